@@ -1,0 +1,104 @@
+"""Checks of a bowl against its machine: seat, lip, height, speed; and the caution that goes with anything spinning."""
+
+import numpy as np
+
+from ..geometry.chain import Chain, sampled
+from ..geometry.wall import FloatArray
+from ..study import Design, Duty, Machine
+from ..study.edits import with_value, with_wall
+from .findings import Finding, Remedy, Severity
+from .shape import Shape
+
+SAME_MM = 0.05
+
+SPINNING_CAUTION = Finding(
+    "spinning_caution",
+    Severity.NOTE,
+    "Spinning bowls and pressurised water can kill. These figures are for screening: stress, overspeed, guarding, balance "
+    "and pressure belong to a licensed engineer under local codes.",
+    source="ISO 12100, EN 12547, ISO 14120 and ISO 21940-11 are pointers, not certificates",
+)
+
+
+def speed_findings(machine: Machine, duty: Duty) -> list[Finding]:
+    low, high, speed = machine.speed_low_rpm, machine.speed_high_rpm, duty.speed_rpm
+    if low <= speed <= high:
+        return []
+    limit = high if speed > high else low
+    text = f"The duty runs at {speed:g} rpm; {machine.name} may run from {low:g} to {high:g} rpm."
+    remedy = Remedy(f"Set the speed to {limit:g} rpm", with_value(duty, "speed_rpm", limit))
+    severity = Severity.STOP if speed > high else Severity.CHECK
+    return [Finding("speed_range", severity, text, speed, limit, "rpm", f"machine {machine.name}", remedy=remedy)]
+
+
+def fit_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
+    return [*_lip_findings(design, machine, shape), *_seat_findings(machine, shape)]
+
+
+def _lip_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
+    found = []
+    off = shape.lip_radius - machine.lip_radius_mm
+    source = f"machine {machine.name}"
+    if abs(off) > SAME_MM:
+        side = "outside" if off > 0 else "inside"
+        text = f"The lip radius is {shape.lip_radius:.2f} mm, {abs(off):.2f} mm {side} the machine's {machine.lip_radius_mm:g} mm."
+        held = with_value(with_value(design.wall, "lip_radius_mm", machine.lip_radius_mm), "floor_radius_mm", None)
+        remedy = Remedy("Hold the lip at the machine's radius", with_wall(design, held))
+        z = shape.height
+        found.append(
+            Finding("lip_radius", Severity.STOP, text, shape.lip_radius, machine.lip_radius_mm, "mm", source, z, z, remedy=remedy)
+        )
+    tall = shape.height - machine.height_mm
+    if abs(tall) > SAME_MM:
+        word = "taller" if tall > 0 else "shorter"
+        text = f"The bowl is {shape.height:g} mm high, {abs(tall):g} mm {word} than the machine's {machine.height_mm:g} mm."
+        found.append(
+            Finding("bowl_height", Severity.STOP, text, shape.height, machine.height_mm, "mm", source, shape.height, shape.height)
+        )
+    return found
+
+
+def _seat_findings(machine: Machine, shape: Shape) -> list[Finding]:
+    """The bowl's outer wall against the seat, from above the floor plate's seal to under the lip flange's."""
+    if len(machine.seat) < 2:
+        return [Finding("no_seat", Severity.NOTE, "The machine has no seat profile: the outside of the bowl is not checked.")]
+    heights = np.array([p.height_mm for p in machine.seat])
+    if not np.all(np.diff(heights) > 0):
+        return [Finding("seat_order", Severity.STOP, "The seat's heights must increase from its floor up.", source=f"machine {machine.name}")]
+    seat = np.array([[p.radius_mm, p.height_mm] for p in machine.seat])
+    outer = _outer_points(shape)
+    above_plate = outer[:, 1] > 0.0
+    gap = _signed_gap(outer, seat + np.array([0.0, shape.shell.underside]))
+    worst = int(np.argmin(gap))
+    source = f"machine {machine.name}"
+    if gap[worst] < -1e-6:
+        text = f"The bowl cuts {-gap[worst]:.1f} mm into the seat at {outer[worst, 1]:.0f} mm."
+        return [Finding("seat_clash", Severity.STOP, text, float(gap[worst]), 0.0, "mm", source, *_span(outer, gap < 0))]
+    tight = above_plate & (gap < machine.jacket_gap_mm - 1e-6)
+    if tight.any():
+        least = float(np.min(gap[tight]))
+        text = f"The water jacket narrows to {least:.1f} mm; the machine needs {machine.jacket_gap_mm:g} mm."
+        return [Finding("jacket_narrow", Severity.STOP, text, least, machine.jacket_gap_mm, "mm", source, *_span(outer, tight))]
+    return []
+
+
+def _outer_points(shape: Shape) -> FloatArray:
+    outer = shape.shell.outer
+    points = np.stack((outer.radius, outer.height), axis=1)
+    bulges = np.append(outer.bulge(outer.height[:-1], outer.height[1:]), 0.0)
+    return sampled(Chain(points, bulges, closed=False), 0.02)
+
+
+def _signed_gap(points: FloatArray, seat: FloatArray) -> FloatArray:
+    """Least distance of each point from the seat's polyline; negative outside it."""
+    a, b = seat[None, :-1], seat[None, 1:]
+    along = b - a
+    share = np.clip(np.sum((points[:, None] - a) * along, axis=-1) / np.sum(along * along, axis=-1), 0.0, 1.0)
+    away = np.hypot(*np.moveaxis(points[:, None] - a - share[..., None] * along, -1, 0)).min(axis=1)
+    inside = points[:, 0] <= np.interp(points[:, 1], seat[:, 1], seat[:, 0])
+    return np.where(inside, away, -away)
+
+
+def _span(points: FloatArray, which: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> tuple[float, float]:
+    heights = points[which, 1]
+    return float(heights.min()), float(heights.max())

@@ -1,0 +1,145 @@
+"""evaluate(): the one function that says what is true of a design on a machine under a duty.
+
+Window, terminal, drawings and every question asked many times over call it. It runs stages; a stage that cannot be
+computed is None and its `stop` finding says why. A partial evaluation may be incomplete, never different.
+"""
+
+from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass, field, replace
+from enum import Flag, auto
+from typing import TypeVar
+
+import msgspec
+
+from ..study import Body, Design, Duty, Machine, objections
+from . import check_fit, check_flow, check_model, check_shape
+from .findings import Finding, Severity, in_order
+from .flow import Flow, flow_of
+from .shape import Shape, shape_of
+
+Result = TypeVar("Result")
+
+
+class Stages(Flag):
+    """What of an evaluation is wanted; the shape always is."""
+
+    FLOW = auto()
+    FINDINGS = auto()
+    ALL = FLOW | FINDINGS
+
+
+@dataclass(frozen=True, slots=True)
+class BodyFigures:
+    """The bowl's body, grooves cut, turned about its axis; mm, kg."""
+
+    section_area_mm2: float
+    section_length_mm: float
+    volume_mm3: float
+    mass_kg: float
+    centre_height_mm: float
+    inertia_kg_m2: float
+
+
+@dataclass(frozen=True, slots=True)
+class Evaluation:
+    """One design on one machine under one or several duties: whole, frozen, ready to be shown."""
+
+    design: Design
+    machine: Machine
+    duties: tuple[Duty, ...]
+    shape: Shape | None
+    flow: Flow | None
+    body: BodyFigures | None
+    findings: tuple[Finding, ...]
+
+    @property
+    def duty(self) -> Duty:
+        return self.duties[0]
+
+
+@dataclass(slots=True)
+class StageCache:
+    """Keeps each stage's last result, reused when its inputs are the very same objects."""
+
+    _kept: dict[Hashable, tuple[tuple[object, ...], object]] = field(default_factory=dict)
+
+    def once(self, name: str, inputs: tuple[object, ...], compute: Callable[[], Result]) -> Result:
+        kept = self._kept.get(name)
+        if kept is not None and len(kept[0]) == len(inputs) and all(a is b for a, b in zip(kept[0], inputs, strict=True)):
+            return kept[1]  # type: ignore[return-value]
+        result = compute()
+        self._kept[name] = (inputs, result)
+        return result
+
+
+def evaluate(
+    design: Design,
+    machine: Machine,
+    duty: Duty | Sequence[Duty],
+    want: Stages = Stages.ALL,
+    cache: StageCache | None = None,
+) -> Evaluation:
+    """Evaluate one design. Several duties are worked in one batch; findings speak of the first."""
+    duties = (duty,) if isinstance(duty, Duty) else tuple(duty)
+    cache = cache or StageCache()
+    design_problems = _out_of_bounds(design)
+    duty_problems = [f for d in duties for f in _out_of_bounds(d)]
+    shape, impossible = None, tuple(design_problems)
+    if not design_problems:
+        shape, impossible = cache.once("shape", (design,), lambda: shape_of(design))
+    flow = None
+    if shape is not None and not duty_problems and Stages.FLOW in want:
+        flow = cache.once("flow", (shape, *duties), lambda: flow_of(shape, duties))
+    body = None if shape is None else body_figures(shape, design.body)
+    whole = Evaluation(design, machine, duties, shape, flow, body, ())
+    if Stages.FINDINGS not in want:
+        return whole
+    found = [*impossible, *_out_of_bounds(machine), *duty_problems, *_all_checks(whole)]
+    return replace(whole, findings=in_order(found))
+
+
+def body_figures(shape: Shape, body: Body) -> BodyFigures:
+    f = shape.figures
+    mass = f.volume * 1e-9 * body.density_kg_m3
+    inertia = f.polar_inertia * 1e-15 * body.density_kg_m3
+    return BodyFigures(f.area, f.length, f.volume, mass, f.centre_height, inertia)
+
+
+def _all_checks(whole: Evaluation) -> list[Finding]:
+    found = list(check_shape.angle_findings(whole.design))
+    found += check_fit.speed_findings(whole.machine, whole.duty)
+    if whole.shape is not None:
+        found += check_shape.shape_findings(whole.design, whole.shape)
+        found += check_fit.fit_findings(whole.design, whole.machine, whole.shape)
+    if whole.shape is not None and whole.flow is not None:
+        found += check_flow.flow_findings(whole.design, whole.shape, whole.flow)
+        found += check_model.model_findings(whole.duty, whole.shape, whole.flow)
+    found.append(check_fit.SPINNING_CAUTION)
+    return found
+
+
+def _out_of_bounds(record: Design | Machine | Duty) -> list[Finding]:
+    """A finding for every number outside its field's bounds, however deep in the record."""
+    found = []
+    for part, where in _parts(record, ""):
+        height = getattr(part, "height_mm", None) if type(part).__name__ in ("Knot", "SeatPoint") else None
+        for spec, value, sentence in objections(part):
+            text = f"{where}{sentence}" if where else sentence
+            limit = spec.low if not value >= spec.low else spec.high
+            found.append(
+                Finding(f"out_of_bounds_{spec.name}", Severity.STOP, text, value, limit, spec.unit, "bounds of the field", height, height)
+            )
+    return found
+
+
+def _parts(record: msgspec.Struct, where: str) -> list[tuple[msgspec.Struct, str]]:
+    parts = [(record, where)]
+    for name in record.__struct_fields__:
+        value = getattr(record, name)
+        if isinstance(value, msgspec.Struct):
+            parts += _parts(value, where)
+        elif isinstance(value, tuple):
+            for number, item in enumerate(value, 1):
+                if isinstance(item, msgspec.Struct):
+                    parts += _parts(item, f"{type(item).__name__} {number}: ")
+    return parts

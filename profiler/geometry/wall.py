@@ -1,0 +1,93 @@
+"""The wall line: radius, angle and length along a chain of circular arcs and straight pieces, in closed form.
+
+Within a piece sin(angle) is linear in height: that is a circular arc, or a straight line when its two angles are
+equal. The angle is measured from the axis, so r(z) - r1 = (z - z1) tan((t(z) + t1)/2) holds for every piece without
+a special case, and the length along it is (z - z1)/(cos((t + t1)/2) sinc((t - t1)/2)).
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """n pieces from floor to lip. Lengths in one unit, angles in radians."""
+
+    height: FloatArray  # (n+1,) ends of the pieces, increasing
+    lower: FloatArray  # (n,) wall angle at each piece's lower end
+    upper: FloatArray  # (n,) and at its upper end
+    radius: FloatArray  # (n+1,) at the ends
+    length: FloatArray  # (n+1,) along the wall, from the floor
+
+    def piece_at(self, height: ArrayLike, above: bool = True) -> NDArray[np.intp]:
+        """Index of the piece at each height; at a joint the one above it, or below it."""
+        side = "right" if above else "left"
+        found = np.searchsorted(self.height, np.asarray(height, dtype=float), side=side) - 1
+        return np.asarray(np.clip(found, 0, len(self.lower) - 1), dtype=np.intp)
+
+    def angle_at(self, height: ArrayLike, above: bool = True) -> FloatArray:
+        """Wall angle; at a corner the leaving angle, or the arriving one with `above` False."""
+        z = np.asarray(height, dtype=float)
+        return self._angle(z, self.piece_at(z, above))
+
+    def radius_at(self, height: ArrayLike) -> FloatArray:
+        z = np.asarray(height, dtype=float)
+        i = self.piece_at(z)
+        return np.asarray(self.radius[i] + (z - self.height[i]) * np.tan(0.5 * (self._angle(z, i) + self.lower[i])))
+
+    def length_at(self, height: ArrayLike) -> FloatArray:
+        """Length along the wall from the floor."""
+        z = np.asarray(height, dtype=float)
+        i = self.piece_at(z)
+        t, t1 = self._angle(z, i), self.lower[i]
+        return np.asarray(self.length[i] + (z - self.height[i]) / (np.cos(0.5 * (t + t1)) * _sinc(0.5 * (t - t1))))
+
+    def height_at(self, length: ArrayLike) -> FloatArray:
+        """Height of the point that lies so far along the wall; extends straight beyond both ends."""
+        s = np.asarray(length, dtype=float)
+        i = np.clip(np.searchsorted(self.length, s, side="right") - 1, 0, len(self.lower) - 1)
+        along = s - self.length[i]
+        share = along / (self.length[i + 1] - self.length[i])
+        t1 = self.lower[i]
+        turn = 0.5 * np.clip(share, 0.0, 1.0) * (self.upper[i] - t1)
+        return np.asarray(self.height[i] + along * np.cos(t1 + turn) * _sinc(turn))
+
+    def bulge(self, start: FloatArray, end: FloatArray) -> FloatArray:
+        """Bulge (tan of a quarter of the turning) of the wall going up between heights of one piece each."""
+        return np.asarray(np.tan(0.25 * (self.angle_at(start) - self.angle_at(end, above=False))))
+
+    def curvature(self) -> FloatArray:
+        """(n,) Rate at which the angle grows along each piece; negative where the wall bends towards the axis."""
+        return np.asarray((np.sin(self.upper) - np.sin(self.lower)) / np.diff(self.height))
+
+    def _angle(self, z: FloatArray, i: NDArray[np.intp]) -> FloatArray:
+        low, high = np.sin(self.lower[i]), np.sin(self.upper[i])
+        share = (z - self.height[i]) / (self.height[i + 1] - self.height[i])
+        return np.asarray(np.arcsin(low + np.clip(share, 0.0, 1.0) * (high - low)))
+
+
+def build_wall(
+    height: ArrayLike, lower: ArrayLike, upper: ArrayLike, held_radius: float, hold_lip: bool = True
+) -> Wall:
+    """The wall through the pieces' ends, with the given radius at the lip (or at the floor).
+
+    height (n+1,) increasing; lower, upper (n,) radians within +-90 degrees. Raises ValueError otherwise.
+    """
+    z, t1, t2 = (np.asarray(a, dtype=float) for a in (height, lower, upper))
+    steps = np.diff(z)
+    if len(z) < 2 or not np.all(steps > 0.0):
+        raise ValueError("the heights of a wall must increase")
+    if not (np.all(np.abs(t1) < 0.5 * np.pi) and np.all(np.abs(t2) < 0.5 * np.pi)):
+        raise ValueError("wall angles must lie within 90 degrees of the axis")
+    rise = np.concatenate(([0.0], np.cumsum(steps * np.tan(0.5 * (t1 + t2)))))
+    length = np.concatenate(([0.0], np.cumsum(steps / (np.cos(0.5 * (t1 + t2)) * _sinc(0.5 * (t2 - t1))))))
+    radius = held_radius + rise - (rise[-1] if hold_lip else 0.0)
+    return Wall(z, t1, t2, radius, length)
+
+
+def _sinc(x: FloatArray) -> FloatArray:
+    return np.asarray(np.sinc(x / np.pi))

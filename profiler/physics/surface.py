@@ -1,0 +1,144 @@
+"""The slurry surface of a whole bowl, from the lip down, and which land holds each part of it up.
+
+Going up, a bed that carries slurry opens at least as fast as the repose angle, and it lies nowhere outside a land.
+With B(z) the integral of tan(repose) from the floor, the outermost such bed is
+
+    r_s(z) = B(z) + min over z' >= z, z' on lands, of ( r_w(z') - B(z') )
+
+one running minimum from the lip down (inside a mouth the groove contour may stand nearer to the axis). A land where
+the minimum sits at itself is exposed; elsewhere it is buried. Derived, no published source; its closed forms are in
+tests/laws/test_surface_laws.py.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
+
+EXPOSURE_TOLERANCE = 1e-9  # m: a wall lying exactly at repose must not flicker
+
+
+@dataclass(frozen=True, slots=True)
+class WallLine:
+    """Stations from floor to lip. A corner is two stations of one height."""
+
+    height: FloatArray  # (n,) m, not decreasing
+    radius: FloatArray  # (n,) m
+    slope_below: FloatArray  # (n,) tan of the wall angle just below each station
+    slope_above: FloatArray  # (n,) and just above
+    land: BoolArray  # (n-1,) whether the interval above each station lies on a land
+
+    @property
+    def on_land(self) -> BoolArray:
+        """(n,) Lands are closed: both edges of every mouth belong to them."""
+        below = np.concatenate(([True], self.land))
+        above = np.concatenate((self.land, [True]))
+        return np.asarray(below | above)
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """The surface at every station; leading axes as those of the repose slope it was made with."""
+
+    slope: FloatArray  # (..., n) tan of the repose angle
+    rise: FloatArray  # (..., n) m, B
+    level: FloatArray  # (..., n) m, the running minimum of r_w - B from the lip down
+    held_at: FloatArray  # (..., n) m, height of the land that holds the bed here
+    radius: FloatArray  # (..., n) m, B + level: the bed's surface where no groove contour is nearer to the axis
+
+    def buried(self, line: WallLine) -> FloatArray:
+        """(..., n) m, depth of the bed over the wall line, measured radially; zero where it is exposed."""
+        depth = line.radius - self.radius
+        return np.where(depth > EXPOSURE_TOLERANCE, depth, 0.0)
+
+
+def bed_surface(line: WallLine, slope: FloatArray) -> Bed:
+    """The surface for tan(repose angle) given at the stations, (..., n), linear between them.
+
+    Where a land turns from steeper to shallower than repose between two stations, the lowest r_w - B is found inside
+    the interval, on the cubic through both ends and their slopes: the result does not depend on where stations lie.
+    """
+    step = np.diff(line.height)
+    rise = np.zeros_like(slope)
+    np.cumsum(0.5 * (slope[..., 1:] + slope[..., :-1]) * step, axis=-1, out=rise[..., 1:])
+    reach = line.radius - rise
+    candidates, heights = _candidates(line, slope, reach)
+    level = np.minimum.accumulate(candidates[..., ::-1], axis=-1)[..., ::-1]
+    index = np.arange(candidates.shape[-1])
+    holder = np.where(candidates <= level, index, index[-1])
+    holder = np.minimum.accumulate(holder[..., ::-1], axis=-1)[..., ::-1]
+    at_stations = level[..., ::2]
+    held_at = np.take_along_axis(heights, holder[..., ::2], axis=-1)
+    return Bed(slope, rise, at_stations, held_at, rise + at_stations)
+
+
+def exposure_ends(line: WallLine, bed: Bed) -> FloatArray:
+    """Heights where the wall passes from exposed to buried or back, in order, for one bed (n,).
+
+    Solved inside their intervals on the same cubic as the surface. A bowl that is buried throughout but at its lip,
+    or exposed throughout, gives none.
+    """
+    reach = line.radius - bed.rise
+    shown = reach - bed.level <= EXPOSURE_TOLERANCE
+    found: list[float] = []
+    for i in np.flatnonzero(line.land & (shown[1:] != shown[:-1])):
+        if shown[i + 1]:
+            found.append(float(bed.held_at[i]))  # going up, a buried wall surfaces at the land that holds the bed
+        else:
+            found.append(_meeting(line, bed, int(i), float(reach[i]), float(reach[i + 1])))
+    return np.asarray(found)
+
+
+def _candidates(line: WallLine, slope: FloatArray, reach: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """r_w - B at stations on lands (even places) and at turning points between them (odd places), with heights."""
+    n = len(line.height)
+    shape = (*slope.shape[:-1], 2 * n - 1)
+    values = np.full(shape, np.inf)
+    values[..., ::2] = np.where(line.on_land, reach, np.inf)
+    heights = np.empty(shape)
+    heights[..., ::2] = line.height
+    heights[..., 1::2] = line.height[1:]
+    falling = line.slope_above[:-1] < slope[..., :-1]
+    turning = falling & (line.slope_below[1:] > slope[..., 1:]) & line.land
+    if turning.any():
+        where = np.nonzero(turning)
+        i = where[-1]
+        h = line.height[i + 1] - line.height[i]
+        g0, g1 = reach[where], reach[(*where[:-1], i + 1)]
+        d0 = h * (line.slope_above[i] - slope[where])
+        d1 = h * (line.slope_below[i + 1] - slope[(*where[:-1], i + 1)])
+        share, lowest = _lowest(g0, g1, d0, d1)
+        values[(*where[:-1], 2 * i + 1)] = lowest
+        heights[(*where[:-1], 2 * i + 1)] = line.height[i] + share * h
+    return values, heights
+
+
+def _lowest(g0: FloatArray, g1: FloatArray, d0: FloatArray, d1: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Share of the way and value of the lowest point of Hermite cubics that fall at 0 and rise at 1."""
+    a = 3.0 * (2.0 * (g0 - g1) + d0 + d1)
+    b = 2.0 * (3.0 * (g1 - g0) - 2.0 * d0 - d1)
+    root = np.sqrt(np.maximum(b * b - 4.0 * a * d0, 0.0))
+    share = np.clip(-2.0 * d0 / (b + root), 0.0, 1.0)
+    return share, _cubic(g0, g1, d0, d1, share)
+
+
+def _cubic(g0: FloatArray, g1: FloatArray, d0: FloatArray, d1: FloatArray, u: FloatArray) -> FloatArray:
+    return np.asarray(g0 + u * (d0 + u * (3.0 * (g1 - g0) - 2.0 * d0 - d1 + u * (2.0 * (g0 - g1) + d0 + d1))))
+
+
+def _meeting(line: WallLine, bed: Bed, i: int, g0: float, g1: float) -> float:
+    """Height inside interval i where an exposed wall, going up, dips under the bed held from above."""
+    h = line.height[i + 1] - line.height[i]
+    d0 = h * (line.slope_above[i] - bed.slope[i])
+    d1 = h * (line.slope_below[i + 1] - bed.slope[i + 1])
+    low, high, level = 0.0, 1.0, float(bed.level[i + 1])
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        if _cubic(*(np.asarray(v) for v in (g0, g1, d0, d1, middle))) <= level + EXPOSURE_TOLERANCE:
+            low = middle
+        else:
+            high = middle
+    return float(line.height[i] + low * h)

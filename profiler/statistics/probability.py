@@ -1,0 +1,66 @@
+"""Quantiles and tail areas used by the trial room, all from scipy.special.
+
+scipy is imported when a function is called, so that opening the program does not wait for it.
+Not here: what is tested with these numbers (differences, flips, power, reconciliation).
+"""
+
+
+def t_quantile(probability: float, df: float) -> float:
+    """Student's t below which `probability` lies."""
+    from scipy.special import stdtrit
+
+    return float(stdtrit(df, probability))
+
+
+def t_tail(t: float, df: float) -> float:
+    """Probability that Student's t exceeds `t`."""
+    from scipy.special import stdtr
+
+    return float(stdtr(df, -t))
+
+
+def t_two_sided(t: float, df: float) -> float:
+    """Probability that Student's t is further from zero than `t`, either way."""
+    return 2.0 * t_tail(abs(t), df)
+
+
+def normal_two_sided(z: float) -> float:
+    """Probability that a standard normal value is further from zero than `z`, either way."""
+    from scipy.special import ndtr
+
+    return 2.0 * float(ndtr(-abs(z)))
+
+
+def f_tail(f: float, df_upper: float, df_lower: float) -> float:
+    """Probability that Fisher's F exceeds `f`."""
+    from scipy.special import fdtrc
+
+    return float(fdtrc(df_upper, df_lower, f))
+
+
+def chi_square_quantile(probability: float, df: float) -> float:
+    """Chi-square below which `probability` lies."""
+    from scipy.special import chdtri
+
+    return float(chdtri(df, 1.0 - probability))
+
+
+def chi_square_tail(chi_square: float, df: float) -> float:
+    """Probability that chi-square exceeds the value."""
+    from scipy.special import chdtrc
+
+    return float(chdtrc(df, chi_square))
+
+
+def t_power(noncentrality: float, df: float, *, alpha: float = 0.05, one_sided: bool = False) -> float:
+    """Probability that a t test rejects when the true difference is `noncentrality` standard errors.
+
+    Exact, by the noncentral t distribution. Two-sided unless told otherwise.
+    """
+    from scipy.special import nctdtr
+
+    limit = t_quantile(1.0 - (alpha if one_sided else alpha / 2.0), df)
+    above = 1.0 - float(nctdtr(df, noncentrality, limit))
+    # the wrong side is below 1e-9 from 6 standard errors on, where the library's series may give NaN
+    below = 0.0 if one_sided or noncentrality > 6.0 else float(nctdtr(df, noncentrality, -limit))
+    return above + below

@@ -1,0 +1,29 @@
+"""A machine: what a bowl must fit and how it may spin."""
+
+from typing import Annotated
+
+from msgspec import Struct
+
+from .fields import number
+
+
+class SeatPoint(Struct, frozen=True, forbid_unknown_fields=True):
+    """A point of the seat, the rotor's inner profile; heights from the seat's floor."""
+
+    height_mm: Annotated[float, number("Seat height", "mm", 0, 3000, 0.5, 1, "From the seat's floor.")]
+    radius_mm: Annotated[float, number("Seat radius", "mm", 10, 3000, 0.5, 1, "Inner radius of the rotor there.")]
+
+
+class Machine(Struct, frozen=True, forbid_unknown_fields=True):
+    """The rotor a bowl goes into. The bowl's floor plate stands on the seat's floor."""
+
+    name: str
+    seat: tuple[SeatPoint, ...]
+    lip_radius_mm: Annotated[float, number("Lip radius", "mm", 20, 3000, 0.1, 2, "The bowl's lip must end here.")]
+    height_mm: Annotated[float, number("Bowl height", "mm", 10, 3000, 0.5, 1, "Inner floor to lip.")]
+    jacket_gap_mm: Annotated[
+        float, number("Jacket gap", "mm", 0, 200, 0.5, 1, "Least width of the water space between bowl and seat.")
+    ] = 6.0
+    speed_low_rpm: Annotated[float, number("Slowest speed", "rpm", 1, 10000, 5, 0, "Lower end of the drive.")] = 300.0
+    speed_high_rpm: Annotated[float, number("Fastest speed", "rpm", 1, 10000, 5, 0, "Upper end of the drive.")] = 800.0
+    note: str = ""
