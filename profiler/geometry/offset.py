@@ -42,16 +42,27 @@ class _Piece:
 
 
 def outward(wall: Wall, thickness: float, lowest: float, highest: float) -> Wall:
-    """The outer wall between two heights, carried on straight where the moved wall ends before them.
+    """The outer wall between two heights, as if the wall went on straight beyond both its ends.
 
     Raises NoOffset where the wall turns outward too sharply for the thickness.
     """
+    below, above = _straight_ends(wall, thickness, lowest, highest)
     pieces: list[_Piece] = []
-    for piece in _moved(wall, thickness):
+    for piece in (below, *_moved(wall, thickness), above):
         _append(pieces, piece)
-    if not pieces:
-        raise NoOffset("the wall curves more sharply than its thickness allows")
     return _clipped(pieces, lowest, highest)
+
+
+def _straight_ends(wall: Wall, thickness: float, lowest: float, highest: float) -> tuple[_Piece, _Piece]:
+    """The wall's straight continuations, moved; they reach beyond both heights."""
+    first, last = float(wall.lower[0]), float(wall.upper[-1])
+    z0 = float(wall.height[0] - thickness * np.sin(first))
+    z1 = float(wall.height[-1] - thickness * np.sin(last))
+    r0 = float(wall.radius[0] + thickness * np.cos(first))
+    r1 = float(wall.radius[-1] + thickness * np.cos(last))
+    low, high = min(lowest, z0) - thickness, max(highest, z1) + thickness
+    below = _Piece(low, z0, first, first, float(r0 - (z0 - low) * np.tan(first)))
+    return below, _Piece(z1, high, last, last, r1)
 
 
 def _moved(wall: Wall, thickness: float) -> list[_Piece]:
@@ -109,12 +120,6 @@ def _crossing(one: _Piece, other: _Piece, low: float, high: float) -> float:
 
 
 def _clipped(pieces: list[_Piece], lowest: float, highest: float) -> Wall:
-    first, last = pieces[0], pieces[-1]
-    if first.z0 > lowest:
-        start = first.r0 - (first.z0 - lowest) * np.tan(first.t0)
-        pieces = [_Piece(lowest, first.z0, first.t0, first.t0, float(start)), *pieces]
-    if last.z1 < highest:
-        pieces = [*pieces, _Piece(last.z1, highest, last.t1, last.t1, last.radius(last.z1))]
     kept = [p for p in pieces if p.z1 > lowest + 1e-9 and p.z0 < highest - 1e-9]
     if kept[0].z0 < lowest:
         kept[0] = kept[0].above(lowest)

@@ -10,7 +10,7 @@ from math import log
 import numpy as np
 import numpy.typing as npt
 
-from profiler.physics.rotation import FloatArray, Values
+from .rotation import FloatArray, Values
 
 ROUGHNESS_GRAINS = 2.0  # roughness of a bed of grains, in d50
 ROUGHNESS_CAP = 0.2  # relative roughness beyond which no friction law is known
@@ -54,9 +54,7 @@ def film_friction(depth: Values, grain_size: Values, reynolds: Values) -> FilmFr
     log_share = np.log(share)
     turbulent = _darcy(log_share)
     laminar = LAMINAR / reynolds
-    gradient = np.where(
-        capped | (laminar > turbulent), 0.0, 2.0 * _HAALAND_EXPONENT * rough / (share * log_share)
-    )
+    gradient = np.where(capped | (laminar > turbulent), 0.0, 2.0 * _HAALAND_EXPONENT * rough / (share * log_share))
     return FilmFriction(np.maximum(laminar, turbulent), gradient, capped, floored)
 
 

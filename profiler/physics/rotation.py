@@ -7,7 +7,7 @@ the jacket are in `fluidising`. Source of every formula: any fluid-mechanics tex
 import numpy as np
 import numpy.typing as npt
 
-from profiler.units import GRAVITY, RPM
+from ..units import GRAVITY, RPM
 
 FloatArray = npt.NDArray[np.float64]
 Values = FloatArray | float  # what a function takes: arrays that broadcast against each other, or numbers

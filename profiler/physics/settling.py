@@ -7,7 +7,7 @@ Hindered settling and flakes are not here.
 
 import numpy as np
 
-from profiler.physics.rotation import FloatArray, Values
+from .rotation import FloatArray, Values
 
 REYNOLDS_LIMIT = 2.6e5  # the drag law was fitted below this
 
@@ -78,9 +78,7 @@ def approximate_log_reynolds(archimedes: Values) -> FloatArray:
     return np.asarray(np.log(ferguson_church_reynolds(archimedes, _START_TURBULENT)))
 
 
-def improve_log_reynolds(
-    log_reynolds: FloatArray, log_archimedes: FloatArray
-) -> tuple[FloatArray, FloatArray]:
+def improve_log_reynolds(log_reynolds: FloatArray, log_archimedes: FloatArray) -> tuple[FloatArray, FloatArray]:
     """One Newton step of ln(3/4 C_D Re^2) = ln Ar in ln Re; returns the new ln Re and d ln Ar/d ln Re.
 
     The slope runs from 1 (viscous) to 2 (inertial), so no step can go astray.

@@ -102,7 +102,7 @@ def _candidates(line: WallLine, slope: FloatArray, reach: FloatArray) -> tuple[F
     heights[..., ::2] = line.height
     heights[..., 1::2] = line.height[1:]
     falling = line.slope_above[:-1] < slope[..., :-1]
-    turning = falling & (line.slope_below[1:] > slope[..., 1:]) & line.land
+    turning = falling & (line.slope_below[1:] > slope[..., 1:]) & line.land & (np.diff(line.height) > 0.0)  # no corner
     if turning.any():
         where = np.nonzero(turning)
         i = where[-1]

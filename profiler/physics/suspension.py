@@ -6,7 +6,7 @@ by volume: the two never share a name here. Settling and hindering are in `settl
 
 import numpy as np
 
-from profiler.physics.rotation import FloatArray, Values
+from .rotation import FloatArray, Values
 
 
 def volume_fraction(mass_fraction: Values, solids_density: Values, liquid_density: Values) -> FloatArray:

@@ -5,7 +5,7 @@ Dissolved salts, fines and air are not here; fines are counted by whoever sets t
 
 import numpy as np
 
-from profiler.physics.rotation import FloatArray, Values
+from .rotation import FloatArray, Values
 
 TEMPERATURE_RANGE_C = (0.0, 100.0)  # both fits hold here; outside they are extrapolated, not refused
 

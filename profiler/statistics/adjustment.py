@@ -7,35 +7,14 @@ the reason stands in its place. Not here: whether feeds were alike enough to com
 """
 
 from dataclasses import dataclass
-from enum import Enum
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from profiler.statistics.differences import Interval, Kind, Values
+from profiler.statistics.bases import Basis, FeedGrade
+from profiler.statistics.comparison import Interval, Kind, Values
 from profiler.statistics.probability import t_quantile, t_two_sided
 from profiler.statistics.regression import Fit, least_squares
-
-
-class Basis(Enum):
-    """How the recoveries that are compared were worked out."""
-
-    BUILT_UP = "recovery on built-up head"
-    OVER_FEED = "concentrate metal over assayed feed"
-    TWO_PRODUCT = "two-product formula on assays"
-    RECONCILED = "reconciled balance"
-    STATED = "recoveries as entered"
-
-
-class FeedGrade(Enum):
-    """Where the feed grade used as covariate comes from."""
-
-    INDEPENDENT = "independent feed sample"
-    ASSAYED_FEED = "the balance's own feed assay"
-    BUILT_UP_HEAD = "built-up head"
-    FRESH_FEED = "fresh feed to the circuit"
-    NOT_STATED = "feed grade of unstated origin"
-
 
 _READS_FEED_ASSAY = (Basis.OVER_FEED, Basis.TWO_PRODUCT, Basis.RECONCILED)
 
@@ -62,18 +41,25 @@ class Adjusted:
 
 @dataclass(frozen=True)
 class Adjustment:
-    """Either `result`, perhaps with a caution, or the reason why there is none."""
+    """Either `result`, perhaps with a caution, or the reason why there is none.
+
+    `parallel_p`: how likely slopes this unlike are if both designs had one; below 0.05 a single adjusted
+    difference does not describe them. None where it cannot be tested or more than one covariate is used.
+    """
 
     result: Adjusted | None
     reason: str = ""
     caution: str = ""
+    parallel_p: float | None = None
 
 
 def trap(basis: Basis, feed_grade: FeedGrade, *, in_circuit: bool) -> str:
     """Why this feed grade must not be adjusted for; empty if it may be."""
     if in_circuit and feed_grade is not FeedGrade.FRESH_FEED:
-        return ("inside a circuit the machine lowers its own feed grade when it recovers more, so that grade is an "
-                "outcome; only the fresh feed to the circuit may be adjusted for")
+        return (
+            "inside a circuit the machine lowers its own feed grade when it recovers more, so that grade is an "
+            "outcome; only the fresh feed to the circuit may be adjusted for"
+        )
     if feed_grade is FeedGrade.BUILT_UP_HEAD:
         return "the built-up head shares its concentrate and tail assays with the recovery, which makes a false slope"
     if basis in _READS_FEED_ASSAY and feed_grade is FeedGrade.ASSAYED_FEED:
@@ -92,8 +78,12 @@ def caution(basis: Basis, feed_grade: FeedGrade) -> str:
     return ""
 
 
-def adjust(kind: Kind, recoveries: tuple[ArrayLike, ArrayLike], covariates: tuple[ArrayLike, ArrayLike],
-           swapped: ArrayLike = ()) -> Adjusted:
+def adjust(
+    kind: Kind,
+    recoveries: tuple[ArrayLike, ArrayLike],
+    covariates: tuple[ArrayLike, ArrayLike],
+    swapped: ArrayLike = (),
+) -> Adjusted:
     """Adjusted difference of (reference, new) recoveries for (reference, new) covariates.
 
     Recoveries (n,) and (m,); covariates (n, k) and (m, k), or (n,) and (m,) for one. Paired and exchanged: the
@@ -145,6 +135,9 @@ def _adjusted(fit: Fit, *, column: int) -> Adjusted:
         raise ValueError("The covariates explain every value exactly: there is no error to judge by.")
     slope = column + 1
     return Adjusted(
-        difference=float(fit.coefficients[column]), standard_error=float(fit.standard_errors[column]), df=fit.df,
-        slope=float(fit.coefficients[slope]), slope_error=float(fit.standard_errors[slope]),
+        difference=float(fit.coefficients[column]),
+        standard_error=float(fit.standard_errors[column]),
+        df=fit.df,
+        slope=float(fit.coefficients[slope]),
+        slope_error=float(fit.standard_errors[slope]),
     )

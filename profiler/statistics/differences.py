@@ -1,110 +1,17 @@
 """The difference between two designs with its error: paired, unpaired and exchanged machines.
 
-Values are blind to units: recoveries come in percentage points and so do the differences. The difference is
-always new minus reference. Not here: how runs become pairs (layout), permutation (flips), covariates
-(adjustment), what the numbers mean for the trial (verdict).
+Not here: how runs become pairs (layout), permutation (flips), covariates (adjustment), what the numbers mean for
+the trial (verdict).
 """
 
-from dataclasses import dataclass
-from enum import Enum
-from math import isfinite, sqrt
+from math import sqrt
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-from profiler.statistics.probability import t_quantile, t_tail, t_two_sided
-
-Values = NDArray[np.float64]
+from profiler.statistics.comparison import Comparison, Kind, Values
 
 _SAME = 1e-10  # spread below this share of the largest value is rounding of the arithmetic, not scatter
-
-
-class Kind(Enum):
-    """How the two sides of a comparison belong together."""
-
-    PAIRED = "paired"
-    UNPAIRED = "unpaired"
-    EXCHANGED = "exchanged"
-
-
-@dataclass(frozen=True)
-class Interval:
-    """Two finite limits, the lower first."""
-
-    low: float
-    high: float
-
-    def __post_init__(self) -> None:
-        if not (isfinite(self.low) and isfinite(self.high)):
-            raise ValueError(f"An interval needs two finite limits, not {self.low} and {self.high}.")
-        if self.low > self.high:
-            raise ValueError(f"The lower limit {self.low} lies above the upper limit {self.high}.")
-
-    def within(self, bound: float) -> bool:
-        """Whether the whole interval lies strictly between minus and plus the bound."""
-        return -bound < self.low and self.high < bound
-
-    def excludes_zero(self) -> bool:
-        return self.low > 0.0 or self.high < 0.0
-
-    def times(self, factor: float) -> "Interval":
-        ends = sorted((self.low * factor, self.high * factor))
-        return Interval(ends[0], ends[1])
-
-
-@dataclass(frozen=True, kw_only=True)
-class Comparison:
-    """New minus reference, with everything its intervals need.
-
-    `spread` is the standard deviation of what repeats: a pair difference (paired), one run or installation
-    (unpaired, pooled), a block difference of the two machines (exchanged). `units` counts them for the
-    reference and for the new design; paired and exchanged comparisons have as many of each.
-    """
-
-    kind: Kind
-    difference: float
-    standard_error: float
-    df: float
-    reference_mean: float
-    new_mean: float
-    spread: float
-    units: tuple[int, int]
-
-    def __post_init__(self) -> None:
-        numbers = (self.difference, self.standard_error, self.df, self.reference_mean, self.new_mean, self.spread)
-        if not all(isfinite(number) for number in numbers):
-            raise ValueError("A comparison needs finite numbers.")
-        if self.standard_error <= 0.0 or self.df <= 0.0:
-            raise ValueError("A comparison needs a positive standard error and at least one degree of freedom.")
-
-    @property
-    def t(self) -> float:
-        return self.difference / self.standard_error
-
-    @property
-    def p(self) -> float:
-        """Two-sided probability of a t this far from zero if the designs were alike."""
-        return t_two_sided(self.t, self.df)
-
-    @property
-    def interval95(self) -> Interval:
-        return self.interval(0.95)
-
-    @property
-    def interval90(self) -> Interval:
-        return self.interval(0.90)
-
-    def interval(self, confidence: float) -> Interval:
-        half = t_quantile(0.5 + confidence / 2.0, self.df) * self.standard_error
-        return Interval(self.difference - half, self.difference + half)
-
-    def p_above(self, bound: float) -> float:
-        """One-sided probability of this result or a higher one if the true difference were the bound."""
-        return t_tail((self.difference - bound) / self.standard_error, self.df)
-
-    def p_equivalent(self, bound: float) -> float:
-        """Two one-sided tests: below 0.05 exactly when the 90 per cent interval lies within +-bound."""
-        return max(self.p_above(-bound), 1.0 - self.p_above(bound))
 
 
 def paired(reference: ArrayLike, new: ArrayLike) -> Comparison:
@@ -120,8 +27,13 @@ def paired(reference: ArrayLike, new: ArrayLike) -> Comparison:
     differences = second - first
     spread = _spread(differences, np.concatenate([first, second]), "pair differences")
     return Comparison(
-        kind=Kind.PAIRED, difference=float(differences.mean()), standard_error=spread / sqrt(first.size),
-        df=first.size - 1.0, reference_mean=float(first.mean()), new_mean=float(second.mean()), spread=spread,
+        kind=Kind.PAIRED,
+        difference=float(differences.mean()),
+        standard_error=spread / sqrt(first.size),
+        df=first.size - 1.0,
+        reference_mean=float(first.mean()),
+        new_mean=float(second.mean()),
+        spread=spread,
         units=(first.size, first.size),
     )
 
@@ -137,11 +49,14 @@ def unpaired(reference: ArrayLike, new: ArrayLike) -> Comparison:
     _refuse_same(first, second)
     of_first, of_second = first.var(ddof=1) / first.size, second.var(ddof=1) / second.size
     return Comparison(
-        kind=Kind.UNPAIRED, difference=float(second.mean() - first.mean()),
+        kind=Kind.UNPAIRED,
+        difference=float(second.mean() - first.mean()),
         standard_error=float(np.sqrt(of_first + of_second)),
         df=welch_df((of_first, first.size - 1.0), (of_second, second.size - 1.0)),
-        reference_mean=float(first.mean()), new_mean=float(second.mean()),
-        spread=float(np.sqrt((first.var(ddof=1) + second.var(ddof=1)) / 2.0)), units=(first.size, second.size),
+        reference_mean=float(first.mean()),
+        new_mean=float(second.mean()),
+        spread=float(np.sqrt((first.var(ddof=1) + second.var(ddof=1)) / 2.0)),
+        units=(first.size, second.size),
     )
 
 
@@ -164,7 +79,8 @@ def exchanged(reference: ArrayLike, new: ArrayLike, swapped: ArrayLike) -> Compa
     _refuse_same(straight, crossed, scale=np.concatenate([first, second]))
     of_straight, of_crossed = straight.var(ddof=1) / straight.size, crossed.var(ddof=1) / crossed.size
     return Comparison(
-        kind=Kind.EXCHANGED, difference=float((straight.mean() + crossed.mean()) / 2.0),
+        kind=Kind.EXCHANGED,
+        difference=float((straight.mean() + crossed.mean()) / 2.0),
         standard_error=float(np.sqrt(of_straight + of_crossed)) / 2.0,
         df=welch_df((of_straight, straight.size - 1.0), (of_crossed, crossed.size - 1.0)),
         reference_mean=float((first[~turned].mean() + first[turned].mean()) / 2.0),
@@ -183,23 +99,36 @@ def compare(kind: Kind, reference: ArrayLike, new: ArrayLike, swapped: ArrayLike
     return exchanged(reference, new, swapped)
 
 
-def metal_weighted(comparison: Comparison, reference: ArrayLike, new: ArrayLike,
-                   reference_metal: ArrayLike, new_metal: ArrayLike) -> Comparison:
+def metal_weighted(
+    comparison: Comparison,
+    reference: ArrayLike,
+    new: ArrayLike,
+    reference_metal: ArrayLike,
+    new_metal: ArrayLike,
+) -> Comparison:
     """The same difference with each unit weighted by the metal fed to it: the one to quote for money.
 
     The spread stays that of the unweighted units; unequal weights widen the error by n*sum(w^2)/sum(w)^2.
     """
     first, second = _finite(reference, "reference"), _finite(new, "new design")
-    weight_first, weight_second = _finite(reference_metal, "reference metal"), _finite(new_metal, "new design metal")
+    weight_first, weight_second = (
+        _finite(reference_metal, "reference metal"),
+        _finite(new_metal, "new design metal"),
+    )
     if min(weight_first.min(), weight_second.min()) < 0.0 or min(weight_first.sum(), weight_second.sum()) <= 0.0:
         raise ValueError("Metal weights must not be negative, and some metal must have been fed to each design.")
     mean_first = float(np.average(first, weights=weight_first))
     mean_second = float(np.average(second, weights=weight_second))
     widening = sqrt(max(_unevenness(weight_first), _unevenness(weight_second)))
     return Comparison(
-        kind=comparison.kind, difference=mean_second - mean_first,
-        standard_error=comparison.standard_error * widening, df=comparison.df, reference_mean=mean_first,
-        new_mean=mean_second, spread=comparison.spread, units=comparison.units,
+        kind=comparison.kind,
+        difference=mean_second - mean_first,
+        standard_error=comparison.standard_error * widening,
+        df=comparison.df,
+        reference_mean=mean_first,
+        new_mean=mean_second,
+        spread=comparison.spread,
+        units=comparison.units,
     )
 
 

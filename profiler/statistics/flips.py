@@ -94,6 +94,9 @@ def _counted(sums: NDArray[np.float64], observed: float, scale: float, *, exact:
     own = 0 if exact else 1  # the arrangement that was run counts among the drawn ones
     total = sums.size + own
     return Permutation(
-        two_sided=(further + own) / total, upper=(above + level + own) / total,
-        upper_mid=(above + (level + own) / 2.0) / total, exact=exact, arrangements=sums.size,
+        two_sided=(further + own) / total,
+        upper=(above + level + own) / total,
+        upper_mid=(above + (level + own) / 2.0) / total,
+        exact=exact,
+        arrangements=sums.size,
     )

@@ -6,7 +6,7 @@ budget), tables for the planner (planner).
 
 from math import ceil, exp, isfinite, sqrt
 
-from profiler.statistics.differences import Comparison, Kind
+from profiler.statistics.comparison import Comparison, Kind
 from profiler.statistics.probability import chi_square_quantile, t_power, t_quantile
 
 POWER = 0.80
@@ -23,8 +23,15 @@ def detectable(standard_error: float, df: float, *, power: float = POWER, alpha:
     return standard_error * float(brentq(lambda nc: t_power(nc, df, alpha=alpha) - power, 0.0, upper, xtol=1e-10))
 
 
-def units_for(gain: float, spread: float, kind: Kind = Kind.PAIRED, *, power: float = POWER, alpha: float = ALPHA,
-              one_sided: bool = False) -> float:
+def units_for(
+    gain: float,
+    spread: float,
+    kind: Kind = Kind.PAIRED,
+    *,
+    power: float = POWER,
+    alpha: float = ALPHA,
+    one_sided: bool = False,
+) -> float:
     """Pairs (or runs of each design, or blocks of exchanged machines), not rounded, that show the gain.
 
     `gain` and `spread` in the same unit; spread as in `Comparison.spread`. 2 (4 for exchanged machines) is the least.
@@ -88,4 +95,3 @@ def _error_and_df(units: float, kind: Kind) -> tuple[float, float]:
     if kind is Kind.UNPAIRED:
         return sqrt(2.0 / units), 2.0 * units - 2.0
     return 1.0 / sqrt(units), units - 2.0
-

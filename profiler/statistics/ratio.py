@@ -10,7 +10,8 @@ from math import sqrt
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from profiler.statistics.differences import Interval, Kind, Values, welch_df
+from profiler.statistics.comparison import Interval, Kind, Values
+from profiler.statistics.differences import welch_df
 from profiler.statistics.probability import t_quantile
 
 
@@ -80,8 +81,14 @@ def geometric_ratio(reference: ArrayLike, new: ArrayLike) -> Ratio:
 
 def _paired_means(first: Values, second: Values) -> Means:
     covariance = np.cov(first, second) / first.size
-    return Means(float(first.mean()), float(second.mean()), float(covariance[0, 0]), float(covariance[1, 1]),
-                 float(covariance[0, 1]), first.size - 1.0)
+    return Means(
+        float(first.mean()),
+        float(second.mean()),
+        float(covariance[0, 0]),
+        float(covariance[1, 1]),
+        float(covariance[0, 1]),
+        first.size - 1.0,
+    )
 
 
 def _unpaired_means(first: Values, second: Values) -> Means:
@@ -96,9 +103,17 @@ def _exchanged_means(first: Values, second: Values, turned: NDArray[np.bool_]) -
     crossed = _paired_means(first[turned], second[turned])
     reference, new = (straight.reference + crossed.reference) / 2.0, (straight.new + crossed.new) / 2.0
     ratio = new / reference
-    df = welch_df(*((part.new_variance - 2.0 * ratio * part.covariance + ratio**2 * part.reference_variance, part.df)
-                    for part in (straight, crossed)))
+    df = welch_df(
+        *(
+            (part.new_variance - 2.0 * ratio * part.covariance + ratio**2 * part.reference_variance, part.df)
+            for part in (straight, crossed)
+        )
+    )
     return Means(
-        reference, new, (straight.reference_variance + crossed.reference_variance) / 4.0,
-        (straight.new_variance + crossed.new_variance) / 4.0, (straight.covariance + crossed.covariance) / 4.0, df,
+        reference,
+        new,
+        (straight.reference_variance + crossed.reference_variance) / 4.0,
+        (straight.new_variance + crossed.new_variance) / 4.0,
+        (straight.covariance + crossed.covariance) / 4.0,
+        df,
     )

@@ -72,10 +72,12 @@ def write_study(study: Study, path: Path) -> None:
 def write_whole(path: Path, data: bytes) -> None:
     """Atomic write: a temporary file beside the target, flushed to disk, then put in its place.
 
-    Links are followed, so that the file they point to changes; the file's mode is kept.
+    Links are followed, so that the file they point to changes; the file's mode is kept. A write-protected file stays.
     """
     target = Path(os.path.realpath(path))
     try:
+        if target.exists() and not (target.is_file() and os.access(target, os.W_OK)):
+            raise BowlFileError(f"{path.name} is write-protected or not a plain file; it is left alone.")
         handle, temporary = tempfile.mkstemp(prefix=f".{target.name}.", suffix=".part", dir=target.parent)
     except OSError as error:
         raise BowlFileError(f"{path.name} cannot be written in {target.parent}: {_reason(error)}.") from None

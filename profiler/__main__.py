@@ -1,0 +1,8 @@
+"""`python -m profiler`: the same as the command `bowl-profiler`."""
+
+import sys
+
+from .cli import main
+
+if __name__ == "__main__":
+    sys.exit(main())

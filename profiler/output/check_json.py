@@ -1,0 +1,181 @@
+"""One evaluation as the records of `check --json`. Keys are a promise: more may come, none is renamed.
+
+Nothing is computed here: numbers come from the evaluation, those with a quantity of the same key through its table.
+What does not exist (no flow, no bed, nothing that is a number) is null.
+"""
+
+import json
+from dataclasses import dataclass
+from math import isfinite
+
+import msgspec
+import numpy as np
+
+from ..assess import Evaluation, Finding
+from ..assess.flow import HIGH, LOW, MIDDLE, Flow
+from ..assess.quantities import STATE_KEYS, quantity
+from ..assess.shape import Shape
+from ..assess.slopes import SLOPE_WORDS, slopes_of
+from ..geometry.wall import FloatArray
+from ..physics.overturn import State
+from ..units import MM
+
+SCHEMA = 1
+
+
+class FindingRow(msgspec.Struct, frozen=True):
+    code: str
+    severity: str
+    text: str
+    value: float | None
+    limit: float | None
+    unit: str
+    source: str
+    from_mm: float | None
+    to_mm: float | None
+    groove: int | None
+    grooves: tuple[int, ...]
+    remedy: str | None
+
+
+class WallRow(msgspec.Struct, frozen=True):
+    """At one of 401 equal heights, or at a corner, whose height comes twice. Without flow most of it is None."""
+
+    height_mm: float
+    wall_angle_deg: float
+    radius_mm: float
+    acceleration_g: float | None
+    film_g: float | None
+    repose_low_deg: float | None
+    repose_deg: float | None
+    repose_high_deg: float | None
+    margin_deg: float | None
+    slope: str | None
+    surface_radius_mm: float | None
+    buried_mm: float | None
+    held_at_mm: float | None  # None where the wall is exposed
+    state: str | None
+
+
+class GrooveRow(msgspec.Struct, frozen=True):
+    number: int  # from 1 at the floor
+    height_mm: float
+    radius_mm: float
+    mouth_mm: float
+    depth_mm: float
+    state: str | None
+    buried_mm: float | None
+    overfall_mm: float | None
+    overturn_ratio: float | None
+    overturn_power_w: float | None
+
+
+class BodyRow(msgspec.Struct, frozen=True):
+    section_area_mm2: float
+    section_length_mm: float
+    volume_mm3: float
+    mass_kg: float
+    inertia_kg_m2: float
+    centre_height_mm: float
+
+
+class Check(msgspec.Struct, frozen=True):
+    """The whole answer. Where the geometry is impossible wall, grooves and body are None and a `stop` says why."""
+
+    schema: int
+    design: str
+    duty: str
+    machine: str
+    findings: tuple[FindingRow, ...]
+    wall: tuple[WallRow, ...] | None
+    grooves: tuple[GrooveRow, ...] | None
+    body: BodyRow | None
+
+
+def check_of(e: Evaluation) -> Check:
+    """The records of an evaluation's first duty."""
+    wall = grooves = body = None
+    if e.shape is not None:
+        wall, grooves = _wall_rows(e, e.shape), _groove_rows(e, e.shape)
+    if e.body is not None:
+        body = BodyRow(**{name: getattr(e.body, name) for name in BodyRow.__struct_fields__})
+    findings = tuple(_finding_row(f) for f in e.findings)
+    return Check(SCHEMA, e.design.name, e.duty.name, e.machine.name, findings, wall, grooves, body)
+
+
+def check_json(e: Evaluation) -> str:
+    """One JSON object in ASCII, so that every terminal and pipe carries it."""
+    return json.dumps(msgspec.to_builtins(check_of(e)), allow_nan=False)
+
+
+_WALL_QUANTITIES = (
+    "height_mm", "wall_angle_deg", "radius_mm", "acceleration_g", "film_g", "repose_low_deg", "repose_deg",
+    "repose_high_deg", "margin_deg", "surface_radius_mm", "buried_mm",
+)  # fmt: skip
+_GROOVE_QUANTITIES = {
+    "height_mm": "groove_height_mm", "radius_mm": "groove_radius_mm", "buried_mm": "groove_buried_mm",
+    "overfall_mm": "groove_overfall_mm", "overturn_ratio": "groove_ratio", "overturn_power_w": "groove_power_w",
+}  # fmt: skip
+
+
+def _wall_rows(e: Evaluation, shape: Shape) -> tuple[WallRow, ...]:
+    columns = {key: quantity(key).get(e) for key in _WALL_QUANTITIES}
+    rows = []
+    for i in np.flatnonzero(shape.stations.tabulated).tolist():
+        numbers = {key: _number(values, i) for key, values in columns.items()}
+        buried = (numbers["buried_mm"] or 0.0) > 0.0
+        words = _Words() if e.flow is None else _words_at(shape, e.flow, i, buried)
+        row = WallRow(slope=words.slope, held_at_mm=words.held_at_mm, state=words.state, **numbers)  # type: ignore[arg-type]
+        rows.append(row)
+    return tuple(rows)
+
+
+@dataclass(frozen=True, slots=True)
+class _Words:
+    slope: str | None = None
+    state: str | None = None
+    held_at_mm: float | None = None
+
+
+def _words_at(shape: Shape, flow: Flow, i: int, buried: bool) -> _Words:
+    slope = int(slopes_of(shape.stations.angle[i], flow.angle[0, LOW, i], flow.angle[0, HIGH, i]))
+    held_at = _finite(float(flow.bed.held_at[0, MIDDLE, i] / MM)) if buried else None
+    return _Words(SLOPE_WORDS[slope], STATE_KEYS[State(flow.state[0, i])], held_at)
+
+
+def _groove_rows(e: Evaluation, shape: Shape) -> tuple[GrooveRow, ...]:
+    columns = {key: quantity(name).get(e) for key, name in _GROOVE_QUANTITIES.items()}
+    mouth, depth = shape.cut.mouth, shape.cut.depth
+    rows = []
+    for i in range(len(shape.mouths)):
+        numbers = {key: _number(values, i) for key, values in columns.items()}
+        state = None if e.flow is None else STATE_KEYS[State(e.flow.groove_state[0, i])]
+        row = GrooveRow(number=i + 1, mouth_mm=mouth, depth_mm=depth, state=state, **numbers)  # type: ignore[arg-type]
+        rows.append(row)
+    return tuple(rows)
+
+
+def _finding_row(f: Finding) -> FindingRow:
+    return FindingRow(
+        code=f.code,
+        severity=f.severity.value,
+        text=f.text,
+        value=_finite(f.value),
+        limit=_finite(f.limit),
+        unit=f.unit,
+        source=f.source,
+        from_mm=_finite(f.from_mm),
+        to_mm=_finite(f.to_mm),
+        groove=f.groove,
+        grooves=f.grooves,
+        remedy=None if f.remedy is None else f.remedy.label,
+    )
+
+
+def _number(values: FloatArray, i: int) -> float | None:
+    """The value at a place; None where the quantity does not exist."""
+    return _finite(float(values[i])) if len(values) else None
+
+
+def _finite(value: float | None) -> float | None:
+    return None if value is None or not isfinite(value) else float(value)

@@ -1,0 +1,106 @@
+"""The answer of `check` for a person: findings worst first, then grooves, wall and body in tables of 100 columns."""
+
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+from textwrap import wrap
+
+from ..assess import Evaluation, Severity
+from ..study import Duty, fields_of
+from .check_json import Check, FindingRow, GrooveRow, WallRow, check_of
+
+WIDTH = 100
+PARTS_OF_WALL = 10  # the table shows the ends of so many equal parts, and both sides of every corner
+NOTHING = "-"
+
+_DUTY_LINE = ("speed_rpm", "solids_pct", "d50_um", "dry_feed_t_h", "water_l_min")
+_GROOVE_HEADS = ("groove", "height", "radius", "state", "overfall", "buried", "overturn ratio", "power")
+_GROOVE_UNITS = ("", "mm", "mm", "", "mm", "mm", "", "W")
+_WALL_HEADS = ("height", "radius", "wall", "repose (low to high)", "margin", "slope", "buried", "held at", "state")
+_WALL_UNITS = ("mm", "mm", "°", "°", "°", "", "mm", "mm", "")
+
+
+def check_text(e: Evaluation) -> str:
+    """Lines of at most 100 columns, the last one ended too."""
+    check = check_of(e)
+    blocks = [_head(check, e.duty), _findings(check)]
+    if check.grooves:
+        blocks.append(_table(_GROOVE_HEADS, _GROOVE_UNITS, (_groove_cells(g) for g in check.grooves)))
+    if check.wall:
+        blocks.append(_table(_WALL_HEADS, _WALL_UNITS, (_wall_cells(w) for w in _shown(check.wall))))
+    blocks.append(_body(check))
+    return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
+
+
+def _head(check: Check, duty: Duty) -> list[str]:
+    fields = fields_of(Duty)
+    running = ", ".join(fields[name].with_unit(getattr(duty, name)) for name in _DUTY_LINE)
+    counts = {severity: sum(f.severity == severity for f in check.findings) for severity in Severity}
+    found = ", ".join(f"{count} {severity}" for severity, count in counts.items())
+    return _wrapped(
+        f"Design: {check.design}",
+        f"Duty: {check.duty}: {running}",
+        f"Machine: {check.machine}",
+        f"Findings: {found}",
+    )
+
+
+def _findings(check: Check) -> list[str]:
+    return [part for finding in check.findings for part in _finding(finding)]
+
+
+def _finding(finding: FindingRow) -> list[str]:
+    remedy = f" Remedy: {finding.remedy}." if finding.remedy else ""
+    return wrap(finding.text + remedy, WIDTH, initial_indent=f"{finding.severity:<7}", subsequent_indent=" " * 7)
+
+
+def _groove_cells(g: GrooveRow) -> tuple[str, ...]:
+    numbers = (_text(g.overfall_mm, 2), _text(g.buried_mm, 2), _text(g.overturn_ratio, 2), _text(g.overturn_power_w, 1))
+    return (str(g.number), _text(g.height_mm, 1), _text(g.radius_mm, 1), g.state or NOTHING, *numbers)
+
+
+def _wall_cells(w: WallRow) -> tuple[str, ...]:
+    band = f"{_text(w.repose_deg, 1)} ({_text(w.repose_low_deg, 1)} to {_text(w.repose_high_deg, 1)})"
+    place = (_text(w.height_mm, 1), _text(w.radius_mm, 1), _text(w.wall_angle_deg, 1))
+    depth = (_text(w.buried_mm, 2), _text(w.held_at_mm, 1))
+    return (*place, NOTHING if w.repose_deg is None else band, _text(w.margin_deg, 1), w.slope or NOTHING, *depth,
+            w.state or NOTHING)  # fmt: skip
+
+
+def _shown(wall: Sequence[WallRow]) -> list[WallRow]:
+    tall = wall[-1].height_mm
+    heights = [w.height_mm for w in wall]
+    corners = {low for low, high in pairwise(heights) if low == high}
+
+    def chosen(height: float) -> bool:
+        share = PARTS_OF_WALL * height / tall
+        return height in corners or abs(share - round(share)) < 1e-6
+
+    return [w for w in wall if chosen(w.height_mm)]
+
+
+def _body(check: Check) -> list[str]:
+    if check.body is None:
+        return []
+    b = check.body
+    return _wrapped(
+        f"Body: section {b.section_area_mm2:.0f} mm², outline {b.section_length_mm:.1f} mm, "
+        f"volume {b.volume_mm3:.0f} mm³,",
+        f"  mass {b.mass_kg:.2f} kg, polar inertia {b.inertia_kg_m2:.4f} kg m²; grooves cut, water holes left out.",
+    )
+
+
+def _wrapped(*lines: str) -> list[str]:
+    return [part for line in lines for part in wrap(line, WIDTH, subsequent_indent="  ")]
+
+
+def _table(heads: Sequence[str], units: Sequence[str], rows: Iterable[Sequence[str]]) -> list[str]:
+    lines = [heads, units, *rows]
+    widths = [max(len(line[k]) for line in lines) for k in range(len(heads))]
+    return ["  ".join(cell.rjust(width) for cell, width in zip(line, widths, strict=True)).rstrip() for line in lines]
+
+
+def _text(value: float | None, decimals: int) -> str:
+    if value is None:
+        return NOTHING
+    rounded = round(value, decimals)
+    return f"{rounded + 0.0:.{decimals}f}"  # no minus before a zero

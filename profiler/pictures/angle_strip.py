@@ -1,0 +1,188 @@
+"""The angle strip: wall angle against height, with the repose band and the tinted gap between them.
+
+The tint says what the wall does at one height (shallower or steeper than repose); what the slurry does there is the
+state tape's matter.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..assess import Evaluation
+from ..assess.flow import HIGH, LOW, MIDDLE
+from ..assess.slopes import slopes_of
+from ..units import DEGREE
+from .axis import round_step
+from .display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Role, Strokes, boxed
+from .scene import Scene
+from .state_marks import runs_of
+
+KNOT_RADIUS = 5.0
+LEAST_TINT_PX = 16.0
+
+
+@dataclass(frozen=True, slots=True)
+class AngleScale:
+    """Angles in degrees against pixels from the left."""
+
+    low: float
+    high: float
+    left: float
+    right: float
+
+    @property
+    def scale(self) -> float:
+        return (self.right - self.left) / (self.high - self.low)
+
+    def x(self, angle: float) -> float:
+        return self.left + (angle - self.low) * self.scale
+
+    def xs(self, angle: FloatArray) -> FloatArray:
+        return np.asarray(self.left + (angle - self.low) * self.scale)
+
+    def angle(self, x: float) -> float:
+        return self.low + (x - self.left) / self.scale
+
+
+@dataclass(frozen=True, slots=True)
+class Handle:
+    """Where a knot, or one of a corner's two angles, can be taken hold of."""
+
+    knot: int
+    leaving: bool
+    x: float
+    y: float
+
+
+def angle_range(scene: Scene) -> tuple[float, float]:
+    """A round range that shows every knot and the whole band, and leaves room to drag."""
+    angles = [a for k in scene.design.wall.knots for a in (k.angle_deg, k.leaving)]
+    e = scene.shown
+    if e is not None and e.flow is not None:
+        angles += [float(e.flow.angle[0].min() / DEGREE), float(e.flow.angle[0].max() / DEGREE)]
+    low, high = min(*angles, 0.0), max(*angles, 15.0)
+    return 5.0 * np.floor((low - 2.0) / 5.0), 5.0 * np.ceil((high + 3.0) / 5.0)
+
+
+def handles(scene: Scene, scale: AngleScale) -> list[Handle]:
+    found = []
+    for index, knot in enumerate(scene.design.wall.knots):
+        y = scene.axis.y(knot.height_mm)
+        found.append(Handle(index, False, scale.x(knot.angle_deg), y))
+        if knot.leaving_deg is not None:
+            found.append(Handle(index, True, scale.x(knot.leaving_deg), y))
+    return found
+
+
+def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) -> Picture:
+    items: list[Item] = _grid(scene, scale)
+    if scene.shown is not None and scene.shown.shape is not None:
+        items += _band(scene, scale, scene.shown)
+    if scene.ghost is not None and scene.ghost.shape is not None:
+        items.append(Line(_curve(scene, scale, scene.ghost), Role.GHOST, 1.6, (5.0, 3.0)))
+    if scene.shown is not None and scene.shown.shape is not None and not scene.stale:
+        items.append(Line(_curve(scene, scale, scene.shown), Role.WALL, 2.0))
+    else:
+        items.append(Line(_knot_line(scene, scale), Role.WALL, 1.4, (4.0, 3.0)))
+    items += _cursor(scene, width)
+    items += _knots(scene, scale)
+    return Picture(width, height, tuple(items))
+
+
+def _grid(scene: Scene, scale: AngleScale) -> list[Item]:
+    axis = scene.axis
+    step = max(round_step(38.0 / scale.scale), 1.0)
+    angles = np.arange(np.ceil(scale.low / step), np.floor(scale.high / step) + 1) * step
+    across = [[[scale.left, axis.y(float(z))], [scale.right, axis.y(float(z))]] for z in axis.ticks()]
+    upright = [[[scale.x(float(a)), axis.top], [scale.x(float(a)), axis.bottom]] for a in angles]
+    items: list[Item] = [Strokes(np.array(across + upright), Role.GRID)]
+    zero = scale.x(0.0)
+    items.append(Line(np.array([[zero, axis.top], [zero, axis.bottom]]), Role.FAINT, 1.0))
+    for a in angles:
+        items.append(Label(scale.x(float(a)), axis.bottom + 11, f"{a:g}°".replace("-", "−"), Role.FAINT, Align.CENTRE, 8.5))
+    return items
+
+
+def _curve(scene: Scene, scale: AngleScale, e: Evaluation) -> FloatArray:
+    assert e.shape is not None
+    at = e.shape.stations
+    return np.stack((scale.xs(at.angle / DEGREE), scene.axis.ys(at.height)), axis=1)
+
+
+def _knot_line(scene: Scene, scale: AngleScale) -> FloatArray:
+    points = [(h.x, h.y) for h in handles(scene, scale)]
+    return np.array(points).reshape(-1, 2)
+
+
+def _band(scene: Scene, scale: AngleScale, e: Evaluation) -> list[Item]:
+    if e.flow is None or e.shape is None:
+        return []
+    at = e.shape.stations
+    ys = scene.axis.ys(at.height)
+    low, middle, high = (scale.xs(e.flow.angle[0, k] / DEGREE) for k in (LOW, MIDDLE, HIGH))
+    wall = scale.xs(at.angle / DEGREE)
+    items: list[Item] = []
+    slope = slopes_of(at.angle, e.flow.angle[0, LOW], e.flow.angle[0, HIGH])
+    margin = (at.angle - e.flow.angle[0, MIDDLE]) / DEGREE
+    for sign, first, last in runs_of(slope):
+        if sign == 0 or last - first < 2:
+            continue
+        part = slice(first, last + 1)
+        edge = high if sign > 0 else low
+        ring = np.concatenate((np.stack((wall[part], ys[part]), 1), np.stack((edge[part], ys[part]), 1)[::-1]))
+        items.append(Area(ring, Role.OPENS if sign > 0 else Role.STANDS, 0.55))
+        items += _tint_number(ys[part], wall[part], edge[part], margin[part])
+    band = np.concatenate((np.stack((low, ys), 1), np.stack((high, ys), 1)[::-1]))
+    items.insert(0, Area(band, Role.BAND, 0.8))
+    items.append(Line(np.stack((middle, ys), 1), Role.REPOSE, 1.6))
+    return items
+
+
+def _tint_number(ys: FloatArray, wall: FloatArray, edge: FloatArray, margin: FloatArray) -> list[Item]:
+    """The largest margin of a tinted gap, written where the gap is wide enough to hold it."""
+    worst = int(np.argmax(np.abs(margin)))
+    if abs(float(ys[-1] - ys[0])) < LEAST_TINT_PX:
+        return []
+    inside = int(np.clip(worst, len(ys) // 12, len(ys) - 1 - len(ys) // 12))
+    x = 0.5 * float(wall[inside] + edge[inside])
+    text = f"{margin[worst]:+.1f}°".replace("-", "−")
+    return [Label(x, float(ys[inside]), text, Role.TEXT, Align.CENTRE, 8.5, paper=True)]
+
+
+def _knots(scene: Scene, scale: AngleScale) -> list[Item]:
+    items: list[Item] = []
+    points = handles(scene, scale)
+    for a, b in zip(points, points[1:], strict=False):
+        if a.knot == b.knot:
+            items.append(Line(np.array([[a.x, a.y], [b.x, b.y]]), Role.WALL, 2.0))
+    for h in points:
+        chosen = h.knot == scene.knot
+        ringed = chosen and h.leaving == scene.leaving
+        square = scene.design.wall.knots[h.knot].is_corner
+        if ringed:
+            items.append(Dot(h.x, h.y, KNOT_RADIUS + 3.5, Role.CHOSEN, filled=False, square=square))
+        items.append(Dot(h.x, h.y, KNOT_RADIUS, Role.CHOSEN if chosen else Role.KNOT, square=square))
+    if scene.knot is not None and scene.knot < len(scene.design.wall.knots):
+        items += _knot_numbers(scene, scale, points)
+    return items
+
+
+def _knot_numbers(scene: Scene, scale: AngleScale, points: list[Handle]) -> list[Item]:
+    """The chosen knot's numbers beside it, on the side with more room."""
+    h = next((p for p in points if p.knot == scene.knot and p.leaving == scene.leaving), None)
+    if h is None:
+        return []
+    knot = scene.design.wall.knots[h.knot]
+    angle = knot.leaving if h.leaving else knot.angle_deg
+    text = f"{angle:.2f}° at {knot.height_mm:.1f} mm".replace("-", "−")
+    right = h.x < 0.5 * (scale.left + scale.right)
+    y = h.y - 15 if h.y - 15 > scene.axis.top + 6 else h.y + 15
+    x = max(scale.left + 4, min(scale.right - 4, h.x + (8 if right else -8)))
+    return [Label(x, y, text, Role.CHOSEN, Align.LEFT if right else Align.RIGHT, 9.0, True, paper=True)]
+
+
+def _cursor(scene: Scene, width: float) -> list[Item]:
+    if scene.cursor_mm is None:
+        return []
+    y = scene.axis.y(scene.cursor_mm)
+    return [Line(boxed(0, y, width, y)[:2], Role.CURSOR)]

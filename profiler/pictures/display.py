@@ -1,0 +1,128 @@
+"""What is drawn, as numbers: a picture is a list of a few primitives in pixels, each with the role its colour follows.
+
+The same lists go to the screen, to SVG and PDF and to the tests. No Qt here, no matplotlib, no colours.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+FloatArray = NDArray[np.float64]
+
+
+class Role(StrEnum):
+    """What a thing is; the theme says how that looks."""
+
+    PAPER = "paper"
+    GRID = "grid"
+    FAINT = "faint"  # text of scales
+    TEXT = "text"
+    WALL = "wall"  # the wall line, the wall curve
+    BODY = "body"  # cut material
+    HATCH = "hatch"
+    SEAT = "seat"
+    GHOST = "ghost"
+    REPOSE = "repose"  # the middle repose angle, the slurry surface
+    BAND = "band"  # its uncertainty
+    BED = "bed"  # settled solids
+    OPENS = "opens"  # tint where the wall opens more than repose
+    STANDS = "stands"  # tint where it stands steeper
+    STRONG = "strong"
+    WEAK = "weak"
+    MATCHED = "matched"
+    SHELTERED = "sheltered"
+    INK = "ink"  # pattern lines upon a state's colour
+    KNOT = "knot"
+    CHOSEN = "chosen"  # what is selected
+    CURSOR = "cursor"  # the shared crosshair
+    STOP = "stop"
+    BAR = "bar"
+
+
+class Align(StrEnum):
+    LEFT = "left"
+    CENTRE = "centre"
+    RIGHT = "right"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    points: FloatArray  # (n, 2)
+    role: Role
+    width: float = 1.0
+    dashes: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Strokes:
+    """Many separate straight lines."""
+
+    ends: FloatArray  # (n, 2, 2)
+    role: Role
+    width: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    points: FloatArray  # (n, 2), closed by itself
+    role: Role
+    opacity: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Text whose middle line lies at y."""
+
+    x: float
+    y: float
+    text: str
+    role: Role = Role.TEXT
+    align: Align = Align.LEFT
+    size: float = 9.0
+    bold: bool = False
+    paper: bool = False  # on a patch of paper, to stay legible
+
+
+@dataclass(frozen=True, slots=True)
+class Dot:
+    x: float
+    y: float
+    radius: float
+    role: Role
+    filled: bool = True
+    square: bool = False
+
+
+Item = Line | Strokes | Area | Label | Dot
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    width: float
+    height: float
+    items: tuple[Item, ...]
+
+
+def boxed(left: float, top: float, right: float, bottom: float) -> FloatArray:
+    """Corners of a rectangle."""
+    return np.array([[left, top], [right, top], [right, bottom], [left, bottom]])
+
+
+def hatch(points: FloatArray, spacing: float, slope: float = 1.0) -> FloatArray:
+    """(n, 2, 2) lines at 45 degrees inside a polygon (n, 2), by an even-odd scan; `slope` -1 leans the other way."""
+    along = points[:, 1] - slope * points[:, 0]
+    nxt = np.roll(along, -1)
+    low, high = float(along.min()), float(along.max())
+    levels = np.arange(np.ceil(low / spacing), np.floor(high / spacing) + 1.0) * spacing
+    if not len(levels):
+        return np.zeros((0, 2, 2))
+    crosses = (along[None, :] <= levels[:, None]) != (nxt[None, :] <= levels[:, None])
+    row, edge = np.nonzero(crosses)
+    share = (levels[row] - along[edge]) / (nxt[edge] - along[edge])
+    following = np.roll(points, -1, axis=0)
+    hits = points[edge] + share[:, None] * (following[edge] - points[edge])
+    order = np.lexsort((hits[:, 0], row))
+    hits = hits[order]
+    return hits[: len(hits) // 2 * 2].reshape(-1, 2, 2)

@@ -1,0 +1,71 @@
+"""The groove strip: one row per groove at its own height, with a bar and value of the chosen quantity, and its state."""
+
+import numpy as np
+
+from ..assess.quantities import Quantity
+from ..physics.overturn import State
+from .display import Align, Area, FloatArray, Item, Label, Line, Picture, Role, boxed
+from .scene import Scene
+from .state_marks import SHORT_WORDS, state_box
+
+LEAST_ROW_PX = 11.0
+
+
+def groove_strip(scene: Scene, quantity: Quantity, width: float, height: float) -> Picture:
+    e = scene.shown
+    if e is None or e.shape is None or not len(e.shape.mouths):
+        empty = Label(width / 2, 0.5 * (scene.axis.top + scene.axis.bottom), "no grooves", Role.FAINT, Align.CENTRE)
+        return Picture(width, height, (empty,))
+    values = quantity.get(e)
+    middles = scene.axis.ys(e.shape.mouths.middle)
+    pitch = float(np.min(np.abs(np.diff(middles)))) if len(middles) > 1 else 40.0
+    every = max(1, int(np.ceil(LEAST_ROW_PX / max(pitch, 0.1))))
+    items: list[Item] = []
+    if len(values) == len(middles):
+        items += _rows(scene, quantity, values, middles, min(pitch * every, 18.0), every, width)
+    if scene.cursor_mm is not None:
+        y = scene.axis.y(scene.cursor_mm)
+        items.append(Line(boxed(0, y, width, y)[:2], Role.CURSOR))
+    return Picture(width, height, tuple(items))
+
+
+def row_at(scene: Scene, y: float) -> int | None:
+    """Number of the groove whose row lies nearest, from 1; None beyond the grooves."""
+    e = scene.shown
+    if e is None or e.shape is None or not len(e.shape.mouths):
+        return None
+    middles = scene.axis.ys(e.shape.mouths.middle)
+    nearest = int(np.argmin(np.abs(middles - y)))
+    return nearest + 1 if abs(float(middles[nearest]) - y) < 14.0 else None
+
+
+def _rows(
+    scene: Scene, quantity: Quantity, values: FloatArray, middles: FloatArray, room: float, every: int, width: float
+) -> list[Item]:
+    assert scene.shown is not None
+    flow = scene.shown.flow
+    bar_left, bar_right, word_left = 44.0, width - 128.0, width - 122.0
+    finite = values[np.isfinite(values)]
+    low, high = (min(0.0, float(finite.min())), max(0.0, float(finite.max()))) if len(finite) else (0.0, 1.0)
+    span = (high - low) or 1.0
+    zero = bar_left + (0.0 - low) / span * (bar_right - bar_left)
+    items: list[Item] = []
+    for i, (value, y) in enumerate(zip(values, middles, strict=True)):
+        if i % every or not scene.axis.top - 4 < y < scene.axis.bottom + 4:
+            continue
+        chosen = scene.groove == i + 1
+        half = 0.5 * min(room - 2.0, 13.0)
+        if chosen:
+            items.append(Area(boxed(2, y - half - 2, width - 2, y + half + 2), Role.CHOSEN, 0.22))
+        items.append(Label(20, float(y), f"{i + 1}", Role.TEXT, Align.RIGHT, 8.5, chosen))
+        state = None if flow is None else State(int(flow.groove_state[0, i]))
+        if state is not None:
+            items += state_box(state, 26.0, y - half, 38.0, y + half)
+        if np.isfinite(value):
+            x = bar_left + (value - low) / span * (bar_right - bar_left)
+            left, right = min(x, zero), max(x, zero)
+            items.append(Area(boxed(left, y - 0.6 * half, max(right, left + 1.0), y + 0.6 * half), Role.BAR))
+        if state is not None:
+            items.append(Label(word_left, float(y), SHORT_WORDS[state], Role.FAINT, Align.LEFT, 8.5))
+        items.append(Label(width - 6, float(y), quantity.text(float(value)), Role.TEXT, Align.RIGHT, 8.5, chosen))
+    return items

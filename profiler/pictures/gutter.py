@@ -1,0 +1,38 @@
+"""The gutter: the height scale all strips share, and the state tape, the one legend of the states."""
+
+from ..physics.overturn import State
+from .display import Align, Item, Label, Line, Picture, Role, boxed
+from .scene import Scene
+from .state_marks import runs_of, state_box
+
+TAPE_WIDTH = 16.0
+
+
+def gutter(scene: Scene, width: float, height: float) -> Picture:
+    axis = scene.axis
+    tape_left = width - TAPE_WIDTH - 4.0
+    items: list[Item] = []
+    for z in axis.ticks():
+        y = axis.y(float(z))
+        if axis.top - 4 <= y <= axis.bottom + 4:
+            items.append(Label(tape_left - 5, y, f"{z:g}", Role.FAINT, Align.RIGHT, 8.5))
+    items += _tape(scene, tape_left, width - 4.0)
+    if scene.cursor_mm is not None:
+        y = axis.y(scene.cursor_mm)
+        items.append(Line(boxed(0, y, width, y)[:2], Role.CURSOR))
+    return Picture(width, height, tuple(items))
+
+
+def _tape(scene: Scene, left: float, right: float) -> list[Item]:
+    e = scene.shown
+    if e is None or e.shape is None or e.flow is None:
+        return []
+    heights = e.shape.stations.height
+    items: list[Item] = []
+    for state, first, last in runs_of(e.flow.state[0]):
+        low = 0.5 * (heights[first] + heights[max(first - 1, 0)])
+        high = 0.5 * (heights[last] + heights[min(last + 1, len(heights) - 1)])
+        top, bottom = max(scene.axis.y(high), scene.axis.top), min(scene.axis.y(low), scene.axis.bottom)
+        if bottom - top > 0.5:
+            items += state_box(State(state), left, top, right, bottom)
+    return items

@@ -1,0 +1,26 @@
+"""What a strip needs to draw: the evaluation, the shared height axis, and what the designer points at."""
+
+from dataclasses import dataclass
+
+from ..assess import Evaluation
+from ..study import Design
+from .axis import HeightAxis
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """`shown` is the last evaluation that has a shape; `design` is the one being edited, which may have none."""
+
+    shown: Evaluation | None
+    design: Design
+    axis: HeightAxis
+    ghost: Evaluation | None = None
+    cursor_mm: float | None = None
+    knot: int | None = None
+    leaving: bool = False  # the chosen handle of a corner
+    groove: int | None = None  # number from 1
+    trouble: str = ""  # why the design as it stands cannot be drawn
+
+    @property
+    def stale(self) -> bool:
+        return bool(self.trouble)

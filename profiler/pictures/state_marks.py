@@ -1,0 +1,47 @@
+"""How the four states look: a pattern and a role each, so that no state is told by colour alone."""
+
+import numpy as np
+
+from ..assess.quantities import STATE_WORDS
+from ..physics.overturn import State
+from .display import Area, FloatArray, Item, Role, Strokes, boxed, hatch
+
+STATE_ROLES = {
+    State.STRONG: Role.STRONG,
+    State.WEAK: Role.WEAK,
+    State.MATCHED: Role.MATCHED,
+    State.SHELTERED: Role.SHELTERED,
+}
+WORDS = STATE_WORDS
+SHORT_WORDS = {State.STRONG: "strong", State.WEAK: "weak", State.MATCHED: "matched", State.SHELTERED: "sheltered"}
+
+
+def state_box(state: State, left: float, top: float, right: float, bottom: float) -> list[Item]:
+    """A rectangle filled in a state's colour and pattern."""
+    corners = boxed(left, top, right, bottom)
+    items: list[Item] = [Area(corners, STATE_ROLES[state])]
+    ends = _pattern(state, corners)
+    if len(ends):
+        items.append(Strokes(ends, Role.INK, 1.0))
+    return items
+
+
+def runs_of(values: np.ndarray[tuple[int], np.dtype[np.int8]]) -> list[tuple[int, int, int]]:
+    """(value, first, last) of each run of equal values."""
+    cuts = np.flatnonzero(np.diff(values)) + 1
+    firsts = np.concatenate(([0], cuts))
+    lasts = np.concatenate((cuts - 1, [len(values) - 1]))
+    return [(int(values[a]), int(a), int(b)) for a, b in zip(firsts, lasts, strict=True)]
+
+
+def _pattern(state: State, corners: FloatArray) -> FloatArray:
+    """Strong: crossed lines. Weak: leaning lines. Matched: level lines. Sheltered: none."""
+    if state is State.STRONG:
+        return np.concatenate((hatch(corners, 8.0), hatch(corners, 8.0, -1.0)))
+    if state is State.WEAK:
+        return hatch(corners, 8.0)
+    if state is State.MATCHED:
+        left, right = float(corners[:, 0].min()) + 2.0, float(corners[:, 0].max()) - 2.0
+        levels = np.arange(np.ceil(corners[:, 1].min() / 6.0), np.floor(corners[:, 1].max() / 6.0) + 1) * 6.0
+        return np.array([[[left, y], [right, y]] for y in levels]).reshape(-1, 2, 2)
+    return np.zeros((0, 2, 2))

@@ -1,0 +1,71 @@
+"""The window's actions as one table: menu, words, keys, what they do. Menus and the shortcut sheet are made from it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QAction, QKeySequence
+
+if TYPE_CHECKING:
+    from .window import Window
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    menu: str
+    words: str
+    keys: str
+    do: Callable[["Window"], object]
+    tip: str = ""
+    checkable: bool = False
+
+
+SEPARATOR = Entry("", "", "", lambda w: None)
+
+ENTRIES: tuple[Entry, ...] = (
+    Entry("&File", "&New study", "Ctrl+N", lambda w: w.new(), "Start from a plain cone on the same machine"),
+    Entry("&File", "&Open…", "Ctrl+O", lambda w: w.open()),
+    Entry("&File", "&Save", "Ctrl+S", lambda w: w.save()),
+    Entry("&File", "Save &as…", "Ctrl+Shift+S", lambda w: w.save_as()),
+    Entry("&File", "&Export section…", "Ctrl+E", lambda w: w.export(), "The section as DXF for the shop"),
+    Entry("&File", "&Close", "Ctrl+Q", lambda w: w.close()),
+    Entry("&Curve", "&Add a knot", "", lambda w: w.add_knot(), "In the widest gap, or at the crosshair"),
+    Entry("&Curve", "&Delete the chosen knot", "", lambda w: w.page.delete_knot(w.page.pointer.now.knot)),
+    Entry("&Curve", "&Corner or one angle", "C", lambda w: w.page.toggle_corner(w.page.pointer.now.knot)),
+    Entry("&Curve", "&Keep the present curve as a ghost", "K", lambda w: w.page.toggle_ghost(), checkable=True),
+    Entry("&View", "&Fit the bowl", "Ctrl+0", lambda w: w.page.fit_again()),
+    Entry("&View", "Zoom &in", "Ctrl++", lambda w: w.zoom(1.25)),
+    Entry("&View", "Zoom &out", "Ctrl+-", lambda w: w.zoom(0.8)),
+    Entry("&View", "All f&indings", "F8", lambda w: w.page.findings.count.toggle()),
+    Entry("&View", "&Dark colours", "", lambda w: w.toggle_dark(), checkable=True),
+    Entry("&Help", "&About and cautions", "F1", lambda w: w.about()),
+)  # fmt: skip
+
+
+def build(window: "Window") -> dict[str, QAction]:
+    """Fill the menu bar; the actions by their words without mnemonics."""
+    made: dict[str, QAction] = {}
+    menus = {}
+    for entry in ENTRIES:
+        menu = menus.get(entry.menu)
+        if menu is None:
+            menu = menus[entry.menu] = window.menuBar().addMenu(entry.menu)
+            if entry.menu == "&File":
+                menus["&Edit"] = window.menuBar().addMenu("&Edit")
+        action = QAction(entry.words, window)
+        if entry.keys:
+            action.setShortcut(QKeySequence(entry.keys))
+        if entry.tip:
+            action.setToolTip(entry.tip)
+            action.setStatusTip(entry.tip)
+        action.setCheckable(entry.checkable)
+        action.triggered.connect(lambda _=False, do=entry.do: do(window))
+        menu.addAction(action)
+        made[entry.words.replace("&", "")] = action
+    undo = window.document.undo_stack.createUndoAction(window, "Undo")
+    undo.setShortcut(QKeySequence(QKeySequence.StandardKey.Undo))
+    redo = window.document.undo_stack.createRedoAction(window, "Redo")
+    redo.setShortcuts([QKeySequence("Ctrl+Y"), QKeySequence("Ctrl+Shift+Z")])
+    menus["&Edit"].addAction(undo)
+    menus["&Edit"].addAction(redo)
+    return made | {"Undo": undo, "Redo": redo}

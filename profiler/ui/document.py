@@ -1,0 +1,174 @@
+"""The document: the study being worked on, its evaluation, undo, and its file. Views propose edits; it decides.
+
+An edit is a whole new Study. One gesture (a drag, a scrub) is one undo step; undo puts the whole value back. What is
+shown (design, duty) is kept in the file but is neither an undo step nor a change.
+"""
+
+from pathlib import Path
+
+from msgspec.structs import replace
+from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtGui import QUndoCommand, QUndoStack
+
+from ..assess import Evaluation, StageCache, evaluate
+from ..study import Design, Duty, Machine, Study, read_study, write_study
+from ..study import edits
+
+
+class Document(QObject):
+    """Signals carry whole values."""
+
+    evaluated = Signal(object)  # Evaluation, after every change
+    saved_changed = Signal(object)  # Document: path or whether it differs from its file
+    announced = Signal(str)  # one sentence for the designer
+
+    def __init__(self, study: Study, path: Path | None = None) -> None:
+        super().__init__()
+        self._study = study
+        self._saved = study
+        self.path = path
+        self.undo_stack = QUndoStack(self)
+        self._cache = StageCache()
+        self._evaluation: Evaluation | None = None
+        self._gesture: tuple[str, Study] | None = None
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(0)
+        self._timer.timeout.connect(self._publish)
+
+    @property
+    def study(self) -> Study:
+        return self._study
+
+    @property
+    def design(self) -> Design:
+        return self._study.design
+
+    @property
+    def duty(self) -> Duty:
+        return self._study.duty
+
+    @property
+    def evaluation(self) -> Evaluation:
+        """Of the study as it stands; worked out when asked for."""
+        if self._evaluation is None:
+            study = self._study
+            self._evaluation = evaluate(study.design, study.machine, study.duty, cache=self._cache)
+        return self._evaluation
+
+    @property
+    def modified(self) -> bool:
+        return replace(self._study, shown=self._saved.shown) != self._saved
+
+    @property
+    def name(self) -> str:
+        return self.path.name if self.path is not None else "untitled.bowl"
+
+    @property
+    def in_gesture(self) -> bool:
+        return self._gesture is not None
+
+    def edit(self, study: Study, name: str) -> None:
+        """One edit, one undo step. An edit that changes nothing leaves no step."""
+        if self._gesture is not None:
+            self._set(study)
+            return
+        before = self._study
+        if study != before:
+            self.undo_stack.push(_Swap(self, before, study, name))
+
+    def edit_design(self, design: Design, name: str) -> None:
+        self.edit(edits.with_design(self._study, design), name)
+
+    def edit_duty(self, duty: Duty, name: str) -> None:
+        self.edit(edits.with_duty(self._study, duty), name)
+
+    def edit_machine(self, machine: Machine, name: str) -> None:
+        self.edit(edits.with_machine(self._study, machine), name)
+
+    def begin(self, name: str) -> None:
+        """Start a gesture: edits until `commit` are one undo step."""
+        if self._gesture is None:
+            self._gesture = (name, self._study)
+
+    def commit(self) -> None:
+        if self._gesture is None:
+            return
+        (name, before), self._gesture = self._gesture, None
+        after = self._study
+        if after != before:
+            self.undo_stack.push(_Swap(self, before, after, name))
+
+    def cancel(self) -> None:
+        """End a gesture as if it had not been."""
+        if self._gesture is not None:
+            (_, before), self._gesture = self._gesture, None
+            self._set(before)
+
+    def show_design(self, name: str) -> None:
+        self._show(design=name)
+
+    def show_duty(self, name: str) -> None:
+        self._show(duty=name)
+
+    def load(self, path: Path) -> None:
+        """Take the study of a file. Raises BowlFileError; the present study then stays."""
+        self.adopt(read_study(path), path)
+
+    def adopt(self, study: Study, path: Path | None = None) -> None:
+        """Start over with another study."""
+        self._gesture = None
+        self.undo_stack.clear()
+        self.path = path
+        self._saved = study
+        self._cache = StageCache()
+        self._set(study)
+        self.saved_changed.emit(self)
+
+    def save(self, path: Path) -> None:
+        """Write the study. Raises BowlFileError; nothing is then changed."""
+        self.commit()
+        write_study(self._study, path)
+        self.path = path
+        self._saved = self._study
+        self.undo_stack.setClean()
+        self.saved_changed.emit(self)
+
+    def say(self, sentence: str) -> None:
+        self.announced.emit(sentence)
+
+    def flush(self) -> None:
+        """Publish at once what waits for the next turn of the event loop."""
+        if self._timer.isActive():
+            self._timer.stop()
+            self._publish()
+
+    def _set(self, study: Study) -> None:
+        self._study = study
+        self._evaluation = None
+        self._timer.start()
+
+    def _show(self, **names: str) -> None:
+        self.commit()
+        self._set(replace(self._study, shown=replace(self._study.shown, **names)))
+
+    def _publish(self) -> None:
+        self.evaluated.emit(self.evaluation)
+        if self._gesture is None:
+            self.saved_changed.emit(self)
+
+
+class _Swap(QUndoCommand):
+    """Before and after, whole."""
+
+    def __init__(self, document: Document, before: Study, after: Study, name: str) -> None:
+        super().__init__(name)
+        self._document = document
+        self._before = before
+        self._after = after
+
+    def redo(self) -> None:
+        self._document._set(self._after)
+
+    def undo(self) -> None:
+        self._document._set(self._before)

@@ -1,0 +1,258 @@
+"""The groups of the forms pane: wall curve, grooves, body, slurry and duty, machine."""
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+
+from ...study import Body, Duty, GrooveRule, Hold, Knot, Machine, Placing, SquareTo, Study, WallCurve, edits, fields_of
+from ..document import Document
+from ..number import parse_number
+from ..pointer import Pointer
+from .knot_table import KnotTable
+from .record_form import RecordForm
+
+
+class Group(QWidget):
+    """A part of the study as a form. `show_study` fills it; what is typed becomes an edit of the document."""
+
+    title = ""
+
+    def __init__(self, document: Document) -> None:
+        super().__init__()
+        self.document = document
+        self.column = QVBoxLayout(self)
+        self.column.setContentsMargins(8, 4, 8, 10)
+        self.column.setSpacing(6)
+
+    def show_study(self, study: Study) -> None:
+        raise NotImplementedError
+
+    def adopt(self, form: RecordForm) -> RecordForm:
+        """Wire a form's gestures and complaints, and put it into the column."""
+        form.began.connect(lambda label: self.document.begin(f"Change {label.lower()}"))
+        form.ended.connect(self.document.commit)
+        form.refused.connect(self.document.say)
+        self.column.addWidget(form)
+        return form
+
+    def choice(self, label: str, options: list[tuple[str, object]], chosen: "Signal | object") -> QComboBox:
+        row, box = QHBoxLayout(), QComboBox()
+        caption = QLabel(label)
+        caption.setBuddy(box)
+        box.setAccessibleName(label)
+        for text, data in options:
+            box.addItem(text, data)
+        row.addWidget(caption)
+        row.addWidget(box, 1)
+        self.column.addLayout(row)
+        box.activated.connect(lambda index: chosen(box.itemData(index)))  # type: ignore[operator]
+        return box
+
+
+class WallGroup(Group):
+    title = "Wall curve"
+
+    def __init__(self, document: Document, pointer: Pointer) -> None:
+        super().__init__(document)
+        self.pointer = pointer
+        self.hold = self.choice("Held end", [("Lip", Hold.LIP), ("Floor", Hold.FLOOR)], self._hold)
+        self.radii = self.adopt(RecordForm(WallCurve))
+        self.radii.proposed.connect(self._radius)
+        self.table = KnotTable()
+        self.table.proposed.connect(self._knot)
+        self.table.refused.connect(document.say)
+        self.table.chosen.connect(lambda index, leaving: pointer.point(knot=index, leaving=leaving))
+        self.column.addWidget(self.table)
+        buttons = QHBoxLayout()
+        self.corner = _button("Corner", "Give the chosen knot a second, leaving angle, or take it away", buttons)
+        self.delete = _button("Delete knot", "Delete the chosen knot", buttons)
+        self.column.addLayout(buttons)
+        hint = QLabel("Double-click the curve to add a knot.")
+        hint.setObjectName("muted")
+        hint.setWordWrap(True)
+        self.column.addWidget(hint)
+
+    def show_study(self, study: Study) -> None:
+        wall = study.design.wall
+        self.hold.setCurrentIndex(max(self.hold.findData(wall.hold), 0))
+        free = "floor_radius_mm" if wall.hold is Hold.LIP else "lip_radius_mm"
+        self.radii.show_record(wall, locked=(free,) if wall.hold is not Hold.BOTH else ())
+        shape = self.document.evaluation.shape
+        if shape is not None and wall.hold is not Hold.BOTH:
+            self.radii.boxes[free].show_value(round(shape.floor_radius if wall.hold is Hold.LIP else shape.lip_radius, 2))
+        self.show_chosen()
+
+    def show_chosen(self) -> None:
+        now, knots = self.pointer.now, self.document.design.wall.knots
+        self.table.show_knots(knots, now.knot, now.leaving)
+        inner = now.knot is not None and 0 < now.knot < len(knots) - 1
+        self.corner.setEnabled(inner)
+        self.delete.setEnabled(inner)
+
+    def _hold(self, hold: Hold) -> None:
+        shape = self.document.evaluation.shape
+        if shape is None:
+            self.document.say("The wall cannot be drawn as it stands, so its other end has no radius to hold.")
+            self.show_study(self.document.study)
+        elif hold is not self.document.design.wall.hold:
+            changed = edits.held(self.document.design, hold, shape.lip_radius, shape.floor_radius)
+            self.document.edit_design(changed, f"Hold the {hold.value}")
+
+    def _radius(self, name: str, value: float) -> None:
+        wall = edits.with_value(self.document.design.wall, name, value)
+        label = fields_of(WallCurve)[name].label.lower()
+        self.document.edit_design(edits.with_wall(self.document.design, wall), f"Change {label}")
+
+    def _knot(self, index: int, name: str, value: float | None) -> None:
+        design = self.document.design
+        try:
+            if name == "height_mm" and value is not None:
+                changed = edits.set_knot_height(design, index, value)
+            elif name == "angle_deg" and value is not None:
+                changed = edits.move_knot(design, index, None, value, edits.Angles(leaving=False))
+            elif value is None:
+                changed = edits.make_smooth(design, index)
+            else:
+                changed = edits.make_corner(design, index, value)
+        except ValueError as refusal:
+            self.document.say(str(refusal))
+            self.show_chosen()
+            return
+        self.document.edit_design(changed, f"Change a knot's {fields_of(Knot)[name].label.lower()}")
+
+
+class GrooveGroup(Group):
+    title = "Grooves"
+    _RULED = ("count", "from_mm", "to_mm")
+
+    def __init__(self, document: Document) -> None:
+        super().__init__(document)
+        self.placing = self.choice("Placing", [(p.value.capitalize(), p) for p in Placing], self._placing)
+        self.heights = QLineEdit()
+        self.heights.setPlaceholderText("mid-mouth heights in mm: 20; 45; 70")
+        self.heights.setAccessibleName("Mid-mouth heights of the grooves, in mm, separated by semicolons or spaces")
+        self.heights.editingFinished.connect(self._heights)
+        self.column.addWidget(self.heights)
+        self.form = self.adopt(RecordForm(GrooveRule))
+        self.form.proposed.connect(self._number)
+        square = [("The wall", SquareTo.WALL), ("The axis", SquareTo.AXIS)]
+        self.square = self.choice("Square to", square, lambda to: self._change("square_to", to, "Turn the grooves"))
+
+    def show_study(self, study: Study) -> None:
+        rule = study.design.grooves
+        self.placing.setCurrentIndex(self.placing.findData(rule.placing))
+        self.square.setCurrentIndex(self.square.findData(rule.square_to))
+        listed = rule.placing is Placing.LISTED
+        self.heights.setVisible(listed)
+        if not self.heights.hasFocus():
+            self.heights.setText("; ".join(f"{h:g}" for h in rule.heights_mm))
+        self.form.show_record(rule)
+        self.form.show_rows([n for n in self.form.boxes if not (listed and n in self._RULED)])
+
+    def _placing(self, placing: Placing) -> None:
+        rule = edits.with_value(self.document.design.grooves, "placing", placing)
+        shape = self.document.evaluation.shape
+        if placing is Placing.LISTED and not rule.heights_mm and shape is not None:
+            rule = edits.with_value(rule, "heights_mm", tuple(round(float(h), 1) for h in shape.mouths.middle))
+        self.document.edit_design(edits.with_grooves(self.document.design, rule), "Place the grooves differently")
+
+    def _heights(self) -> None:
+        if not self.heights.isModified():
+            return
+        self.heights.setModified(False)
+        parts = self.heights.text().replace(";", " ").split()
+        numbers = [parse_number(p) for p in parts]
+        if any(n is None or n < 0.0 for n in numbers):
+            wrong = next(p for p, n in zip(parts, numbers, strict=True) if n is None or n < 0.0)
+            self.document.say(f"Groove heights: “{wrong}” is not a height in mm; nothing was changed.")
+            self.show_study(self.document.study)
+            return
+        heights = tuple(sorted(float(n) for n in numbers if n is not None))
+        self._change("heights_mm", heights, "Change the groove heights")
+
+    def _number(self, name: str, value: float) -> None:
+        label = self.form.boxes[name].field.label.lower()
+        self._change(name, round(value) if name == "count" else value, f"Change {label} of the grooves")
+
+    def _change(self, name: str, value: object, words: str) -> None:
+        rule = edits.with_value(self.document.design.grooves, name, value)
+        self.document.edit_design(edits.with_grooves(self.document.design, rule), words)
+
+
+class BodyGroup(Group):
+    title = "Body"
+
+    def __init__(self, document: Document) -> None:
+        super().__init__(document)
+        self.form = self.adopt(RecordForm(Body))
+        self.form.proposed.connect(self._number)
+        self.figures = QLabel()
+        self.figures.setObjectName("muted")
+        self.figures.setWordWrap(True)
+        self.column.addWidget(self.figures)
+
+    def show_study(self, study: Study) -> None:
+        self.form.show_record(study.design.body)
+        body = self.document.evaluation.body
+        if body is None:
+            self.figures.setText("Mass –, inertia –")
+        else:
+            self.figures.setText(
+                f"Mass {body.mass_kg:.2f} kg, polar inertia {body.inertia_kg_m2:.3f} kg m², volume "
+                f"{body.volume_mm3 * 1e-6:.3f} litres, grooves cut, water holes left out."
+            )
+
+    def _number(self, name: str, value: float) -> None:
+        body = edits.with_value(self.document.design.body, name, value)
+        label = self.form.boxes[name].field.label.lower()
+        self.document.edit_design(edits.with_body(self.document.design, body), f"Change {label}")
+
+
+class DutyGroup(Group):
+    title = "Slurry and duty"
+
+    def __init__(self, document: Document) -> None:
+        super().__init__(document)
+        self.form = self.adopt(RecordForm(Duty))
+        self.form.proposed.connect(self._number)
+
+    def show_study(self, study: Study) -> None:
+        self.form.show_record(study.duty)
+
+    def _number(self, name: str, value: float) -> None:
+        label = self.form.boxes[name].field.label.lower()
+        self.document.edit_duty(edits.with_value(self.document.duty, name, value), f"Change {label}")
+
+
+class MachineGroup(Group):
+    title = "Machine"
+
+    def __init__(self, document: Document) -> None:
+        super().__init__(document)
+        self.name = QLabel()
+        self.name.setWordWrap(True)
+        self.column.addWidget(self.name)
+        self.form = self.adopt(RecordForm(Machine))
+        self.form.proposed.connect(self._number)
+        self.seat = QLabel()
+        self.seat.setObjectName("muted")
+        self.seat.setWordWrap(True)
+        self.column.addWidget(self.seat)
+
+    def show_study(self, study: Study) -> None:
+        machine = study.machine
+        self.name.setText(machine.name)
+        self.form.show_record(machine)
+        points = ", ".join(f"{p.radius_mm:g} at {p.height_mm:g}" for p in machine.seat)
+        self.seat.setText(f"Seat radius in mm at height above its floor in mm: {points}." if points else "No seat profile.")
+
+    def _number(self, name: str, value: float) -> None:
+        label = self.form.boxes[name].field.label.lower()
+        self.document.edit_machine(edits.with_value(self.document.study.machine, name, value), f"Change the machine's {label}")
+
+
+def _button(text: str, tip: str, row: QHBoxLayout) -> QPushButton:
+    button = QPushButton(text)
+    button.setObjectName("plain")
+    button.setToolTip(tip)
+    row.addWidget(button)
+    return button

@@ -1,0 +1,86 @@
+"""The knots as a table: the exact numbers, and the way to them without a mouse."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
+
+from ...study import Knot, fields_of
+from ..number import parse_number
+
+COLUMNS = ("height_mm", "angle_deg", "leaving_deg")
+HEADS = ("Height, mm", "Angle, °", "Leaving, °")
+
+
+class KnotTable(QTableWidget):
+    """One row per knot, the lip on top as in the strips. Proposes; refuses with a sentence what is no number."""
+
+    proposed = Signal(int, str, object)  # knot, member, value or None
+    refused = Signal(str)
+    chosen = Signal(int, bool)  # knot, whether its leaving angle
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(0, len(COLUMNS), parent)
+        self.setHorizontalHeaderLabels(list(HEADS))
+        self.verticalHeader().hide()
+        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        self.verticalHeader().setDefaultSectionSize(22)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setAccessibleName("Knots of the wall curve, lip first")
+        self.setTabKeyNavigation(False)
+        self._knots: tuple[Knot, ...] = ()
+        self._filling = False
+        self.itemChanged.connect(self._take)
+        self.currentCellChanged.connect(self._choose)
+
+    def show_knots(self, knots: tuple[Knot, ...], chosen: int | None, leaving: bool) -> None:
+        self._filling = True
+        self._knots = knots
+        self.setRowCount(len(knots))
+        for row in range(len(knots)):
+            knot = knots[len(knots) - 1 - row]
+            for column, name in enumerate(COLUMNS):
+                self._write(row, column, getattr(knot, name), name)
+        self.setFixedHeight(self.horizontalHeader().sizeHint().height() + 22 * min(max(len(knots), 3), 9) + 4)
+        if chosen is not None and chosen < len(knots):
+            self.setCurrentCell(len(knots) - 1 - chosen, 2 if leaving else max(self.currentColumn(), 1) % 2)
+        elif chosen is None:
+            self.setCurrentCell(-1, -1)
+        self._filling = False
+
+    def _write(self, row: int, column: int, value: float | None, name: str) -> None:
+        field = fields_of(Knot)[name]
+        text = "" if value is None else f"{value:.{field.decimals}f}"
+        if value is not None and float(text) != value:
+            text = f"{value:.6g}"
+        item = self.item(row, column)
+        if item is None:
+            item = QTableWidgetItem()
+            item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+            item.setToolTip(field.help)
+            self.setItem(row, column, item)
+        if item.text() != text:
+            item.setText(text)
+
+    def _take(self, item: QTableWidgetItem) -> None:
+        if self._filling:
+            return
+        index, name = len(self._knots) - 1 - item.row(), COLUMNS[item.column()]
+        text = item.text().strip()
+        value = parse_number(text)
+        old = getattr(self._knots[index], name)
+        field = fields_of(Knot)[name]
+        if not text and name == "leaving_deg":
+            self.proposed.emit(index, name, None)
+            return
+        objection = f"{field.label}: “{text}” is not a number." if value is None else field.objection(value)
+        if objection is not None:
+            self.refused.emit(f"{objection[:-1]}; nothing was changed.")
+        elif value != old:
+            self.proposed.emit(index, name, value)
+        self._filling = True
+        self._write(item.row(), item.column(), old, name)
+        self._filling = False
+
+    def _choose(self, row: int, column: int, *_: int) -> None:
+        if not self._filling and row >= 0:
+            index = len(self._knots) - 1 - row
+            self.chosen.emit(index, column == 2 and self._knots[index].is_corner)

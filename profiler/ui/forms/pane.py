@@ -1,0 +1,64 @@
+"""The forms pane: a stack of headed groups, one open at a time, following what is chosen in the strips."""
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QButtonGroup, QFrame, QPushButton, QScrollArea, QVBoxLayout, QWidget
+
+from ...assess import Evaluation
+from ..document import Document
+from ..pointer import Pointer, Pointing
+from .groups import BodyGroup, DutyGroup, Group, GrooveGroup, MachineGroup, WallGroup
+
+
+class FormsPane(QScrollArea):
+    def __init__(self, document: Document, pointer: Pointer, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.document = document
+        self.wall = WallGroup(document, pointer)
+        self.grooves = GrooveGroup(document)
+        self.groups: list[Group] = [self.wall, self.grooves, BodyGroup(document), DutyGroup(document), MachineGroup(document)]
+        self._chosen: tuple[int | None, int | None] = (None, None)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        self.heads = QButtonGroup(self)
+        for group in self.groups:
+            head = QPushButton(group.title)
+            head.setObjectName("groupButton")
+            head.setCheckable(True)
+            self.heads.addButton(head)
+            column.addWidget(head)
+            column.addWidget(group)
+            head.toggled.connect(lambda on, group=group: self._unfold(group, on))
+            group.setVisible(False)
+        column.addStretch(1)
+        self.setWidget(inside)
+        self.open(self.wall)
+
+    def open(self, group: Group) -> None:
+        self.heads.buttons()[self.groups.index(group)].setChecked(True)
+
+    def show_evaluation(self, evaluation: Evaluation) -> None:
+        for group in self.groups:
+            if group.isVisible() or not self.isVisible():
+                group.show_study(self.document.study)
+
+    def show_pointing(self, now: Pointing) -> None:
+        """Open the group of what was just chosen."""
+        chosen = (now.knot, now.groove)
+        if chosen != self._chosen:
+            if now.knot is not None and now.knot != self._chosen[0]:
+                self.open(self.wall)
+            elif now.groove is not None and now.groove != self._chosen[1]:
+                self.open(self.grooves)
+            self._chosen = chosen
+        if self.wall.isVisible():
+            self.wall.show_chosen()
+
+    def _unfold(self, group: Group, on: bool) -> None:
+        group.setVisible(on)
+        if on:
+            group.show_study(self.document.study)

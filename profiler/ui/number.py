@@ -1,0 +1,13 @@
+"""Numbers as people type them: decimal point or comma, minus sign or hyphen, spaces anywhere."""
+
+
+def parse_number(text: str) -> float | None:
+    """The number, or None. '1,5' and '1.5' are both one and a half; grouping marks are refused, not guessed."""
+    plain = text.strip().replace("\u2212", "-").replace("\u00a0", "").replace("\u202f", "").replace(" ", "")
+    if plain.count(",") + plain.count(".") > 1:
+        return None
+    try:
+        value = float(plain.replace(",", "."))
+    except ValueError:
+        return None
+    return value if value - value == 0.0 and "_" not in plain else None

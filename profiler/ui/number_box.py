@@ -1,0 +1,152 @@
+"""A number with its unit: typed, stepped with the arrow keys, or scrubbed by dragging its label."""
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QWheelEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QWidget
+
+from ..study import Field
+from .number import parse_number
+
+SCRUB_PX = 4.0  # pixels for one step
+
+
+class NumberBox(QLineEdit):
+    """Shows a value; proposes another when one is typed or stepped. Never clamps: it refuses, and says why."""
+
+    proposed = Signal(float)
+    refused = Signal(str)
+
+    def __init__(self, field: Field, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("number")
+        self.field = field
+        self._value: float | None = None
+        self.setAlignment(Qt.AlignmentFlag.AlignRight)
+        self.setToolTip(f"{field.help}\n{field.text(field.low)} to {field.with_unit(field.high)}")
+        self.setAccessibleName(f"{field.label}, {field.unit}" if field.unit else field.label)
+        self.editingFinished.connect(self._take)
+
+    @property
+    def value(self) -> float | None:
+        return self._value
+
+    def show_value(self, value: float | None) -> None:
+        """Show the document's value; text being typed is left alone."""
+        self._value = value
+        if not (self.hasFocus() and self.isModified()):
+            self._write()
+
+    def step(self, count: float, fine: bool = False) -> None:
+        """Propose a value so many steps away, kept within the field's bounds."""
+        if self._value is None:
+            return
+        step = self.field.step * (0.1 if fine else 1.0) * count
+        self.proposed.emit(min(max(self.field.snapped(self._value + step, fine), self.field.low), self.field.high))
+        self._write()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        fine = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+        coarse = 10.0 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1.0
+        if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+            self._take()
+            self.step(coarse if event.key() == Qt.Key.Key_Up else -coarse, fine)
+        elif event.key() == Qt.Key.Key_Escape:
+            self._write()
+            self.clearFocus()
+        else:
+            super().keyPressEvent(event)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        if self.hasFocus():
+            self.step(1.0 if event.angleDelta().y() > 0 else -1.0)
+            event.accept()
+        else:
+            event.ignore()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self.selectAll()
+
+    def _take(self) -> None:
+        if not self.isModified():
+            return
+        typed, self_value = parse_number(self.text()), self._value
+        if typed is None:
+            self.refused.emit(f"{self.field.label}: “{self.text()}” is not a number; {self._kept()}.")
+        elif (objection := self.field.objection(typed)) is not None:
+            self.refused.emit(f"{objection[:-1]}; {self._kept()}.")
+        elif typed != self_value:
+            self.setModified(False)
+            self.proposed.emit(typed)
+            return
+        self._write()
+
+    def _kept(self) -> str:
+        return "nothing was changed" if self._value is None else f"{self.field.with_unit(self._value)} stays"
+
+    def _write(self) -> None:
+        text = "" if self._value is None else _shortest(self._value, self.field.decimals)
+        if text != self.text():
+            self.setText(text)
+        self.setModified(False)
+
+
+class Scrub(QLabel):
+    """A label that changes its number when dragged sideways; one drag is one gesture."""
+
+    began = Signal()
+    ended = Signal()
+
+    def __init__(self, text: str, box: NumberBox, parent: QWidget | None = None) -> None:
+        super().__init__(text, parent)
+        self._box = box
+        self._from: tuple[float, float] | None = None
+        self.setBuddy(box)
+        self.setCursor(Qt.CursorShape.SizeHorCursor)
+        self.setToolTip(f"{box.field.help}\nDrag sideways to change; Ctrl for tenths of a step.")
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        if event.button() == Qt.MouseButton.LeftButton and self._box.value is not None and self._box.isEnabled():
+            self._from = (event.position().x(), self._box.value)
+            self.began.emit()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        if self._from is None:
+            return
+        start, value = self._from
+        fine = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+        field = self._box.field
+        step = field.step * (0.1 if fine else 1.0)
+        wanted = field.snapped(value + round((event.position().x() - start) / SCRUB_PX) * step, fine)
+        self._box.proposed.emit(min(max(wanted, field.low), field.high))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if self._from is not None:
+            self._from = None
+            self.ended.emit()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.EnabledChange:
+            self.setCursor(Qt.CursorShape.SizeHorCursor if self.isEnabled() else Qt.CursorShape.ArrowCursor)
+
+
+def labelled(box: NumberBox, width: int, label: str | None = None) -> tuple[QWidget, Scrub]:
+    """Label, number and unit in a row, for a bar."""
+    row = QWidget()
+    layout = QHBoxLayout(row)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(4)
+    scrub = Scrub(label or box.field.label, box)
+    box.setFixedWidth(width)
+    unit = QLabel(box.field.unit)
+    unit.setObjectName("unit")
+    for part in (scrub, box, unit):
+        layout.addWidget(part)
+    return row, scrub
+
+
+def _shortest(value: float, decimals: int) -> str:
+    """At least the field's decimals, more when the value has more: what is shown is what is held."""
+    text = f"{value:.{decimals}f}"
+    return text if float(text) == value else f"{value:.6g}"

@@ -1,0 +1,44 @@
+"""The read-out under the strips: fixed columns, so that numbers do not dance while the crosshair moves."""
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
+
+from ..assess.reading import Reading
+from ..pictures.readout import COLUMNS, readout
+
+
+class ReadoutBar(QWidget):
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("readout")
+        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        self.setAccessibleName("Numbers at the crosshair")
+        grid = QGridLayout(self)
+        grid.setContentsMargins(8, 2, 8, 2)
+        grid.setHorizontalSpacing(10)
+        grid.setVerticalSpacing(0)
+        self._values: list[QLabel] = []
+        for column, spec in enumerate(COLUMNS):
+            head, value = QLabel(spec.head), QLabel("–")
+            head.setObjectName("muted")
+            for label in (head, value):
+                font = label.font()
+                font.setPointSizeF(8.0)
+                label.setFont(font)
+            grid.addWidget(head, 0, column)
+            grid.addWidget(value, 1, column)
+            grid.setColumnMinimumWidth(column, value.fontMetrics().horizontalAdvance(spec.sample) * 88 // 100)
+            self._values.append(value)
+        grid.setColumnStretch(len(COLUMNS), 1)
+        self.remark = QLabel()
+        self.remark.setObjectName("muted")
+        font = self.remark.font()
+        font.setPointSizeF(8.0)
+        self.remark.setFont(font)
+        grid.addWidget(self.remark, 0, len(COLUMNS), 2, 1)
+        self.remark.setWordWrap(True)
+
+    def show_reading(self, reading: Reading | None) -> None:
+        for label, text in zip(self._values, readout(reading), strict=True):
+            label.setText(text)
+        self.remark.setText("" if reading is None else reading.remark)

@@ -1,0 +1,264 @@
+"""The Shape page: forms, strips, read-out and findings, wired to the document. Views propose, the document decides."""
+
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from ..assess import Evaluation, Finding
+from ..assess.quantities import Scope, of_scope
+from ..assess.reading import reading_at
+from ..pictures.scene import Scene
+from ..study import Design, Duty, Machine, edits
+from ..units import DEGREE
+from .document import Document
+from .duty_bar import DutyBar
+from .findings_view import FindingsBar, FindingsList
+from .forms.pane import FormsPane
+from .pointer import Pointer, Pointing
+from .readout_bar import ReadoutBar
+from .strips.angle import KNOT_FIELDS, AngleStrip
+from .strips.base import Strip
+from .strips.grooves import GrooveStrip
+from .strips.gutter import GutterStrip
+from .strips.section import SectionStrip
+from .theme import LIGHT, Theme
+
+WIDE_PX = 1600
+FOLD_PX = 1150
+LIST_HEIGHT = 240
+
+
+class ShapePage(QWidget):
+    ghost_changed = Signal(bool)
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.document = document
+        self.pointer = Pointer()
+        self.theme: Theme = LIGHT
+        self._last_drawn: Evaluation | None = None
+        self._ghost: Evaluation | None = None
+        self.duty_bar = DutyBar(document)
+        self.forms = FormsPane(document, self.pointer)
+        self.gutter, self.angle = GutterStrip(self.pointer), AngleStrip(self.pointer)
+        self.section, self.grooves = SectionStrip(self.pointer), GrooveStrip(self.pointer)
+        self.strips: tuple[Strip, ...] = (self.gutter, self.angle, self.section, self.grooves)
+        self.readout = ReadoutBar()
+        self.findings = FindingsBar()
+        self.pop_list, self.side_list = FindingsList(self), FindingsList()
+        self._lay_out()
+        self._wire()
+        self.show_evaluation(document.evaluation)
+
+    def _lay_out(self) -> None:
+        self.forms.setFixedWidth(256)
+        self.gutter.setFixedWidth(62)
+        self.grooves.setMinimumWidth(200)
+        self.angle.setMinimumWidth(200)
+        self.section.setMinimumWidth(220)
+        self.quantity = QComboBox()
+        self.quantity.setAccessibleName("Quantity shown for each groove")
+        for q in of_scope(Scope.GROOVE):
+            self.quantity.addItem(f"{q.label}, {q.unit}" if q.unit else q.label, q.key)
+        strips = QGridLayout()
+        strips.setSpacing(1)
+        heads = (
+            _head("mm", "Heights above the inner floor, and the state of the wall at each"),
+            _head("Wall angle      steeper ◂   ▸ shallower", "Wall angle from the axis against height, with the repose band"),
+            _head("Section", "Half section at equal scale"),
+            self.quantity,
+        )
+        for column, (head, strip) in enumerate(zip(heads, self.strips, strict=True)):
+            head.setFixedHeight(24)
+            strips.addWidget(head, 0, column)
+            strips.addWidget(strip, 1, column)
+        strips.setRowStretch(1, 1)
+        for column, stretch in ((1, 30), (2, 52), (3, 20)):
+            strips.setColumnStretch(column, stretch)
+        self.middle = QHBoxLayout()
+        self.middle.setSpacing(0)
+        self.middle.addWidget(self.forms)
+        self.middle.addLayout(strips, 1)
+        self.side_list.setFixedWidth(320)
+        self.middle.addWidget(self.side_list)
+        self.side_list.hide()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.duty_bar)
+        column.addLayout(self.middle, 1)
+        column.addWidget(self.readout)
+        column.addWidget(self.findings)
+        self.pop_list.hide()
+
+    def _wire(self) -> None:
+        self.document.evaluated.connect(self.show_evaluation)
+        self.document.announced.connect(self._announce)
+        self.pointer.changed.connect(self._show_pointing)
+        self.quantity.activated.connect(lambda _: self.pointer.point(quantity=self.quantity.currentData()))
+        a = self.angle
+        a.drag_began.connect(lambda knot, leaving: self.document.begin("Move a knot"))
+        a.dragged.connect(self._drag_knot)
+        a.drag_ended.connect(lambda keep: self.document.commit() if keep else self.document.cancel())
+        a.add_wanted.connect(self.add_knot)
+        a.delete_wanted.connect(self.delete_knot)
+        a.corner_wanted.connect(self.toggle_corner)
+        a.nudged.connect(self._nudge)
+        self.forms.wall.corner.clicked.connect(lambda: self.toggle_corner(self.pointer.now.knot))
+        self.forms.wall.delete.clicked.connect(lambda: self.delete_knot(self.pointer.now.knot))
+        for view in (self.findings, self.pop_list, self.side_list):
+            view.pointed.connect(self._point_at)
+            view.remedied.connect(self._remedy)
+        self.findings.opened.connect(self._open_list)
+        self.section.installEventFilter(self)
+
+    # what is shown
+
+    def show_evaluation(self, e: Evaluation) -> None:
+        if e.shape is not None:
+            self._last_drawn = e
+        self.duty_bar.show_study(self.document.study)
+        self.duty_bar.show_evaluation(e)
+        self.forms.show_evaluation(e)
+        self.findings.show_findings(e.findings, self.theme)
+        for view in (self.pop_list, self.side_list):
+            if view.isVisible():
+                view.show_findings(e.findings, self.theme)
+        if not self.document.in_gesture:
+            self.fit()
+        self._show_scene()
+
+    def show_theme(self, theme: Theme) -> None:
+        self.theme = theme
+        self.show_evaluation(self.document.evaluation)
+
+    def scene(self) -> Scene:
+        e, now = self.document.evaluation, self.pointer.now
+        trouble = "" if e.shape is not None else next((f.text for f in e.findings), "")
+        knots = len(self.document.design.wall.knots)
+        knot = now.knot if now.knot is not None and now.knot < knots else None
+        return Scene(self._last_drawn, self.document.design, now.axis, self._ghost, now.cursor_mm, knot, now.leaving, now.groove, trouble)
+
+    def fit(self) -> None:
+        """Fit the axis to the bowl unless the designer has zoomed."""
+        e = self._last_drawn
+        if e is not None and e.shape is not None:
+            self.pointer.fit(e.shape.shell.underside - 8.0, e.shape.height + 14.0, float(self.section.height()))
+
+    def fit_again(self) -> None:
+        self.pointer.point(fitted=True)
+        self.fit()
+
+    def _show_pointing(self, now: Pointing) -> None:
+        self.forms.show_pointing(now)
+        self._show_scene()
+
+    def _show_scene(self) -> None:
+        scene = self.scene()
+        for strip in self.strips:
+            strip.show_scene(scene, self.theme)
+        z = scene.cursor_mm
+        self.readout.show_reading(None if z is None else reading_at(self.document.evaluation, z))
+
+    def _announce(self, sentence: str) -> None:
+        self.findings.say(sentence)
+
+    # what is proposed
+
+    def add_knot(self, height_mm: float, near_deg: float) -> None:
+        e = self.document.evaluation
+        angle = near_deg if e.shape is None else float(e.shape.wall.angle_at(height_mm)) / DEGREE
+        try:
+            design, index = edits.add_knot(self.document.design, height_mm, KNOT_FIELDS["angle_deg"].snapped(angle))
+        except ValueError as refusal:
+            self.document.say(str(refusal))
+            return
+        self.pointer.point(knot=None)
+        self.document.edit_design(design, "Add a knot")
+        self.pointer.point(knot=index, leaving=False)
+
+    def delete_knot(self, index: int | None) -> None:
+        if index is not None:
+            self._try(lambda d: edits.delete_knot(d, index), "Delete a knot")
+            self.pointer.point(knot=None)
+
+    def toggle_corner(self, index: int | None) -> None:
+        if index is None:
+            return
+        knot = self.document.design.wall.knots[index]
+        if knot.is_corner:
+            self._try(lambda d: edits.make_smooth(d, index), "Make a corner smooth")
+        else:
+            self._try(lambda d: edits.make_corner(d, index, knot.angle_deg - 5.0), "Make a corner")
+
+    def toggle_ghost(self) -> None:
+        """Keep the present curve as a ghost, or let it go."""
+        self._ghost = self.document.evaluation if self._ghost is None and self.document.evaluation.shape else None
+        self.ghost_changed.emit(self._ghost is not None)
+        self._show_scene()
+
+    def _drag_knot(self, index: int, height: float | None, angle: float | None, leaving: bool) -> None:
+        knot = self.document.design.wall.knots[index]
+        angles = edits.Angles(arriving=not leaving, leaving=leaving) if knot.is_corner else edits.Angles()
+        self.document.edit_design(edits.move_knot(self.document.design, index, height, angle, angles), "Move a knot")
+
+    def _nudge(self, index: int, up: float, right: float, leaving: bool) -> None:
+        knot = self.document.design.wall.knots[index]
+        fine = 0.0 < abs(up + right) < 1.0
+        height = KNOT_FIELDS["height_mm"].snapped(knot.height_mm + up * KNOT_FIELDS["height_mm"].step * 10, fine) if up else None
+        old = knot.leaving if leaving else knot.angle_deg
+        angle = KNOT_FIELDS["angle_deg"].snapped(old + right * KNOT_FIELDS["angle_deg"].step, fine) if right else None
+        self._drag_knot(index, height, angle, leaving)
+
+    def _try(self, edit, words: str) -> None:  # noqa: ANN001
+        try:
+            self.document.edit_design(edit(self.document.design), words)
+        except ValueError as refusal:
+            self.document.say(str(refusal))
+
+    def _remedy(self, finding: Finding | None) -> None:
+        if finding is None or finding.remedy is None:
+            return
+        changed, words = finding.remedy.changed, finding.remedy.label
+        if isinstance(changed, Design):
+            self.document.edit_design(changed, words)
+        elif isinstance(changed, Duty):
+            self.document.edit_duty(changed, words)
+        elif isinstance(changed, Machine):
+            self.document.edit_machine(changed, words)
+
+    def _point_at(self, finding: Finding) -> None:
+        if finding.from_mm is not None and finding.to_mm is not None:
+            self.pointer.point(cursor_mm=0.5 * (finding.from_mm + finding.to_mm))
+        if finding.grooves:
+            self.pointer.point(groove=finding.grooves[0])
+
+    # how it fits the window
+
+    def _open_list(self, on: bool) -> None:
+        self.pop_list.setVisible(on and self.width() < WIDE_PX)
+        self._place_list()
+        self.show_evaluation(self.document.evaluation)
+
+    def _place_list(self) -> None:
+        wide = self.width() >= WIDE_PX
+        self.side_list.setVisible(wide)
+        self.findings.count.setEnabled(not wide)
+        self.pop_list.setVisible(not wide and self.findings.count.isChecked())
+        self.forms.setVisible(self.width() >= FOLD_PX)
+        top = self.findings.y() - LIST_HEIGHT
+        self.pop_list.setGeometry(self.width() // 4, top, self.width() * 3 // 4, LIST_HEIGHT)
+        self.pop_list.raise_()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if watched is self.section and event.type() == QEvent.Type.Resize:
+            self.fit()
+            self._place_list()
+        return super().eventFilter(watched, event)
+
+
+def _head(text: str, tip: str) -> QLabel:
+    label = QLabel(text)
+    label.setObjectName("stripHeader")
+    label.setToolTip(tip)
+    label.setAlignment(Qt.AlignmentFlag.AlignCenter)
+    return label

@@ -1,0 +1,175 @@
+"""The angle strip: knots are dragged here, the curve is the designer's."""
+
+from math import hypot
+
+from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtGui import QContextMenuEvent, QKeyEvent, QMouseEvent
+from PySide6.QtWidgets import QMenu, QWidget
+
+from ...pictures import angle_strip
+from ...pictures.angle_strip import AngleScale, Handle
+from ...pictures.display import Picture
+from ...pictures.scene import Scene
+from ...study import Knot, fields_of
+from ..pointer import Pointer
+from .base import Strip
+
+REACH_PX = 11.0
+SLACK_PX = 3.0  # a press that moves less is a click
+MARGIN_PX = 12.0
+
+KNOT_FIELDS = fields_of(Knot)
+
+
+class AngleStrip(Strip):
+    """Proposes; the page decides. Heights in mm, angles in degrees."""
+
+    title = "Wall angle"
+    description = (
+        "Wall angle against height with the repose band. Tab walks the knots, arrow keys move the chosen one, "
+        "Insert adds, Delete removes, Escape cancels a drag."
+    )
+    drag_began = Signal(int, bool)
+    dragged = Signal(int, object, object, bool)  # knot, height or None, angle or None, leaving
+    drag_ended = Signal(bool)  # whether to keep it
+    add_wanted = Signal(float, float)
+    delete_wanted = Signal(int)
+    corner_wanted = Signal(int)
+    nudged = Signal(int, float, float, bool)  # knot, height steps, angle steps, leaving
+
+    def __init__(self, pointer: Pointer, parent: QWidget | None = None) -> None:
+        super().__init__(pointer, parent)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._scale = AngleScale(-5.0, 35.0, MARGIN_PX, 200.0)
+        self._held: Handle | None = None
+        self._press = QPointF()
+        self._grip = QPointF()
+        self._moving = False
+
+    def picture(self, scene: Scene) -> Picture:
+        return angle_strip.angle_strip(scene, self.scale(), self.width(), self.height())
+
+    def scale(self) -> AngleScale:
+        """The angle scale; it keeps still while a knot is held."""
+        if self.scene is not None and self._held is None:
+            low, high = angle_strip.angle_range(self.scene)
+            self._scale = AngleScale(low, high, MARGIN_PX, self.width() - MARGIN_PX)
+        return self._scale
+
+    def handle_at(self, at: QPointF) -> Handle | None:
+        if self.scene is None:
+            return None
+        found = angle_strip.handles(self.scene, self.scale())
+        near = min(found, key=lambda h: hypot(h.x - at.x(), h.y - at.y()), default=None)
+        return near if near is not None and hypot(near.x - at.x(), near.y - at.y()) <= REACH_PX else None
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        super().mousePressEvent(event)
+        if event.button() != Qt.MouseButton.LeftButton:
+            return
+        handle = self.handle_at(event.position())
+        self.pointer.point(knot=None if handle is None else handle.knot, leaving=handle is not None and handle.leaving)
+        if handle is not None:
+            self._held, self._moving = handle, False
+            self._press = event.position()
+            self._grip = event.position() - QPointF(handle.x, handle.y)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        super().mouseMoveEvent(event)
+        if self._held is None:
+            over = self.handle_at(event.position()) is not None
+            self.setCursor(Qt.CursorShape.OpenHandCursor if over else Qt.CursorShape.CrossCursor)
+            return
+        away = event.position() - self._press
+        if not self._moving and hypot(away.x(), away.y()) < SLACK_PX:
+            return
+        if not self._moving:
+            self._moving = True
+            self.setCursor(Qt.CursorShape.ClosedHandCursor)
+            self.drag_began.emit(self._held.knot, self._held.leaving)
+        self._drag_to(event.position() - self._grip, away, event.modifiers())
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        super().mouseReleaseEvent(event)
+        if event.button() == Qt.MouseButton.LeftButton:
+            self._let_go(keep=True)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        if event.button() == Qt.MouseButton.LeftButton and self.handle_at(event.position()) is None and self.scene:
+            self._let_go(keep=True)
+            height = self.scene.axis.height(event.position().y())
+            self.add_wanted.emit(KNOT_FIELDS["height_mm"].snapped(height), self.scale().angle(event.position().x()))
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        handle = self.handle_at(QPointF(event.pos()))
+        if self.scene is None:
+            return
+        menu = QMenu(self)
+        if handle is None:
+            height = KNOT_FIELDS["height_mm"].snapped(self.scene.axis.height(event.pos().y()))
+            angle = self.scale().angle(event.pos().x())
+            menu.addAction(f"Add a knot at {height:g} mm", lambda: self.add_wanted.emit(height, angle))
+        else:
+            self.pointer.point(knot=handle.knot, leaving=handle.leaving)
+            corner = self.scene.design.wall.knots[handle.knot].is_corner
+            word = "Make it one angle again" if corner else "Make it a corner"
+            menu.addAction(word, lambda: self.corner_wanted.emit(handle.knot))
+            menu.addAction("Delete this knot", lambda: self.delete_wanted.emit(handle.knot))
+        menu.popup(event.globalPos())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        knots = self.scene.design.wall.knots if self.scene else ()
+        knot = self.pointer.now.knot
+        arrows = {Qt.Key.Key_Up: (1, 0), Qt.Key.Key_Down: (-1, 0), Qt.Key.Key_Right: (0, 1), Qt.Key.Key_Left: (0, -1)}
+        if event.key() == Qt.Key.Key_Escape:
+            self._let_go(keep=False)
+        elif event.key() == Qt.Key.Key_Insert and self.scene is not None:
+            self.add_wanted.emit(*self.widest_gap(knots))
+        elif knot is None or knot >= len(knots):
+            super().keyPressEvent(event)
+        elif event.key() in arrows:
+            up, right = arrows[Qt.Key(event.key())]
+            size = 10.0 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1.0
+            size = 0.1 if event.modifiers() & Qt.KeyboardModifier.ControlModifier else size
+            self.nudged.emit(knot, up * size, right * size, self.pointer.now.leaving)
+        elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self.delete_wanted.emit(knot)
+        else:
+            super().keyPressEvent(event)
+
+    def focusNextPrevChild(self, forward: bool) -> bool:
+        """Tab walks the knots' handles before it leaves the strip."""
+        if self.scene is None:
+            return super().focusNextPrevChild(forward)
+        order = [(h.knot, h.leaving) for h in angle_strip.handles(self.scene, self.scale())]
+        now = (self.pointer.now.knot, self.pointer.now.leaving)
+        place = order.index(now) if now in order else (-1 if forward else len(order))  # type: ignore[arg-type]
+        place += 1 if forward else -1
+        if not 0 <= place < len(order):
+            return super().focusNextPrevChild(forward)
+        self.pointer.point(knot=order[place][0], leaving=order[place][1])
+        return True
+
+    def _drag_to(self, at: QPointF, away: QPointF, modifiers: Qt.KeyboardModifier) -> None:
+        assert self._held is not None and self.scene is not None
+        fine = bool(modifiers & Qt.KeyboardModifier.ControlModifier)
+        height: float | None = KNOT_FIELDS["height_mm"].snapped(self.scene.axis.height(at.y()), fine)
+        spec = KNOT_FIELDS["angle_deg"]
+        angle: float | None = min(max(spec.snapped(self._scale.angle(at.x()), fine), spec.low), spec.high)
+        if modifiers & Qt.KeyboardModifier.ShiftModifier:
+            if abs(away.x()) >= abs(away.y()):
+                height = None
+            else:
+                angle = None
+        self.dragged.emit(self._held.knot, height, angle, self._held.leaving)
+
+    def _let_go(self, keep: bool) -> None:
+        moving, self._moving, self._held = self._moving, False, None
+        self.setCursor(Qt.CursorShape.CrossCursor)
+        if moving:
+            self.drag_ended.emit(keep)
+
+    @staticmethod
+    def widest_gap(knots: tuple[Knot, ...]) -> tuple[float, float]:
+        below, above = max(zip(knots, knots[1:], strict=False), key=lambda p: p[1].height_mm - p[0].height_mm)
+        return round(0.5 * (below.height_mm + above.height_mm), 1), 0.5 * (below.leaving + above.angle_deg)

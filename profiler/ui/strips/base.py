@@ -1,0 +1,93 @@
+"""What all strips share: painting a picture safely, the crosshair, zoom by wheel, panning by middle button."""
+
+import logging
+
+from PySide6.QtCore import QEvent, QPoint, Qt
+from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QWheelEvent
+from PySide6.QtWidgets import QWidget
+
+from ...pictures.display import Picture
+from ...pictures.scene import Scene
+from ..painter import paint
+from ..pointer import Pointer
+from ..theme import LIGHT, Theme
+from ...pictures.display import Role
+
+log = logging.getLogger(__name__)
+
+
+class Strip(QWidget):
+    """Shows one picture of a scene. Subclasses say which, and take the mouse further."""
+
+    title = ""
+    description = ""
+
+    def __init__(self, pointer: Pointer, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.pointer = pointer
+        self.scene: Scene | None = None
+        self.theme: Theme = LIGHT
+        self.failure = ""
+        self._pan_from: QPoint | None = None
+        self.setMouseTracking(True)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setAccessibleName(self.title)
+        self.setAccessibleDescription(self.description)
+
+    def show_scene(self, scene: Scene, theme: Theme) -> None:
+        self.scene = scene
+        self.theme = theme
+        self.update()
+
+    def picture(self, scene: Scene) -> Picture:
+        raise NotImplementedError
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """An exception must not leave here with a live painter: it would take the program down."""
+        with QPainter(self) as painter:
+            painter.fillRect(self.rect(), self.theme.colour(Role.PAPER))
+            if self.scene is None:
+                return
+            try:
+                paint(painter, self.picture(self.scene), self.theme, self.fades and self.scene.stale)
+                self._paint_focus(painter)
+                self.failure = ""
+            except Exception as error:
+                if str(error) != self.failure:
+                    log.exception("a strip could not be painted")
+                self.failure = str(error)
+                painter.setPen(self.theme.colour(Role.STOP))
+                painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, "This picture could not be drawn; see the log.")
+
+    fades = True
+
+    def _paint_focus(self, painter: QPainter) -> None:
+        if self.hasFocus():
+            painter.setPen(self.theme.colour(Role.CHOSEN))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        self.pointer.zoom(1.2 ** (event.angleDelta().y() / 120.0), event.position().y())
+        event.accept()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        if event.button() == Qt.MouseButton.MiddleButton:
+            self._pan_from = event.position().toPoint()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        if self._pan_from is not None:
+            now = event.position().toPoint()
+            self.pointer.move(now.y() - self._pan_from.y())
+            self._pan_from = now
+        if self.scene is not None:
+            height = self.scene.axis.height(event.position().y())
+            inside = 0.0 <= height <= self.scene.design.wall.height_mm
+            self.pointer.point(cursor_mm=height if inside else None)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if event.button() == Qt.MouseButton.MiddleButton:
+            self._pan_from = None
+
+    def leaveEvent(self, event: QEvent) -> None:
+        self.pointer.point(cursor_mm=None)
