@@ -233,7 +233,7 @@ def provide_environment(machine: Machine, root: Path, folder: Path, extra: str) 
 
 def make_environment(machine: Machine, root: Path, folder: Path, extra: str) -> None:
     """Fill the folder from nothing. The stamp goes first and comes last: half an install is no install."""
-    machine.say("3/4 Packages: installing into %s (a minute or two, about 800 MB)" % folder)
+    machine.say("3/4 Packages: installing into %s (a minute or two, 600 to 900 MB)" % folder)
     (folder / STAMP_NAME).unlink(missing_ok=True)
     for leftover in folder.iterdir():
         if leftover.is_dir() and not leftover.is_symlink():

@@ -1,6 +1,7 @@
 """Checks of what the slurry does: runs of wall that open more or less than repose, sheltered runs, buried grooves."""
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..geometry.wall import FloatArray
 from ..physics.overturn import State
@@ -14,6 +15,7 @@ from .slopes import slopes_of
 
 MODEL = "slurry model, uncalibrated"
 LEAST_RUN_MM = 1.0
+CLOSED_GAP_MM = 10.0
 
 
 def flow_findings(design: Design, shape: Shape, flow: Flow) -> list[Finding]:
@@ -83,11 +85,20 @@ def _slope_findings(shape: Shape, flow: Flow) -> list[Finding]:
     )
     found = []
     for sign, code, words in table:
-        for run in runs(np.flatnonzero(slope == sign).tolist()):
-            low, high = float(at.height[run[0]]), float(at.height[run[-1]])
-            if high - low < LEAST_RUN_MM:
-                continue
-            worst = float(np.max(np.abs(margin[list(run)])))
+        for first, last in _stretches(at.height, slope == sign):
+            low, high = float(at.height[first]), float(at.height[last])
+            worst = float(np.max(np.abs(margin[first : last + 1])))
             text = f"{low:.0f} to {high:.0f} mm: the wall {words.format(worst=worst)}."
             found.append(Finding(code, Severity.NOTE, text, worst, 0.0, "°", MODEL, low, high))
     return found
+
+
+def _stretches(height: FloatArray, wanted: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """First and last station of each stretch; water joins at every groove, so repose saws and short gaps are closed."""
+    joined: list[tuple[int, int]] = []
+    for run in runs(np.flatnonzero(wanted).tolist()):
+        if joined and height[run[0]] - height[joined[-1][1]] < CLOSED_GAP_MM:
+            joined[-1] = (joined[-1][0], run[-1])
+        else:
+            joined.append((run[0], run[-1]))
+    return [(a, b) for a, b in joined if height[b] - height[a] >= LEAST_RUN_MM]

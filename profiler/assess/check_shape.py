@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..geometry.crossing import crossing
 from ..geometry.wall import FloatArray
 from ..study import Design, GrooveRule
 from ..study.edits import turned_over
@@ -14,6 +15,7 @@ from .shape import Shape
 ODD_ANGLE_DEG = 45.0
 HORIZONTAL_ANGLE_DEG = 60.0
 SHOP_RULE = "the design's own limit"
+CROSSING_SAG_MM = 0.01
 
 
 def angle_findings(design: Design) -> list[Finding]:
@@ -55,10 +57,10 @@ _THIN = (
 
 
 def shape_findings(design: Design, shape: Shape) -> list[Finding]:
+    found = _outline_findings(shape)
     if not len(shape.mouths):
         text = "The wall has no grooves: it holds nothing back."
-        return [Finding("no_grooves", Severity.CHECK, text, 0.0, 1.0)]
-    found = []
+        return [*found, Finding("no_grooves", Severity.CHECK, text, 0.0, 1.0)]
     for rule in _THIN:
         limit, value = rule.limit(design.grooves), rule.value(shape)
         severity = Severity.STOP if rule.code == "wall_thin" and float(np.min(value)) <= 0.0 else Severity.CHECK
@@ -69,6 +71,21 @@ def shape_findings(design: Design, shape: Shape) -> list[Finding]:
             low, high = float(shape.mouths.lower[at[0]]), float(shape.mouths.upper[at[-1]])
             found.append(Finding(rule.code, severity, text, worst, limit, "mm", SHOP_RULE, low, high, run))
     return found
+
+
+def _outline_findings(shape: Shape) -> list[Finding]:
+    """A section that crosses itself: a flange inside the lip, grooves that meet in the body or break through it."""
+    flange, lip = shape.shell.flange_radius, shape.lip_radius
+    if flange <= lip:
+        text = f"The lip flange ends at a radius of {flange:.1f} mm, inside the lip's {lip:.1f} mm: widen or thin it."
+        z = shape.height
+        return [Finding("flange_inside_lip", Severity.STOP, text, flange, lip, "mm", "geometry", z, z)]
+    place = crossing(shape.outline, CROSSING_SAG_MM)
+    if place is None:
+        return []
+    radius, height = place
+    text = f"The section crosses itself at a radius of {radius:.1f} mm, {height:.1f} mm high: it cannot be made so."
+    return [Finding("outline_crosses", Severity.STOP, text, from_mm=height, to_mm=height)]
 
 
 def _lands(shape: Shape) -> FloatArray:

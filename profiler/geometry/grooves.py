@@ -115,8 +115,9 @@ def contours(wall: Wall, mouths: Mouths, cut: Cut) -> Contours:
     zero = np.zeros(len(mouths))
     curls = (below.bulge, zero, np.tan(0.25 * turn_low), zero, np.tan(0.25 * turn_high), zero, above.bulge, zero)
     room = np.minimum(low_len - below.reach - reach_low, high_len - above.reach - reach_high)
-    ahead = np.einsum("ij,ij->i", floor, _axis_of(corners, cut))
-    return Contours(corners, points, np.stack(curls, axis=1), room, np.where(ahead > 0, floor_len, -floor_len) - reach_low - reach_high)
+    ahead = np.einsum("ij,ij->i", floor, _axis_of(corners, cut)) > 0.0
+    floor_room = np.where(ahead, floor_len, -floor_len) - np.abs(reach_low) - np.abs(reach_high)
+    return Contours(corners, points, np.stack(curls, axis=1), room, floor_room)
 
 
 def first_wall(corners: FloatArray, height: FloatArray, groove: IntArray) -> FloatArray:

@@ -57,8 +57,12 @@ class Wall:
         return np.asarray(self.height[i] + along * np.cos(t1 + turn) * _sinc(turn))
 
     def bulge(self, start: FloatArray, end: FloatArray) -> FloatArray:
-        """Bulge (tan of a quarter of the turning) of the wall going up between heights of one piece each."""
-        return np.asarray(np.tan(0.25 * (self.angle_at(start) - self.angle_at(end, above=False))))
+        """Bulge (tan of a quarter of the turning) of the wall going up between heights of one piece each.
+
+        Where a range reaches a hair over a joint, it keeps the turning of the piece it mostly lies on.
+        """
+        i = self.piece_at(0.5 * (start + end))
+        return np.asarray(np.tan(0.25 * (self._angle(start, i) - self._angle(end, i))))
 
     def curvature(self) -> FloatArray:
         """(n,) Rate at which the angle grows along each piece; negative where the wall bends towards the axis."""

@@ -86,6 +86,8 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
         items.append(Line(_knot_line(scene, scale), Role.WALL, 1.4, (4.0, 3.0)))
     items += _cursor(scene, width)
     items += _knots(scene, scale)
+    if scene.trouble:
+        items.append(Label(scale.left, scene.axis.top + 4, "as it stands this cannot be built", Role.STOP, size=8.5, paper=True))
     return Picture(width, height, tuple(items))
 
 
@@ -99,7 +101,7 @@ def _grid(scene: Scene, scale: AngleScale) -> list[Item]:
     zero = scale.x(0.0)
     items.append(Line(np.array([[zero, axis.top], [zero, axis.bottom]]), Role.FAINT, 1.0))
     for a in angles:
-        items.append(Label(scale.x(float(a)), axis.bottom + 11, f"{a:g}°".replace("-", "−"), Role.FAINT, Align.CENTRE, 8.5))
+        items.append(Label(scale.x(float(a)), axis.bottom + 11, f"{a + 0.0:g}°".replace("-", "−"), Role.FAINT, Align.CENTRE, 8.5))
     return items
 
 
@@ -135,6 +137,9 @@ def _band(scene: Scene, scale: AngleScale, e: Evaluation) -> list[Item]:
     band = np.concatenate((np.stack((low, ys), 1), np.stack((high, ys), 1)[::-1]))
     items.insert(0, Area(band, Role.BAND, 0.8))
     items.append(Line(np.stack((middle, ys), 1), Role.REPOSE, 1.6))
+    foot = min(max(float(ys[0]), scene.axis.top), scene.axis.bottom) + 10.0
+    items.append(Label(float(middle[0]), foot, "repose", Role.REPOSE, Align.CENTRE, 8.5, paper=True))
+    items.append(Label(min(float(wall[0]), scale.right - 14.0), foot, "wall", Role.WALL, Align.CENTRE, 8.5, paper=True))
     return items
 
 
@@ -145,6 +150,8 @@ def _tint_number(ys: FloatArray, wall: FloatArray, edge: FloatArray, margin: Flo
         return []
     inside = int(np.clip(worst, len(ys) // 12, len(ys) - 1 - len(ys) // 12))
     x = 0.5 * float(wall[inside] + edge[inside])
+    if abs(float(wall[inside] - edge[inside])) < LEAST_TINT_PX:  # too narrow: beside the wall, away from the band
+        x = float(wall[inside]) + (22.0 if wall[inside] > edge[inside] else -22.0)
     text = f"{margin[worst]:+.1f}°".replace("-", "−")
     return [Label(x, float(ys[inside]), text, Role.TEXT, Align.CENTRE, 8.5, paper=True)]
 

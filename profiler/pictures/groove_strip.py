@@ -44,7 +44,7 @@ def _rows(
 ) -> list[Item]:
     assert scene.shown is not None
     flow = scene.shown.flow
-    bar_left, bar_right, word_left = 44.0, width - 128.0, width - 122.0
+    bar_left, bar_right, word_left = 44.0, width - 126.0, width - 120.0
     finite = values[np.isfinite(values)]
     low, high = (min(0.0, float(finite.min())), max(0.0, float(finite.max()))) if len(finite) else (0.0, 1.0)
     span = (high - low) or 1.0

@@ -11,7 +11,7 @@ TAPE_WIDTH = 16.0
 def gutter(scene: Scene, width: float, height: float) -> Picture:
     axis = scene.axis
     tape_left = width - TAPE_WIDTH - 4.0
-    items: list[Item] = []
+    items: list[Item] = [Label(tape_left - 5, axis.bottom + 11, "mm", Role.FAINT, Align.RIGHT, 8.5)]
     for z in axis.ticks():
         y = axis.y(float(z))
         if axis.top - 4 <= y <= axis.bottom + 4:

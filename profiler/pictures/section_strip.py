@@ -19,6 +19,7 @@ SAG_PX = 0.15
 LEAST_MARK_PX = 8.0
 HATCH_PX = 9.0
 LEAST_BURIED_PX = 3.0
+SURFACE_LABEL_AT = 0.62  # of the height: above most crosshairs, below the lip's own number
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +91,7 @@ def _axes(scene: Scene, scale: RadiusScale, width: float) -> list[Item]:
     ticks = np.array([[[scale.x(float(r)), axis.bottom], [scale.x(float(r)), axis.bottom + 4]] for r in radii])
     items.append(Strokes(ticks.reshape(-1, 2, 2), Role.FAINT))
     for r in radii:
-        items.append(Label(scale.x(float(r)), axis.bottom + 11, f"{r:g}", Role.FAINT, Align.CENTRE, 8.5))
+        items.append(Label(scale.x(float(r)), axis.bottom + 11, f"{r + 0.0:g}", Role.FAINT, Align.CENTRE, 8.5))
     if scale.broken:
         x = 5.0
         zigzag = [[x + (3 if k % 2 else -3), axis.top + k * 8.0] for k in range(int((axis.bottom - axis.top) / 8.0))]
@@ -106,8 +107,10 @@ def _seat(axis: HeightAxis, scale: RadiusScale, machine: Machine, shape: Shape) 
         return []
     points = np.array([[p.radius_mm, p.height_mm + shape.shell.underside] for p in machine.seat])
     floor = np.array([[shape.shell.hub_radius, shape.shell.underside]])
-    ring = np.concatenate((floor, points))
-    return [Line(_px(axis, scale, ring), Role.SEAT, 1.6, (7.0, 3.0))]
+    ring = _px(axis, scale, np.concatenate((floor, points)))
+    lowest = ring[:, 1].clip(axis.top, axis.bottom)
+    x, y = 0.5 * (ring[-2, 0] + ring[-1, 0]), 0.5 * (lowest[-2] + lowest[-1])
+    return [Line(ring, Role.SEAT, 1.6, (7.0, 3.0)), Label(float(x) + 8, float(y), "seat", Role.SEAT, size=8.5)]
 
 
 def _body(axis: HeightAxis, scale: RadiusScale, shape: Shape) -> list[Item]:
@@ -128,7 +131,13 @@ def _slurry(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> list[Item]:
     wall = scale.xs(outside)
     band = np.concatenate((np.stack((high, ys), 1), np.stack((low, ys), 1)[::-1]))
     tint = np.concatenate((np.stack((middle, ys), 1), np.stack((wall, ys), 1)[::-1]))
-    return [Area(tint, Role.BED, 0.75), Area(band, Role.BAND, 0.5), Line(np.stack((middle, ys), 1), Role.REPOSE, 1.6)]
+    line = np.stack((middle, ys), 1)
+    items: list[Item] = [Area(tint, Role.BED, 0.75), Area(band, Role.BAND, 0.5), Line(line, Role.REPOSE, 1.6)]
+    at_height = int(np.argmin(np.abs(at.height - SURFACE_LABEL_AT * at.height[-1])))
+    x, y = float(low[at_height]) - 8.0, float(ys[at_height])
+    if axis.top < y < axis.bottom:
+        items.append(Label(x, y, "slurry surface", Role.REPOSE, Align.RIGHT, 8.5, paper=True))
+    return items
 
 
 def _eddies(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> list[Item]:

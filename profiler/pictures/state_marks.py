@@ -1,5 +1,7 @@
 """How the four states look: a pattern and a role each, so that no state is told by colour alone."""
 
+from functools import lru_cache
+
 import numpy as np
 
 from ..assess.quantities import STATE_WORDS
@@ -18,11 +20,10 @@ SHORT_WORDS = {State.STRONG: "strong", State.WEAK: "weak", State.MATCHED: "match
 
 def state_box(state: State, left: float, top: float, right: float, bottom: float) -> list[Item]:
     """A rectangle filled in a state's colour and pattern."""
-    corners = boxed(left, top, right, bottom)
-    items: list[Item] = [Area(corners, STATE_ROLES[state])]
-    ends = _pattern(state, corners)
+    items: list[Item] = [Area(boxed(left, top, right, bottom), STATE_ROLES[state])]
+    ends = _pattern(state, round(right - left, 1), round(bottom - top, 1))
     if len(ends):
-        items.append(Strokes(ends, Role.INK, 1.0))
+        items.append(Strokes(ends + np.array([left, top]), Role.INK, 1.0))
     return items
 
 
@@ -34,14 +35,15 @@ def runs_of(values: np.ndarray[tuple[int], np.dtype[np.int8]]) -> list[tuple[int
     return [(int(values[a]), int(a), int(b)) for a, b in zip(firsts, lasts, strict=True)]
 
 
-def _pattern(state: State, corners: FloatArray) -> FloatArray:
+@lru_cache(maxsize=256)
+def _pattern(state: State, width: float, height: float) -> FloatArray:
     """Strong: crossed lines. Weak: leaning lines. Matched: level lines. Sheltered: none."""
+    corners = boxed(0.0, 0.0, width, height)
     if state is State.STRONG:
         return np.concatenate((hatch(corners, 8.0), hatch(corners, 8.0, -1.0)))
     if state is State.WEAK:
         return hatch(corners, 8.0)
     if state is State.MATCHED:
-        left, right = float(corners[:, 0].min()) + 2.0, float(corners[:, 0].max()) - 2.0
-        levels = np.arange(np.ceil(corners[:, 1].min() / 6.0), np.floor(corners[:, 1].max() / 6.0) + 1) * 6.0
-        return np.array([[[left, y], [right, y]] for y in levels]).reshape(-1, 2, 2)
+        levels = np.arange(3.0, height - 1.0, 6.0 if height > 20.0 else 4.0)
+        return np.array([[[2.0, y], [width - 2.0, y]] for y in levels]).reshape(-1, 2, 2)
     return np.zeros((0, 2, 2))

@@ -101,32 +101,38 @@ def compare(kind: Kind, reference: ArrayLike, new: ArrayLike, swapped: ArrayLike
 
 def metal_weighted(
     comparison: Comparison,
-    reference: ArrayLike,
-    new: ArrayLike,
-    reference_metal: ArrayLike,
-    new_metal: ArrayLike,
+    values: tuple[ArrayLike, ArrayLike],
+    metal: tuple[ArrayLike, ArrayLike],
+    swapped: ArrayLike = (),
 ) -> Comparison:
     """The same difference with each unit weighted by the metal fed to it: the one to quote for money.
 
-    The spread stays that of the unweighted units; unequal weights widen the error by n*sum(w^2)/sum(w)^2.
+    `values` and `metal` of (reference, new). A pair or block has one weight, the mean of its two sides. The spread
+    stays that of the unweighted units; unequal weights widen the error by sum(w^2)/sum(w)^2 against 1/n.
     """
-    first, second = _finite(reference, "reference"), _finite(new, "new design")
-    weight_first, weight_second = (
-        _finite(reference_metal, "reference metal"),
-        _finite(new_metal, "new design metal"),
-    )
-    if min(weight_first.min(), weight_second.min()) < 0.0 or min(weight_first.sum(), weight_second.sum()) <= 0.0:
-        raise ValueError("Metal weights must not be negative, and some metal must have been fed to each design.")
-    mean_first = float(np.average(first, weights=weight_first))
-    mean_second = float(np.average(second, weights=weight_second))
-    widening = sqrt(max(_unevenness(weight_first), _unevenness(weight_second)))
+    first, second = _finite(values[0], "reference"), _finite(values[1], "new design")
+    weights = _finite(metal[0], "metal fed"), _finite(metal[1], "metal fed")
+    if min(float(side.min()) for side in weights) <= 0.0:
+        raise ValueError("Each unit must have been fed some metal to be weighted by it.")
+    if comparison.kind is Kind.UNPAIRED:
+        sides = _weighted(first, weights[0]), _weighted(second, weights[1])
+        means, variance = (sides[0][0], sides[1][0]), sides[0][1] + sides[1][1]
+    else:
+        both = (weights[0] + weights[1]) / 2.0
+        turned = np.asarray(swapped, dtype=bool) if comparison.kind is Kind.EXCHANGED else np.zeros(first.size, bool)
+        groups = [group for group in (~turned, turned) if np.any(group)]
+        means = (
+            sum(_weighted(first[group], both[group])[0] for group in groups) / len(groups),
+            sum(_weighted(second[group], both[group])[0] for group in groups) / len(groups),
+        )
+        variance = sum(_weighted((second - first)[group], both[group])[1] for group in groups) / len(groups) ** 2
     return Comparison(
         kind=comparison.kind,
-        difference=mean_second - mean_first,
-        standard_error=comparison.standard_error * widening,
+        difference=means[1] - means[0],
+        standard_error=sqrt(variance),
         df=comparison.df,
-        reference_mean=mean_first,
-        new_mean=mean_second,
+        reference_mean=means[0],
+        new_mean=means[1],
         spread=comparison.spread,
         units=comparison.units,
     )
@@ -163,5 +169,7 @@ def _refuse_same(first: Values, second: Values, scale: Values | None = None) -> 
         )
 
 
-def _unevenness(weights: Values) -> float:
-    return float(weights.size * np.sum(weights**2) / np.sum(weights) ** 2)
+def _weighted(values: Values, weights: Values) -> tuple[float, float]:
+    """Weighted mean and its variance, the values scattering alike whatever their weight."""
+    share = weights / weights.sum()
+    return float(share @ values), float(values.var(ddof=1) * (share @ share))

@@ -179,7 +179,7 @@ def _weighted(layout: Layout, found: Comparison, first: Values, second: Values) 
     of_first, of_second = layout.fed_metal()
     if not (np.all(of_first > 0.0) and np.all(of_second > 0.0)):
         return None
-    return metal_weighted(found, first, second, of_first, of_second)
+    return metal_weighted(found, (first, second), (of_first, of_second), layout.swapped)
 
 
 def _least_way(layout: Layout) -> int | None:

@@ -20,8 +20,6 @@ class Entry:
     checkable: bool = False
 
 
-SEPARATOR = Entry("", "", "", lambda w: None)
-
 ENTRIES: tuple[Entry, ...] = (
     Entry("&File", "&New study", "Ctrl+N", lambda w: w.new(), "Start from a plain cone on the same machine"),
     Entry("&File", "&Open…", "Ctrl+O", lambda w: w.open()),
@@ -36,6 +34,7 @@ ENTRIES: tuple[Entry, ...] = (
     Entry("&View", "&Fit the bowl", "Ctrl+0", lambda w: w.page.fit_again()),
     Entry("&View", "Zoom &in", "Ctrl++", lambda w: w.zoom(1.25)),
     Entry("&View", "Zoom &out", "Ctrl+-", lambda w: w.zoom(0.8)),
+    Entry("&View", "Fo&rms", "F9", lambda w: w.page.unfold.click()),
     Entry("&View", "All f&indings", "F8", lambda w: w.page.findings.count.toggle()),
     Entry("&View", "&Dark colours", "", lambda w: w.toggle_dark(), checkable=True),
     Entry("&Help", "&About and cautions", "F1", lambda w: w.about()),

@@ -1,8 +1,9 @@
 """The duty bar: which design under which duty, the numbers one turns most, and what comes of it at a glance."""
 
 import numpy as np
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QWidget
 
 from ..assess import Evaluation
 from ..assess.findings import stops
@@ -19,34 +20,43 @@ TURNED_MOST = (
 )  # fmt: skip
 
 
-class DutyBar(QWidget):
-    reordered = Signal()
+SHORT_UNITS = {"solids_pct": "%"}  # of mass: the tip and the form say so
+ONE_ROW_PX = 1200
 
+
+class DutyBar(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.document = document
-        row = QHBoxLayout(self)
-        row.setContentsMargins(8, 4, 8, 4)
-        row.setSpacing(9)
-        self.design = self._combo("Design", row, 118)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(8, 4, 8, 4)
+        self._grid.setHorizontalSpacing(14)
+        self._grid.setVerticalSpacing(3)
+        self._choices, row = _row()
+        self.design = self._combo("Design", row, 124)
         self.design.textActivated.connect(document.show_design)
-        self.duty = self._combo("Duty", row, 108)
+        self.duty = self._combo("Duty", row, 112)
         self.duty.textActivated.connect(document.show_duty)
+        self._numbers, row = _row()
         self.boxes: dict[str, NumberBox] = {}
-        fields = fields_of(Duty)
         for name, label, width in TURNED_MOST:
-            box = NumberBox(fields[name])
-            widget, scrub = labelled(box, width, label)
-            box.proposed.connect(lambda value, name=name: self._propose(name, value))
-            box.refused.connect(document.say)
-            scrub.began.connect(lambda label=label: document.begin(f"Change {label.lower()}"))
-            scrub.ended.connect(document.commit)
-            row.addWidget(widget)
-            self.boxes[name] = box
-        row.addStretch(1)
+            row.addWidget(self._number(name, label, width))
         self.summary = QLabel()
         self.summary.setAccessibleName("Grooves per state, acceleration and stops")
-        row.addWidget(self.summary)
+        self._wide: bool | None = None
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """One row where there is room, two where there is not."""
+        super().resizeEvent(event)
+        wide = self.width() >= ONE_ROW_PX
+        if wide != self._wide:
+            self._wide = wide
+            for part in (self._choices, self._numbers, self.summary):
+                self._grid.removeWidget(part)
+            self._grid.addWidget(self._choices, 0, 0)
+            self._grid.addWidget(self._numbers, *((0, 1, 1, 1) if wide else (1, 0, 1, 3)), Qt.AlignmentFlag.AlignLeft)
+            self._grid.addWidget(self.summary, 0, 2, Qt.AlignmentFlag.AlignRight)
+            self._grid.setColumnStretch(2, 1)
 
     def show_study(self, study: Study) -> None:
         for combo, names, shown in (
@@ -73,6 +83,16 @@ class DutyBar(QWidget):
         row.addWidget(combo)
         return combo
 
+    def _number(self, name: str, label: str, width: int) -> QWidget:
+        box = NumberBox(fields_of(Duty)[name])
+        widget, scrub = labelled(box, width, label, SHORT_UNITS.get(name))
+        box.proposed.connect(lambda value: self._propose(name, value))
+        box.refused.connect(self.document.say)
+        scrub.began.connect(lambda: self.document.begin(f"Change {label.lower()}"))
+        scrub.ended.connect(self.document.commit)
+        self.boxes[name] = box
+        return widget
+
     def _propose(self, name: str, value: float) -> None:
         label = fields_of(Duty)[name].label.lower()
         self.document.edit_duty(edits.with_value(self.document.duty, name, value), f"Change {label}")
@@ -87,3 +107,11 @@ def summary_of(e: Evaluation) -> str:
     counts = [f"{int(np.sum(e.flow.groove_state[0] == s))} {SHORT_WORDS[s]}" for s in sorted(State, reverse=True)]
     low, high = (float(f(e.flow.acceleration[0])) / GRAVITY for f in (np.min, np.max))
     return f"{', '.join(counts)}\nlip R {e.shape.lip_radius:.1f} mm · {low:.0f} to {high:.0f} g · {last}"
+
+
+def _row() -> tuple[QWidget, QHBoxLayout]:
+    holder = QWidget()
+    row = QHBoxLayout(holder)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(9)
+    return holder, row

@@ -131,7 +131,7 @@ class Scrub(QLabel):
             self.setCursor(Qt.CursorShape.SizeHorCursor if self.isEnabled() else Qt.CursorShape.ArrowCursor)
 
 
-def labelled(box: NumberBox, width: int, label: str | None = None) -> tuple[QWidget, Scrub]:
+def labelled(box: NumberBox, width: int, label: str | None = None, unit: str | None = None) -> tuple[QWidget, Scrub]:
     """Label, number and unit in a row, for a bar."""
     row = QWidget()
     layout = QHBoxLayout(row)
@@ -139,9 +139,9 @@ def labelled(box: NumberBox, width: int, label: str | None = None) -> tuple[QWid
     layout.setSpacing(4)
     scrub = Scrub(label or box.field.label, box)
     box.setFixedWidth(width)
-    unit = QLabel(box.field.unit)
-    unit.setObjectName("unit")
-    for part in (scrub, box, unit):
+    tail = QLabel(unit or box.field.unit)
+    tail.setObjectName("unit")
+    for part in (scrub, box, tail):
         layout.addWidget(part)
     return row, scrub
 

@@ -1,7 +1,7 @@
 """The Shape page: forms, strips, read-out and findings, wired to the document. Views propose, the document decides."""
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from ..assess import Evaluation, Finding
 from ..assess.quantities import Scope, of_scope
@@ -23,7 +23,7 @@ from .strips.section import SectionStrip
 from .theme import LIGHT, Theme
 
 WIDE_PX = 1600
-FOLD_PX = 1150
+FOLD_PX = 1280
 LIST_HEIGHT = 240
 
 
@@ -45,6 +45,8 @@ class ShapePage(QWidget):
         self.readout = ReadoutBar()
         self.findings = FindingsBar()
         self.pop_list, self.side_list = FindingsList(self), FindingsList()
+        self._roomy: bool | None = None
+        self._folded_by_hand: bool | None = None
         self._lay_out()
         self._wire()
         self.show_evaluation(document.evaluation)
@@ -52,17 +54,22 @@ class ShapePage(QWidget):
     def _lay_out(self) -> None:
         self.forms.setFixedWidth(256)
         self.gutter.setFixedWidth(62)
-        self.grooves.setMinimumWidth(200)
+        self.grooves.setMinimumWidth(224)
         self.angle.setMinimumWidth(200)
         self.section.setMinimumWidth(220)
         self.quantity = QComboBox()
         self.quantity.setAccessibleName("Quantity shown for each groove")
         for q in of_scope(Scope.GROOVE):
             self.quantity.addItem(f"{q.label}, {q.unit}" if q.unit else q.label, q.key)
+        self.unfold = QPushButton("Forms")
+        self.unfold.setObjectName("plain")
+        self.unfold.setCheckable(True)
+        self.unfold.setToolTip("Show or hide the forms (F9)")
+        self.unfold.clicked.connect(self._fold_by_hand)
         strips = QGridLayout()
         strips.setSpacing(1)
         heads = (
-            _head("mm", "Heights above the inner floor, and the state of the wall at each"),
+            self.unfold,
             _head("Wall angle      steeper ◂   ▸ shallower", "Wall angle from the axis against height, with the repose band"),
             _head("Section", "Half section at equal scale"),
             self.quantity,
@@ -235,24 +242,35 @@ class ShapePage(QWidget):
     # how it fits the window
 
     def _open_list(self, on: bool) -> None:
-        self.pop_list.setVisible(on and self.width() < WIDE_PX)
-        self._place_list()
+        self._place()
         self.show_evaluation(self.document.evaluation)
 
-    def _place_list(self) -> None:
+    def _fold_by_hand(self, shown: bool) -> None:
+        self._folded_by_hand = not shown
+        self._place()
+
+    def _place(self) -> None:
+        """Fold and unfold what the width allows; nothing overlaps but the list that was opened."""
         wide = self.width() >= WIDE_PX
+        roomy = self.width() >= FOLD_PX
+        if roomy != self._roomy:
+            self._roomy, self._folded_by_hand = roomy, None
+        shown = roomy if self._folded_by_hand is None else not self._folded_by_hand
+        self.forms.setVisible(shown)
+        self.unfold.setChecked(shown)
         self.side_list.setVisible(wide)
         self.findings.count.setEnabled(not wide)
         self.pop_list.setVisible(not wide and self.findings.count.isChecked())
-        self.forms.setVisible(self.width() >= FOLD_PX)
         top = self.findings.y() - LIST_HEIGHT
         self.pop_list.setGeometry(self.width() // 4, top, self.width() * 3 // 4, LIST_HEIGHT)
         self.pop_list.raise_()
+        for view in (self.pop_list, self.side_list):
+            view.show_findings(self.document.evaluation.findings, self.theme)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if watched is self.section and event.type() == QEvent.Type.Resize:
             self.fit()
-            self._place_list()
+            self._place()
         return super().eventFilter(watched, event)
 
 
