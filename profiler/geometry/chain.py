@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 FloatArray = NDArray[np.float64]
 
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(10)
+_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(16)
 _SHARES = 0.5 * (_NODES + 1.0)
 
 
