@@ -1,5 +1,7 @@
 """Checks of a bowl against its machine: seat, lip, height, speed; and the caution that goes with anything spinning."""
 
+from contextlib import suppress
+
 import numpy as np
 
 from ..geometry.chain import Chain, sampled
@@ -7,6 +9,7 @@ from ..geometry.wall import FloatArray
 from ..study import Design, Duty, Machine
 from ..study.edits import with_value, with_wall
 from .findings import Finding, Remedy, Severity
+from .holding import CannotJoin, joined, mismatch_mm
 from .shape import Shape
 
 SAME_MM = 0.05
@@ -32,7 +35,20 @@ def speed_findings(machine: Machine, duty: Duty) -> list[Finding]:
 
 
 def fit_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
-    return [*_lip_findings(design, machine, shape), *_seat_findings(machine, shape)]
+    return [*_held_findings(design), *_lip_findings(design, machine, shape), *_seat_findings(machine, shape)]
+
+
+def _held_findings(design: Design) -> list[Finding]:
+    """Both radii are held, but the curve between them does not join them."""
+    off = mismatch_mm(design)
+    if abs(off) <= SAME_MM:
+        return []
+    remedy = None
+    with suppress(CannotJoin):
+        turned = joined(design)
+        remedy = Remedy(f"Turn the unlocked knots by {turned.turned_deg:+.2f}°", turned.design)
+    text = f"Lip and floor radius are both held, but the curve misses the floor radius by {abs(off):.2f} mm."
+    return [Finding("ends_not_joined", Severity.STOP, text, off, SAME_MM, "mm", "the radii held", 0.0, 0.0, remedy=remedy)]
 
 
 def _lip_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:

@@ -6,7 +6,6 @@ from numpy.typing import NDArray
 from ..geometry.wall import FloatArray
 from ..physics.overturn import State
 from ..physics.surface import EXPOSURE_TOLERANCE
-from ..study import Design
 from ..units import DEGREE, MM
 from .findings import Finding, Severity, named, runs
 from .flow import HIGH, LOW, MIDDLE, Flow
@@ -18,7 +17,7 @@ LEAST_RUN_MM = 1.0
 CLOSED_GAP_MM = 10.0
 
 
-def flow_findings(design: Design, shape: Shape, flow: Flow) -> list[Finding]:
+def flow_findings(shape: Shape, flow: Flow) -> list[Finding]:
     return [
         *_exposure_findings(shape, flow),
         *_buried_findings(shape, flow),
@@ -52,10 +51,11 @@ def _buried_findings(shape: Shape, flow: Flow) -> list[Finding]:
     for run in runs((np.flatnonzero(deep > limit) + 1).tolist()):
         at = np.array(run) - 1
         worst = float(np.max(deep[at]))
-        held = float(flow.groove_held_at[0, at[int(np.argmax(deep[at]))]] / MM)
-        text = f"{named(run).capitalize()}: buried {worst:.1f} mm, deeper than cut ({limit:g} mm); the bed is held at {held:.0f} mm."
+        most = at[int(np.argmax(deep[at]))]
+        held, cut = float(flow.groove_held_at[0, most] / MM), float(limit[most])
+        text = f"{named(run).capitalize()}: buried {worst:.1f} mm, deeper than cut ({cut:g} mm); the bed is held at {held:.0f} mm."
         low, high = float(shape.mouths.lower[at[0]]), float(shape.mouths.upper[at[-1]])
-        found.append(Finding("groove_buried", Severity.CHECK, text, worst, limit, "mm", MODEL, low, high, run))
+        found.append(Finding("groove_buried", Severity.CHECK, text, worst, cut, "mm", MODEL, low, high, run))
     return found
 
 

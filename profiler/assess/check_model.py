@@ -81,7 +81,7 @@ def model_findings(duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
             low, high = float(heights[broken].min()), float(heights[broken].max())
             text = f"{low:.0f} to {high:.0f} mm: {rule.text.format(value=worst, limit=rule.limit)}."
             found.append(Finding(rule.code, rule.severity, text, worst, rule.limit, rule.unit, LIMITS, low, high))
-    return [*found, *_duty_findings(duty), *_floor_findings(shape, flow)]
+    return [*found, *_duty_findings(duty)]
 
 
 def _duty_findings(duty: Duty) -> list[Finding]:
@@ -99,13 +99,3 @@ def _duty_findings(duty: Duty) -> list[Finding]:
         text = f"With a d50 of {duty.d50_um:g} µm much of the feed is finer than about 25 µm and acts as part of the liquid."
         found.append(Finding("much_fines", Severity.CHECK, text, duty.d50_um, FINE_UM, "µm", LIMITS))
     return found
-
-
-def _floor_findings(shape: Shape, flow: Flow) -> list[Finding]:
-    """The slurry's inner side at the floor against the hub."""
-    inner = float(flow.bed.radius[0, MIDDLE, 0] - flow.film.depth[0, MIDDLE, 0]) / MM
-    hub = shape.shell.hub_radius
-    if inner >= hub:
-        return []
-    text = f"The slurry at the floor reaches in to a radius of {inner:.0f} mm, over the hub hole of radius {hub:g} mm."
-    return [Finding("slurry_over_hub", Severity.CHECK, text, inner, hub, "mm", LIMITS, 0.0, 0.0)]

@@ -12,7 +12,7 @@ from typing import TypeVar
 import msgspec
 
 from ..study import Body, Design, Duty, Machine, objections
-from . import check_fit, check_flow, check_model, check_shape
+from . import check_entry, check_fit, check_flow, check_model, check_shape
 from .findings import Finding, Severity, in_order
 from .flow import Flow, flow_of
 from .shape import Shape, shape_of
@@ -86,7 +86,7 @@ def evaluate(
     duty_problems = [f for d in duties for f in _out_of_bounds(d)]
     shape, impossible = None, tuple(design_problems)
     if not design_problems:
-        shape, impossible = cache.once("shape", (design,), lambda: shape_of(design))
+        shape, impossible = cache.once("shape", (design, machine), lambda: shape_of(design, machine))
     flow = None
     if shape is not None and not duty_problems and Stages.FLOW in want:
         flow = cache.once("flow", (shape, *duties), lambda: flow_of(shape, duties))
@@ -106,16 +106,19 @@ def body_figures(shape: Shape, body: Body) -> BodyFigures:
 
 
 def _all_checks(whole: Evaluation) -> list[Finding]:
-    found = list(check_shape.angle_findings(whole.design))
-    found += check_fit.speed_findings(whole.machine, whole.duty)
-    if whole.shape is not None:
-        found += check_shape.shape_findings(whole.design, whole.shape)
-        found += check_fit.fit_findings(whole.design, whole.machine, whole.shape)
-    if whole.shape is not None and whole.flow is not None:
-        found += check_flow.flow_findings(whole.design, whole.shape, whole.flow)
-        found += check_model.model_findings(whole.duty, whole.shape, whole.flow)
-    found.append(check_fit.SPINNING_CAUTION)
-    return found
+    design, machine, duty, shape, flow = whole.design, whole.machine, whole.duty, whole.shape, whole.flow
+    found = [*check_shape.angle_findings(design), *check_fit.speed_findings(machine, duty)]
+    if shape is not None and flow is not None:
+        found += check_flow.flow_findings(shape, flow)
+        found += check_model.model_findings(duty, shape, flow)
+        found += check_entry.entry_findings(machine, duty, shape, flow)
+    if shape is not None:
+        found += check_shape.shape_findings(design, shape)
+        found += check_fit.fit_findings(design, machine, shape)
+        found += check_entry.feed_part_findings(machine, shape)
+        found += check_entry.standing_findings(shape)
+        found += check_entry.brim_findings(shape)
+    return [*found, check_fit.SPINNING_CAUTION]
 
 
 def _out_of_bounds(record: Design | Machine | Duty) -> list[Finding]:

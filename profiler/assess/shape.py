@@ -9,14 +9,16 @@ import numpy as np
 
 from ..geometry import grooves as g
 from ..geometry.chain import Chain, Figures, figures
-from ..geometry.offset import NoOffset, outward
+from ..geometry.easing import Eased, fitted, monotone_rates
+from ..geometry.offset import NoOffset, inward, outward
 from ..geometry.section import Shell, inner_edge, outline
 from ..geometry.wall import FloatArray, Wall, build_wall
-from ..study import Design, Placing, SquareTo
+from ..study import Design, Knot, Machine, Placing, SquareTo
 from ..units import DEGREE
 from .findings import Finding, Severity, named, runs
-from .stations import Stations, place_stations
+from .stations import IntArray, Stations, place_stations
 
+EASED_TOLERANCE_MM = 0.01  # between an eased span and its arcs, square to the wall
 LEAST_SEGMENT_MM = 0.05  # shorter ones upset a lathe's control; common practice, no source
 
 
@@ -26,6 +28,7 @@ class Shape:
 
     wall: Wall
     mouths: g.Mouths
+    place: IntArray  # (g,) each groove's place in the rule, from 1
     cut: g.Cut
     contours: g.Contours
     shell: Shell
@@ -48,17 +51,16 @@ class Shape:
         return float(self.wall.height[-1])
 
 
-def shape_of(design: Design) -> tuple[Shape | None, tuple[Finding, ...]]:
+def shape_of(design: Design, machine: Machine) -> tuple[Shape | None, tuple[Finding, ...]]:
     """The shape, or None and the `stop` findings that say why there is none."""
     problems = _knot_problems(design)
     if problems:
         return None, tuple(problems)
     wall = wall_of(design)
-    cut = cut_of(design)
-    mouths = mouths_of(design, wall)
+    mouths, cut, places = mouths_of(design, wall)
     contours = g.contours(wall, mouths, cut)
     problems = _radius_problems(design, wall) + _groove_problems(wall, mouths, contours, cut)
-    outer, more = _outer_wall(design, wall)
+    outer, more = _outer_wall(design, machine, wall)
     problems += more
     if problems or outer is None:
         return None, tuple(problems)
@@ -68,30 +70,23 @@ def shape_of(design: Design) -> tuple[Shape | None, tuple[Finding, ...]]:
     closed = outline(edge, shell)
     behind = _wall_behind(outer, contours)
     stations = place_stations(wall, mouths, contours)
-    return Shape(wall, mouths, cut, contours, shell, edge, closed, figures(closed), behind, stations), ()
+    return Shape(wall, mouths, places, cut, contours, shell, edge, closed, figures(closed), behind, stations), ()
 
 
 def wall_of(design: Design) -> Wall:
     """The wall line. Raises ValueError where heights do not increase or angles reach 90 degrees."""
     curve = design.wall
-    knots = curve.knots
-    heights = [k.height_mm for k in knots]
-    lower = [k.leaving * DEGREE for k in knots[:-1]]
-    upper = [k.angle_deg * DEGREE for k in knots[1:]]
+    heights, lower, upper = _pieces(curve.knots)
     if curve.lip_radius_mm is not None:
         return build_wall(heights, lower, upper, curve.lip_radius_mm, hold_lip=True)
     return build_wall(heights, lower, upper, curve.floor_radius_mm or 0.0, hold_lip=False)
 
 
-def cut_of(design: Design) -> g.Cut:
-    rule = design.grooves
-    square_to_axis = rule.square_to is SquareTo.AXIS
-    flank = rule.flank_deg * DEGREE
-    return g.Cut(rule.mouth_mm, rule.depth_mm, flank, rule.floor_radius_mm, rule.edge_radius_mm, square_to_axis)
+def mouths_of(design: Design, wall: Wall) -> tuple[g.Mouths, g.Cut, IntArray]:
+    """The mouths from the floor up, how each is cut, and each one's place in the rule (from 1).
 
-
-def mouths_of(design: Design, wall: Wall) -> g.Mouths:
-    """The mouths the rule places, from the floor up; they may overlap or leave the wall."""
+    They may overlap or leave the wall; that is judged elsewhere.
+    """
     rule = design.grooves
     if rule.placing is Placing.ALONG_WALL:
         edges = g.pitch_along_wall(rule.count, rule.from_mm, rule.to_mm, rule.mouth_mm)
@@ -99,7 +94,51 @@ def mouths_of(design: Design, wall: Wall) -> g.Mouths:
         edges = g.pitch_in_height(wall, rule.count, rule.from_mm, rule.to_mm, rule.mouth_mm)
     else:
         edges = g.centred_on(wall, np.asarray(rule.heights_mm, dtype=float), rule.mouth_mm)
-    return g.mouths_at(wall, edges, rule.mouth_mm)
+    place = np.arange(1, len(edges) + 1)
+    mouth, depth = np.full(len(edges), rule.mouth_mm), np.full(len(edges), rule.depth_mm)
+    kept = np.ones(len(edges), dtype=bool)
+    for change in rule.changes:
+        if 1 <= change.place <= len(edges):
+            i = change.place - 1
+            kept[i] = not change.off
+            mouth[i] = change.mouth_mm or mouth[i]
+            depth[i] = change.depth_mm or depth[i]
+            edges[i] += change.shift_mm + 0.5 * (rule.mouth_mm - mouth[i])  # a wider mouth keeps its middle
+    order = np.flatnonzero(kept)[np.argsort(edges[kept], kind="stable")]
+    flank, square_to_axis = rule.flank_deg * DEGREE, rule.square_to is SquareTo.AXIS
+    cut = g.Cut(mouth[order], depth[order], flank, rule.floor_radius_mm, rule.edge_radius_mm, square_to_axis)
+    return g.mouths_at(wall, edges[order], mouth[order]), cut, place[order]
+
+
+def _pieces(knots: tuple[Knot, ...]) -> tuple[list[float], list[float], list[float]]:
+    """Heights of the joints, and each piece's angle at its lower and upper end: arcs, and arcs fitted to eased spans."""
+    rates = _rates(knots) if any(k.eased for k in knots) else {}
+    heights, lower, upper = [knots[0].height_mm], [], []
+    for i, (below, above) in enumerate(zip(knots, knots[1:], strict=False)):
+        t0, t1 = below.leaving * DEGREE, above.angle_deg * DEGREE
+        if below.eased:
+            span = Eased(below.height_mm, above.height_mm, t0, t1, *rates[i])
+            joints, angles = fitted(span, EASED_TOLERANCE_MM)
+            heights += joints[1:]
+            lower += angles[:-1]
+            upper += angles[1:]
+        else:
+            heights.append(above.height_mm)
+            lower.append(t0)
+            upper.append(t1)
+    return heights, lower, upper
+
+
+def _rates(knots: tuple[Knot, ...]) -> dict[int, tuple[float, float]]:
+    """For each span the angle's rates at its two ends; corners part the curve into stretches."""
+    cuts = [0, *(i for i, k in enumerate(knots) if k.is_corner), len(knots) - 1]
+    found: dict[int, tuple[float, float]] = {}
+    for first, last in zip(cuts, cuts[1:], strict=False):
+        part = knots[first : last + 1]
+        angles = [part[0].leaving, *(k.angle_deg for k in part[1:])]
+        rates = monotone_rates(np.array([k.height_mm for k in part]), np.array(angles) * DEGREE)
+        found |= {first + k: (float(rates[k]), float(rates[k + 1])) for k in range(len(part) - 1)}
+    return found
 
 
 def _knot_problems(design: Design) -> list[Finding]:
@@ -153,6 +192,7 @@ def _groove_problems(wall: Wall, mouths: g.Mouths, contours: g.Contours, cut: g.
     rounding = np.concatenate((feet[1:, 0, 1] < feet[:-1, 7, 1] - 1e-9, [False])) & ~overlap
     rounding |= ~outside & ((feet[:, 0, 1] < -1e-9) | (feet[:, 7, 1] > wall.height[-1] + 1e-9))
     corner = _over_corner(wall, mouths, feet)
+    edge_radius = np.full(len(mouths), cut.edge_radius)
     table = (
         ("mouth_outside", outside, beyond, "mm", "{who}: the mouth reaches {value:.1f} mm past the end of the wall."),
         ("mouths_overlap", overlap, -np.append(mouths.lands, 0.0), "mm", "{who}: the mouth overlaps the next one by {value:.1f} mm."),
@@ -160,9 +200,9 @@ def _groove_problems(wall: Wall, mouths: g.Mouths, contours: g.Contours, cut: g.
          "{who}: flanks and floor radii need {value:.1f} mm more than the groove floor is wide."),
         ("flank_short", contours.flank_room < -1e-9, -contours.flank_room, "mm",
          "{who}: edge and floor radii need {value:.1f} mm more than the flank is long."),
-        ("edges_meet", rounding & ~outside, np.full(len(mouths), cut.edge_radius), "mm",
+        ("edges_meet", rounding & ~outside, edge_radius, "mm",
          "{who}: an edge radius of {value:.1f} mm does not fit on the land beside it."),
-        ("edge_over_corner", corner & ~outside & ~rounding, np.full(len(mouths), cut.edge_radius), "mm",
+        ("edge_over_corner", corner & ~outside & ~rounding, edge_radius, "mm",
          "{who}: an edge radius of {value:.1f} mm runs over a corner of the wall."),
     )  # fmt: skip
     found = []
@@ -184,14 +224,36 @@ def _over_corner(wall: Wall, mouths: g.Mouths, feet: FloatArray) -> FloatArray:
     return over
 
 
-def _outer_wall(design: Design, wall: Wall) -> tuple[Wall | None, list[Finding]]:
+def _outer_wall(design: Design, machine: Machine, wall: Wall) -> tuple[Wall | None, list[Finding]]:
     body = design.body
+    low, high = -body.floor_plate_mm, float(wall.height[-1]) - body.flange_mm
     try:
-        outer = outward(wall, body.wall_mm, -body.floor_plate_mm, float(wall.height[-1]) - body.flange_mm)
+        if body.fill_seat:
+            outer = _along_seat(machine, low, high)
+        else:
+            outer = outward(wall, body.wall_mm, low, high)
     except NoOffset as reason:
-        text = f"A wall {body.wall_mm:g} mm thick cannot be laid around this curve: {reason}."
-        return None, [Finding("wall_thickness", Severity.STOP, text, body.wall_mm, unit="mm")]
+        what = "filling the seat" if body.fill_seat else f"{body.wall_mm:g} mm thick"
+        return None, [Finding("wall_thickness", Severity.STOP, f"A wall {what} cannot be made: {reason}.", body.wall_mm, unit="mm")]
+    at = np.linspace(0.0, high, 65)
+    thin = (outer.radius_at(at) - wall.radius_at(at)) * np.cos(wall.angle_at(at))
+    if float(np.min(thin)) <= 0.0:
+        z = float(at[int(np.argmin(thin))])
+        text = f"At {z:.0f} mm the outside of the bowl lies {-float(np.min(thin)):.1f} mm inside its wall."
+        return None, [Finding("wall_inside_out", Severity.STOP, text, float(np.min(thin)), 0.0, "mm", from_mm=z, to_mm=z)]
     return outer, []
+
+
+def _along_seat(machine: Machine, low: float, high: float) -> Wall:
+    """The outside of a body that fills the seat but for the jacket gap; sealed at the floor and the lip flange."""
+    if len(machine.seat) < 2:
+        raise NoOffset("the machine has no seat profile")
+    height = np.array([p.height_mm for p in machine.seat]) + low
+    radius = np.array([p.radius_mm for p in machine.seat])
+    if not np.all(np.diff(height) > 0.0):
+        raise NoOffset("the seat's heights do not increase")
+    angle = np.arctan(np.diff(radius) / np.diff(height))
+    return inward(build_wall(height, angle, angle, float(radius[0]), hold_lip=False), machine.jacket_gap_mm, low, high)
 
 
 def _wall_behind(outer: Wall, contours: g.Contours) -> FloatArray:

@@ -111,7 +111,7 @@ def _mouth_membership(height: FloatArray, mouths: Mouths) -> tuple[IntArray, Boo
         return np.where(strictly, k, -1).astype(np.intp)
 
     middles = 0.5 * (height[1:] + height[:-1])
-    return inside(height), np.asarray((inside(middles) < 0) | (np.diff(height) <= SAME_MM))
+    return inside(height), np.asarray(inside(middles) < 0)
 
 
 def _imagined(wall: Wall, height: FloatArray, radius: FloatArray, mouths: Mouths) -> Edges:

@@ -65,6 +65,14 @@ def _straight_ends(wall: Wall, thickness: float, lowest: float, highest: float) 
     return below, _Piece(z1, high, last, last, r1)
 
 
+def inward(wall: Wall, thickness: float, lowest: float, highest: float) -> Wall:
+    """The wall moved towards the axis: the mirror image of a wall moved outward."""
+    far = 2.0 * float(np.max(wall.radius)) + 2.0 * thickness
+    mirrored = Wall(wall.height, -wall.lower, -wall.upper, far - wall.radius, wall.length)
+    moved = outward(mirrored, thickness, lowest, highest)
+    return Wall(moved.height, -moved.lower, -moved.upper, far - moved.radius, moved.length)
+
+
 def _moved(wall: Wall, thickness: float) -> list[_Piece]:
     found: list[_Piece] = []
     curvature = wall.curvature()

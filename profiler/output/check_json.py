@@ -150,7 +150,7 @@ def _groove_rows(e: Evaluation, shape: Shape) -> tuple[GrooveRow, ...]:
     for i in range(len(shape.mouths)):
         numbers = {key: _number(values, i) for key, values in columns.items()}
         state = None if e.flow is None else STATE_KEYS[State(e.flow.groove_state[0, i])]
-        row = GrooveRow(number=i + 1, mouth_mm=mouth, depth_mm=depth, state=state, **numbers)  # type: ignore[arg-type]
+        row = GrooveRow(number=i + 1, mouth_mm=float(mouth[i]), depth_mm=float(depth[i]), state=state, **numbers)  # type: ignore[arg-type]
         rows.append(row)
     return tuple(rows)
 

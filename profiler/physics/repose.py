@@ -377,15 +377,15 @@ def _bounded(step: FloatArray) -> FloatArray:
 
 
 def _film(case: _Case, state: _State) -> Film:
-    motion = _motion(case, state)
+    depth = np.minimum(state.depth, case.radius)
+    motion = _motion(case, state._replace(depth=depth))
     has_bed = ~(case.solids_fraction < BED_FRACTION)
     slope = np.where(has_bed, np.arctan(state.tangent), 0.0)
-    depth = np.minimum(state.depth, case.radius)
     return Film(
         angle=slope + np.arctan(motion.tilt),
         slope=slope,
         depth=depth,
-        velocity=case.rim_flow / depth,
+        velocity=motion.velocity,
         lag=motion.lag,
         lag_angle=np.arctan(motion.lag * case.rim_speed / motion.velocity),
         acceleration=case.acceleration * motion.remaining * motion.remaining,

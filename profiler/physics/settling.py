@@ -81,7 +81,7 @@ def approximate_log_reynolds(archimedes: Values) -> FloatArray:
 def improve_log_reynolds(log_reynolds: FloatArray, log_archimedes: FloatArray) -> tuple[FloatArray, FloatArray]:
     """One Newton step of ln(3/4 C_D Re^2) = ln Ar in ln Re; returns the new ln Re and d ln Ar/d ln Re.
 
-    The slope runs from 1 (viscous) to 2 (inertial), so no step can go astray.
+    The slope runs from 1 (viscous) to a little over 2 (inertial), so no step can go astray.
     """
     reynolds = np.exp(log_reynolds)
     viscous = 18.0 * reynolds

@@ -130,14 +130,17 @@ def _cubic(g0: FloatArray, g1: FloatArray, d0: FloatArray, d1: FloatArray, u: Fl
 
 
 def _meeting(line: WallLine, bed: Bed, i: int, g0: float, g1: float) -> float:
-    """Height inside interval i where an exposed wall, going up, dips under the bed held from above."""
+    """Height inside interval i where an exposed wall, going up, dips under the bed held from above.
+
+    The tolerance says whether a station is exposed; where the two lines meet is told without it.
+    """
     h = line.height[i + 1] - line.height[i]
     d0 = h * (line.slope_above[i] - bed.slope[i])
     d1 = h * (line.slope_below[i + 1] - bed.slope[i + 1])
     low, high, level = 0.0, 1.0, float(bed.level[i + 1])
     for _ in range(60):
         middle = 0.5 * (low + high)
-        if _cubic(*(np.asarray(v) for v in (g0, g1, d0, d1, middle))) <= level + EXPOSURE_TOLERANCE:
+        if _cubic(*(np.asarray(v) for v in (g0, g1, d0, d1, middle))) <= level:
             low = middle
         else:
             high = middle

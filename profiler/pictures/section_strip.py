@@ -144,14 +144,15 @@ def _eddies(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> list[Item]:
     """One mark per overturning groove: a turning stroke, twice as bold for strong; a dot where there is no room."""
     if e.flow is None or e.shape is None:
         return []
-    mouths, depth = e.shape.mouths, e.shape.cut.depth
+    mouths, cut = e.shape.mouths, e.shape.cut
     centre = np.mean(e.shape.contours.corners, axis=1) if len(mouths) else np.zeros((0, 2))
-    size = min(0.32 * e.shape.cut.mouth, 0.32 * depth) * axis.scale
+    sizes = 0.32 * np.minimum(cut.mouth, cut.depth) * axis.scale
     items: list[Item] = []
     for i in np.flatnonzero(e.flow.groove_state[0] >= State.WEAK):
         strong = e.flow.groove_state[0, i] == State.STRONG
         role = Role.STRONG if strong else Role.WEAK
         x, y = scale.x(float(centre[i, 0])), axis.y(float(centre[i, 1]))
+        size = float(sizes[i])
         if not -20 < y < axis.bottom + 20:
             continue
         if 2.0 * size < LEAST_MARK_PX:

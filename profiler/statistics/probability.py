@@ -4,6 +4,8 @@ scipy is imported when a function is called, so that opening the program does no
 Not here: what is tested with these numbers (differences, flips, power, reconciliation).
 """
 
+from math import isnan
+
 
 def t_quantile(probability: float, df: float) -> float:
     """Student's t below which `probability` lies."""
@@ -57,10 +59,14 @@ def t_power(noncentrality: float, df: float, *, alpha: float = 0.05, one_sided: 
 
     Exact, by the noncentral t distribution. Two-sided unless told otherwise.
     """
+    limit = t_quantile(1.0 - (alpha if one_sided else alpha / 2.0), df)
+    below = 0.0 if one_sided else _noncentral_t_below(-limit, noncentrality, df)
+    return 1.0 - _noncentral_t_below(limit, noncentrality, df) + below
+
+
+def _noncentral_t_below(t: float, noncentrality: float, df: float) -> float:
+    """Distribution of the noncentral t; the library's series gives NaN where it is too small to matter."""
     from scipy.special import nctdtr
 
-    limit = t_quantile(1.0 - (alpha if one_sided else alpha / 2.0), df)
-    above = 1.0 - float(nctdtr(df, noncentrality, limit))
-    # the wrong side is below 1e-9 from 6 standard errors on, where the library's series may give NaN
-    below = 0.0 if one_sided or noncentrality > 6.0 else float(nctdtr(df, noncentrality, -limit))
-    return above + below
+    below = float(nctdtr(df, noncentrality, t))
+    return 0.0 if isnan(below) else below

@@ -1,6 +1,6 @@
 """What was decided and recorded, as typed: machine, duties, designs; their fields, edits and file."""
 
-from .design import Body, Design, GrooveRule, Hold, Knot, Placing, SquareTo, WallCurve
+from .design import Body, Design, GrooveChange, GrooveRule, Hold, Knot, Placing, SquareTo, WallCurve
 from .duty import Duty
 from .fields import Field, fields_of, objections
 from .file import BowlFileError, read_study, write_study
@@ -8,6 +8,6 @@ from .machine import Machine, SeatPoint
 from .study import Shown, Study
 
 __all__ = [
-    "Body", "BowlFileError", "Design", "Duty", "Field", "GrooveRule", "Hold", "Knot", "Machine", "Placing",
+    "Body", "BowlFileError", "Design", "Duty", "Field", "GrooveChange", "GrooveRule", "Hold", "Knot", "Machine", "Placing",
     "SeatPoint", "Shown", "SquareTo", "Study", "WallCurve", "fields_of", "objections", "read_study", "write_study",
 ]

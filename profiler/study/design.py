@@ -35,7 +35,11 @@ class Placing(StrEnum):
 
 
 class Knot(Struct, frozen=True, forbid_unknown_fields=True):
-    """An editable point of the wall curve. A corner has a second, leaving angle."""
+    """An editable point of the wall curve. A corner has a second, leaving angle.
+
+    `eased` speaks of the span above: its angle follows a smooth cubic instead of one arc. A `locked` knot does not turn
+    when both ends of the wall are held.
+    """
 
     height_mm: Annotated[float, number("Height", "mm", 0, 3000, 0.1, 1, "Above the bowl's inner floor.")]
     angle_deg: Annotated[
@@ -44,6 +48,8 @@ class Knot(Struct, frozen=True, forbid_unknown_fields=True):
     leaving_deg: (
         Annotated[float, number("Leaving angle", "°", -60, 85, 0.05, 2, "Wall angle just above a corner.")] | None
     ) = None
+    eased: bool = False
+    locked: bool = False
 
     @property
     def is_corner(self) -> bool:
@@ -78,6 +84,24 @@ class WallCurve(Struct, frozen=True, forbid_unknown_fields=True):
         return self.knots[-1].height_mm if self.knots else 0.0
 
 
+class GrooveChange(Struct, frozen=True, forbid_unknown_fields=True):
+    """One groove that departs from the rule: moved, cut otherwise, or left out. None: as the rule says."""
+
+    place: int  # in the rule's order, from 1 at the floor
+    off: bool = False
+    shift_mm: Annotated[
+        float, number("Moved by", "mm", -500, 500, 0.1, 2, "Along the wall from the rule's place, upward positive.")
+    ] = 0.0
+    mouth_mm: Annotated[float, number("Mouth", "mm", 0.5, 300, 0.1, 2, "Opening along the wall.")] | None = None
+    depth_mm: (
+        Annotated[float, number("Depth", "mm", 0.5, 300, 0.1, 2, "From the mouth line to the groove floor.")] | None
+    ) = None
+
+    @property
+    def is_nothing(self) -> bool:
+        return not self.off and self.shift_mm == 0.0 and self.mouth_mm is None and self.depth_mm is None
+
+
 class GrooveRule(Struct, frozen=True, forbid_unknown_fields=True):
     """All grooves of a design by one rule. Mouths are measured along the wall."""
 
@@ -102,6 +126,7 @@ class GrooveRule(Struct, frozen=True, forbid_unknown_fields=True):
         float, number("Edge radius", "mm", 0, 100, 0.1, 2, "Rounding of the groove's two edges.")
     ] = 0.6
     square_to: SquareTo = SquareTo.WALL
+    changes: tuple[GrooveChange, ...] = ()
     least_land_mm: Annotated[
         float, number("Least land", "mm", 0, 100, 0.5, 1, "Narrowest land that lasts: a shop's own rule.")
     ] = 4.0
@@ -113,6 +138,7 @@ class GrooveRule(Struct, frozen=True, forbid_unknown_fields=True):
 class Body(Struct, frozen=True, forbid_unknown_fields=True):
     """What surrounds the wall: floor plate with hub hole, wall thickness, lip flange, material density."""
 
+    fill_seat: bool = False  # the outside follows the machine's seat, one jacket gap away, instead of the wall
     wall_mm: Annotated[float, number("Wall thickness", "mm", 1, 300, 0.5, 1, "Square to the wall, grooves not cut.")] = 26.0
     floor_plate_mm: Annotated[float, number("Floor plate", "mm", 1, 300, 0.5, 1, "Thickness of the bowl's floor.")] = 16.0
     hub_hole_mm: Annotated[float, number("Hub hole", "mm", 2, 2000, 0.5, 1, "Diameter of the hole for the hub.")] = 76.0

@@ -16,6 +16,9 @@ class Duty(Struct, frozen=True, forbid_unknown_fields=True):
         float, number("Solids", "% by mass", 1, 75, 0.5, 1, "Solids in the feed slurry, by mass.")
     ] = 42.0
     d50_um: Annotated[float, number("Size d50", "µm", 5, 5000, 5, 0, "Half of the solids' mass is finer.")] = 110.0
+    top_size_um: Annotated[
+        float, number("Top size", "µm", 5, 50000, 50, 0, "Coarsest grains fed; a mouth should be three times as wide.")
+    ] = 800.0
     dry_feed_t_h: Annotated[float, number("Dry feed", "t/h", 0.001, 5000, 0.1, 2, "Dry solids fed.")] = 3.0
     water_l_min: Annotated[
         float, number("Water", "L/min", 0, 20000, 1, 1, "Fluidising water, spread evenly over the grooves.")

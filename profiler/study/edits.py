@@ -9,7 +9,7 @@ from typing import TypeVar
 from msgspec import Struct
 from msgspec.structs import replace
 
-from .design import Body, Design, GrooveRule, Hold, Knot, WallCurve
+from .design import Body, Design, GrooveChange, GrooveRule, Hold, Knot, WallCurve
 from .duty import Duty
 from .machine import Machine
 from .study import Study
@@ -134,6 +134,22 @@ def make_smooth(design: Design, index: int) -> Design:
     """Turn a corner back into a plain knot with its arriving angle."""
     knots = design.wall.knots
     return with_knots(design, (*knots[:index], replace(knots[index], leaving_deg=None), *knots[index + 1 :]))
+
+
+def set_knot(design: Design, index: int, name: str, value: object) -> Design:
+    """Change one member of a knot that needs no judgement: whether its span is eased, whether it is locked."""
+    knots = design.wall.knots
+    return with_knots(design, (*knots[:index], with_value(knots[index], name, value), *knots[index + 1 :]))
+
+
+def change_groove(design: Design, place: int, name: str, value: object) -> Design:
+    """Let one groove, by its place in the rule, depart from the rule; or follow it again with None, 0 or False."""
+    rule = design.grooves
+    now = next((c for c in rule.changes if c.place == place), GrooveChange(place))
+    changed = with_value(now, name, value)
+    others = [c for c in rule.changes if c.place != place]
+    kept = others if changed.is_nothing else [*others, changed]
+    return with_grooves(design, replace(rule, changes=tuple(sorted(kept, key=lambda c: c.place))))
 
 
 def turned_over(design: Design) -> Design:

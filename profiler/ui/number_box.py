@@ -13,13 +13,16 @@ SCRUB_PX = 4.0  # pixels for one step
 class NumberBox(QLineEdit):
     """Shows a value; proposes another when one is typed or stepped. Never clamps: it refuses, and says why."""
 
-    proposed = Signal(float)
+    proposed = Signal(object)  # float; None from an emptied box where that is allowed
     refused = Signal(str)
 
-    def __init__(self, field: Field, parent: QWidget | None = None) -> None:
+    def __init__(self, field: Field, optional: bool = False, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("number")
         self.field = field
+        self.optional = optional
+        if optional:
+            self.setPlaceholderText("as usual")
         self._value: float | None = None
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.setToolTip(f"{field.help}\n{field.text(field.low)} to {field.with_unit(field.high)}")
@@ -70,12 +73,16 @@ class NumberBox(QLineEdit):
     def _take(self) -> None:
         if not self.isModified():
             return
-        typed, self_value = parse_number(self.text()), self._value
+        typed = parse_number(self.text())
+        if self.optional and not self.text().strip():
+            self.setModified(False)
+            self.proposed.emit(None)
+            return
         if typed is None:
             self.refused.emit(f"{self.field.label}: “{self.text()}” is not a number; {self._kept()}.")
         elif (objection := self.field.objection(typed)) is not None:
             self.refused.emit(f"{objection[:-1]}; {self._kept()}.")
-        elif typed != self_value:
+        elif typed != self._value:
             self.setModified(False)
             self.proposed.emit(typed)
             return

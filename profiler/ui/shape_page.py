@@ -4,6 +4,7 @@ from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from ..assess import Evaluation, Finding
+from ..assess.holding import CannotJoin, joined
 from ..assess.quantities import Scope, of_scope
 from ..assess.reading import reading_at
 from ..pictures.scene import Scene
@@ -206,7 +207,11 @@ class ShapePage(QWidget):
     def _drag_knot(self, index: int, height: float | None, angle: float | None, leaving: bool) -> None:
         knot = self.document.design.wall.knots[index]
         angles = edits.Angles(arriving=not leaving, leaving=leaving) if knot.is_corner else edits.Angles()
-        self.document.edit_design(edits.move_knot(self.document.design, index, height, angle, angles), "Move a knot")
+        moved = edits.move_knot(self.document.design, index, height, angle, angles)
+        try:
+            self.document.edit_design(joined(moved, index).design, "Move a knot")
+        except CannotJoin as refusal:
+            self.document.say(str(refusal))
 
     def _nudge(self, index: int, up: float, right: float, leaving: bool) -> None:
         knot = self.document.design.wall.knots[index]

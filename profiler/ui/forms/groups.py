@@ -1,9 +1,10 @@
 """The groups of the forms pane: wall curve, grooves, body, slurry and duty, machine."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
-from ...study import Body, Duty, GrooveRule, Hold, Knot, Machine, Placing, SquareTo, Study, WallCurve, edits, fields_of
+from ...assess.holding import CannotJoin, joined
+from ...study import Body, Duty, GrooveChange, GrooveRule, Hold, Knot, Machine, Placing, SquareTo, Study, WallCurve, edits, fields_of
 from ..document import Document
 from ..number import parse_number
 from ..pointer import Pointer
@@ -54,7 +55,7 @@ class WallGroup(Group):
     def __init__(self, document: Document, pointer: Pointer) -> None:
         super().__init__(document)
         self.pointer = pointer
-        self.hold = self.choice("Held end", [("Lip", Hold.LIP), ("Floor", Hold.FLOOR)], self._hold)
+        self.hold = self.choice("Held end", [("Lip", Hold.LIP), ("Floor", Hold.FLOOR), ("Lip and floor", Hold.BOTH)], self._hold)
         self.radii = self.adopt(RecordForm(WallCurve))
         self.radii.proposed.connect(self._radius)
         self.table = KnotTable()
@@ -66,6 +67,8 @@ class WallGroup(Group):
         self.corner = _button("Corner", "Give the chosen knot a second, leaving angle, or take it away", buttons)
         self.delete = _button("Delete knot", "Delete the chosen knot", buttons)
         self.column.addLayout(buttons)
+        self.eased = self.tick("Ease the span above the chosen knot", "eased", "A smooth cubic instead of one arc; fitted with arcs to 0.01 mm")
+        self.locked = self.tick("Lock the chosen knot", "locked", "It does not turn when both ends are held")
         hint = QLabel("Double-click the curve to add a knot.")
         hint.setObjectName("muted")
         hint.setWordWrap(True)
@@ -87,6 +90,23 @@ class WallGroup(Group):
         inner = now.knot is not None and 0 < now.knot < len(knots) - 1
         self.corner.setEnabled(inner)
         self.delete.setEnabled(inner)
+        knot = knots[now.knot] if now.knot is not None and now.knot < len(knots) else None
+        self.eased.setEnabled(knot is not None and now.knot != len(knots) - 1)
+        self.locked.setEnabled(knot is not None)
+        self.eased.setChecked(knot is not None and knot.eased)
+        self.locked.setChecked(knot is not None and knot.locked)
+
+    def tick(self, words: str, member: str, tip: str) -> QCheckBox:
+        box = QCheckBox(words)
+        box.setToolTip(tip)
+        box.clicked.connect(lambda on: self._member(member, on, words))
+        self.column.addWidget(box)
+        return box
+
+    def _member(self, member: str, on: bool, words: str) -> None:
+        index = self.pointer.now.knot
+        if index is not None:
+            self.document.edit_design(edits.set_knot(self.document.design, index, member, on), words)
 
     def _hold(self, hold: Hold) -> None:
         shape = self.document.evaluation.shape
@@ -117,6 +137,12 @@ class WallGroup(Group):
             self.document.say(str(refusal))
             self.show_chosen()
             return
+        try:
+            changed = joined(changed, index).design
+        except CannotJoin as refusal:
+            self.document.say(str(refusal))
+            self.show_chosen()
+            return
         self.document.edit_design(changed, f"Change a knot's {fields_of(Knot)[name].label.lower()}")
 
 
@@ -124,8 +150,9 @@ class GrooveGroup(Group):
     title = "Grooves"
     _RULED = ("count", "from_mm", "to_mm")
 
-    def __init__(self, document: Document) -> None:
+    def __init__(self, document: Document, pointer: Pointer) -> None:
         super().__init__(document)
+        self.pointer = pointer
         self.placing = self.choice("Placing", [(p.value.capitalize(), p) for p in Placing], self._placing)
         self.heights = QLineEdit()
         self.heights.setPlaceholderText("mid-mouth heights in mm: 20; 45; 70")
@@ -134,6 +161,18 @@ class GrooveGroup(Group):
         self.column.addWidget(self.heights)
         self.form = self.adopt(RecordForm(GrooveRule))
         self.form.proposed.connect(self._number)
+        self.one = QLabel()
+        self.one.setWordWrap(True)
+        self.single = self.adopt(RecordForm(GrooveChange, optional=("mouth_mm", "depth_mm")))
+        self.single.proposed.connect(self._one_number)
+        self.off = QCheckBox("Leave this groove out")
+        self.off.clicked.connect(lambda on: self._one("off", on, "Leave a groove out"))
+        self.back = QPushButton("Bring back grooves left out")
+        self.back.setObjectName("plain")
+        self.back.clicked.connect(self._bring_back)
+        self.column.insertWidget(self.column.indexOf(self.single), self.one)
+        self.column.addWidget(self.off)
+        self.column.addWidget(self.back)
         square = [("The wall", SquareTo.WALL), ("The axis", SquareTo.AXIS)]
         self.square = self.choice("Square to", square, lambda to: self._change("square_to", to, "Turn the grooves"))
 
@@ -147,6 +186,37 @@ class GrooveGroup(Group):
             self.heights.setText("; ".join(f"{h:g}" for h in rule.heights_mm))
         self.form.show_record(rule)
         self.form.show_rows([n for n in self.form.boxes if not (listed and n in self._RULED)])
+        self.back.setVisible(any(c.off for c in rule.changes))
+        self.show_chosen()
+
+    def show_chosen(self) -> None:
+        place = self._place()
+        for part in (self.one, self.single, self.off):
+            part.setVisible(place is not None)
+        if place is not None:
+            changes = self.document.design.grooves.changes
+            change = next((c for c in changes if c.place == place), GrooveChange(place))
+            self.one.setText(f"<b>Groove {self.pointer.now.groove}</b>, where it departs from the rule:")
+            self.single.show_record(change)
+            self.off.setChecked(change.off)
+
+    def _place(self) -> int | None:
+        shape, number = self.document.evaluation.shape, self.pointer.now.groove
+        return int(shape.place[number - 1]) if shape is not None and number and number <= len(shape.place) else None
+
+    def _one_number(self, name: str, value: float | None) -> None:
+        self._one(name, value, f"Change one groove's {self.single.boxes[name].field.label.lower()}")
+
+    def _one(self, name: str, value: object, words: str) -> None:
+        place = self._place()
+        if place is not None:
+            self.document.edit_design(edits.change_groove(self.document.design, place, name, value), words)
+
+    def _bring_back(self) -> None:
+        design = self.document.design
+        for change in design.grooves.changes:
+            design = edits.change_groove(design, change.place, "off", False)
+        self.document.edit_design(design, "Bring back grooves")
 
     def _placing(self, placing: Placing) -> None:
         rule = edits.with_value(self.document.design.grooves, "placing", placing)
@@ -183,6 +253,10 @@ class BodyGroup(Group):
 
     def __init__(self, document: Document) -> None:
         super().__init__(document)
+        self.fill = QCheckBox("Fill the seat, but for the jacket gap")
+        self.fill.setToolTip("The outside follows the machine's seat instead of the wall")
+        self.fill.clicked.connect(self._fill)
+        self.column.addWidget(self.fill)
         self.form = self.adopt(RecordForm(Body))
         self.form.proposed.connect(self._number)
         self.figures = QLabel()
@@ -191,7 +265,10 @@ class BodyGroup(Group):
         self.column.addWidget(self.figures)
 
     def show_study(self, study: Study) -> None:
+        filling = study.design.body.fill_seat
+        self.fill.setChecked(filling)
         self.form.show_record(study.design.body)
+        self.form.show_rows([n for n in self.form.boxes if not (filling and n == "wall_mm")])
         body = self.document.evaluation.body
         if body is None:
             self.figures.setText("Mass –, inertia –")
@@ -200,6 +277,10 @@ class BodyGroup(Group):
                 f"Mass {body.mass_kg:.2f} kg, polar inertia {body.inertia_kg_m2:.3f} kg m², volume "
                 f"{body.volume_mm3 * 1e-6:.3f} litres, grooves cut, water holes left out."
             )
+
+    def _fill(self, on: bool) -> None:
+        body = edits.with_value(self.document.design.body, "fill_seat", on)
+        self.document.edit_design(edits.with_body(self.document.design, body), "Fill the seat")
 
     def _number(self, name: str, value: float) -> None:
         body = edits.with_value(self.document.design.body, name, value)
@@ -231,7 +312,7 @@ class MachineGroup(Group):
         self.name = QLabel()
         self.name.setWordWrap(True)
         self.column.addWidget(self.name)
-        self.form = self.adopt(RecordForm(Machine))
+        self.form = self.adopt(RecordForm(Machine, optional=("entry_mm",)))
         self.form.proposed.connect(self._number)
         self.seat = QLabel()
         self.seat.setObjectName("muted")

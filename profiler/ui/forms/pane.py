@@ -14,7 +14,7 @@ class FormsPane(QScrollArea):
         super().__init__(parent)
         self.document = document
         self.wall = WallGroup(document, pointer)
-        self.grooves = GrooveGroup(document)
+        self.grooves = GrooveGroup(document, pointer)
         self.groups: list[Group] = [self.wall, self.grooves, BodyGroup(document), DutyGroup(document), MachineGroup(document)]
         self._chosen: tuple[int | None, int | None] = (None, None)
         self.setWidgetResizable(True)
@@ -57,6 +57,8 @@ class FormsPane(QScrollArea):
             self._chosen = chosen
         if self.wall.isVisible():
             self.wall.show_chosen()
+        if self.grooves.isVisible():
+            self.grooves.show_chosen()
 
     def _unfold(self, group: Group, on: bool) -> None:
         group.setVisible(on)

@@ -13,13 +13,16 @@ from ..number_box import NumberBox, Scrub
 class RecordForm(QWidget):
     """Shows a record's numbers and proposes single changes: name of the member and value."""
 
-    proposed = Signal(str, float)
+    proposed = Signal(str, object)
     began = Signal(str)
     ended = Signal()
     refused = Signal(str)
 
-    def __init__(self, kind: type[msgspec.Struct], names: Sequence[str] | None = None, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(
+        self, kind: type[msgspec.Struct], names: Sequence[str] | None = None, optional: Sequence[str] = ()
+    ) -> None:
+        """`optional` names members that an empty box sets to None."""
+        super().__init__()
         fields = fields_of(kind)
         self.boxes: dict[str, NumberBox] = {}
         self._rows: dict[str, tuple[QWidget, ...]] = {}
@@ -29,7 +32,7 @@ class RecordForm(QWidget):
         grid.setVerticalSpacing(4)
         grid.setColumnStretch(0, 1)
         for row, name in enumerate(names or list(fields)):
-            self._add_row(grid, row, name, NumberBox(fields[name]))
+            self._add_row(grid, row, name, NumberBox(fields[name], optional=name in optional))
 
     def show_record(self, record: msgspec.Struct, locked: Sequence[str] = ()) -> None:
         """Show every number; members named in `locked` can be read but not changed here."""

@@ -1,0 +1,87 @@
+"""Whatever is drawn: either the outline is a true closed section, or a `stop` finding says why it is not.
+
+Each law runs over a few dozen designs with every test run, and over thousands with `-m long`.
+"""
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import HealthCheck, given, settings
+
+from profiler.assess import Severity, Stages, evaluate
+from profiler.assess.shape import wall_of
+from profiler.geometry.chain import Chain, sampled
+from profiler.geometry.offset import NoOffset, outward
+from profiler.output.check_json import check_json
+from profiler.output.segments import ArcSegment, is_closed, segments_of
+from profiler.study import Duty, examples
+
+from .any_design import designs
+
+MACHINE = examples.read("graded").machine
+OF_THE_MACHINE = ("lip_radius", "bowl_height", "seat_clash", "jacket_narrow", "speed_range")
+FEW = settings(max_examples=150, deadline=None, derandomize=True, database=None, suppress_health_check=list(HealthCheck))
+MANY = settings(FEW, max_examples=4000)
+
+
+def true_or_stopped(design):
+    """The outline is simple and encloses its area; where it is not, a `stop` about the bowl itself says so."""
+    evaluation = evaluate(design, MACHINE, Duty("any"), want=Stages.FINDINGS)
+    stops = [f for f in evaluation.findings if f.severity is Severity.STOP and f.code not in OF_THE_MACHINE]
+    if evaluation.shape is None:
+        assert stops
+        return
+    section = shapely.Polygon(sampled(evaluation.shape.outline, 1e-4))
+    if not section.is_valid:
+        assert stops, shapely.is_valid_reason(section)
+        return
+    length, area = evaluation.shape.figures.length, evaluation.shape.figures.area
+    assert section.area == pytest.approx(area, abs=1e-4 * length)  # sampled to a sag of 1e-4 mm
+
+
+def the_thickness_away(design):
+    """No point of the outer wall is nearer to the wall than the thickness, nor farther except where it is straight."""
+    wall, thickness = wall_of(design), design.body.wall_mm
+    try:
+        outer = outward(wall, thickness, -design.body.floor_plate_mm, wall.height[-1] - design.body.flange_mm)
+    except NoOffset:
+        return
+    inner, outer_line = (shapely.LineString(sampled(_chain(w), 1e-5)) for w in (wall, outer))
+    points = shapely.line_interpolate_point(outer_line, np.linspace(0.0, 1.0, 200), normalized=True)
+    away, height = shapely.distance(inner, points), shapely.get_y(points)
+    low, high = (wall.height[k] - thickness * np.sin(t) for k, t in ((0, wall.lower[0]), (-1, wall.upper[-1])))
+    assert np.all(away > thickness - 1e-4)
+    assert np.all(away[(height > low) & (height < high)] < thickness + 1e-4)
+
+
+def written_closed(design):
+    """What a profile file would hold leads back to its beginning, with counter-clockwise arcs of finite radius."""
+    shape = evaluate(design, MACHINE, Duty("any"), want=Stages(0)).shape
+    if shape is not None:
+        segments = segments_of(shape.outline)
+        assert is_closed(segments)
+        assert all(np.isfinite(s.radius) and s.radius > 0.0 for s in segments if isinstance(s, ArcSegment))
+
+
+def answered_in_json(design):
+    """Findings and numbers are plain JSON: `check_json` refuses anything that is not a number."""
+    assert check_json(evaluate(design, MACHINE, Duty("any"))).startswith('{"schema": 1')
+
+
+LAWS = [true_or_stopped, the_thickness_away, written_closed, answered_in_json]
+
+
+@pytest.mark.parametrize("law", LAWS)
+def test_the_law_holds_for_any_design(law):
+    FEW(given(designs())(law))()
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("law", LAWS)
+def test_the_law_holds_for_thousands_of_designs(law):
+    MANY(given(designs())(law))()
+
+
+def _chain(wall):
+    bulges = np.append(wall.bulge(wall.height[:-1], wall.height[1:]), 0.0)
+    return Chain(np.stack((wall.radius, wall.height), axis=1), bulges, closed=False)
