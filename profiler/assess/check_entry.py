@@ -47,13 +47,15 @@ def entry_findings(machine: Machine, duty: Duty, shape: Shape, flow: Flow) -> li
     )
     for code, word, radius, height in parts:
         if inner < radius and height <= z:
-            text = f"The slurry at the floor reaches in to a radius of {inner:.0f} mm, to the {word} of radius {radius:g} mm."
+            text = f"The slurry at the floor reaches in to R {inner:.0f} mm, to the {word} of radius {radius:g} mm."
             found.append(Finding(code, Severity.CHECK, text, inner, radius, "mm", LIMITS, 0.0, height))
     least = float(np.min(shape.cut.mouth)) if len(shape.mouths) else np.inf
     if duty.top_size_um * MM > least / MOUTH_PER_GRAIN:
         limit = least / MOUTH_PER_GRAIN / MM
-        text = f"Grains up to {duty.top_size_um:g} µm are more than a third of a {least:g} mm mouth: it can bridge and clog."
-        found.append(Finding("top_size", Severity.CHECK, text, duty.top_size_um, limit, "µm", "common practice, no source"))
+        text = f"Grains up to {duty.top_size_um:g} µm are over a third of a {least:g} mm mouth: it can bridge and clog."
+        found.append(
+            Finding("top_size", Severity.CHECK, text, duty.top_size_um, limit, "µm", "common practice, no source")
+        )
     return found
 
 
@@ -84,15 +86,19 @@ def standing_findings(shape: Shape) -> list[Finding]:
         total = float(kept[at].sum())
         low, high = float(shape.mouths.lower[at[0]]), float(shape.mouths.upper[at[-1]])
         text = f"{named(run).capitalize()}: {total:.0f} ml stay behind at rest, below the lower edges; rinse them out."
-        found.append(Finding("keeps_at_rest", Severity.NOTE, text, total, 0.0, "ml", "from the groove contour", low, high, run))
+        found.append(
+            Finding("keeps_at_rest", Severity.NOTE, text, total, 0.0, "ml", "from the groove contour", low, high, run)
+        )
     lower = shape.contours.corners[:, 1] - shape.contours.corners[:, 0]
     under = np.degrees(np.arctan2(-lower[:, 1], lower[:, 0]))
     for run in runs((np.flatnonzero(under > 1e-6) + 1).tolist()):
         at = np.array(run) - 1
         worst = float(under[at].max())
         low, high = float(shape.mouths.lower[at[0]]), float(shape.mouths.upper[at[-1]])
-        text = f"{named(run).capitalize()}: undercut by up to {worst:.1f}° against a radial draw; the former must give way."
-        found.append(Finding("undercut", Severity.NOTE, text, worst, 0.0, "°", "from the groove contour", low, high, run))
+        text = f"{named(run).capitalize()}: undercut by up to {worst:.1f}° against a radial draw of the former."
+        found.append(
+            Finding("undercut", Severity.NOTE, text, worst, 0.0, "°", "from the groove contour", low, high, run)
+        )
     return found
 
 
@@ -105,7 +111,9 @@ def brim_findings(shape: Shape) -> list[Finding]:
     if depth < LEAST_BRIM_MM:
         return []
     text = f"From {start:.0f} mm up the wall leans in by {depth:.1f} mm: a dam, which holds a bed that deep below it."
-    return [Finding("brim_dam", Severity.NOTE, text, depth, LEAST_BRIM_MM, "mm", "from the wall curve", start, shape.height)]
+    return [
+        Finding("brim_dam", Severity.NOTE, text, depth, LEAST_BRIM_MM, "mm", "from the wall curve", start, shape.height)
+    ]
 
 
 def brim_start(shape: Shape) -> float | None:

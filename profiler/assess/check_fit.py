@@ -17,8 +17,8 @@ SAME_MM = 0.05
 SPINNING_CAUTION = Finding(
     "spinning_caution",
     Severity.NOTE,
-    "Spinning bowls and pressurised water can kill. These figures are for screening: stress, overspeed, guarding, balance "
-    "and pressure belong to a licensed engineer under local codes.",
+    "Spinning bowls and pressurised water can kill. These figures are for screening: stress, overspeed, guarding, "
+    "balance and pressure belong to a licensed engineer under local codes.",
     source="ISO 12100, EN 12547, ISO 14120 and ISO 21940-11 are pointers, not certificates",
 )
 
@@ -48,7 +48,9 @@ def _held_findings(design: Design) -> list[Finding]:
         turned = joined(design)
         remedy = Remedy(f"Turn the unlocked knots by {turned.turned_deg:+.2f}°", turned.design)
     text = f"Lip and floor radius are both held, but the curve misses the floor radius by {abs(off):.2f} mm."
-    return [Finding("ends_not_joined", Severity.STOP, text, off, SAME_MM, "mm", "the radii held", 0.0, 0.0, remedy=remedy)]
+    return [
+        Finding("ends_not_joined", Severity.STOP, text, off, SAME_MM, "mm", "the radii held", 0.0, 0.0, remedy=remedy)
+    ]
 
 
 def _lip_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
@@ -57,19 +59,42 @@ def _lip_findings(design: Design, machine: Machine, shape: Shape) -> list[Findin
     source = f"machine {machine.name}"
     if abs(off) > SAME_MM:
         side = "outside" if off > 0 else "inside"
-        text = f"The lip radius is {shape.lip_radius:.2f} mm, {abs(off):.2f} mm {side} the machine's {machine.lip_radius_mm:g} mm."
+        wanted = machine.lip_radius_mm
+        text = f"The lip radius is {shape.lip_radius:.2f} mm, {abs(off):.2f} mm {side} the machine's {wanted:g} mm."
         held = with_value(with_value(design.wall, "lip_radius_mm", machine.lip_radius_mm), "floor_radius_mm", None)
         remedy = Remedy("Hold the lip at the machine's radius", with_wall(design, held))
         z = shape.height
         found.append(
-            Finding("lip_radius", Severity.STOP, text, shape.lip_radius, machine.lip_radius_mm, "mm", source, z, z, remedy=remedy)
+            Finding(
+                "lip_radius",
+                Severity.STOP,
+                text,
+                shape.lip_radius,
+                machine.lip_radius_mm,
+                "mm",
+                source,
+                z,
+                z,
+                remedy=remedy,
+            )
         )
     tall = shape.height - machine.height_mm
     if abs(tall) > SAME_MM:
         word = "taller" if tall > 0 else "shorter"
-        text = f"The bowl is {shape.height:g} mm high, {abs(tall):g} mm {word} than the machine's {machine.height_mm:g} mm."
+        wanted = machine.height_mm
+        text = f"The bowl is {shape.height:g} mm high, {abs(tall):g} mm {word} than the machine's {wanted:g} mm."
         found.append(
-            Finding("bowl_height", Severity.STOP, text, shape.height, machine.height_mm, "mm", source, shape.height, shape.height)
+            Finding(
+                "bowl_height",
+                Severity.STOP,
+                text,
+                shape.height,
+                machine.height_mm,
+                "mm",
+                source,
+                shape.height,
+                shape.height,
+            )
         )
     return found
 
@@ -77,10 +102,21 @@ def _lip_findings(design: Design, machine: Machine, shape: Shape) -> list[Findin
 def _seat_findings(machine: Machine, shape: Shape) -> list[Finding]:
     """The bowl's outer wall against the seat, from above the floor plate's seal to under the lip flange's."""
     if len(machine.seat) < 2:
-        return [Finding("no_seat", Severity.NOTE, "The machine has no seat profile: the outside of the bowl is not checked.")]
+        return [
+            Finding(
+                "no_seat", Severity.NOTE, "The machine has no seat profile: the outside of the bowl is not checked."
+            )
+        ]
     heights = np.array([p.height_mm for p in machine.seat])
     if not np.all(np.diff(heights) > 0):
-        return [Finding("seat_order", Severity.STOP, "The seat's heights must increase from its floor up.", source=f"machine {machine.name}")]
+        return [
+            Finding(
+                "seat_order",
+                Severity.STOP,
+                "The seat's heights must increase from its floor up.",
+                source=f"machine {machine.name}",
+            )
+        ]
     seat = np.array([[p.radius_mm, p.height_mm] for p in machine.seat])
     outer = _outer_points(shape)
     above_plate = outer[:, 1] > 0.0
@@ -89,12 +125,18 @@ def _seat_findings(machine: Machine, shape: Shape) -> list[Finding]:
     source = f"machine {machine.name}"
     if gap[worst] < -1e-6:
         text = f"The bowl cuts {-gap[worst]:.1f} mm into the seat at {outer[worst, 1]:.0f} mm."
-        return [Finding("seat_clash", Severity.STOP, text, float(gap[worst]), 0.0, "mm", source, *_span(outer, gap < 0))]
+        return [
+            Finding("seat_clash", Severity.STOP, text, float(gap[worst]), 0.0, "mm", source, *_span(outer, gap < 0))
+        ]
     tight = above_plate & (gap < machine.jacket_gap_mm - 1e-6)
     if tight.any():
         least = float(np.min(gap[tight]))
         text = f"The water jacket narrows to {least:.1f} mm; the machine needs {machine.jacket_gap_mm:g} mm."
-        return [Finding("jacket_narrow", Severity.STOP, text, least, machine.jacket_gap_mm, "mm", source, *_span(outer, tight))]
+        return [
+            Finding(
+                "jacket_narrow", Severity.STOP, text, least, machine.jacket_gap_mm, "mm", source, *_span(outer, tight)
+            )
+        ]
     return []
 
 
@@ -110,9 +152,9 @@ def _signed_gap(points: FloatArray, seat: FloatArray) -> FloatArray:
     a, b = seat[None, :-1], seat[None, 1:]
     along = b - a
     share = np.clip(np.sum((points[:, None] - a) * along, axis=-1) / np.sum(along * along, axis=-1), 0.0, 1.0)
-    away = np.hypot(*np.moveaxis(points[:, None] - a - share[..., None] * along, -1, 0)).min(axis=1)
+    away = np.min(np.hypot(*np.moveaxis(points[:, None] - a - share[..., None] * along, -1, 0)), axis=1)
     inside = points[:, 0] <= np.interp(points[:, 1], seat[:, 1], seat[:, 0])
-    return np.where(inside, away, -away)
+    return np.asarray(np.where(inside, away, -away))
 
 
 def _span(points: FloatArray, which: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> tuple[float, float]:

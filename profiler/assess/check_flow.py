@@ -53,7 +53,8 @@ def _buried_findings(shape: Shape, flow: Flow) -> list[Finding]:
         worst = float(np.max(deep[at]))
         most = at[int(np.argmax(deep[at]))]
         held, cut = float(flow.groove_held_at[0, most] / MM), float(limit[most])
-        text = f"{named(run).capitalize()}: buried {worst:.1f} mm, deeper than cut ({cut:g} mm); the bed is held at {held:.0f} mm."
+        who = named(run).capitalize()
+        text = f"{who}: buried {worst:.1f} mm, deeper than cut ({cut:g} mm); the bed is held at {held:.0f} mm."
         low, high = float(shape.mouths.lower[at[0]]), float(shape.mouths.upper[at[-1]])
         found.append(Finding("groove_buried", Severity.CHECK, text, worst, cut, "mm", MODEL, low, high, run))
     return found
@@ -80,8 +81,16 @@ def _slope_findings(shape: Shape, flow: Flow) -> list[Finding]:
     slope = slopes_of(at.angle, flow.angle[0, LOW], flow.angle[0, HIGH])
     margin = (at.angle - flow.angle[0, MIDDLE]) / DEGREE
     table = (
-        (1, "shallower", "opens more than repose, by up to {worst:.1f}°: slurry tumbles from land to land where no bed covers it"),
-        (-1, "steeper", "stands steeper than repose, by up to {worst:.1f}°: slurry builds up here and shelters what lies below"),
+        (
+            1,
+            "shallower",
+            "opens more than repose, by up to {worst:.1f}°: slurry tumbles from land to land where no bed covers it",
+        ),
+        (
+            -1,
+            "steeper",
+            "stands steeper than repose, by up to {worst:.1f}°: slurry builds up here and shelters what lies below",
+        ),
     )
     found = []
     for sign, code, words in table:

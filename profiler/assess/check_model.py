@@ -96,6 +96,6 @@ def _duty_findings(duty: Duty) -> list[Finding]:
         text = "Friction low, middle and high must increase."
         found.append(Finding("friction_order", Severity.CHECK, text, duty.friction, duty.friction_low, "", LIMITS))
     if duty.d50_um < FINE_UM:
-        text = f"With a d50 of {duty.d50_um:g} µm much of the feed is finer than about 25 µm and acts as part of the liquid."
+        text = f"With a d50 of {duty.d50_um:g} µm much of the feed is finer than 25 µm and acts as part of the liquid."
         found.append(Finding("much_fines", Severity.CHECK, text, duty.d50_um, FINE_UM, "µm", LIMITS))
     return found

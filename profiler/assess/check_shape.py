@@ -31,7 +31,18 @@ def angle_findings(design: Design) -> list[Finding]:
         text = "All wall angles are above 60°: these look as if measured from the horizontal. Turn them over?"
         remedy = Remedy("Turn them over (90° less each)", turned_over(design))
         return [
-            Finding("angles_from_horizontal", Severity.CHECK, text, worst, HORIZONTAL_ANGLE_DEG, "°", "", low, high, remedy=remedy)
+            Finding(
+                "angles_from_horizontal",
+                Severity.CHECK,
+                text,
+                worst,
+                HORIZONTAL_ANGLE_DEG,
+                "°",
+                "",
+                low,
+                high,
+                remedy=remedy,
+            )
         ]
     many = "s" if len(odd) > 1 else ""
     text = f"{len(odd)} knot{many} above 45° from the axis, up to {worst:g}°: is the angle measured from the axis?"

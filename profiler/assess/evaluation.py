@@ -65,7 +65,11 @@ class StageCache:
 
     def once(self, name: str, inputs: tuple[object, ...], compute: Callable[[], Result]) -> Result:
         kept = self._kept.get(name)
-        if kept is not None and len(kept[0]) == len(inputs) and all(a is b for a, b in zip(kept[0], inputs, strict=True)):
+        if (
+            kept is not None
+            and len(kept[0]) == len(inputs)
+            and all(a is b for a, b in zip(kept[0], inputs, strict=True))
+        ):
             return kept[1]  # type: ignore[return-value]
         result = compute()
         self._kept[name] = (inputs, result)
@@ -130,7 +134,17 @@ def _out_of_bounds(record: Design | Machine | Duty) -> list[Finding]:
             text = f"{where}{sentence}" if where else sentence
             limit = spec.low if not value >= spec.low else spec.high
             found.append(
-                Finding(f"out_of_bounds_{spec.name}", Severity.STOP, text, value, limit, spec.unit, "bounds of the field", height, height)
+                Finding(
+                    f"out_of_bounds_{spec.name}",
+                    Severity.STOP,
+                    text,
+                    value,
+                    limit,
+                    spec.unit,
+                    "bounds of the field",
+                    height,
+                    height,
+                )
             )
     return found
 

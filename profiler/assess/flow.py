@@ -88,7 +88,9 @@ def flow_of(shape: Shape, duties: Sequence[Duty]) -> Flow:
 
     tilted = np.tan(film.slope[:, MIDDLE])
     overfall = overturn.overfall(at.line, bed, at.imagined, at.imagined_places)
-    ratio = overturn.overturn_ratio(overfall[:, MIDDLE], at.imagined.mouth, _spread(tilted, at.left_node, at.node_share))
+    ratio = overturn.overturn_ratio(
+        overfall[:, MIDDLE], at.imagined.mouth, _spread(tilted, at.left_node, at.node_share)
+    )
     state = overturn.states(overfall[:, LOW], overfall[:, HIGH], ratio)
 
     fall = overturn.overfall(at.line, bed, at.edges, at.edge_places)
@@ -144,7 +146,7 @@ def _settle(at: Stations, feed: Feed, grooves: int) -> tuple[repose.Film, Bed, F
 
 
 def _widened(film: repose.Film) -> FloatArray:
-    """The band: friction low and high, at least so wide, never below the tilt of clear water, which nothing undercuts."""
+    """The band: friction low and high, at least so wide, never below the tilt of clear water."""
     angle = film.angle.copy()
     middle = angle[:, MIDDLE]
     tilt = np.arctan(GRAVITY / film.acceleration[:, MIDDLE])

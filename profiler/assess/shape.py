@@ -3,9 +3,11 @@
 Nothing is repaired here. What cannot be built is named, all of it at once, and there is then no shape.
 """
 
+import itertools
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..geometry import grooves as g
 from ..geometry.chain import Chain, Figures, figures
@@ -111,10 +113,12 @@ def mouths_of(design: Design, wall: Wall) -> tuple[g.Mouths, g.Cut, IntArray]:
 
 
 def _pieces(knots: tuple[Knot, ...]) -> tuple[list[float], list[float], list[float]]:
-    """Heights of the joints, and each piece's angle at its lower and upper end: arcs, and arcs fitted to eased spans."""
+    """Heights of the joints, each piece's angle at its lower and upper end; eased spans are fitted with arcs."""
     rates = _rates(knots) if any(k.eased for k in knots) else {}
-    heights, lower, upper = [knots[0].height_mm], [], []
-    for i, (below, above) in enumerate(zip(knots, knots[1:], strict=False)):
+    heights: list[float] = [knots[0].height_mm]
+    lower: list[float] = []
+    upper: list[float] = []
+    for i, (below, above) in enumerate(itertools.pairwise(knots)):
         t0, t1 = below.leaving * DEGREE, above.angle_deg * DEGREE
         if below.eased:
             span = Eased(below.height_mm, above.height_mm, t0, t1, *rates[i])
@@ -133,7 +137,7 @@ def _rates(knots: tuple[Knot, ...]) -> dict[int, tuple[float, float]]:
     """For each span the angle's rates at its two ends; corners part the curve into stretches."""
     cuts = [0, *(i for i, k in enumerate(knots) if k.is_corner), len(knots) - 1]
     found: dict[int, tuple[float, float]] = {}
-    for first, last in zip(cuts, cuts[1:], strict=False):
+    for first, last in itertools.pairwise(cuts):
         part = knots[first : last + 1]
         angles = [part[0].leaving, *(k.angle_deg for k in part[1:])]
         rates = monotone_rates(np.array([k.height_mm for k in part]), np.array(angles) * DEGREE)
@@ -146,23 +150,36 @@ def _knot_problems(design: Design) -> list[Finding]:
     found = []
     if len(knots) < 2 or knots[0].height_mm != 0.0:
         found.append(Finding("wall_start", Severity.STOP, "The lowest knot must stand at height 0 mm, on the floor."))
-    for below, above in zip(knots, knots[1:], strict=False):
+    for below, above in itertools.pairwise(knots):
         if not above.height_mm > below.height_mm:
             same = above.height_mm == below.height_mm
             text = (
                 f"Two knots share the height {above.height_mm:g} mm: make it a corner, one knot with two angles."
                 if same
-                else f"The knot at {above.height_mm:g} mm comes after the one at {below.height_mm:g} mm; heights must increase."
+                else f"The knot at {above.height_mm:g} mm follows that at {below.height_mm:g} mm; heights must increase."
             )
             found.append(Finding("knot_order", Severity.STOP, text, from_mm=above.height_mm, to_mm=below.height_mm))
     for knot in knots:
         if max(abs(knot.angle_deg), abs(knot.leaving)) >= 89.9:
-            text = f"The wall angle at {knot.height_mm:g} mm is {knot.angle_deg:g}°, square to the axis: that is no wall."
+            text = (
+                f"The wall angle at {knot.height_mm:g} mm is {knot.angle_deg:g}°, square to the axis: that is no wall."
+            )
             found.append(
-                Finding("knot_angle", Severity.STOP, text, knot.angle_deg, 89.9, "°", from_mm=knot.height_mm, to_mm=knot.height_mm)
+                Finding(
+                    "knot_angle",
+                    Severity.STOP,
+                    text,
+                    knot.angle_deg,
+                    89.9,
+                    "°",
+                    from_mm=knot.height_mm,
+                    to_mm=knot.height_mm,
+                )
             )
     if design.wall.lip_radius_mm is None and design.wall.floor_radius_mm is None:
-        found.append(Finding("no_radius", Severity.STOP, "Neither the lip radius nor the floor radius is held: give one."))
+        found.append(
+            Finding("no_radius", Severity.STOP, "Neither the lip radius nor the floor radius is held: give one.")
+        )
     return found
 
 
@@ -195,7 +212,8 @@ def _groove_problems(wall: Wall, mouths: g.Mouths, contours: g.Contours, cut: g.
     edge_radius = np.full(len(mouths), cut.edge_radius)
     table = (
         ("mouth_outside", outside, beyond, "mm", "{who}: the mouth reaches {value:.1f} mm past the end of the wall."),
-        ("mouths_overlap", overlap, -np.append(mouths.lands, 0.0), "mm", "{who}: the mouth overlaps the next one by {value:.1f} mm."),
+        ("mouths_overlap", overlap, -np.append(mouths.lands, 0.0), "mm",
+         "{who}: the mouth overlaps the next one by {value:.1f} mm."),
         ("flanks_cross", contours.floor_room < -1e-9, -contours.floor_room, "mm",
          "{who}: flanks and floor radii need {value:.1f} mm more than the groove floor is wide."),
         ("flank_short", contours.flank_room < -1e-9, -contours.flank_room, "mm",
@@ -216,7 +234,7 @@ def _groove_problems(wall: Wall, mouths: g.Mouths, contours: g.Contours, cut: g.
     return found
 
 
-def _over_corner(wall: Wall, mouths: g.Mouths, feet: FloatArray) -> FloatArray:
+def _over_corner(wall: Wall, mouths: g.Mouths, feet: FloatArray) -> NDArray[np.bool_]:
     joints = wall.height[1:-1][np.abs(wall.lower[1:] - wall.upper[:-1]) > 1e-9]
     over = np.zeros(len(mouths), dtype=bool)
     for z in joints:
@@ -228,19 +246,22 @@ def _outer_wall(design: Design, machine: Machine, wall: Wall) -> tuple[Wall | No
     body = design.body
     low, high = -body.floor_plate_mm, float(wall.height[-1]) - body.flange_mm
     try:
-        if body.fill_seat:
-            outer = _along_seat(machine, low, high)
-        else:
-            outer = outward(wall, body.wall_mm, low, high)
+        outer = _along_seat(machine, low, high) if body.fill_seat else outward(wall, body.wall_mm, low, high)
     except NoOffset as reason:
         what = "filling the seat" if body.fill_seat else f"{body.wall_mm:g} mm thick"
-        return None, [Finding("wall_thickness", Severity.STOP, f"A wall {what} cannot be made: {reason}.", body.wall_mm, unit="mm")]
+        return None, [
+            Finding(
+                "wall_thickness", Severity.STOP, f"A wall {what} cannot be made: {reason}.", body.wall_mm, unit="mm"
+            )
+        ]
     at = np.linspace(0.0, high, 65)
     thin = (outer.radius_at(at) - wall.radius_at(at)) * np.cos(wall.angle_at(at))
     if float(np.min(thin)) <= 0.0:
         z = float(at[int(np.argmin(thin))])
         text = f"At {z:.0f} mm the outside of the bowl lies {-float(np.min(thin)):.1f} mm inside its wall."
-        return None, [Finding("wall_inside_out", Severity.STOP, text, float(np.min(thin)), 0.0, "mm", from_mm=z, to_mm=z)]
+        return None, [
+            Finding("wall_inside_out", Severity.STOP, text, float(np.min(thin)), 0.0, "mm", from_mm=z, to_mm=z)
+        ]
     return outer, []
 
 

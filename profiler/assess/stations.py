@@ -69,8 +69,23 @@ def place_stations(wall: Wall, mouths: Mouths, contours: Contours | None) -> Sta
     left, share = _between(node_height, height)
     groove_left, groove_share = _between(node_height, mouths.middle)
     return Stations(
-        height, radius, angle, tabulated, groove, contour, line, edges, places(line, edges), imagined,
-        places(line, imagined), node, below_count, left, share, groove_left, groove_share,
+        height,
+        radius,
+        angle,
+        tabulated,
+        groove,
+        contour,
+        line,
+        edges,
+        places(line, edges),
+        imagined,
+        places(line, imagined),
+        node,
+        below_count,
+        left,
+        share,
+        groove_left,
+        groove_share,
     )
 
 

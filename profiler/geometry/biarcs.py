@@ -102,4 +102,4 @@ def _away(x: FloatArray, y: FloatArray, start: Joint, end: Joint) -> FloatArray:
     k = 2.0 * np.sin(half) / chord
     a = (x - start.x) * np.cos(start.heading) + (y - start.y) * np.sin(start.heading)
     b = (y - start.y) * np.cos(start.heading) - (x - start.x) * np.sin(start.heading)
-    return np.abs((k * (a * a + b * b) - 2.0 * b) / (1.0 + np.hypot(1.0 - k * b, k * a)))
+    return np.asarray(np.abs((k * (a * a + b * b) - 2.0 * b) / (1.0 + np.hypot(1.0 - k * b, k * a))))

@@ -2,7 +2,7 @@
 
 A segment runs from one point to the next; its bulge is tan(included angle / 4), positive counter-clockwise, zero for
 a line. Areas, volumes and inertias are boundary integrals over the segments themselves (Green's theorem):
-A = 1/2 loop(x dy - y dx), V = pi loop x^2 dy, first moment pi loop x^2 y dy, polar inertia / density = pi/2 loop x^4 dy.
+A = 1/2 loop(x dy - y dx), V = pi loop x^2 dy, first moment pi loop x^2 y dy, inertia/density = pi/2 loop x^4 dy.
 Any text on plane areas has them; an arc's integrands are polynomials in sine and cosine, for which the Gauss-Legendre
 rule used here is exact to rounding.
 """

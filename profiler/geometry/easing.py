@@ -18,7 +18,7 @@ _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(14)
 
 @dataclass(frozen=True, slots=True)
 class Eased:
-    """One span: heights and angles (rad) of its ends, and the rates at which the angle changes there (rad per length)."""
+    """One span: heights and angles (rad) of its ends, and how fast the angle changes there (rad per length)."""
 
     z0: float
     z1: float

@@ -75,7 +75,7 @@ def pitch_along_wall(count: int, start: float, end: float, mouth: float) -> Floa
 
 
 def pitch_in_height(wall: Wall, count: int, start: float, end: float, mouth: float) -> FloatArray:
-    """Lower edges, along the wall, at equal steps of height; the first at height `start`, the last mouth ends at `end`."""
+    """Lower edges, along the wall, at equal steps of height: first at height `start`, the last mouth ends at `end`."""
     last = float(wall.height_at(wall.length_at(end) - mouth))
     return wall.length_at(_even(count, start, last))
 
@@ -91,7 +91,9 @@ def contours(wall: Wall, mouths: Mouths, cut: Cut) -> Contours:
     edge_low, edge_high, floor_low, floor_high = (corners[:, k] for k in (0, 3, 1, 2))
     flank_low, floor, flank_high = floor_low - edge_low, floor_high - floor_low, edge_high - floor_high
     low_len, floor_len, high_len = (np.hypot(*v.T) for v in (flank_low, floor, flank_high))
-    out_low, along, back_high = (v / n[:, None] for v, n in ((flank_low, low_len), (floor, floor_len), (flank_high, high_len)))
+    out_low, along, back_high = (
+        v / n[:, None] for v, n in ((flank_low, low_len), (floor, floor_len), (flank_high, high_len))
+    )
 
     turn_low, turn_high = _turn(out_low, along), _turn(along, back_high)
     reach_low = cut.floor_radius * np.tan(0.5 * turn_low)
@@ -192,7 +194,7 @@ def _round_edge(
     k = wall.curvature()[wall.piece_at(height, above=above)]
     up = np.stack((np.sin(angle), np.cos(angle)), axis=1)
     into = np.stack((up[:, 1], -up[:, 0]), axis=1)
-    # the centre lies `radius` from the flank, on the land's side, and moves along the flank until it lies so from the wall
+    # the centre lies `radius` from the flank, on the land's side; it moves along until it lies so from the wall
     beside = sense * radius * np.stack((flank[:, 1], -flank[:, 0]), axis=1)
     t = radius * np.tan(0.25 * np.pi + 0.0 * angle)
     fa, fb = (np.einsum("ij,ij->i", flank, v) for v in (up, into))

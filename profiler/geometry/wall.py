@@ -25,8 +25,8 @@ class Wall:
 
     def piece_at(self, height: ArrayLike, above: bool = True) -> NDArray[np.intp]:
         """Index of the piece at each height; at a joint the one above it, or below it."""
-        side = "right" if above else "left"
-        found = np.searchsorted(self.height, np.asarray(height, dtype=float), side=side) - 1
+        z = np.asarray(height, dtype=float)
+        found = np.searchsorted(self.height, z, side="right" if above else "left") - 1
         return np.asarray(np.clip(found, 0, len(self.lower) - 1), dtype=np.intp)
 
     def angle_at(self, height: ArrayLike, above: bool = True) -> FloatArray:

@@ -4,6 +4,7 @@ The tint says what the wall does at one height (shallower or steeper than repose
 state tape's matter.
 """
 
+import itertools
 from dataclasses import dataclass
 
 import numpy as np
@@ -87,7 +88,9 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
     items += _cursor(scene, width)
     items += _knots(scene, scale)
     if scene.trouble:
-        items.append(Label(scale.left, scene.axis.top + 4, "as it stands this cannot be built", Role.STOP, size=8.5, paper=True))
+        items.append(
+            Label(scale.left, scene.axis.top + 4, "as it stands this cannot be built", Role.STOP, size=8.5, paper=True)
+        )
     return Picture(width, height, tuple(items))
 
 
@@ -101,7 +104,9 @@ def _grid(scene: Scene, scale: AngleScale) -> list[Item]:
     zero = scale.x(0.0)
     items.append(Line(np.array([[zero, axis.top], [zero, axis.bottom]]), Role.FAINT, 1.0))
     for a in angles:
-        items.append(Label(scale.x(float(a)), axis.bottom + 11, f"{a + 0.0:g}°".replace("-", "−"), Role.FAINT, Align.CENTRE, 8.5))
+        items.append(
+            Label(scale.x(float(a)), axis.bottom + 11, f"{a + 0.0:g}°".replace("-", "−"), Role.FAINT, Align.CENTRE, 8.5)
+        )
     return items
 
 
@@ -159,7 +164,7 @@ def _tint_number(ys: FloatArray, wall: FloatArray, edge: FloatArray, margin: Flo
 def _knots(scene: Scene, scale: AngleScale) -> list[Item]:
     items: list[Item] = []
     points = handles(scene, scale)
-    for a, b in zip(points, points[1:], strict=False):
+    for a, b in itertools.pairwise(points):
         if a.knot == b.knot:
             items.append(Line(np.array([[a.x, a.y], [b.x, b.y]]), Role.WALL, 2.0))
     for h in points:

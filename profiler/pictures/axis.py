@@ -44,7 +44,7 @@ class HeightAxis:
     def ticks(self, least_gap: float = 34.0) -> FloatArray:
         """Round heights, at least so many pixels apart."""
         step = round_step(least_gap / self.scale)
-        return np.arange(ceil(self.low / step - 1e-9), floor(self.high / step + 1e-9) + 1) * step
+        return np.asarray(np.arange(ceil(self.low / step - 1e-9), floor(self.high / step + 1e-9) + 1) * step)
 
 
 def round_step(least: float) -> float:

@@ -1,4 +1,4 @@
-"""The groove strip: one row per groove at its own height, with a bar and value of the chosen quantity, and its state."""
+"""The groove strip: a row per groove at its own height, with its state and a bar and value of the chosen quantity."""
 
 import numpy as np
 
@@ -44,6 +44,7 @@ def _rows(
 ) -> list[Item]:
     assert scene.shown is not None
     flow = scene.shown.flow
+    entry = next((f.to_mm for f in scene.shown.findings if f.code == "entry" and f.to_mm is not None), 0.0)
     bar_left, bar_right, word_left = 44.0, width - 126.0, width - 120.0
     finite = values[np.isfinite(values)]
     low, high = (min(0.0, float(finite.min())), max(0.0, float(finite.max()))) if len(finite) else (0.0, 1.0)
@@ -66,6 +67,8 @@ def _rows(
             left, right = min(x, zero), max(x, zero)
             items.append(Area(boxed(left, y - 0.6 * half, max(right, left + 1.0), y + 0.6 * half), Role.BAR))
         if state is not None:
-            items.append(Label(word_left, float(y), SHORT_WORDS[state], Role.FAINT, Align.LEFT, 8.5))
+            entering = scene.shown.shape is not None and float(scene.shown.shape.mouths.middle[i]) < entry
+            word = f"({SHORT_WORDS[state]})" if entering else SHORT_WORDS[state]
+            items.append(Label(word_left, float(y), word, Role.FAINT, Align.LEFT, 8.5))
         items.append(Label(width - 6, float(y), quantity.text(float(value)), Role.TEXT, Align.RIGHT, 8.5, chosen))
     return items

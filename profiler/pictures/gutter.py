@@ -1,7 +1,8 @@
 """The gutter: the height scale all strips share, and the state tape, the one legend of the states."""
 
+from ..assess import Evaluation
 from ..physics.overturn import State
-from .display import Align, Item, Label, Line, Picture, Role, boxed
+from .display import Align, Area, Item, Label, Line, Picture, Role, boxed
 from .scene import Scene
 from .state_marks import runs_of, state_box
 
@@ -35,4 +36,16 @@ def _tape(scene: Scene, left: float, right: float) -> list[Item]:
         top, bottom = max(scene.axis.y(high), scene.axis.top), min(scene.axis.y(low), scene.axis.bottom)
         if bottom - top > 0.5:
             items += state_box(State(state), left, top, right, bottom)
-    return items
+    return [*items, *_entry(scene, e, left, right)]
+
+
+def _entry(scene: Scene, e: Evaluation, left: float, right: float) -> list[Item]:
+    """Below the entry height no state is claimed: the tape is veiled there."""
+    z = next((f.to_mm for f in e.findings if f.code == "entry"), None)
+    if not z:
+        return []
+    top, bottom = max(scene.axis.y(z), scene.axis.top), min(scene.axis.y(0.0), scene.axis.bottom)
+    if bottom - top < 1.0:
+        return []
+    veil = Area(boxed(left, top, right, bottom), Role.PAPER, 0.62)
+    return [veil, Line(boxed(left - 3, top, right + 3, top)[:2], Role.TEXT, 1.2)]

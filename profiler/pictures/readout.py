@@ -37,7 +37,9 @@ def readout(reading: Reading | None) -> tuple[str, ...]:
     texts = [f"{r.height_mm:.1f} mm", f"{r.radius_mm:.2f} mm"]
     texts.append(DASH if r.acceleration_g is None else f"{r.acceleration_g:.1f} g, film {r.film_g:.1f} g")
     texts.append(f"{r.wall_deg:.2f}°")
-    texts.append(DASH if r.repose_deg is None else f"{r.repose_deg[1]:.2f}° ({r.repose_deg[0]:.2f}° to {r.repose_deg[2]:.2f}°)")
+    texts.append(
+        DASH if r.repose_deg is None else f"{r.repose_deg[1]:.2f}° ({r.repose_deg[0]:.2f}° to {r.repose_deg[2]:.2f}°)"
+    )
     texts.append(DASH if r.margin_deg is None else f"{r.margin_deg:+.2f}°")
     texts.append(DASH if r.slope is None else SLOPE_WORDS[r.slope])
     texts.append(DASH if r.state is None else STATE_WORDS[r.state])

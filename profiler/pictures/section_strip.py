@@ -1,10 +1,11 @@
-"""The section strip: the half section at equal scale on the shared height axis, with seat, slurry surface and eddies."""
+"""The section strip: the half section at equal scale on the shared axis, with seat, slurry surface and eddies."""
 
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..assess import Evaluation
+from ..assess.check_entry import LEAST_BRIM_MM, brim_start
 from ..assess.flow import HIGH, LOW, MIDDLE
 from ..assess.shape import Shape
 from ..geometry.chain import sampled
@@ -70,6 +71,7 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
         return Picture(width, height, ())
     items += _axes(scene, scale, width)
     items += _seat(scene.axis, scale, e.machine, e.shape)
+    items += _feed_parts(scene.axis, scale, e.machine, e.shape)
     items += _body(scene.axis, scale, e.shape)
     items += _slurry(scene.axis, scale, e)
     if scene.ghost is not None and scene.ghost.shape is not None:
@@ -111,6 +113,34 @@ def _seat(axis: HeightAxis, scale: RadiusScale, machine: Machine, shape: Shape) 
     lowest = ring[:, 1].clip(axis.top, axis.bottom)
     x, y = 0.5 * (ring[-2, 0] + ring[-1, 0]), 0.5 * (lowest[-2] + lowest[-1])
     return [Line(ring, Role.SEAT, 1.6, (7.0, 3.0)), Label(float(x) + 8, float(y), "seat", Role.SEAT, size=8.5)]
+
+
+def _feed_parts(axis: HeightAxis, scale: RadiusScale, machine: Machine, shape: Shape) -> list[Item]:
+    """Feed pipe and deflector, where the machine has them."""
+    items: list[Item] = []
+    top = shape.height + 12.0
+    parts = (
+        ("feed pipe", machine.feed_pipe_mm, machine.feed_pipe_end_mm, top),
+        ("deflector", machine.deflector_mm, max(machine.deflector_height_mm - 6.0, 0.0), machine.deflector_height_mm),
+    )
+    for word, diameter, low, high in parts:
+        if diameter <= 0.0:
+            continue
+        left, right = max(scale.x(0.0), 0.0), scale.x(0.5 * diameter)
+        if right <= left:
+            continue
+        box = boxed(left, axis.y(high), right, axis.y(low))
+        items.append(Line(np.concatenate((box, box[:1])), Role.SEAT, 1.3))
+        items.append(
+            Label(
+                right + 5.0,
+                axis.y(0.5 * (low + high)) if word == "deflector" else axis.y(low) - 8.0,
+                word,
+                Role.SEAT,
+                size=8.5,
+            )
+        )
+    return items
 
 
 def _body(axis: HeightAxis, scale: RadiusScale, shape: Shape) -> list[Item]:
@@ -192,6 +222,10 @@ def _holds(scene: Scene, scale: RadiusScale, shape: Shape, width: float) -> list
         if held:
             items += _padlock(x - 12.0, y)
         items.append(Label(x - (22.0 if held else 8.0), y, text, Role.TEXT, Align.RIGHT, 9.0, not held, paper=True))
+    start = brim_start(shape)
+    if start is not None and shape.wall.radius_at(start) - shape.lip_radius >= LEAST_BRIM_MM:
+        y = scene.axis.y(0.5 * (start + shape.height))
+        items.append(Label(scale.x(shape.lip_radius) - 10.0, y, "dam", Role.TEXT, Align.RIGHT, 9.0, True, paper=True))
     return items
 
 

@@ -8,6 +8,24 @@ from .machine import Machine, SeatPoint
 from .study import Shown, Study
 
 __all__ = [
-    "Body", "BowlFileError", "Design", "Duty", "Field", "GrooveChange", "GrooveRule", "Hold", "Knot", "Machine", "Placing",
-    "SeatPoint", "Shown", "SquareTo", "Study", "WallCurve", "fields_of", "objections", "read_study", "write_study",
+    "Body",
+    "BowlFileError",
+    "Design",
+    "Duty",
+    "Field",
+    "GrooveChange",
+    "GrooveRule",
+    "Hold",
+    "Knot",
+    "Machine",
+    "Placing",
+    "SeatPoint",
+    "Shown",
+    "SquareTo",
+    "Study",
+    "WallCurve",
+    "fields_of",
+    "objections",
+    "read_study",
+    "write_study",
 ]

@@ -115,9 +115,12 @@ class GrooveRule(Struct, frozen=True, forbid_unknown_fields=True):
     ] = 336.0
     heights_mm: tuple[float, ...] = ()
     mouth_mm: Annotated[float, number("Mouth", "mm", 0.5, 300, 0.1, 2, "Opening along the wall.")] = 13.0
-    depth_mm: Annotated[float, number("Depth", "mm", 0.5, 300, 0.1, 2, "From the mouth line to the groove floor.")] = 12.0
+    depth_mm: Annotated[float, number("Depth", "mm", 0.5, 300, 0.1, 2, "From the mouth line to the groove floor.")] = (
+        12.0
+    )
     flank_deg: Annotated[
-        float, number("Flank angle", "°", 0, 45, 0.5, 1, "Each flank's lean from the depth direction; widens the mouth.")
+        float,
+        number("Flank angle", "°", 0, 45, 0.5, 1, "Each flank's lean from the depth direction; widens the mouth."),
     ] = 6.0
     floor_radius_mm: Annotated[
         float, number("Floor radius", "mm", 0, 100, 0.1, 2, "Fillet between flank and groove floor.")
@@ -139,8 +142,12 @@ class Body(Struct, frozen=True, forbid_unknown_fields=True):
     """What surrounds the wall: floor plate with hub hole, wall thickness, lip flange, material density."""
 
     fill_seat: bool = False  # the outside follows the machine's seat, one jacket gap away, instead of the wall
-    wall_mm: Annotated[float, number("Wall thickness", "mm", 1, 300, 0.5, 1, "Square to the wall, grooves not cut.")] = 26.0
-    floor_plate_mm: Annotated[float, number("Floor plate", "mm", 1, 300, 0.5, 1, "Thickness of the bowl's floor.")] = 16.0
+    wall_mm: Annotated[
+        float, number("Wall thickness", "mm", 1, 300, 0.5, 1, "Square to the wall, grooves not cut.")
+    ] = 26.0
+    floor_plate_mm: Annotated[float, number("Floor plate", "mm", 1, 300, 0.5, 1, "Thickness of the bowl's floor.")] = (
+        16.0
+    )
     hub_hole_mm: Annotated[float, number("Hub hole", "mm", 2, 2000, 0.5, 1, "Diameter of the hole for the hub.")] = 76.0
     flange_width_mm: Annotated[
         float, number("Lip flange width", "mm", 0, 500, 0.5, 1, "How far the flange stands out from the outer wall.")
@@ -149,7 +156,12 @@ class Body(Struct, frozen=True, forbid_unknown_fields=True):
     density_kg_m3: Annotated[
         float,
         number(
-            "Body density", "kg/m³", 200, 20000, 10, 0,
+            "Body density",
+            "kg/m³",
+            200,
+            20000,
+            10,
+            0,
             "Cast polyurethane lies between 1100 and 1200 kg/m³ (suppliers' data sheets); weigh a sample of your own.",
         ),
     ] = 1150.0

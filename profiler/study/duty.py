@@ -32,7 +32,15 @@ class Duty(Struct, frozen=True, forbid_unknown_fields=True):
     ] = 0.32
     friction: Annotated[
         float,
-        number("Friction", "", 0.1, 1.2, 0.01, 3, "Coefficient between moving grains; the one uncertain number of the model."),
+        number(
+            "Friction",
+            "",
+            0.1,
+            1.2,
+            0.01,
+            3,
+            "Coefficient between moving grains; the one uncertain number of the model.",
+        ),
     ] = 0.45
     friction_high: Annotated[
         float, number("Friction, high", "", 0.1, 1.2, 0.01, 3, "Upper end of the 90 % range: rough, crushed grains.")

@@ -70,7 +70,7 @@ def move_knot(
     index: int,
     height_mm: float | None = None,
     angle_deg: float | None = None,
-    angles: Angles = Angles(),  # noqa: B008  (a frozen value)
+    angles: Angles = Angles(),
 ) -> Design:
     """Move one knot. The end knots keep their height; an inner knot stays between its neighbours.
 

@@ -47,9 +47,7 @@ class Field:
         return None
 
 
-def number(
-    label: str, unit: str, low: float, high: float, step: float, decimals: int, help: str
-) -> msgspec.Meta:
+def number(label: str, unit: str, low: float, high: float, step: float, decimals: int, help: str) -> msgspec.Meta:
     """The annotation that makes a struct member a Field."""
     spec = Field("", label, unit, float(low), float(high), step, decimals, help)
     return msgspec.Meta(title=label, description=help, extra={"field": spec})

@@ -86,8 +86,8 @@ def write_whole(path: Path, data: bytes) -> None:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        os.chmod(temporary, target.stat().st_mode & 0o7777 if target.exists() else 0o644)  # noqa: PTH101
-        os.replace(temporary, target)  # noqa: PTH105
+        os.chmod(temporary, target.stat().st_mode & 0o7777 if target.exists() else 0o644)
+        os.replace(temporary, target)
     except OSError as error:
         Path(temporary).unlink(missing_ok=True)
         raise BowlFileError(f"{path.name} cannot be written: {_reason(error)}.") from None

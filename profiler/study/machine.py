@@ -27,13 +27,17 @@ class Machine(Struct, frozen=True, forbid_unknown_fields=True):
     speed_low_rpm: Annotated[float, number("Slowest speed", "rpm", 1, 10000, 5, 0, "Lower end of the drive.")] = 300.0
     speed_high_rpm: Annotated[float, number("Fastest speed", "rpm", 1, 10000, 5, 0, "Upper end of the drive.")] = 800.0
     feed_pipe_mm: Annotated[
-        float, number("Feed pipe", "mm", 0, 2000, 0.5, 1, "Outer diameter of the feed pipe on the axis; 0 where there is none.")
+        float,
+        number(
+            "Feed pipe", "mm", 0, 2000, 0.5, 1, "Outer diameter of the feed pipe on the axis; 0 where there is none."
+        ),
     ] = 0.0
     feed_pipe_end_mm: Annotated[
         float, number("Feed pipe end", "mm", 0, 3000, 0.5, 1, "Height of its lower end above the bowl's inner floor.")
     ] = 0.0
     deflector_mm: Annotated[
-        float, number("Deflector", "mm", 0, 3000, 0.5, 1, "Diameter of the disc that turns the feed outward; 0 for none.")
+        float,
+        number("Deflector", "mm", 0, 3000, 0.5, 1, "Diameter of the disc that turns the feed outward; 0 for none."),
     ] = 0.0
     deflector_height_mm: Annotated[
         float, number("Deflector height", "mm", 0, 3000, 0.5, 1, "Height of its top above the bowl's inner floor.")
@@ -41,8 +45,15 @@ class Machine(Struct, frozen=True, forbid_unknown_fields=True):
     entry_mm: (
         Annotated[
             float,
-            number("Entry height", "mm", 0, 3000, 1, 0, "No state is claimed below; empty: four film depths over the "
-                   "friction factor, at least one pitch."),
+            number(
+                "Entry height",
+                "mm",
+                0,
+                3000,
+                1,
+                0,
+                "No state is claimed below; empty: four film depths over the friction factor, at least one pitch.",
+            ),
         ]
         | None
     ) = None

@@ -4,7 +4,15 @@ from enum import Enum, auto
 from pathlib import Path
 
 from PySide6.QtWidgets import (
-    QComboBox, QDialog, QDialogButtonBox, QFileDialog, QFormLayout, QLabel, QLineEdit, QMessageBox, QWidget,
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QFileDialog,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QMessageBox,
+    QWidget,
 )  # fmt: skip
 
 from ..study.file import SUFFIX
@@ -54,7 +62,8 @@ class ExportDialog(QDialog):
         self.path = QLineEdit(str(suggestion))
         self.path.setMinimumWidth(380)
         choose = self.path.addAction(
-            self.style().standardIcon(self.style().StandardPixmap.SP_DirOpenIcon), QLineEdit.ActionPosition.TrailingPosition
+            self.style().standardIcon(self.style().StandardPixmap.SP_DirOpenIcon),
+            QLineEdit.ActionPosition.TrailingPosition,
         )
         choose.setToolTip("Choose a folder and name")
         choose.triggered.connect(self._choose)
@@ -62,7 +71,9 @@ class ExportDialog(QDialog):
         self.half.addItem("Half section (for turning)", False)
         self.half.addItem("Full section", True)
         self.half.setCurrentIndex(1 if full else 0)
-        what = QLabel("DXF, 1:1 in millimetres, lines and arcs only: X is the radius, Y the height above the inner floor.")
+        what = QLabel(
+            "DXF, 1:1 in millimetres, lines and arcs only: X is the radius, Y the height above the inner floor."
+        )
         what.setWordWrap(True)
         form.addRow("File", self.path)
         form.addRow("Section", self.half)

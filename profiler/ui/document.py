@@ -11,8 +11,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from ..assess import Evaluation, StageCache, evaluate
-from ..study import Design, Duty, Machine, Study, read_study, write_study
-from ..study import edits
+from ..study import Design, Duty, Machine, Study, edits, read_study, write_study
 
 
 class Document(QObject):

@@ -25,8 +25,8 @@ def polygon(points: FloatArray) -> QPolygonF:
     shape = QPolygonF()
     shape.resize(len(points))
     if len(points):
-        buffer = VoidPtr(shape.data(), len(points) * 16, True)
-        np.frombuffer(buffer, dtype=np.float64)[:] = np.ascontiguousarray(points, dtype=np.float64).ravel()
+        buffer = VoidPtr(shape.data(), len(points) * 16, True)  # type: ignore[call-arg, arg-type]  (stubs lag behind)
+        np.frombuffer(buffer, dtype=np.float64)[:] = np.ravel(points)  # type: ignore[call-overload]
     return shape
 
 
@@ -88,6 +88,8 @@ def _paint_label(painter: QPainter, item: Label, theme: Theme) -> None:
         patch.setAlphaF(0.82)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QBrush(patch))
-        painter.drawRoundedRect(QRectF(left - 3.0, item.y - 0.5 * metrics.height(), width + 6.0, metrics.height()), 3.0, 3.0)
+        painter.drawRoundedRect(
+            QRectF(left - 3.0, item.y - 0.5 * metrics.height(), width + 6.0, metrics.height()), 3.0, 3.0
+        )
     painter.setPen(_pen(theme.colour(item.role), 1.0, ()))
     painter.drawText(QPointF(left, base), item.text)

@@ -1,5 +1,7 @@
 """The Shape page: forms, strips, read-out and findings, wired to the document. Views propose, the document decides."""
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
@@ -71,7 +73,10 @@ class ShapePage(QWidget):
         strips.setSpacing(1)
         heads = (
             self.unfold,
-            _head("Wall angle      steeper ◂   ▸ shallower", "Wall angle from the axis against height, with the repose band"),
+            _head(
+                "Wall angle      steeper ◂   ▸ shallower",
+                "Wall angle from the axis against height, with the repose band",
+            ),
             _head("Section", "Half section at equal scale"),
             self.quantity,
         )
@@ -89,13 +94,13 @@ class ShapePage(QWidget):
         self.side_list.setFixedWidth(320)
         self.middle.addWidget(self.side_list)
         self.side_list.hide()
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self.duty_bar)
-        column.addLayout(self.middle, 1)
-        column.addWidget(self.readout)
-        column.addWidget(self.findings)
+        rows = QVBoxLayout(self)
+        rows.setContentsMargins(0, 0, 0, 0)
+        rows.setSpacing(0)
+        rows.addWidget(self.duty_bar)
+        rows.addLayout(self.middle, 1)
+        rows.addWidget(self.readout)
+        rows.addWidget(self.findings)
         self.pop_list.hide()
 
     def _wire(self) -> None:
@@ -111,6 +116,10 @@ class ShapePage(QWidget):
         a.delete_wanted.connect(self.delete_knot)
         a.corner_wanted.connect(self.toggle_corner)
         a.nudged.connect(self._nudge)
+        g = self.section
+        g.drag_began.connect(lambda: self.document.begin("Move a groove"))
+        g.dragged.connect(self._drag_groove)
+        g.drag_ended.connect(lambda keep: self.document.commit() if keep else self.document.cancel())
         self.forms.wall.corner.clicked.connect(lambda: self.toggle_corner(self.pointer.now.knot))
         self.forms.wall.delete.clicked.connect(lambda: self.delete_knot(self.pointer.now.knot))
         for view in (self.findings, self.pop_list, self.side_list):
@@ -144,7 +153,17 @@ class ShapePage(QWidget):
         trouble = "" if e.shape is not None else next((f.text for f in e.findings), "")
         knots = len(self.document.design.wall.knots)
         knot = now.knot if now.knot is not None and now.knot < knots else None
-        return Scene(self._last_drawn, self.document.design, now.axis, self._ghost, now.cursor_mm, knot, now.leaving, now.groove, trouble)
+        return Scene(
+            self._last_drawn,
+            self.document.design,
+            now.axis,
+            self._ghost,
+            now.cursor_mm,
+            knot,
+            now.leaving,
+            now.groove,
+            trouble,
+        )
 
     def fit(self) -> None:
         """Fit the axis to the bowl unless the designer has zoomed."""
@@ -213,15 +232,22 @@ class ShapePage(QWidget):
         except CannotJoin as refusal:
             self.document.say(str(refusal))
 
+    def _drag_groove(self, place: int, shift: float) -> None:
+        self.document.edit_design(edits.change_groove(self.document.design, place, "shift_mm", shift), "Move a groove")
+
     def _nudge(self, index: int, up: float, right: float, leaving: bool) -> None:
         knot = self.document.design.wall.knots[index]
         fine = 0.0 < abs(up + right) < 1.0
-        height = KNOT_FIELDS["height_mm"].snapped(knot.height_mm + up * KNOT_FIELDS["height_mm"].step * 10, fine) if up else None
+        height = (
+            KNOT_FIELDS["height_mm"].snapped(knot.height_mm + up * KNOT_FIELDS["height_mm"].step * 10, fine)
+            if up
+            else None
+        )
         old = knot.leaving if leaving else knot.angle_deg
         angle = KNOT_FIELDS["angle_deg"].snapped(old + right * KNOT_FIELDS["angle_deg"].step, fine) if right else None
         self._drag_knot(index, height, angle, leaving)
 
-    def _try(self, edit, words: str) -> None:  # noqa: ANN001
+    def _try(self, edit: Callable[[Design], Design], words: str) -> None:
         try:
             self.document.edit_design(edit(self.document.design), words)
         except ValueError as refusal:

@@ -37,7 +37,8 @@ LIGHT = Theme(
         Role.MATCHED: "#d5cda6", Role.SHELTERED: "#9aa9ae", Role.INK: "#3a322a", Role.KNOT: "#2f2a25",
         Role.CHOSEN: "#7b3f8c", Role.CURSOR: "#7b3f8c", Role.STOP: "#a4161a", Role.BAR: "#a59a86",
     },
-    window="#f1ece3", base="#fbf9f5", text="#2a2621", muted="#6f675b", rule="#d8cfc0", accent="#7b3f8c", on_accent="#ffffff",
+    window="#f1ece3", base="#fbf9f5", text="#2a2621", muted="#6f675b", rule="#d8cfc0",
+    accent="#7b3f8c", on_accent="#ffffff",
 )  # fmt: skip
 
 DARK = Theme(
@@ -50,7 +51,8 @@ DARK = Theme(
         Role.MATCHED: "#7d7656", Role.SHELTERED: "#5f6c71", Role.INK: "#15120f", Role.KNOT: "#e6ddcd",
         Role.CHOSEN: "#c794d6", Role.CURSOR: "#c794d6", Role.STOP: "#ff8a80", Role.BAR: "#6d6455",
     },
-    window="#292622", base="#1f1d1a", text="#ece6db", muted="#b3a897", rule="#443e36", accent="#c794d6", on_accent="#1f1d1a",
+    window="#292622", base="#1f1d1a", text="#ece6db", muted="#b3a897", rule="#443e36",
+    accent="#c794d6", on_accent="#1f1d1a",
 )  # fmt: skip
 
 FONT_POINTS = 9.0
@@ -95,11 +97,13 @@ def _sheet(theme: Theme) -> str:
     return f"""
     QToolTip {{ color: {theme.text}; background: {theme.base}; border: 1px solid {theme.rule}; padding: 3px; }}
     #stripHeader, #unit, #muted {{ color: {theme.muted}; }}
-    #groupButton {{ text-align: left; padding: 5px 8px; border: 0; border-top: 1px solid {theme.rule}; font-weight: bold; }}
+    #groupButton {{ text-align: left; padding: 5px 8px; border: 0; font-weight: bold;
+        border-top: 1px solid {theme.rule}; }}
     #groupButton:checked {{ color: {theme.accent}; }}
     #groupButton:hover, #plain:hover {{ background: {theme.rule}; }}
     #plain {{ border: 1px solid {theme.rule}; border-radius: 3px; padding: 3px 9px; background: {theme.base}; }}
-    #export {{ border: 0; border-radius: 3px; padding: 4px 12px; background: {theme.accent}; color: {theme.on_accent}; }}
+    #export {{ border: 0; border-radius: 3px; padding: 4px 12px;
+        background: {theme.accent}; color: {theme.on_accent}; }}
     #export:disabled {{ background: {theme.rule}; color: {theme.muted}; }}
     #number {{ border: 1px solid {theme.rule}; border-radius: 3px; background: {theme.base}; padding: 1px 3px; }}
     #number:focus {{ border: 1px solid {theme.accent}; }}

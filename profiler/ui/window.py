@@ -91,7 +91,9 @@ class Window(QMainWindow):
         shape = self.document.evaluation.shape
         if shape is None:
             reason = self.page.scene().trouble
-            dialogs.tell_error(self, "No section to export", f"There is no closed section as the design stands. {reason}")
+            dialogs.tell_error(
+                self, "No section to export", f"There is no closed section as the design stands. {reason}"
+            )
             return
         full = self.settings.value("export/full", False, type=bool)
         name = f"{_file_name(self.document.design.name)}.dxf"

@@ -18,10 +18,10 @@ def walls(draw):
     inner = draw(st.lists(numbers(0.5, height - 0.5, 1), max_size=4, unique=True))
     low, high = draw(st.sampled_from(SPANS_DEG))
     angle = numbers(low, high)
-    corner = st.none() | st.none() | angle
+    corner, eased = st.none() | angle, st.integers(0, 4).map(lambda n: n == 4)
     knots = (
-        Knot(0.0, draw(angle)),
-        *(Knot(z, draw(angle), draw(corner)) for z in sorted(inner)),
+        Knot(0.0, draw(angle), eased=draw(eased)),
+        *(Knot(z, draw(angle), draw(corner), eased=draw(eased)) for z in sorted(inner)),
         Knot(height, draw(angle)),
     )
     radius = draw(numbers(0.5 * height + 20, 2.0 * height + 20, 1))

@@ -8,7 +8,7 @@ from math import asin, atan, cos, degrees, log, pi, radians, sin, sqrt, tan
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.optimize import brentq
@@ -16,7 +16,7 @@ from scipy.optimize import brentq
 from profiler.geometry.wall import Wall
 from profiler.physics.surface import WallLine, bed_surface, exposure_ends
 
-from .walls import Span, at_height, bed_at, buried_mm, spanned, stations
+from .walls import FEW, Span, at_height, bed_at, buried_mm, spanned, stations
 
 GRAVITY = 9.80665  # m/s2, standard gravity (ISO 80000-3)
 CLOSED_MM = 1e-9
@@ -59,8 +59,8 @@ def test_a_straight_wall_is_the_cone_formula() -> None:
     assert wall.length[-1] == pytest.approx(500.0 / cos(radians(13.0)), abs=CLOSED_MM)
 
 
+@FEW
 @given(walls)
-@settings(max_examples=40, deadline=None)
 def test_radius_and_length_are_the_integrals_of_the_angle(spans: Spans) -> None:
     wall = made(spans)
     for i in range(len(spans)):
@@ -178,8 +178,8 @@ def test_each_groove_of_an_opening_wall_holds_its_own_paraboloid_of_liquid() -> 
 # laws of the surface
 
 
+@FEW
 @given(walls, reposes)
-@settings(max_examples=60, deadline=None)
 def test_the_surface_lies_outside_no_land_and_opens_at_least_as_fast_as_repose(
     spans: Spans, repose: float
 ) -> None:
@@ -190,8 +190,8 @@ def test_the_surface_lies_outside_no_land_and_opens_at_least_as_fast_as_repose(
     assert bed.radius[-1] == pytest.approx(at.line.radius[-1], abs=1e-15)  # it begins at the lip
 
 
+@FEW
 @given(walls, reposes, st.floats(0.0, 5.0))
-@settings(max_examples=40, deadline=None)
 def test_a_larger_repose_angle_never_uncovers_anything(
     spans: Spans, repose: float, more: float
 ) -> None:
@@ -199,8 +199,8 @@ def test_a_larger_repose_angle_never_uncovers_anything(
     assert np.all(bed_at(at, repose + more).radius <= bed_at(at, repose).radius + 1e-12)
 
 
+@FEW
 @given(walls, reposes)
-@settings(max_examples=40, deadline=None)
 def test_the_land_that_holds_a_bed_lies_above_it_and_is_exposed(
     spans: Spans, repose: float
 ) -> None:
@@ -213,8 +213,8 @@ def test_the_land_that_holds_a_bed_lies_above_it_and_is_exposed(
     assert reach == pytest.approx(bed.level, abs=1e-9)  # m: a turning point is found on a cubic
 
 
+@FEW
 @given(walls, reposes, st.floats(0.0, 1.0))
-@settings(max_examples=40, deadline=None)
 def test_where_the_stations_lie_does_not_change_the_surface(
     spans: Spans, repose: float, shift: float
 ) -> None:

@@ -8,11 +8,16 @@ from dataclasses import dataclass
 from math import radians, tan
 
 import numpy as np
+from hypothesis import settings
 
 from profiler.assess.stations import Stations, place_stations
 from profiler.geometry.grooves import Mouths
 from profiler.geometry.wall import FloatArray, Wall, build_wall
 from profiler.physics.surface import Bed, bed_surface
+
+
+FEW = settings(max_examples=50, deadline=None, derandomize=True, database=None)  # the same walls in every run
+MANY = settings(FEW, max_examples=2000)
 
 
 @dataclass(frozen=True, slots=True)

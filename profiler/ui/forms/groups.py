@@ -1,10 +1,25 @@
 """The groups of the forms pane: wall curve, grooves, body, slurry and duty, machine."""
 
-from PySide6.QtCore import Signal
+from collections.abc import Callable, Sequence
+
 from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from ...assess.holding import CannotJoin, joined
-from ...study import Body, Duty, GrooveChange, GrooveRule, Hold, Knot, Machine, Placing, SquareTo, Study, WallCurve, edits, fields_of
+from ...study import (
+    Body,
+    Duty,
+    GrooveChange,
+    GrooveRule,
+    Hold,
+    Knot,
+    Machine,
+    Placing,
+    SquareTo,
+    Study,
+    WallCurve,
+    edits,
+    fields_of,
+)
 from ..document import Document
 from ..number import parse_number
 from ..pointer import Pointer
@@ -35,7 +50,7 @@ class Group(QWidget):
         self.column.addWidget(form)
         return form
 
-    def choice(self, label: str, options: list[tuple[str, object]], chosen: "Signal | object") -> QComboBox:
+    def choice(self, label: str, options: Sequence[tuple[str, object]], chosen: Callable[..., object]) -> QComboBox:
         row, box = QHBoxLayout(), QComboBox()
         caption = QLabel(label)
         caption.setBuddy(box)
@@ -45,7 +60,7 @@ class Group(QWidget):
         row.addWidget(caption)
         row.addWidget(box, 1)
         self.column.addLayout(row)
-        box.activated.connect(lambda index: chosen(box.itemData(index)))  # type: ignore[operator]
+        box.activated.connect(lambda index: chosen(box.itemData(index)))
         return box
 
 
@@ -55,7 +70,9 @@ class WallGroup(Group):
     def __init__(self, document: Document, pointer: Pointer) -> None:
         super().__init__(document)
         self.pointer = pointer
-        self.hold = self.choice("Held end", [("Lip", Hold.LIP), ("Floor", Hold.FLOOR), ("Lip and floor", Hold.BOTH)], self._hold)
+        self.hold = self.choice(
+            "Held end", [("Lip", Hold.LIP), ("Floor", Hold.FLOOR), ("Lip and floor", Hold.BOTH)], self._hold
+        )
         self.radii = self.adopt(RecordForm(WallCurve))
         self.radii.proposed.connect(self._radius)
         self.table = KnotTable()
@@ -67,7 +84,11 @@ class WallGroup(Group):
         self.corner = _button("Corner", "Give the chosen knot a second, leaving angle, or take it away", buttons)
         self.delete = _button("Delete knot", "Delete the chosen knot", buttons)
         self.column.addLayout(buttons)
-        self.eased = self.tick("Ease the span above the chosen knot", "eased", "A smooth cubic instead of one arc; fitted with arcs to 0.01 mm")
+        self.eased = self.tick(
+            "Ease the span above the chosen knot",
+            "eased",
+            "A smooth cubic instead of one arc; fitted with arcs to 0.01 mm",
+        )
         self.locked = self.tick("Lock the chosen knot", "locked", "It does not turn when both ends are held")
         hint = QLabel("Double-click the curve to add a knot.")
         hint.setObjectName("muted")
@@ -81,7 +102,9 @@ class WallGroup(Group):
         self.radii.show_record(wall, locked=(free,) if wall.hold is not Hold.BOTH else ())
         shape = self.document.evaluation.shape
         if shape is not None and wall.hold is not Hold.BOTH:
-            self.radii.boxes[free].show_value(round(shape.floor_radius if wall.hold is Hold.LIP else shape.lip_radius, 2))
+            self.radii.boxes[free].show_value(
+                round(shape.floor_radius if wall.hold is Hold.LIP else shape.lip_radius, 2)
+            )
         self.show_chosen()
 
     def show_chosen(self) -> None:
@@ -161,6 +184,8 @@ class GrooveGroup(Group):
         self.column.addWidget(self.heights)
         self.form = self.adopt(RecordForm(GrooveRule))
         self.form.proposed.connect(self._number)
+        square = [("The wall", SquareTo.WALL), ("The axis", SquareTo.AXIS)]
+        self.square = self.choice("Square to", square, lambda to: self._change("square_to", to, "Turn the grooves"))
         self.one = QLabel()
         self.one.setWordWrap(True)
         self.single = self.adopt(RecordForm(GrooveChange, optional=("mouth_mm", "depth_mm")))
@@ -173,8 +198,6 @@ class GrooveGroup(Group):
         self.column.insertWidget(self.column.indexOf(self.single), self.one)
         self.column.addWidget(self.off)
         self.column.addWidget(self.back)
-        square = [("The wall", SquareTo.WALL), ("The axis", SquareTo.AXIS)]
-        self.square = self.choice("Square to", square, lambda to: self._change("square_to", to, "Turn the grooves"))
 
     def show_study(self, study: Study) -> None:
         rule = study.design.grooves
@@ -324,11 +347,15 @@ class MachineGroup(Group):
         self.name.setText(machine.name)
         self.form.show_record(machine)
         points = ", ".join(f"{p.radius_mm:g} at {p.height_mm:g}" for p in machine.seat)
-        self.seat.setText(f"Seat radius in mm at height above its floor in mm: {points}." if points else "No seat profile.")
+        self.seat.setText(
+            f"Seat radius in mm at height above its floor in mm: {points}." if points else "No seat profile."
+        )
 
     def _number(self, name: str, value: float) -> None:
         label = self.form.boxes[name].field.label.lower()
-        self.document.edit_machine(edits.with_value(self.document.study.machine, name, value), f"Change the machine's {label}")
+        self.document.edit_machine(
+            edits.with_value(self.document.study.machine, name, value), f"Change the machine's {label}"
+        )
 
 
 def _button(text: str, tip: str, row: QHBoxLayout) -> QPushButton:

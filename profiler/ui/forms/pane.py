@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QButtonGroup, QFrame, QPushButton, QScrollArea, QV
 from ...assess import Evaluation
 from ..document import Document
 from ..pointer import Pointer, Pointing
-from .groups import BodyGroup, DutyGroup, Group, GrooveGroup, MachineGroup, WallGroup
+from .groups import BodyGroup, DutyGroup, GrooveGroup, Group, MachineGroup, WallGroup
 
 
 class FormsPane(QScrollArea):
@@ -15,7 +15,13 @@ class FormsPane(QScrollArea):
         self.document = document
         self.wall = WallGroup(document, pointer)
         self.grooves = GrooveGroup(document, pointer)
-        self.groups: list[Group] = [self.wall, self.grooves, BodyGroup(document), DutyGroup(document), MachineGroup(document)]
+        self.groups: list[Group] = [
+            self.wall,
+            self.grooves,
+            BodyGroup(document),
+            DutyGroup(document),
+            MachineGroup(document),
+        ]
         self._chosen: tuple[int | None, int | None] = (None, None)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)

@@ -1,5 +1,6 @@
 """The angle strip: knots are dragged here, the curve is the designer's."""
 
+import itertools
 from math import hypot
 
 from PySide6.QtCore import QPointF, Qt, Signal
@@ -143,7 +144,7 @@ class AngleStrip(Strip):
             return super().focusNextPrevChild(forward)
         order = [(h.knot, h.leaving) for h in angle_strip.handles(self.scene, self.scale())]
         now = (self.pointer.now.knot, self.pointer.now.leaving)
-        place = order.index(now) if now in order else (-1 if forward else len(order))  # type: ignore[arg-type]
+        place = order.index(now) if now in order else (-1 if forward else len(order))
         place += 1 if forward else -1
         if not 0 <= place < len(order):
             return super().focusNextPrevChild(forward)
@@ -171,5 +172,5 @@ class AngleStrip(Strip):
 
     @staticmethod
     def widest_gap(knots: tuple[Knot, ...]) -> tuple[float, float]:
-        below, above = max(zip(knots, knots[1:], strict=False), key=lambda p: p[1].height_mm - p[0].height_mm)
+        below, above = max(itertools.pairwise(knots), key=lambda p: p[1].height_mm - p[0].height_mm)
         return round(0.5 * (below.height_mm + above.height_mm), 1), 0.5 * (below.leaving + above.angle_deg)

@@ -6,12 +6,11 @@ from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
-from ...pictures.display import Picture
+from ...pictures.display import Picture, Role
 from ...pictures.scene import Scene
 from ..painter import paint
 from ..pointer import Pointer
 from ..theme import LIGHT, Theme
-from ...pictures.display import Role
 
 log = logging.getLogger(__name__)
 
@@ -57,7 +56,9 @@ class Strip(QWidget):
                     log.exception("a strip could not be painted")
                 self.failure = str(error)
                 painter.setPen(self.theme.colour(Role.STOP))
-                painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, "This picture could not be drawn; see the log.")
+                painter.drawText(
+                    self.rect(), Qt.AlignmentFlag.AlignCenter, "This picture could not be drawn; see the log."
+                )
 
     fades = True
 

@@ -1,17 +1,30 @@
-"""The section strip."""
+"""The section strip: grooves are chosen here, and moved along the wall by dragging."""
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QMouseEvent
+from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent
 
 from ...pictures import section_strip
 from ...pictures.display import Picture
 from ...pictures.scene import Scene
+from ...study import GrooveChange, fields_of
 from .base import Strip
+
+SLACK_PX = 4.0
+SHIFT = fields_of(GrooveChange)["shift_mm"]
 
 
 class SectionStrip(Strip):
     title = "Section"
-    description = "Half section of the bowl in its seat with the predicted slurry surface"
+    description = "Half section of the bowl in its seat with the predicted slurry surface. Drag a groove to move it."
+    drag_began = Signal()
+    dragged = Signal(int, float)  # the groove's place in the rule, how far along the wall from there, mm
+    drag_ended = Signal(bool)
+
+    def __init__(self, *args: object) -> None:
+        super().__init__(*args)  # type: ignore[arg-type]
+        self._held: tuple[int, float, float] | None = None  # place, shift at the start, length along the wall held
+        self._press = QPointF()
+        self._moving = False
 
     def picture(self, scene: Scene) -> Picture:
         scale = section_strip.radius_scale(scene, self.width())
@@ -19,8 +32,47 @@ class SectionStrip(Strip):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         super().mousePressEvent(event)
-        if event.button() == Qt.MouseButton.LeftButton and self.scene and self.scene.shown and self.scene.shown.shape:
-            height = self.scene.axis.height(event.position().y())
-            mouths = self.scene.shown.shape.mouths
-            hit = [i + 1 for i in range(len(mouths)) if mouths.lower[i] <= height <= mouths.upper[i]]
-            self.pointer.point(groove=hit[0] if hit else None)
+        shape = self.scene.shown.shape if self.scene and self.scene.shown else None
+        if event.button() != Qt.MouseButton.LeftButton or shape is None or self.scene is None:
+            return
+        height = self.scene.axis.height(event.position().y())
+        mouths = shape.mouths
+        hit = [i for i in range(len(mouths)) if mouths.lower[i] <= height <= mouths.upper[i]]
+        self.pointer.point(groove=hit[0] + 1 if hit else None)
+        if hit:
+            place = int(shape.place[hit[0]])
+            shift = next((c.shift_mm for c in self.scene.design.grooves.changes if c.place == place), 0.0)
+            self._held = (place, shift, float(shape.wall.length_at(height)))
+            self._press, self._moving = event.position(), False
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        super().mouseMoveEvent(event)
+        if self._held is None or self.scene is None or self.scene.shown is None or self.scene.shown.shape is None:
+            return
+        if not self._moving and abs(event.position().y() - self._press.y()) < SLACK_PX:
+            return
+        if not self._moving:
+            self._moving = True
+            self.setFocus()
+            self.drag_began.emit()
+        place, shift, length = self._held
+        fine = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+        height = min(max(self.scene.axis.height(event.position().y()), 0.0), self.scene.shown.shape.height)
+        moved = float(self.scene.shown.shape.wall.length_at(height)) - length
+        self.dragged.emit(place, SHIFT.snapped(shift + moved, fine))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        super().mouseReleaseEvent(event)
+        if event.button() == Qt.MouseButton.LeftButton:
+            self._let_go(keep=True)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self._moving:
+            self._let_go(keep=False)
+        else:
+            super().keyPressEvent(event)
+
+    def _let_go(self, keep: bool) -> None:
+        moving, self._moving, self._held = self._moving, False, None
+        if moving:
+            self.drag_ended.emit(keep)
