@@ -25,7 +25,7 @@ def polygon(points: FloatArray) -> QPolygonF:
     shape = QPolygonF()
     shape.resize(len(points))
     if len(points):
-        buffer = VoidPtr(shape.data(), len(points) * 16, True)  # type: ignore[call-arg, arg-type]  (stubs lag behind)
+        buffer = VoidPtr(shape.data(), len(points) * 16, True)  # type: ignore[call-arg, arg-type]
         np.frombuffer(buffer, dtype=np.float64)[:] = np.ravel(points)  # type: ignore[call-overload]
     return shape
 
