@@ -153,7 +153,7 @@ def _tint_number(ys: FloatArray, wall: FloatArray, edge: FloatArray, margin: Flo
     worst = int(np.argmax(np.abs(margin)))
     if abs(float(ys[-1] - ys[0])) < LEAST_TINT_PX:
         return []
-    inside = int(np.clip(worst, len(ys) // 12, len(ys) - 1 - len(ys) // 12))
+    inside = int(np.clip(worst, len(ys) // 6, len(ys) - 1 - len(ys) // 6))  # clear of the knots at both ends
     x = 0.5 * float(wall[inside] + edge[inside])
     if abs(float(wall[inside] - edge[inside])) < LEAST_TINT_PX:  # too narrow: beside the wall, away from the band
         x = float(wall[inside]) + (22.0 if wall[inside] > edge[inside] else -22.0)

@@ -198,7 +198,6 @@ def _gates(judgement: Judgement) -> str:
     for gate in judgement.verdict.gates:
         by_state[gate.state].append(gate)
     parts = [
-        _listed("Failed", (f"{gate.label} ({gate.text})" for gate in by_state[GateState.FAILED])),
         _listed(
             "Waived",
             (f"{gate.label} ({gate.text}; reason: {gate.reason})" for gate in by_state[GateState.WAIVED]),

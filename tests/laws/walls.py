@@ -16,7 +16,6 @@ from profiler.geometry.wall import FloatArray, Wall, build_wall
 from profiler.physics.surface import Bed, bed_surface
 
 FEW = settings(max_examples=50, deadline=None, derandomize=True, database=None)  # the same walls in every run
-MANY = settings(FEW, max_examples=2000)
 
 
 @dataclass(frozen=True, slots=True)

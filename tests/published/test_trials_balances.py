@@ -82,7 +82,13 @@ def test_derivatives_of_the_two_product_formula(argument: int, slope: float) -> 
 
 @pytest.mark.parametrize(
     ("recovery", "two_product", "over_feed", "built_up"),
-    [(20, 9.07, 1.91, 1.53), (35, 7.37, 3.34, 2.17), (50, 5.67, 4.77, 2.38), (70, 3.40, 6.68, 2.00), (90, 1.13, 8.59, 0.86)],
+    [
+        (20, 9.07, 1.91, 1.53),
+        (35, 7.37, 3.34, 2.17),
+        (50, 5.67, 4.77, 2.38),
+        (70, 3.40, 6.68, 2.00),
+        (90, 1.13, 8.59, 0.86),
+    ],
 )
 def test_built_up_head_scatters_least(recovery: float, two_product: float, over_feed: float, built_up: float) -> None:
     """Own table: feed 4, concentrate 1800 g/t, assays 8, 5 and 8 %, masses 1 %."""
@@ -105,7 +111,7 @@ def test_batch_of_a_bowl() -> None:
         Streams(stream(mass=fed, grade=4), stream(mass=25, grade=1680), stream(mass=np.nan, grade=78_000 / (fed - 25)))
     )
     assert 100 * found.over_feed.value[0] == pytest.approx(35.0)
-    assert 25 * 1680 / 1000 == pytest.approx(42.0)
+    assert 120 * found.built_up.value[0] == pytest.approx(42.0)  # g caught of 120 g fed
     assert 100 * found.mass_pull[0] == pytest.approx(0.0833, abs=5e-5)
     assert found.accountability.value[0] == pytest.approx(1.0)
     assert found.upgrade[0] == pytest.approx(420.0)

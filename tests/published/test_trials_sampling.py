@@ -73,9 +73,7 @@ def test_gold_variant_of_the_liberation_exponent() -> None:
 
 def test_formula_and_grain_count_are_one_for_free_spheres() -> None:
     """Shape pi/6, range and liberation 1: the relative variance is one over the number of grains."""
-    ore = Ore(
-        composition=gold_composition(4, 19.3), top=75e-4, liberation=75e-4, shape=pi / 6, range=1.0
-    )
+    ore = Ore(composition=gold_composition(4, 19.3), top=75e-4, liberation=75e-4, shape=pi / 6, range=1.0)
     variance = relative_sd(ore, 30.0) ** 2
     assert variance == pytest.approx(0.0355270, abs=5e-8)
     assert variance == pytest.approx(1 / grain_count(4, 0.030, float(grain_mass_mg(75))), rel=1e-12)

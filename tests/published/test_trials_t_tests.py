@@ -29,7 +29,10 @@ def test_welch_reproduces_the_handbook_example() -> None:
     assert found.df == pytest.approx(15.5325, abs=5e-5)
     assert found.p == pytest.approx(0.03788, abs=5e-6)
     assert found.p_above(0.0) == pytest.approx(0.01894, abs=5e-6)
-    assert (found.new_mean, found.reference_mean) == (pytest.approx(36.0909, abs=5e-5), pytest.approx(32.2222, abs=5e-5))
+    assert (found.new_mean, found.reference_mean) == (
+        pytest.approx(36.0909, abs=5e-5),
+        pytest.approx(32.2222, abs=5e-5),
+    )
     assert (found.interval95.low, found.interval95.high) == (
         pytest.approx(0.245943, abs=5e-7),  # by scipy.stats.ttest_ind too
         pytest.approx(7.49143, abs=5e-6),

@@ -85,11 +85,11 @@ class WallGroup(Group):
         self.delete = _button("Delete knot", "Delete the chosen knot", buttons)
         self.column.addLayout(buttons)
         self.eased = self.tick(
-            "Ease the span above the chosen knot",
+            "Ease the span above",
             "eased",
             "A smooth cubic instead of one arc; fitted with arcs to 0.01 mm",
         )
-        self.locked = self.tick("Lock the chosen knot", "locked", "It does not turn when both ends are held")
+        self.locked = self.tick("Lock this knot", "locked", "It does not turn when both ends are held")
         hint = QLabel("Double-click the curve to add a knot.")
         hint.setObjectName("muted")
         hint.setWordWrap(True)

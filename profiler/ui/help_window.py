@@ -1,0 +1,132 @@
+"""Help inside the program: a page per quantity from the quantities table, the glossary, the keys, the cautions."""
+
+from html import escape
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QTextBrowser, QVBoxLayout, QWidget
+
+from ..assess.check_fit import SPINNING_CAUTION
+from ..assess.glossary import GLOSSARY
+from ..assess.quantities import QUANTITIES, Quantity, Scope
+
+START = "How to begin"
+KEYS = "Keys and mouse"
+WORDS = "Words"
+CAUTIONS = "Cautions and limits"
+
+SCOPE_WORDS = {Scope.WALL: "along the wall", Scope.GROOVE: "of each groove", Scope.BOWL: "of the bowl"}
+
+_START_TEXT = """
+<p>Drag a knot in the <b>wall angle</b> strip: left is steeper (nearer to the axis), right is shallower. The lip stays
+where the machine wants it.</p>
+<p>The teal band is the <b>repose band</b>: the angle at which this slurry comes to rest, with its uncertainty. Where the
+wall opens more than the band, the gap is tinted. What the slurry does is told by the <b>tape</b> beside the heights: a
+stretch higher up may bury what lies below it.</p>
+<p>In the <b>section</b> the teal line is the predicted slurry surface. Point at a buried height: a thin line leads to the
+land that holds the bed. Drag a groove to move it.</p>
+<p>Turn solids, size, speed or water in the bar on top; findings stand at the bottom, worst first. <b>Export section</b>
+writes lines and arcs as DXF.</p>
+"""
+
+_KEY_ROWS = (
+    ("Drag a knot", "Move it; Shift keeps to one axis, Ctrl moves by tenths of a step, Esc takes it back"),
+    ("Double-click the curve, Insert", "Add a knot"),
+    ("Delete", "Delete the chosen knot"),
+    ("Tab, Shift+Tab", "Walk the knots in the wall angle strip, then leave it"),
+    ("Up, Down", "Move the chosen knot by 1 mm (Shift: 10 mm, Ctrl: 0.01 mm)"),
+    ("Left, Right", "Turn the chosen knot by 0.05° (Shift: 0.5°, Ctrl: 0.005°)"),
+    ("C", "Make the chosen knot a corner, or one angle again"),
+    ("K", "Keep the present curve as a ghost, or let it go"),
+    ("Drag a groove in the section", "Move it along the wall"),
+    ("Up, Down in the groove strip", "Choose a groove"),
+    ("Up, Down in a number", "One step (Shift: ten steps, Ctrl: a tenth)"),
+    ("Drag a number's name sideways", "Change it; one drag is one undo step"),
+    ("Wheel, middle button", "Zoom and move along the height; Ctrl+0 fits the bowl"),
+    ("F6, Shift+F6", "Next or previous part of the window"),
+    ("F8, F9, F1", "All findings, forms, help"),
+    ("Ctrl+Z, Ctrl+Y", "Undo, redo"),
+    ("Ctrl+N, Ctrl+O, Ctrl+S, Ctrl+E", "New, open, save, export"),
+)
+
+
+class HelpWindow(QWidget):
+    """A window of its own, left open beside the work."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent, Qt.WindowType.Window)
+        self.setWindowTitle("Help – Bowl Profiler")
+        self.resize(760, 520)
+        self._pages = pages()
+        self.find = QLineEdit()
+        self.find.setPlaceholderText("Find")
+        self.find.setAccessibleName("Find in help")
+        self.list = QListWidget()
+        self.list.setAccessibleName("Help pages")
+        self.text = QTextBrowser()
+        self.find.textChanged.connect(self._fill)
+        self.list.currentTextChanged.connect(lambda title: self.text.setHtml(self._pages.get(title, "")))
+        left = QWidget()
+        column = QVBoxLayout(left)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.find)
+        column.addWidget(self.list)
+        split = QSplitter()
+        split.addWidget(left)
+        split.addWidget(self.text)
+        split.setSizes([240, 520])
+        row = QHBoxLayout(self)
+        row.addWidget(split)
+        self._fill("")
+
+    def show_page(self, title: str = START) -> None:
+        self.find.clear()
+        found = self.list.findItems(title, Qt.MatchFlag.MatchExactly)
+        if found:
+            self.list.setCurrentItem(found[0])
+        self.show()
+        self.raise_()
+        self.activateWindow()
+
+    def _fill(self, wanted: str) -> None:
+        word = wanted.strip().lower()
+        titles = [t for t, page in self._pages.items() if word in t.lower() or word in page.lower()]
+        self.list.clear()
+        self.list.addItems(titles)
+        if titles:
+            self.list.setCurrentRow(0)
+
+
+def pages() -> dict[str, str]:
+    """Title and HTML of every page, in reading order."""
+    made = {START: f"<h2>{START}</h2>{_START_TEXT}", KEYS: _keys(), WORDS: _words(), CAUTIONS: _cautions()}
+    return made | {page_title(q): _quantity(q) for q in QUANTITIES}
+
+
+def page_title(q: Quantity) -> str:
+    return f"{q.label} ({SCOPE_WORDS[q.scope]})"
+
+
+def _keys() -> str:
+    rows = "".join(f"<tr><td><b>{escape(k)}</b>&nbsp;&nbsp;</td><td>{escape(v)}</td></tr>" for k, v in _KEY_ROWS)
+    return f"<h2>{KEYS}</h2><table cellpadding='3'>{rows}</table>"
+
+
+def _words() -> str:
+    rows = "".join(f"<p><b>{escape(t.word)}</b><br>{escape(t.meaning)}</p>" for t in GLOSSARY)
+    return f"<h2>{WORDS}</h2>{rows}"
+
+
+def _cautions() -> str:
+    return (
+        f"<h2>{CAUTIONS}</h2><p>{escape(SPINNING_CAUTION.text)}</p><p>{escape(SPINNING_CAUTION.source)}.</p>"
+        "<p>The slurry model is <b>uncalibrated</b>: the repose angle is good to about ±30 % or ±2°, whichever is more "
+        "(90 % range). Concentration and friction decide; speed, radius, size and flow are second order. It leaves out the "
+        "turning of the film inside the grooves, waves, clay, and wide size distributions.</p>"
+        "<p>The program certifies nothing and predicts no recovery.</p>"
+    )
+
+
+def _quantity(q: Quantity) -> str:
+    rows = (("Unit", q.unit or "none"), ("Equation", q.equation), ("Source", q.source), ("Limits", q.limits))
+    body = "".join(f"<tr><td><b>{k}</b>&nbsp;&nbsp;</td><td>{escape(v)}</td></tr>" for k, v in rows if v)
+    return f"<h2>{escape(page_title(q))}</h2><table cellpadding='4'>{body}</table>"
