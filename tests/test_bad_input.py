@@ -197,7 +197,9 @@ VALUES = {
     "leaving square to the axis": (
         lambda s: knots(s, Knot(0, 10), Knot(100, 10, -90), Knot(330, 5)), "out_of_bounds_leaving_deg",
     ),
-    "two knots at one height": (lambda s: knots(s, Knot(0, 10), Knot(100, 9), Knot(100, 3), Knot(330, 5)), "knot_order"),
+    "two knots at one height": (
+        lambda s: knots(s, Knot(0, 10), Knot(100, 9), Knot(100, 3), Knot(330, 5)), "knot_order",
+    ),
     "knots in disorder": (lambda s: knots(s, Knot(0, 10), Knot(200, 9), Knot(100, 3), Knot(330, 5)), "knot_order"),
     "a wall that begins above the floor": (lambda s: knots(s, Knot(5, 10), Knot(330, 5)), "wall_start"),
     "no radius held": (lambda s: wall(s, lip_radius_mm=None), "no_radius"),
@@ -233,16 +235,15 @@ def test_two_knots_at_one_height_are_refused_with_the_way_out(run, tmp_path):
 
 def _records(study):
     """Every record of a study that has fields, with the edit that puts a changed one back."""
-    knot = study.design.wall.knots[1]
-    others = study.design.wall.knots
+    others, seat = study.design.wall.knots, study.machine.seat
     return [
         (study.duty, lambda r: with_duty(study, r)),
         (study.machine, lambda r: with_machine(study, r)),
         (study.design.body, lambda r: with_design(study, with_body(study.design, r))),
         (study.design.grooves, lambda r: with_design(study, with_grooves(study.design, r))),
         (study.design.wall, lambda r: with_design(study, with_value(study.design, "wall", r))),
-        (knot, lambda r: with_design(study, with_knots(study.design, (others[0], r, *others[2:])))),
-        (study.machine.seat[0], lambda r: with_machine(study, replace(study.machine, seat=(r, *study.machine.seat[1:])))),
+        (others[1], lambda r: with_design(study, with_knots(study.design, (others[0], r, *others[2:])))),
+        (seat[0], lambda r: machine(study, seat=(r, *seat[1:]))),
     ]
 
 

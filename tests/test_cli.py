@@ -301,7 +301,7 @@ def test_without_a_display_the_window_says_so(run, study, monkeypatch):
 
 
 def test_without_pyside6_the_window_says_so(study):
-    """A None in sys.modules is how Python marks a module as not importable; in a process of its own, to leave no trace."""
+    """A None in sys.modules is how Python marks a module as not importable; in a process of its own, for no trace."""
     program = "import sys; sys.modules['PySide6'] = None; from profiler.cli import main; sys.exit(main(sys.argv[1:]))"
     done = subprocess.run(
         [sys.executable, "-c", program, study()],

@@ -12,41 +12,88 @@ class Term:
 GLOSSARY: tuple[Term, ...] = (
     Term("study", "One file: a machine, its duties, its designs."),
     Term("design", "One bowl: wall curve, grooves, body."),
-    Term("machine", "What the bowl must fit and how it may spin: seat, lip radius, height, jacket gap, feed parts, speeds."),
+    Term(
+        "machine",
+        "What the bowl must fit and how it may spin: seat, lip radius, height, jacket gap, feed parts, speeds.",
+    ),
     Term("duty", "One way of running: slurry, dry feed, speed and fluidising water."),
     Term("height", "Above the bowl's inner floor, along the spin axis, in mm."),
     Term("wall angle", "Between wall and spin axis, in degrees: 0 is upright, positive opens upward."),
     Term("wall curve, knot, span", "Wall angle against height; its editable points; the wall between two of them."),
     Term("corner", "A knot with an arriving and a leaving angle."),
-    Term("arc span, eased span", "A circular arc between two knots (the default); or a smooth cubic in angle, fitted with "
-         "arcs to 0.01 mm."),
+    Term(
+        "arc span, eased span",
+        "A circular arc between two knots (the default); or a smooth cubic in angle, fitted with arcs to 0.01 mm.",
+    ),
     Term("hold", "What stays put while the curve is edited: the lip radius, the floor radius, or both."),
     Term("land, groove, pitch", "Wall between grooves; a ring groove; land to land."),
     Term("mouth, edge", "A groove's opening along the wall; its lower and upper end."),
     Term("lip", "The bowl's top rim, where slurry leaves."),
     Term("seat, jacket", "The rotor's inner profile that carries the bowl; the water space between bowl and seat."),
     Term("repose angle", "Angle from the axis at which the moving slurry surface is predicted to lie."),
-    Term("repose band", "Its low, middle and high: friction low to high, and never narrower than 2° either side while "
-         "uncalibrated."),
-    Term("shallower, within, steeper", "The local comparison: wall angle above, inside or below the repose band. Steeper "
-         "always means nearer to the axis."),
+    Term(
+        "repose band",
+        "Its low, middle and high: friction low to high, and never narrower than 2° either side while uncalibrated.",
+    ),
+    Term(
+        "shallower, within, steeper",
+        "The local comparison: wall angle above, inside or below the repose band. Steeper always means nearer to the axis.",
+    ),
     Term("margin", "Wall angle minus repose angle."),
-    Term("slurry surface", "Where the bed's surface lies, worked out from the lip down: going up, a bed that carries slurry "
-         "opens at least as fast as repose, and lies nowhere outside a land."),
+    Term(
+        "slurry surface",
+        "Where the bed's surface lies, worked out from the lip down: going up, a bed that carries slurry opens at least as fast as repose, and lies nowhere outside a land.",
+    ),
     Term("exposed, buried", "A land the stream touches; one the bed covers."),
     Term("held at", "Height of the land that holds the bed over a buried place."),
-    Term("overfall", "How far the stream drops from a groove's lower edge onto the groove's own bed; negative where the bed "
-         "stands over the edge."),
+    Term(
+        "overfall",
+        "How far the stream drops from a groove's lower edge onto the groove's own bed; negative where the bed stands over the edge.",
+    ),
     Term("overturn ratio", "Power set free in the overfall over the power the slurry needs to travel the same height."),
     Term("strong overturn", "The stream falls even at high friction, and the overturn ratio is 2 or more."),
     Term("weak overturn", "The stream falls even at high friction, with an overturn ratio below 2."),
     Term("matched", "The lands lie inside the uncertainty of the surface: it falls at low friction, not at high."),
     Term("sheltered", "The bed covers the lands even at low friction."),
-    Term("slope and state", "They may differ and often do: the slope says what the wall does at one height, the state what "
-         "the slurry does there."),
+    Term(
+        "slope and state",
+        "They may differ and often do: the slope says what the wall does at one height, the state what the slurry does there.",
+    ),
     Term("film lag", "Share by which the moving film turns slower than the bowl."),
     Term("entry height", "Below it the film is still coming up to speed; no state is claimed there."),
     Term("fluidising water", "Water through the groove floors, from the jacket."),
-    Term("finding", "One located statement: stop (cannot be built, does not fit or must not run), check (works against the "
-         "purpose, or a model is strained), note."),
-)  # fmt: skip
+    Term(
+        "finding",
+        "One located statement: stop (cannot be built, does not fit or must not run), check (works against the purpose, or a model is strained), note.",
+    ),
+)
+
+# What each quantity is, by its key in the quantities table.
+MEANINGS: dict[str, str] = {
+    "height_mm": "Where along the spin axis, above the bowl's inner floor.",
+    "radius_mm": "Distance of the wall line from the axis; grooves not counted.",
+    "wall_angle_deg": "How far the wall opens upward from upright.",
+    "acceleration_g": "What a grain that turns with the bowl weighs here, in multiples of its weight.",
+    "film_g": "The same for the moving film, which turns a little slower than the bowl.",
+    "repose_deg": "The angle from the axis at which this slurry, moving here, lies at rest against the wall.",
+    "repose_low_deg": "The least repose angle that need be reckoned with.",
+    "repose_high_deg": "The greatest repose angle that need be reckoned with.",
+    "margin_deg": "Positive: the wall opens more than repose (shallower). Negative: it stands steeper.",
+    "surface_radius_mm": "Where the surface of the settled bed lies; the film flows on its inner side.",
+    "buried_mm": "How thick the settled bed is over the wall line, measured radially; 0 where the stream touches the wall.",
+    "overfall_mm": "How far the stream would drop into a groove cut at this height.",
+    "groove_ratio": "How strongly the groove's contents are turned over: the fall's power over the power of travelling on.",
+    "groove_overfall_mm": "How far the stream drops from the lower edge onto the bed the next land holds; negative: buried.",
+    "groove_power_w": "Power the fall sets free in the whole ring.",
+    "groove_buried_mm": "Thickness of the bed over the groove's lower edge, measured radially.",
+    "groove_water_l_min": "Fluidising water through the groove's floor.",
+    "groove_height_mm": "Height of the middle of the mouth.",
+    "groove_radius_mm": "Radius of the wall line at the middle of the mouth.",
+    "land_mm": "Wall left between this groove and the next one up.",
+    "wall_behind_mm": "What is left of the wall behind the groove's floor.",
+    "section_area_mm2": "Area of the half section, grooves cut.",
+    "section_length_mm": "Length of its closed outline.",
+    "volume_mm3": "Volume of the bowl's body.",
+    "mass_kg": "Mass of the bowl's body.",
+    "inertia_kg_m2": "Polar moment of inertia of the bowl's body about its axis.",
+}

@@ -40,6 +40,8 @@ class Sampling:
 
 @dataclass(frozen=True)
 class Part:
+    """One source of scatter, in points of recovery."""
+
     name: str
     sd_points: float
 

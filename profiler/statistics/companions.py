@@ -14,6 +14,8 @@ from profiler.statistics.ratio import Ratio, relative_gain
 
 
 class Agreement(Enum):
+    """What a stream says of the recovery: its interval clear of zero the right way, not clear, the wrong way."""
+
     AGREES = "agrees"
     SILENT = "silent"
     CONTRADICTS = "contradicts"

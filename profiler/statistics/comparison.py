@@ -42,9 +42,11 @@ class Interval:
         return -bound < self.low and self.high < bound
 
     def excludes_zero(self) -> bool:
+        """Whether both limits lie on one side of zero."""
         return self.low > 0.0 or self.high < 0.0
 
     def times(self, factor: float) -> "Interval":
+        """The interval of a multiple."""
         ends = sorted((self.low * factor, self.high * factor))
         return Interval(ends[0], ends[1])
 
@@ -99,6 +101,7 @@ class Comparison:
         return self.interval(0.90)
 
     def interval(self, confidence: float) -> Interval:
+        """Interval of the true difference; confidence as a fraction."""
         half = t_quantile(0.5 + confidence / 2.0, self.df) * self.standard_error
         return Interval(self.difference - half, self.difference + half)
 

@@ -16,6 +16,7 @@ BLANK = GateState.NOT_RECORDED.value
 
 
 def feed_grade(evidence: Evidence) -> Answer:
+    """Feed grades matched, and not the explanation of the difference between the designs."""
     plan = evidence.plan
     if plan.in_circuit and plan.feed_grade is not FeedGrade.FRESH_FEED:
         return Answer(
@@ -40,6 +41,7 @@ def _feed_explains(evidence: Evidence) -> bool:
 
 
 def feed_size(evidence: Evidence) -> Answer:
+    """Sizes that 80 per cent pass matched."""
     return _matched("feed_f80_um", evidence, evidence.plan.feed_tolerance)
 
 
@@ -80,6 +82,7 @@ def setting(evidence: Evidence, *, column: str) -> Answer:
 
 
 def within_share(evidence: Evidence, *, column: str, remedy: str) -> Answer:
+    """The same if the means differ by no more than the agreed share."""
     first, second, _, lost = evidence.layout.complete(column)
     if min(first.size, second.size) == 0:
         return Answer(GateState.NOT_RECORDED, BLANK)

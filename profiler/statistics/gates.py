@@ -15,6 +15,8 @@ from profiler.statistics.trends import Trend
 
 
 class GateState(Enum):
+    """Only `FAILED` closes the trial."""
+
     MET = "met"
     FAILED = "failed"
     WAIVED = "waived"

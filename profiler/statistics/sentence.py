@@ -194,6 +194,7 @@ def _counted(layout: Layout, count: int) -> str:
 
 
 def _gates(judgement: Judgement) -> str:
+    """Waived and unrecorded gates; the failed ones stand in the verdict."""
     by_state: dict[GateState, list[Gate]] = {state: [] for state in GateState}
     for gate in judgement.verdict.gates:
         by_state[gate.state].append(gate)
@@ -204,7 +205,8 @@ def _gates(judgement: Judgement) -> str:
         ),
         _listed("Not recorded", (_unrecorded(gate) for gate in by_state[GateState.NOT_RECORDED])),
     ]
-    return " ".join(part for part in parts if part) or "All gates are met."
+    said = " ".join(part for part in parts if part)
+    return said or ("" if by_state[GateState.FAILED] else "All gates are met.")
 
 
 def _unrecorded(gate: Gate) -> str:

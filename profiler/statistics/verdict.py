@@ -64,6 +64,7 @@ class Verdict:
 
     @property
     def state(self) -> State:
+        """The first rule that applies, read off the intervals every time it is asked for."""
         wide, narrow, gain = self.interval95, self.interval90, self.worthwhile
         rules = (
             (State.NOT_FAIR, bool(self.failed)),

@@ -20,9 +20,11 @@ class Amount:
     interval: Interval
 
     def times(self, factor: float) -> "Amount":
+        """A multiple, its interval in proportion."""
         return Amount(self.estimate * factor, self.interval.times(factor))
 
     def less(self, cost: float) -> "Amount":
+        """What is left after a known cost."""
         return Amount(self.estimate - cost, Interval(self.interval.low - cost, self.interval.high - cost))
 
 

@@ -1,12 +1,13 @@
 """Help inside the program: a page per quantity from the quantities table, the glossary, the keys, the cautions."""
 
 from html import escape
+from importlib.resources import files
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QTextBrowser, QVBoxLayout, QWidget
 
 from ..assess.check_fit import SPINNING_CAUTION
-from ..assess.glossary import GLOSSARY
+from ..assess.glossary import GLOSSARY, MEANINGS
 from ..assess.quantities import QUANTITIES, Quantity, Scope
 
 START = "How to begin"
@@ -16,17 +17,6 @@ CAUTIONS = "Cautions and limits"
 
 SCOPE_WORDS = {Scope.WALL: "along the wall", Scope.GROOVE: "of each groove", Scope.BOWL: "of the bowl"}
 
-_START_TEXT = """
-<p>Drag a knot in the <b>wall angle</b> strip: left is steeper (nearer to the axis), right is shallower. The lip stays
-where the machine wants it.</p>
-<p>The teal band is the <b>repose band</b>: the angle at which this slurry comes to rest, with its uncertainty. Where the
-wall opens more than the band, the gap is tinted. What the slurry does is told by the <b>tape</b> beside the heights: a
-stretch higher up may bury what lies below it.</p>
-<p>In the <b>section</b> the teal line is the predicted slurry surface. Point at a buried height: a thin line leads to the
-land that holds the bed. Drag a groove to move it.</p>
-<p>Turn solids, size, speed or water in the bar on top; findings stand at the bottom, worst first. <b>Export section</b>
-writes lines and arcs as DXF.</p>
-"""
 
 _KEY_ROWS = (
     ("Drag a knot", "Move it; Shift keeps to one axis, Ctrl moves by tenths of a step, Esc takes it back"),
@@ -98,7 +88,7 @@ class HelpWindow(QWidget):
 
 def pages() -> dict[str, str]:
     """Title and HTML of every page, in reading order."""
-    made = {START: f"<h2>{START}</h2>{_START_TEXT}", KEYS: _keys(), WORDS: _words(), CAUTIONS: _cautions()}
+    made = {START: f"<h2>{START}</h2>{_prose('begin')}", KEYS: _keys(), WORDS: _words(), CAUTIONS: _cautions()}
     return made | {page_title(q): _quantity(q) for q in QUANTITIES}
 
 
@@ -117,16 +107,21 @@ def _words() -> str:
 
 
 def _cautions() -> str:
-    return (
-        f"<h2>{CAUTIONS}</h2><p>{escape(SPINNING_CAUTION.text)}</p><p>{escape(SPINNING_CAUTION.source)}.</p>"
-        "<p>The slurry model is <b>uncalibrated</b>: the repose angle is good to about ±30 % or ±2°, whichever is more "
-        "(90 % range). Concentration and friction decide; speed, radius, size and flow are second order. It leaves out the "
-        "turning of the film inside the grooves, waves, clay, and wide size distributions.</p>"
-        "<p>The program certifies nothing and predicts no recovery.</p>"
-    )
+    source = escape(SPINNING_CAUTION.source)
+    return f"<h2>{CAUTIONS}</h2><p>{escape(SPINNING_CAUTION.text)}</p><p>{source}.</p>{_prose('cautions')}"
+
+
+def _prose(name: str) -> str:
+    return (files("profiler.data") / "help" / f"{name}.html").read_text(encoding="utf-8")
 
 
 def _quantity(q: Quantity) -> str:
-    rows = (("Unit", q.unit or "none"), ("Equation", q.equation), ("Source", q.source), ("Limits", q.limits))
+    rows = (
+        ("Is", MEANINGS.get(q.key, "")),
+        ("Unit", q.unit or "none"),
+        ("Equation", q.equation),
+        ("Source", q.source),
+        ("Limits", q.limits),
+    )
     body = "".join(f"<tr><td><b>{k}</b>&nbsp;&nbsp;</td><td>{escape(v)}</td></tr>" for k, v in rows if v)
     return f"<h2>{escape(page_title(q))}</h2><table cellpadding='4'>{body}</table>"

@@ -1,11 +1,10 @@
 """For every finding the program can make, a study that provokes it: the default example with something changed."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from msgspec.structs import replace
 
-from profiler.study import Body, Design, Duty, GrooveRule, Hold, Knot, Machine, Placing, SeatPoint, WallCurve, edits, examples
+from profiler.study import Body, Design, Duty, GrooveRule, Knot, Machine, Placing, SeatPoint, WallCurve, examples
 
 DEFAULT = examples.read(examples.DEFAULT)
 DESIGN, MACHINE, DUTY = DEFAULT.design, DEFAULT.machine, DEFAULT.duty
@@ -44,11 +43,17 @@ def seat(*points: tuple[float, float]) -> tuple[SeatPoint, ...]:
     return tuple(SeatPoint(z, r) for z, r in points)
 
 
-UPRIGHT = walled((0.0, 0.0), (330.0, 0.0))
-SMALL_AND_WIDE = Case(
-    Design("pan", WallCurve((Knot(0.0, 25.0), Knot(40.0, 25.0)), 60.0), GrooveRule(count=2, from_mm=4, to_mm=36, mouth_mm=8, depth_mm=6), Body(10.0, 8.0, 10.0)),
-    duty=replace(DUTY, dry_feed_t_h=30.0),
-)  # fmt: skip
+WAISTED = walled((0.0, -55.0), (200.0, 0.0), (330.0, 55.0), lip=60.0)
+UPRIGHT = grooved(walled((0.0, 0.0), (330.0, 0.0)), to_mm=326.0)
+ROOFED = walled((0.0, 30.0), (165.0, 30.0, -30.0), (330.0, -30.0))
+LOW_CORNER = walled((0.0, 20.0), (30.3, 20.0, 10.0), (330.0, 3.0))
+WIDE_CONE = walled((0.0, 40.0), (330.0, 40.0), lip=500.0)
+LOW_PAN = Design(
+    "low pan",
+    WallCurve((Knot(0.0, 25.0), Knot(40.0, 25.0)), 90.0),
+    GrooveRule(count=2, from_mm=4.0, to_mm=36.0, mouth_mm=8.0, depth_mm=6.0),
+    Body(wall_mm=10.0, floor_plate_mm=8.0, hub_hole_mm=10.0),
+)
 
 # what keeps a bowl from being built, or a number from being used
 IMPOSSIBLE: dict[str, Case] = {
@@ -57,14 +62,14 @@ IMPOSSIBLE: dict[str, Case] = {
     "knot_order": Case(walled((0.0, 20.0), (120.0, 10.0), (120.0, 5.0), (330.0, 5.0))),
     "no_radius": Case(walled((0.0, 20.0), (330.0, 5.0), lip=None)),
     "floor_inside_hub": Case(bodied(hub_hole_mm=300.0)),
-    "wall_at_axis": Case(bodied(grooved(walled((0.0, -55.0), (200.0, 0.0), (330.0, 55.0), lip=100.0), count=0), hub_hole_mm=2.0)),
+    "wall_at_axis": Case(bodied(grooved(WAISTED, count=0), hub_hole_mm=2.0)),
     "mouth_outside": Case(grooved(to_mm=355.0)),
     "mouths_overlap": Case(grooved(count=40)),
     "flanks_cross": Case(grooved(flank_deg=45.0)),
     "flank_short": Case(grooved(depth_mm=2.0, mouth_mm=14.0, floor_radius_mm=3.0)),
     "edges_meet": Case(grooved(edge_radius_mm=5.5, depth_mm=14.0)),
-    "edge_over_corner": Case(grooved(walled((0.0, 20.0), (30.3, 20.0, 10.0), (330.0, 3.0)), count=1, from_mm=19.0, to_mm=32.0, edge_radius_mm=2.0)),
-    "wall_thickness": Case(replace(bodied(fill_seat=True)), machine=replace(MACHINE, seat=())),
+    "edge_over_corner": Case(grooved(LOW_CORNER, count=1, from_mm=19.0, to_mm=32.0, edge_radius_mm=2.0)),
+    "wall_thickness": Case(bodied(fill_seat=True), machine=replace(MACHINE, seat=())),
     "wall_inside_out": Case(bodied(fill_seat=True), machine=replace(MACHINE, seat=seat((0.0, 120.0), (332.0, 130.0)))),
 }  # fmt: skip
 
@@ -76,15 +81,17 @@ OF_SHAPE_AND_MACHINE: dict[str, Case] = {
     "wall_thin": Case(grooved(least_wall_mm=20.0)),
     "mouth_near_end": Case(grooved(from_mm=0.8)),
     "no_grooves": Case(grooved(count=0)),
-    "flange_inside_lip": Case(bodied(walled((0.0, 40.0), (330.0, 40.0), lip=500.0), wall_mm=8.0, flange_mm=40.0, flange_width_mm=2.0)),
-    "outline_crosses": Case(grooved(walled((0.0, 30.0), (165.0, 30.0, -30.0), (330.0, -30.0)), placing=Placing.LISTED, heights_mm=(153.0, 177.0), mouth_mm=13.0, depth_mm=40.0, edge_radius_mm=0.2)),
+    "flange_inside_lip": Case(bodied(WIDE_CONE, wall_mm=8.0, flange_mm=40.0, flange_width_mm=2.0)),
+    "outline_crosses": Case(
+        grooved(ROOFED, placing=Placing.LISTED, heights_mm=(153.0, 177.0), depth_mm=40.0, edge_radius_mm=0.2)
+    ),
     "seat_clash": Case(bodied(wall_mm=60.0)),
     "no_seat": machined(seat=()),
     "seat_order": machined(seat=seat((0.0, 186.0), (0.0, 250.0))),
     "jacket_narrow": Case(bodied(wall_mm=31.0)),
     "ends_not_joined": Case(walled((0.0, 20.0), (330.0, 5.0), floor=120.0)),
     "lip_radius": Case(walled((0.0, 20.0), (330.0, 5.0), lip=219.0)),
-    "bowl_height": Case(walled((0.0, 20.0), (320.0, 5.0))),
+    "bowl_height": Case(grooved(walled((0.0, 20.0), (320.0, 5.0)), to_mm=320.0)),
     "speed_range": run(speed_rpm=900.0),
     "spinning_caution": Case(),
     "deflector_clash": machined(deflector_mm=400.0, deflector_height_mm=20.0),
@@ -104,15 +111,15 @@ OF_FLOW: dict[str, Case] = {
     "steeper": Case(),
     "entry": Case(),
     "slurry_over_hub": Case(bodied(UPRIGHT, hub_hole_mm=430.0)),
-    "slurry_on_deflector": machined(deflector_mm=272.0, deflector_height_mm=5.0),
-    "slurry_on_feed_pipe": machined(feed_pipe_mm=272.0, feed_pipe_end_mm=5.0),
+    "slurry_on_deflector": machined(deflector_mm=274.0, deflector_height_mm=5.0),
+    "slurry_on_feed_pipe": machined(feed_pipe_mm=274.0, feed_pipe_end_mm=5.0),
     "top_size": run(top_size_um=5000.0),
 }
 
 # where the model itself is strained
 OF_THE_MODEL: dict[str, Case] = {
     "film_thin": run(d50_um=800.0, dry_feed_t_h=0.5),
-    "film_unsteady": SMALL_AND_WIDE,
+    "film_unsteady": Case(LOW_PAN),
     "film_fast": run(dry_feed_t_h=60.0),
     "film_lag": run(dry_feed_t_h=60.0),
     "not_carried": run(speed_rpm=90.0, dry_feed_t_h=60.0),
@@ -128,5 +135,3 @@ OF_THE_MODEL: dict[str, Case] = {
 }
 
 PROVOKED: dict[str, Case] = IMPOSSIBLE | OF_SHAPE_AND_MACHINE | OF_FLOW | OF_THE_MODEL
-Chosen = Callable[[Case], bool]
-assert edits is not None and Hold is not None

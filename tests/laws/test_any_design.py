@@ -7,12 +7,13 @@ import numpy as np
 import pytest
 import shapely
 from hypothesis import HealthCheck, given, settings
+from msgspec.structs import asdict
 
 from profiler.assess import Severity, Stages, evaluate
 from profiler.assess.shape import wall_of
 from profiler.geometry.chain import Chain, sampled
 from profiler.geometry.offset import NoOffset, outward
-from profiler.output.check_json import check_json
+from profiler.output.check_json import check_json, check_of
 from profiler.output.segments import ArcSegment, is_closed, segments_of
 from profiler.study import Duty, examples
 
@@ -64,12 +65,16 @@ def written_closed(design):
         assert all(np.isfinite(s.radius) and s.radius > 0.0 for s in segments if isinstance(s, ArcSegment))
 
 
-def answered_in_json(design):
-    """Findings and numbers are plain JSON: `check_json` refuses anything that is not a number."""
-    assert check_json(evaluate(design, MACHINE, Duty("any"))).startswith('{"schema": 1')
+def answered_whole(design):
+    """With a shape and a duty that can be worked every number exists, corners opening outward included."""
+    evaluation = evaluate(design, MACHINE, Duty("any"))
+    assert check_json(evaluation).startswith('{"schema": 1')  # which refuses anything that is not a number
+    check = check_of(evaluation)
+    rows = [*(check.wall or ()), *(check.grooves or ())]
+    assert not any(value is None for row in rows for name, value in asdict(row).items() if name != "held_at_mm")
 
 
-LAWS = [true_or_stopped, the_thickness_away, written_closed, answered_in_json]
+LAWS = [true_or_stopped, the_thickness_away, written_closed, answered_whole]
 
 
 @pytest.mark.parametrize("law", LAWS)

@@ -116,6 +116,7 @@ def test_failed_and_waived_gates_are_named_with_numbers_and_reason() -> None:
     text = account(judge(runs, FULL_PLAN, PLANT, NEXT))
     assert "not a fair comparison (same speed: 640 against 700" in text
     assert "Indicative only, the comparison not being fair: At 1,200,000 t" in text
+    assert "All gates are met" not in text
     waived = replace(FULL_PLAN, waivers=(Waiver("speed", "the new bowl is made for 700 rpm"),))
     text = account(judge(runs, waived))
     assert "Waived: same speed (640 against 700" in text

@@ -1,5 +1,7 @@
 """A thousand runs are balanced, flagged, judged and put into words in under half a second, scipy loaded before."""
 
+import subprocess
+import sys
 import time
 from dataclasses import replace
 
@@ -53,3 +55,9 @@ def _evaluate(grades: list[np.ndarray], plan: TrialPlan) -> str:
     if plan.structure is Structure.INSTALLATIONS:
         runs = [replace(run, block="") for run in runs]
     return account(judge(runs, plan))
+
+
+def test_loading_the_room_does_not_load_scipy() -> None:
+    code = "import sys; import profiler.statistics.sentence, profiler.statistics.budget, profiler.statistics.sizes; "
+    code += "import profiler.statistics.planner; sys.exit('scipy' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

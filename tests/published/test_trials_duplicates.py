@@ -12,14 +12,12 @@ from profiler.statistics.duplicates import (
     replicate_cv,
 )
 
-PAIRS = np.array(
-    [2.10, 2.40, 3.95, 3.10, 0.88, 0.95, 5.60, 4.90, 1.42, 1.10]
-    + [7.80, 10.10, 2.75, 2.62, 1.05, 1.31, 4.20, 3.75, 6.10, 6.90]
-).reshape(-1, 2)
+FIRST = np.array([2.10, 3.95, 0.88, 5.60, 1.42, 7.80, 2.75, 1.05, 4.20, 6.10])
+SECOND = np.array([2.40, 3.10, 0.95, 4.90, 1.10, 10.10, 2.62, 1.31, 3.75, 6.90])
 
 
 def test_error_of_ten_pairs() -> None:
-    found = duplicate_error(PAIRS[:, 0], PAIRS[:, 1])
+    found = duplicate_error(FIRST, SECOND)
     assert 100 * found.cv == pytest.approx(12.428834, abs=5e-7)
     assert 100 * found.log_cv == pytest.approx(12.480677, abs=5e-7)
     assert 100 * found.mean_half_difference == pytest.approx(8.00148, abs=5e-6)
@@ -28,7 +26,7 @@ def test_error_of_ten_pairs() -> None:
 
 
 def test_replicates_of_two_are_pairs_and_singles_are_passed_over() -> None:
-    cv, df = replicate_cv([*PAIRS.tolist(), [3.3]])
+    cv, df = replicate_cv([*zip(FIRST, SECOND, strict=True), [3.3]])
     assert (100 * cv, df) == (pytest.approx(12.428834, abs=5e-7), 10)
 
 

@@ -19,7 +19,7 @@ PLANT = Tonnage(1.2e6, 4.0)
 
 def test_the_troy_ounce_is_480_grains() -> None:
     assert pytest.approx(480 * 64.79891e-3, rel=1e-12) == TROY_OUNCE_G
-    assert 1000 / TROY_OUNCE_G == pytest.approx(32.1507466, abs=5e-8)
+    assert pytest.approx(32.1507466, abs=5e-8) == 1000 / TROY_OUNCE_G
 
 
 @pytest.mark.parametrize(("points", "ounces"), [(2.0, 3086.47), (5.0, 7716.18)])
