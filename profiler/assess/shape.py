@@ -159,23 +159,6 @@ def _knot_problems(design: Design) -> list[Finding]:
                 else f"The knot at {above.height_mm:g} mm follows that at {below.height_mm:g} mm; heights must increase."
             )
             found.append(Finding("knot_order", Severity.STOP, text, from_mm=above.height_mm, to_mm=below.height_mm))
-    for knot in knots:
-        if max(abs(knot.angle_deg), abs(knot.leaving)) >= 89.9:
-            text = (
-                f"The wall angle at {knot.height_mm:g} mm is {knot.angle_deg:g}°, square to the axis: that is no wall."
-            )
-            found.append(
-                Finding(
-                    "knot_angle",
-                    Severity.STOP,
-                    text,
-                    knot.angle_deg,
-                    89.9,
-                    "°",
-                    from_mm=knot.height_mm,
-                    to_mm=knot.height_mm,
-                )
-            )
     if design.wall.lip_radius_mm is None and design.wall.floor_radius_mm is None:
         found.append(
             Finding("no_radius", Severity.STOP, "Neither the lip radius nor the floor radius is held: give one.")

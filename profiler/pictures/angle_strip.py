@@ -98,7 +98,9 @@ def _grid(scene: Scene, scale: AngleScale) -> list[Item]:
     axis = scene.axis
     step = max(round_step(38.0 / scale.scale), 1.0)
     angles = np.arange(np.ceil(scale.low / step), np.floor(scale.high / step) + 1) * step
-    across = [[[scale.left, axis.y(float(z))], [scale.right, axis.y(float(z))]] for z in axis.ticks()]
+    across = [
+        [[scale.left, axis.y(float(z))], [scale.right, axis.y(float(z))]] for z in axis.ticks(unit_mm=scene.lengths.mm)
+    ]
     upright = [[[scale.x(float(a)), axis.top], [scale.x(float(a)), axis.bottom]] for a in angles]
     items: list[Item] = [Strokes(np.array(across + upright), Role.GRID)]
     zero = scale.x(0.0)
@@ -156,7 +158,7 @@ def _tint_number(ys: FloatArray, wall: FloatArray, edge: FloatArray, margin: Flo
     inside = int(np.clip(worst, len(ys) // 6, len(ys) - 1 - len(ys) // 6))  # clear of the knots at both ends
     x = 0.5 * float(wall[inside] + edge[inside])
     if abs(float(wall[inside] - edge[inside])) < LEAST_TINT_PX:  # too narrow: beside the wall, away from the band
-        x = float(wall[inside]) + (22.0 if wall[inside] > edge[inside] else -22.0)
+        x = float(wall[inside]) + (26.0 if wall[inside] > edge[inside] else -26.0)
     text = f"{margin[worst]:+.1f}°".replace("-", "−")
     return [Label(x, float(ys[inside]), text, Role.TEXT, Align.CENTRE, 8.5, paper=True)]
 
@@ -186,7 +188,7 @@ def _knot_numbers(scene: Scene, scale: AngleScale, points: list[Handle]) -> list
         return []
     knot = scene.design.wall.knots[h.knot]
     angle = knot.leaving if h.leaving else knot.angle_deg
-    text = f"{angle:.2f}° at {knot.height_mm:.1f} mm".replace("-", "−")
+    text = f"{angle:.2f}° at {scene.lengths.text(knot.height_mm, 1)}".replace("-", "−")
     right = h.x < 0.5 * (scale.left + scale.right)
     y = h.y - 15 if h.y - 15 > scene.axis.top + 6 else h.y + 15
     x = max(scale.left + 4, min(scale.right - 4, h.x + (8 if right else -8)))

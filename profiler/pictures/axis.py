@@ -41,9 +41,9 @@ class HeightAxis:
         shift = pixels / self.scale
         return HeightAxis(self.low + shift, self.high + shift, self.top, self.bottom)
 
-    def ticks(self, least_gap: float = 34.0) -> FloatArray:
-        """Round heights, at least so many pixels apart."""
-        step = round_step(least_gap / self.scale)
+    def ticks(self, least_gap: float = 34.0, unit_mm: float = 1.0) -> FloatArray:
+        """Heights in mm that are round in the unit shown, at least so many pixels apart."""
+        step = round_step(least_gap / self.scale / unit_mm) * unit_mm
         return np.asarray(np.arange(ceil(self.low / step - 1e-9), floor(self.high / step + 1e-9) + 1) * step)
 
 

@@ -5,6 +5,7 @@ import numpy as np
 from ..assess.quantities import Quantity
 from ..physics.overturn import State
 from .display import Align, Area, FloatArray, Item, Label, Line, Picture, Role, boxed
+from .lengths import MILLIMETRES
 from .scene import Scene
 from .state_marks import SHORT_WORDS, state_box
 
@@ -70,5 +71,13 @@ def _rows(
             entering = scene.shown.shape is not None and float(scene.shown.shape.mouths.middle[i]) < entry
             word = f"({SHORT_WORDS[state]})" if entering else SHORT_WORDS[state]
             items.append(Label(word_left, float(y), word, Role.FAINT, Align.LEFT, 8.5))
-        items.append(Label(width - 6, float(y), quantity.text(float(value)), Role.TEXT, Align.RIGHT, 8.5, chosen))
+        items.append(
+            Label(width - 6, float(y), _text(scene, quantity, float(value)), Role.TEXT, Align.RIGHT, 8.5, chosen)
+        )
     return items
+
+
+def _text(scene: Scene, quantity: Quantity, value: float) -> str:
+    if quantity.unit == MILLIMETRES.name and np.isfinite(value):
+        return scene.lengths.text(value, quantity.decimals).replace("-", "−")
+    return quantity.text(value)

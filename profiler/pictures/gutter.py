@@ -12,11 +12,13 @@ TAPE_WIDTH = 16.0
 def gutter(scene: Scene, width: float, height: float) -> Picture:
     axis = scene.axis
     tape_left = width - TAPE_WIDTH - 4.0
-    items: list[Item] = [Label(tape_left - 5, axis.bottom + 11, "mm", Role.FAINT, Align.RIGHT, 8.5)]
-    for z in axis.ticks():
+    items: list[Item] = [Label(tape_left - 5, axis.bottom + 11, scene.lengths.name, Role.FAINT, Align.RIGHT, 8.5)]
+    for z in axis.ticks(unit_mm=scene.lengths.mm):
         y = axis.y(float(z))
         if axis.top - 4 <= y <= axis.bottom + 4:
-            items.append(Label(tape_left - 5, y, f"{z:g}", Role.FAINT, Align.RIGHT, 8.5))
+            items.append(
+                Label(tape_left - 5, y, f"{scene.lengths.shown(float(z)) + 0.0:g}", Role.FAINT, Align.RIGHT, 8.5)
+            )
     items += _tape(scene, tape_left, width - 4.0)
     if scene.cursor_mm is not None:
         y = axis.y(scene.cursor_mm)

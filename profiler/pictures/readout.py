@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from ..assess.quantities import STATE_WORDS
 from ..assess.reading import Reading
 from ..assess.slopes import SLOPE_WORDS
+from .lengths import MILLIMETRES, LengthUnit
 
 DASH = "–"
 
@@ -29,12 +30,12 @@ COLUMNS = (
 )
 
 
-def readout(reading: Reading | None) -> tuple[str, ...]:
+def readout(reading: Reading | None, lengths: LengthUnit = MILLIMETRES) -> tuple[str, ...]:
     """A text for every column; dashes where there is no number."""
     if reading is None:
         return tuple(DASH for _ in COLUMNS)
     r = reading
-    texts = [f"{r.height_mm:.1f} mm", f"{r.radius_mm:.2f} mm"]
+    texts = [lengths.text(r.height_mm, 1), lengths.text(r.radius_mm, 2)]
     texts.append(DASH if r.acceleration_g is None else f"{r.acceleration_g:.1f} g, film {r.film_g:.1f} g")
     texts.append(f"{r.wall_deg:.2f}°")
     texts.append(
@@ -43,14 +44,14 @@ def readout(reading: Reading | None) -> tuple[str, ...]:
     texts.append(DASH if r.margin_deg is None else f"{r.margin_deg:+.2f}°")
     texts.append(DASH if r.slope is None else SLOPE_WORDS[r.slope])
     texts.append(DASH if r.state is None else STATE_WORDS[r.state])
-    texts.append(_bed(r))
+    texts.append(_bed(r, lengths))
     texts.append(DASH if r.groove is None else str(r.groove))
     return tuple(t.replace("-", "−") for t in texts)
 
 
-def _bed(r: Reading) -> str:
+def _bed(r: Reading, lengths: LengthUnit) -> str:
     if r.buried_mm is None:
         return DASH
     if r.held_at_mm is None:
         return "exposed"
-    return f"{r.buried_mm:.1f} mm deep, held at {r.held_at_mm:.0f} mm"
+    return f"{lengths.text(r.buried_mm, 1)} deep, held at {lengths.text(r.held_at_mm, 0)}"

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from ..assess import Evaluation
 from ..study import Design
 from .axis import HeightAxis
+from .lengths import MILLIMETRES, LengthUnit
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +20,7 @@ class Scene:
     knot: int | None = None
     leaving: bool = False  # the chosen handle of a corner
     groove: int | None = None  # number from 1
+    lengths: LengthUnit = MILLIMETRES
     trouble: str = ""  # why the design as it stands cannot be drawn
 
     @property

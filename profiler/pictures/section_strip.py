@@ -86,14 +86,15 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
 def _axes(scene: Scene, scale: RadiusScale, width: float) -> list[Item]:
     axis = scene.axis
     items: list[Item] = []
-    step = round_step(46.0 / scale.scale)
+    unit = scene.lengths.mm
+    step = round_step(46.0 / scale.scale / unit) * unit
     first = np.ceil(scale.radius(4.0) / step)
     radii = np.arange(first, np.floor(scale.radius(width - 10.0) / step) + 1) * step
     radii = radii[radii >= 0.0]
     ticks = np.array([[[scale.x(float(r)), axis.bottom], [scale.x(float(r)), axis.bottom + 4]] for r in radii])
     items.append(Strokes(ticks.reshape(-1, 2, 2), Role.FAINT))
     for r in radii:
-        items.append(Label(scale.x(float(r)), axis.bottom + 11, f"{r + 0.0:g}", Role.FAINT, Align.CENTRE, 8.5))
+        items.append(Label(scale.x(float(r)), axis.bottom + 11, f"{r / unit + 0.0:g}", Role.FAINT, Align.CENTRE, 8.5))
     if scale.broken:
         x = 5.0
         zigzag = [[x + (3 if k % 2 else -3), axis.top + k * 8.0] for k in range(int((axis.bottom - axis.top) / 8.0))]
@@ -218,7 +219,7 @@ def _holds(scene: Scene, scale: RadiusScale, shape: Shape, width: float) -> list
         x, y = scale.x(radius), scene.axis.y(z) + above
         if not (0 < y < scene.axis.bottom and 0 < x < width):
             continue
-        text = f"R {radius:.1f} mm"
+        text = f"R {scene.lengths.text(radius, 1)}"
         if held:
             items += _padlock(x - 12.0, y)
         items.append(Label(x - (22.0 if held else 8.0), y, text, Role.TEXT, Align.RIGHT, 9.0, not held, paper=True))
@@ -254,7 +255,9 @@ def _cursor(scene: Scene, scale: RadiusScale, e: Evaluation, width: float) -> li
         items.append(Line(np.stack((start, end)), Role.CURSOR, 1.2))
         items.append(Dot(float(end[0]), float(end[1]), 3.5, Role.CURSOR))
         x = float(start[0]) - 8.0
-        items.append(Label(x, y - 10.0, f"held at {held:.0f} mm", Role.CURSOR, Align.RIGHT, 9.0, paper=True))
+        items.append(
+            Label(x, y - 10.0, f"held at {scene.lengths.text(held, 0)}", Role.CURSOR, Align.RIGHT, 9.0, paper=True)
+        )
     return items
 
 

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QWidg
 from ..assess import Evaluation
 from ..assess.findings import stops
 from ..physics.overturn import State
+from ..pictures.lengths import LengthUnit
 from ..pictures.state_marks import SHORT_WORDS
 from ..study import Duty, Study, edits, fields_of
 from ..units import GRAVITY
@@ -71,8 +72,8 @@ class DutyBar(QWidget):
         for name, box in self.boxes.items():
             box.show_value(getattr(study.duty, name))
 
-    def show_evaluation(self, e: Evaluation) -> None:
-        self.summary.setText(summary_of(e))
+    def show_evaluation(self, e: Evaluation, lengths: LengthUnit) -> None:
+        self.summary.setText(summary_of(e, lengths))
 
     def _combo(self, label: str, row: QHBoxLayout, width: int) -> QComboBox:
         caption, combo = QLabel(label), QComboBox()
@@ -98,7 +99,7 @@ class DutyBar(QWidget):
         self.document.edit_duty(edits.with_value(self.document.duty, name, value), f"Change {label}")
 
 
-def summary_of(e: Evaluation) -> str:
+def summary_of(e: Evaluation, lengths: LengthUnit) -> str:
     """States of the grooves, range of acceleration, stops: two short lines."""
     n = stops(e.findings)
     last = f"{n} stop{'s' if n > 1 else ''}" if n else "no stops"
@@ -106,7 +107,7 @@ def summary_of(e: Evaluation) -> str:
         return f"– grooves · lip R –\n– g · {last}"
     counts = [f"{int(np.sum(e.flow.groove_state[0] == s))} {SHORT_WORDS[s]}" for s in sorted(State, reverse=True)]
     low, high = (float(f(e.flow.acceleration[0])) / GRAVITY for f in (np.min, np.max))
-    return f"{', '.join(counts)}\nlip R {e.shape.lip_radius:.1f} mm · {low:.0f} to {high:.0f} g · {last}"
+    return f"{', '.join(counts)}\nlip R {lengths.text(e.shape.lip_radius, 1)} · {low:.0f} to {high:.0f} g · {last}"
 
 
 def _row() -> tuple[QWidget, QHBoxLayout]:

@@ -11,3 +11,9 @@ def parse_number(text: str) -> float | None:
     except ValueError:
         return None
     return value if value - value == 0.0 and "_" not in plain else None
+
+
+def shortest(value: float, decimals: int) -> str:
+    """At least the field's decimals, more when the value has more: what is shown is what is held."""
+    text = f"{value:.{decimals}f}"
+    return text if float(text) == value else f"{value:.{max(decimals, 4)}f}".rstrip("0")

@@ -4,8 +4,9 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QWidget
 
+from ..pictures.lengths import MILLIMETRES, LengthUnit
 from ..study import Field
-from .number import parse_number
+from .number import parse_number, shortest
 
 SCRUB_PX = 4.0  # pixels for one step
 
@@ -21,6 +22,8 @@ class NumberBox(QLineEdit):
         self.setObjectName("number")
         self.field = field
         self.optional = optional
+        self._lengths = MILLIMETRES
+        self.unit_label: QLabel | None = None
         if optional:
             self.setPlaceholderText("as usual")
         self._value: float | None = None
@@ -37,6 +40,14 @@ class NumberBox(QLineEdit):
         """Show the document's value; text being typed is left alone."""
         self._value = value
         if not (self.hasFocus() and self.isModified()):
+            self._write()
+
+    def show_lengths(self, unit: LengthUnit) -> None:
+        """Show and take a length in this unit; other numbers stay as they are."""
+        if self.field.unit == MILLIMETRES.name:
+            self._lengths = unit
+            if self.unit_label is not None:
+                self.unit_label.setText(unit.name)
             self._write()
 
     def step(self, count: float, fine: bool = False) -> None:
@@ -74,6 +85,8 @@ class NumberBox(QLineEdit):
         if not self.isModified():
             return
         typed = parse_number(self.text())
+        if typed is not None and self._lengths is not MILLIMETRES:
+            typed = round(typed * self._lengths.mm, 6)
         if self.optional and not self.text().strip():
             self.setModified(False)
             self.proposed.emit(None)
@@ -92,7 +105,8 @@ class NumberBox(QLineEdit):
         return "nothing was changed" if self._value is None else f"{self.field.with_unit(self._value)} stays"
 
     def _write(self) -> None:
-        text = "" if self._value is None else _shortest(self._value, self.field.decimals)
+        decimals = self.field.decimals + self._lengths.more_decimals
+        text = "" if self._value is None else shortest(self._lengths.shown(self._value), decimals)
         if text != self.text():
             self.setText(text)
         self.setModified(False)
@@ -148,12 +162,7 @@ def labelled(box: NumberBox, width: int, label: str | None = None, unit: str | N
     box.setFixedWidth(width)
     tail = QLabel(unit or box.field.unit)
     tail.setObjectName("unit")
+    box.unit_label = tail
     for part in (scrub, box, tail):
         layout.addWidget(part)
     return row, scrub
-
-
-def _shortest(value: float, decimals: int) -> str:
-    """At least the field's decimals, more when the value has more: what is shown is what is held."""
-    text = f"{value:.{decimals}f}"
-    return text if float(text) == value else f"{value:.6g}"

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from PySide6.QtCore import QObject, Signal
 
 from ..pictures.axis import HeightAxis
+from ..pictures.lengths import MILLIMETRES, LengthUnit
 
 TOP_PX = 12.0
 BOTTOM_PX = 24.0  # room for the strips' own scales
@@ -21,7 +22,7 @@ class Pointing:
     leaving: bool = False
     groove: int | None = None
     quantity: str = "groove_ratio"
-    compare_ghost: bool = True
+    lengths: LengthUnit = MILLIMETRES
 
 
 class Pointer(QObject):

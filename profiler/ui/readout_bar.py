@@ -4,6 +4,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from ..assess.reading import Reading
+from ..pictures.lengths import LengthUnit
 from ..pictures.readout import COLUMNS, readout
 
 
@@ -38,7 +39,7 @@ class ReadoutBar(QWidget):
         grid.addWidget(self.remark, 0, len(COLUMNS), 2, 1)
         self.remark.setWordWrap(True)
 
-    def show_reading(self, reading: Reading | None) -> None:
-        for label, text in zip(self._values, readout(reading), strict=True):
+    def show_reading(self, reading: Reading | None, lengths: LengthUnit) -> None:
+        for label, text in zip(self._values, readout(reading, lengths), strict=True):
             label.setText(text)
         self.remark.setText("" if reading is None else reading.remark)

@@ -3,12 +3,22 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QComboBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from ..assess import Evaluation, Finding
 from ..assess.holding import CannotJoin, joined
 from ..assess.quantities import Scope, of_scope
 from ..assess.reading import reading_at
+from ..pictures.lengths import LengthUnit
 from ..pictures.scene import Scene
 from ..study import Design, Duty, Machine, edits
 from ..units import DEGREE
@@ -16,6 +26,7 @@ from .document import Document
 from .duty_bar import DutyBar
 from .findings_view import FindingsBar, FindingsList
 from .forms.pane import FormsPane
+from .number_box import NumberBox
 from .pointer import Pointer, Pointing
 from .readout_bar import ReadoutBar
 from .strips.angle import KNOT_FIELDS, AngleStrip
@@ -134,7 +145,7 @@ class ShapePage(QWidget):
         if e.shape is not None:
             self._last_drawn = e
         self.duty_bar.show_study(self.document.study)
-        self.duty_bar.show_evaluation(e)
+        self.duty_bar.show_evaluation(e, self.pointer.now.lengths)
         self.forms.show_evaluation(e)
         self.findings.show_findings(e.findings, self.theme)
         for view in (self.pop_list, self.side_list):
@@ -148,6 +159,14 @@ class ShapePage(QWidget):
         self.theme = theme
         self.show_evaluation(self.document.evaluation)
 
+    def show_lengths(self, unit: LengthUnit) -> None:
+        """Show lengths in this unit; nothing held or computed changes."""
+        for box in self.findChildren(NumberBox):
+            box.show_lengths(unit)
+        self.forms.wall.table.show_lengths(unit)
+        self.pointer.point(lengths=unit)
+        self.show_evaluation(self.document.evaluation)
+
     def scene(self) -> Scene:
         e, now = self.document.evaluation, self.pointer.now
         trouble = "" if e.shape is not None else next((f.text for f in e.findings), "")
@@ -157,12 +176,13 @@ class ShapePage(QWidget):
             self._last_drawn,
             self.document.design,
             now.axis,
-            self._ghost,
-            now.cursor_mm,
-            knot,
-            now.leaving,
-            now.groove,
-            trouble,
+            ghost=self._ghost,
+            cursor_mm=now.cursor_mm,
+            knot=knot,
+            leaving=now.leaving,
+            groove=now.groove,
+            lengths=now.lengths,
+            trouble=trouble,
         )
 
     def fit(self) -> None:
@@ -175,6 +195,15 @@ class ShapePage(QWidget):
         self.pointer.point(fitted=True)
         self.fit()
 
+    def next_part(self, forward: bool = True) -> None:
+        """Take the keyboard to the next part of the page: bar, forms, angle strip, section, grooves, findings."""
+        parts: list[QWidget] = [self.duty_bar.design, *([self.forms] if self.forms.isVisible() else [])]
+        parts += [self.angle, self.section, self.grooves, self.findings.count]
+        here = next((i for i, p in enumerate(parts) if p.hasFocus() or p.isAncestorOf(_focused())), -1)
+        target = parts[(here + (1 if forward else -1)) % len(parts)]
+        first = target.findChild(QComboBox) if target is self.forms else None
+        (first or target).setFocus(Qt.FocusReason.TabFocusReason)
+
     def _show_pointing(self, now: Pointing) -> None:
         self.forms.show_pointing(now)
         self._show_scene()
@@ -184,7 +213,9 @@ class ShapePage(QWidget):
         for strip in self.strips:
             strip.show_scene(scene, self.theme)
         z = scene.cursor_mm
-        self.readout.show_reading(None if z is None else reading_at(self.document.evaluation, z))
+        self.readout.show_reading(
+            None if z is None else reading_at(self.document.evaluation, z), self.pointer.now.lengths
+        )
 
     def _announce(self, sentence: str) -> None:
         self.findings.say(sentence)
@@ -303,6 +334,10 @@ class ShapePage(QWidget):
             self.fit()
             self._place()
         return super().eventFilter(watched, event)
+
+
+def _focused() -> QWidget | None:
+    return QApplication.focusWidget()
 
 
 def _head(text: str, tip: str) -> QLabel:

@@ -3,8 +3,9 @@
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
+from ...pictures.lengths import MILLIMETRES, LengthUnit
 from ...study import Knot, fields_of
-from ..number import parse_number
+from ..number import parse_number, shortest
 
 COLUMNS = ("height_mm", "angle_deg", "leaving_deg")
 HEADS = ("Height, mm", "Angle, °", "Leaving, °")
@@ -28,8 +29,13 @@ class KnotTable(QTableWidget):
         self.setTabKeyNavigation(False)
         self._knots: tuple[Knot, ...] = ()
         self._filling = False
+        self._lengths = MILLIMETRES
         self.itemChanged.connect(self._take)
         self.currentCellChanged.connect(self._choose)
+
+    def show_lengths(self, unit: LengthUnit) -> None:
+        self._lengths = unit
+        self.setHorizontalHeaderItem(0, QTableWidgetItem(f"Height, {unit.name}"))
 
     def show_knots(self, knots: tuple[Knot, ...], chosen: int | None, leaving: bool) -> None:
         self._filling = True
@@ -48,9 +54,8 @@ class KnotTable(QTableWidget):
 
     def _write(self, row: int, column: int, value: float | None, name: str) -> None:
         field = fields_of(Knot)[name]
-        text = "" if value is None else f"{value:.{field.decimals}f}"
-        if value is not None and float(text) != value:
-            text = f"{value:.6g}"
+        unit = self._lengths if name == "height_mm" else MILLIMETRES
+        text = "" if value is None else shortest(unit.shown(value), field.decimals + unit.more_decimals)
         item = self.item(row, column)
         if item is None:
             item = QTableWidgetItem()
@@ -66,6 +71,8 @@ class KnotTable(QTableWidget):
         index, name = len(self._knots) - 1 - item.row(), COLUMNS[item.column()]
         text = item.text().strip()
         value = parse_number(text)
+        if value is not None and name == "height_mm" and self._lengths is not MILLIMETRES:
+            value = round(value * self._lengths.mm, 6)
         old = getattr(self._knots[index], name)
         field = fields_of(Knot)[name]
         if not text and name == "leaving_deg":

@@ -51,6 +51,7 @@ class RecordForm(QWidget):
         scrub = Scrub(box.field.label, box)
         unit = QLabel(box.field.unit)
         unit.setObjectName("unit")
+        box.unit_label = unit
         unit.setMinimumWidth(40)
         for column, part in enumerate((scrub, box, unit)):
             grid.addWidget(part, row, column)

@@ -22,6 +22,7 @@ class SectionStrip(Strip):
 
     def __init__(self, *args: object) -> None:
         super().__init__(*args)  # type: ignore[arg-type]
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._held: tuple[int, float, float] | None = None  # place, shift at the start, length along the wall held
         self._press = QPointF()
         self._moving = False
