@@ -199,7 +199,9 @@ class ShapePage(QWidget):
         """Take the keyboard to the next part of the page: bar, forms, angle strip, section, grooves, findings."""
         parts: list[QWidget] = [self.duty_bar.design, *([self.forms] if self.forms.isVisible() else [])]
         parts += [self.angle, self.section, self.grooves, self.findings.count]
-        here = next((i for i, p in enumerate(parts) if p.hasFocus() or p.isAncestorOf(_focused())), -1)
+        focused = QApplication.focusWidget()
+        held = [p is focused or (focused is not None and p.isAncestorOf(focused)) for p in parts]
+        here = held.index(True) if True in held else -1
         target = parts[(here + (1 if forward else -1)) % len(parts)]
         first = target.findChild(QComboBox) if target is self.forms else None
         (first or target).setFocus(Qt.FocusReason.TabFocusReason)
@@ -334,10 +336,6 @@ class ShapePage(QWidget):
             self.fit()
             self._place()
         return super().eventFilter(watched, event)
-
-
-def _focused() -> QWidget | None:
-    return QApplication.focusWidget()
 
 
 def _head(text: str, tip: str) -> QLabel:
