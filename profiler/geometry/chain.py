@@ -2,7 +2,8 @@
 
 A segment runs from one point to the next; its bulge is tan(included angle / 4), positive counter-clockwise, zero for
 a line. Areas, volumes and inertias are boundary integrals over the segments themselves (Green's theorem):
-A = 1/2 loop(x dy - y dx), V = pi loop x^2 dy, first moment pi loop x^2 y dy, inertia/density = pi/2 loop x^4 dy.
+A = 1/2 loop(x dy - y dx), V = pi loop x^2 dy, first moment pi loop x^2 y dy, inertia/density = pi/2 loop x^4 dy,
+second moment about height zero pi loop x^2 y^2 dy; the transverse inertia is half the polar one and that moment.
 Any text on plane areas has them; an arc's integrands are polynomials in sine and cosine, for which the Gauss-Legendre
 rule used here is exact to rounding.
 """
@@ -58,6 +59,7 @@ class Figures:
     volume: float
     centre_height: float
     polar_inertia: float  # per density
+    transverse_inertia: float  # per density, about an axis square to the spin axis through the centre
 
 
 def arcs(chain: Chain) -> tuple[FloatArray, FloatArray, FloatArray, NDArray[np.bool_]]:
@@ -90,8 +92,10 @@ def figures(chain: Chain) -> Figures:
     volume = float(np.sum(x * x * dy)) * np.pi
     moment = float(np.sum(x * x * y * dy)) * np.pi
     inertia = 0.5 * np.pi * float(np.sum(x**4 * dy))
+    second = float(np.sum(x * x * y * y * dy)) * np.pi
     centre = moment / volume if volume else 0.0
-    return Figures(sign * area, length(chain), sign * volume, centre, sign * inertia)
+    transverse = 0.5 * inertia + second - centre * moment
+    return Figures(sign * area, length(chain), sign * volume, centre, sign * inertia, sign * transverse)
 
 
 def sampled(chain: Chain, sag: float) -> FloatArray:

@@ -45,3 +45,7 @@ class Duty(Struct, frozen=True, forbid_unknown_fields=True):
     friction_high: Annotated[
         float, number("Friction, high", "", 0.1, 1.2, 0.01, 3, "Upper end of the 90 % range: rough, crushed grains.")
     ] = 0.63
+    in_window: bool = False  # one of the duties of the ore window
+    weight: Annotated[
+        float, number("Weight", "", 0, 1000, 1, 1, "Share of time in the ore window, in any measure; 0 counts for nothing.")
+    ] = 1.0

@@ -4,6 +4,7 @@ What needs geometry (the radius at the freed end of a wall, say) is handed in; n
 """
 
 from dataclasses import dataclass
+from math import cos, radians
 from typing import TypeVar
 
 from msgspec import Struct
@@ -16,6 +17,7 @@ from .study import Study
 
 Record = TypeVar("Record", bound=Struct)
 LEAST_KNOT_GAP_MM = 0.1
+PLAIN_PITCH_MM = 21.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +174,11 @@ def held(design: Design, hold: Hold, lip_radius_mm: float, floor_radius_mm: floa
 def plain_cone(name: str, height_mm: float, lip_radius_mm: float, angle_deg: float = 12.5) -> Design:
     """A straight cone to start from, with grooves over nearly its whole wall."""
     knots = (Knot(0.0, angle_deg), Knot(height_mm, angle_deg))
-    grooves = GrooveRule(to_mm=max(30.0, round(height_mm, 0)))
+    usual = GrooveRule()
+    room = height_mm / cos(radians(angle_deg)) - usual.mouth_mm - 2.0 * usual.from_mm
+    count = max(1, 1 + int(room / PLAIN_PITCH_MM))
+    end = usual.from_mm + usual.mouth_mm + PLAIN_PITCH_MM * (count - 1)
+    grooves = replace(usual, count=count, to_mm=end)
     return Design(name, WallCurve(knots, lip_radius_mm=lip_radius_mm), grooves)
 
 

@@ -23,6 +23,7 @@ class Study(Struct, frozen=True, forbid_unknown_fields=True):
     title: str = ""
     note: str = ""
     shown: Shown = Shown()
+    reference: str = ""  # name of the design that differences are taken against; empty: the first
 
     @property
     def design(self) -> Design:
@@ -33,3 +34,13 @@ class Study(Struct, frozen=True, forbid_unknown_fields=True):
     def duty(self) -> Duty:
         """The duty in the window: the one named in `shown`, or the first."""
         return next((d for d in self.duties if d.name == self.shown.duty), self.duties[0])
+
+    @property
+    def window(self) -> tuple[Duty, ...]:
+        """The duties of the ore window, in their order."""
+        return tuple(d for d in self.duties if d.in_window)
+
+    @property
+    def reference_design(self) -> Design:
+        """The design that differences are taken against: the one named, or the first."""
+        return next((d for d in self.designs if d.name == self.reference), self.designs[0])

@@ -1,7 +1,8 @@
 """The document: the study being worked on, its evaluation, undo, and its file. Views propose edits; it decides.
 
 An edit is a whole new Study. One gesture (a drag, a scrub) is one undo step; undo puts the whole value back. What is
-shown (design, duty) is kept in the file but is neither an undo step nor a change.
+shown (design, duty) is kept in the file but is neither an undo step nor a change. Which questions to ask when a file was
+changed by somebody else is not decided here: see `filing`.
 """
 
 from pathlib import Path
@@ -11,7 +12,12 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from ..assess import Evaluation, StageCache, evaluate
-from ..study import Design, Duty, Machine, Study, edits, read_study, write_study
+from ..study import Design, Duty, Machine, Study, edits, write_study
+from ..study.disk import Stamp
+from ..study.file import read_stamped
+from .watch import Outside, news_of, stamp_of
+
+MOST_STEPS = 500  # undo steps kept: a day's work can be walked back, and memory stops growing
 
 
 class Document(QObject):
@@ -24,9 +30,12 @@ class Document(QObject):
     def __init__(self, study: Study, path: Path | None = None) -> None:
         super().__init__()
         self._study = study
-        self._saved = study
+        self._saved: Study | None = study  # as its file holds it; None where no file does
         self.path = path
+        self.suggested: Path | None = None  # where a study without a file may want to go
+        self._stamp = None if path is None else stamp_of(path)
         self.undo_stack = QUndoStack(self)
+        self.undo_stack.setUndoLimit(MOST_STEPS)
         self._cache = StageCache()
         self._evaluation: Evaluation | None = None
         self._gesture: tuple[str, Study] | None = None
@@ -57,11 +66,13 @@ class Document(QObject):
 
     @property
     def modified(self) -> bool:
-        return replace(self._study, shown=self._saved.shown) != self._saved
+        saved = self._saved
+        return saved is None or replace(self._study, shown=saved.shown) != saved
 
     @property
     def name(self) -> str:
-        return self.path.name if self.path is not None else "untitled.bowl"
+        place = self.path or self.suggested
+        return place.name if place is not None else "untitled.bowl"
 
     @property
     def in_gesture(self) -> bool:
@@ -112,25 +123,59 @@ class Document(QObject):
 
     def load(self, path: Path) -> None:
         """Take the study of a file. Raises BowlFileError; the present study then stays."""
-        self.adopt(read_study(path), path)
+        study, stamp = read_stamped(path)
+        self.adopt(study, path, stamp=stamp)
 
-    def adopt(self, study: Study, path: Path | None = None) -> None:
-        """Start over with another study."""
+    def adopt(
+        self, study: Study, path: Path | None = None, suggested: Path | None = None, stamp: Stamp | None = None
+    ) -> None:
+        """Start over with another study. `suggested` is where one without a file may want to be saved."""
         self._gesture = None
         self.undo_stack.clear()
-        self.path = path
+        self.path, self.suggested = path, suggested
+        self._stamp = stamp_of(path) if stamp is None and path is not None else stamp
         self._saved = study
         self._cache = StageCache()
         self._set(study)
         self.saved_changed.emit(self)
 
+    def recover(self, study: Study, suggested: Path | None) -> None:
+        """Start over with a study that was never saved: it counts as changed, and has no file until it is saved."""
+        self.adopt(study, None, suggested)
+        self.part_from_file()
+
     def save(self, path: Path) -> None:
         """Write the study. Raises BowlFileError; nothing is then changed."""
         self.commit()
-        write_study(self._study, path)
-        self.path = path
+        self._stamp = write_study(self._study, path)
+        self.path, self.suggested = path, None
         self._saved = self._study
         self.undo_stack.setClean()
+        self.saved_changed.emit(self)
+
+    # what others do to the file
+
+    def outside(self) -> Outside:
+        """What became of the file since it was read or written here."""
+        if self.path is None or self._stamp is None:
+            return Outside.SAME
+        news, stamp = news_of(self.path, self._stamp)
+        if news is Outside.SAME and stamp is not None:
+            self._stamp = stamp
+        return news
+
+    def part_from_file(self) -> None:
+        """The file does not hold what is worked on, whatever it held before: there is something to save."""
+        self._saved = None
+        self.saved_changed.emit(self)
+
+    def take_theirs(self) -> None:
+        """Take what the file holds now, as one undo step: nothing made here is lost. Raises BowlFileError."""
+        assert self.path is not None
+        study, stamp = read_stamped(self.path)
+        self.commit()
+        self.edit(study, "Take the file's version")
+        self._saved, self._stamp = study, stamp
         self.saved_changed.emit(self)
 
     def say(self, sentence: str) -> None:

@@ -9,11 +9,12 @@ import shapely
 from msgspec.structs import replace
 from scipy.integrate import quad
 
+from profiler.assess import Severity, evaluate
 from profiler.assess.shape import mouths_of, shape_of, wall_of
 from profiler.geometry.chain import Chain, arcs, figures, sampled
 from profiler.geometry.offset import outward
 from profiler.geometry.wall import build_wall
-from profiler.study import Body, Design, GrooveRule, Knot, Placing, SquareTo, WallCurve, examples
+from profiler.study import Body, Design, Duty, GrooveRule, Knot, Placing, SquareTo, WallCurve, examples
 from profiler.study.edits import move_knot, with_body, with_grooves
 
 DEGREE = np.pi / 180.0
@@ -267,18 +268,21 @@ def test_sharp_grooves_take_exactly_their_own_area_from_the_body():
 
 
 @pytest.mark.parametrize("gap_mm", [0.5, 0.06, 0.04, 0.001])
-def test_a_corner_a_hair_below_a_groove_bends_nothing_else(gap_mm):
-    """Joints closer to a groove than the least segment are left out; the wall below must not notice."""
+@pytest.mark.parametrize("below", [True, False])
+def test_a_corner_a_hair_beside_a_groove_bends_nothing_else(below, gap_mm):
+    """Joints closer to a groove than the least segment are left out; the wall beyond must not notice."""
 
     def with_corner_at(height):
         curve = WallCurve((Knot(0, 15), Knot(height, 15, 1), Knot(330, 1)), lip_radius_mm=217.6)
-        rule = GrooveRule(placing=Placing.LISTED, heights_mm=(260.0,))
-        return built(Design("any", curve, rule))
+        return built(Design("any", curve, GrooveRule(placing=Placing.LISTED, heights_mm=(160.0,))))
 
-    foot = float(with_corner_at(230.0).contours.points[0, 0, 1])
-    shape = with_corner_at(foot - gap_mm)
+    corner = 150.0 if below else 170.0
+    for _ in range(6):  # the groove's feet move a little with the corner
+        feet = with_corner_at(corner).contours.points[0, [0, 7], 1]
+        corner = float(feet[0]) - gap_mm if below else float(feet[1]) + gap_mm
+    shape = with_corner_at(corner)
     inner = shapely.LineString(sampled(shape.edge, 1e-4))
-    heights = np.linspace(0.0, foot, 60)
+    heights = np.concatenate((np.linspace(0.0, feet[0], 60), np.linspace(feet[1], 330.0, 60)))
     wall_points = shapely.points(np.stack((shape.wall.radius_at(heights), heights), axis=1))
     # what may be lost is the corner itself: 0.05 mm times the sine of the 14 degrees it turns
     assert shapely.distance(inner, wall_points).max() < 0.0125
@@ -305,3 +309,32 @@ def test_a_thicker_wall_stands_further_behind_the_grooves():
     design = with_grooves(Design("any", CURVE), GROOVES)
     thin, thick = (built(with_body(design, Body(wall_mm=w))).wall_behind for w in (24.0, 29.0))
     assert thick - thin == pytest.approx(5.0, abs=0.2)  # a flank's corner meets an arc: not exactly square to both
+
+
+CROSSINGS = {
+    "grooves that meet in the body, where the wall curves outward": (
+        Design("any", WallCurve((Knot(0, 0), Knot(100, 50)), lip_radius_mm=200.0), GrooveRule(
+            count=8, from_mm=5.0, to_mm=110.0, mouth_mm=10.5, depth_mm=40.0, flank_deg=0.0), Body(wall_mm=60.0)),
+        "outline_crosses",
+    ),
+    "a groove through the top, where the wall leans inward": (
+        Design("any", WallCurve((Knot(0, 0), Knot(100, -45)), lip_radius_mm=150.0), GrooveRule(
+            placing=Placing.LISTED, heights_mm=(91.0,), mouth_mm=9.0, depth_mm=16.0), Body(flange_width_mm=60.0)),
+        "outline_crosses",
+    ),
+    "a thick flange on a thin, wide opening wall": (
+        Design("any", WallCurve((Knot(0, 40), Knot(100, 40)), lip_radius_mm=200.0), GrooveRule(count=0),
+               Body(wall_mm=8.0, flange_width_mm=0.0, flange_mm=20.0)),
+        "flange_inside_lip",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", CROSSINGS)
+def test_a_section_that_crosses_itself_is_a_stop_finding(case):
+    design, code = CROSSINGS[case]
+    evaluation = evaluate(design, MACHINE, Duty("any"))
+    assert not shapely.Polygon(sampled(evaluation.shape.outline, 1e-4)).is_valid
+    found = {f.code: f for f in evaluation.findings if f.severity is Severity.STOP}
+    assert code in found
+    assert found[code].from_mm is not None

@@ -1,0 +1,175 @@
+"""The house: which room may use which, what may be imported where, and how long a file or a function may be.
+
+Arrows run downward only. A room may use any room below it; the four on the ground know nothing of each other; the
+units and the progress records belong to everybody. Read from the program text itself, for every module.
+"""
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from statistics import median
+
+import pytest
+
+import profiler
+
+HOUSE = Path(profiler.__file__).parent
+MODULES = sorted(p.relative_to(HOUSE) for p in HOUSE.rglob("*.py"))
+
+GROUND = ("study", "geometry", "physics", "statistics")
+FLOORS = (GROUND, ("assess",), ("explore",), ("pictures",), ("output", "lessons"))
+TOP = ("ui", "cli")
+EVERYBODYS = ("units", "progress")
+FLOOR_OF = {room: floor for floor, rooms in enumerate((*FLOORS, TOP)) for room in rooms}
+
+AT_HOME = {  # heavy packages and the rooms they live in
+    "PySide6": ("ui",),
+    "shiboken6": ("ui",),
+    "shapely": ("geometry",),
+    "ezdxf": ("output",),
+    "matplotlib": ("output", "ui"),
+}
+ANY_ALLOWED = (Path("study/file.py"),)  # where JSON is decoded
+MOST_LINES = 400
+MOST_LINES_OF_A_FUNCTION = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Import:
+    """One import of a module, by its full name, and whether it waits inside a function or serves types only."""
+
+    target: str
+    inside_function: bool
+    types_only: bool
+
+
+def parsed(module: Path) -> ast.Module:
+    return ast.parse((HOUSE / module).read_text(encoding="utf-8"))
+
+
+def room_of(module: Path) -> str:
+    return module.parts[0].removesuffix(".py")
+
+
+def imports_of(module: Path) -> Iterator[Import]:
+    here = ("profiler", *module.parts[:-1])
+    yield from _imports(parsed(module), here, False, False)
+
+
+def _imports(node: ast.AST, here: tuple[str, ...], inside: bool, types_only: bool) -> Iterator[Import]:
+    if isinstance(node, ast.Import):
+        yield from (Import(alias.name, inside, types_only) for alias in node.names)
+    if isinstance(node, ast.ImportFrom):
+        base = ".".join(here[: len(here) - node.level + 1]) if node.level else ""
+        module = ".".join(part for part in (base, node.module) if part)
+        yield from (Import(f"{module}.{alias.name}", inside, types_only) for alias in node.names)
+    inside = inside or isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda)
+    types_only = types_only or (isinstance(node, ast.If) and ast.unparse(node.test).endswith("TYPE_CHECKING"))
+    for child in ast.iter_child_nodes(node):
+        yield from _imports(child, here, inside, types_only)
+
+
+def room_in(target: str) -> str | None:
+    """The room an import of ours leads to; None for other people's packages."""
+    parts = target.split(".")
+    return parts[1] if parts[0] == "profiler" and len(parts) > 1 else None
+
+
+def test_the_program_has_the_modules_this_file_speaks_of() -> None:
+    assert len(MODULES) > 80
+    assert {room_of(m) for m in MODULES} >= {"study", "geometry", "physics", "statistics", "assess", "pictures", "ui"}
+
+
+def test_every_room_has_its_floor() -> None:
+    rooms = {room_of(m) for m in MODULES} - {"__init__", "__main__", "data", *EVERYBODYS}
+    assert rooms <= set(FLOOR_OF)
+
+
+@pytest.mark.parametrize("module", MODULES, ids=str)
+def test_the_module_uses_only_rooms_below_its_own(module: Path) -> None:
+    room = room_of(module)
+    for found in imports_of(module):
+        used = room_in(found.target)
+        if used is None or used == room or used in EVERYBODYS or used == "__version__":
+            continue
+        if room == "__main__":
+            assert used == "cli", found
+            continue
+        assert room in FLOOR_OF, f"{module} belongs to everybody and imports {found.target}"
+        if (room, used) == ("cli", "ui"):
+            assert found.inside_function, "the terminal loads the window only when it opens one"
+            continue
+        assert FLOOR_OF[used] < FLOOR_OF[room], f"{module} imports {found.target}, which does not lie below it"
+
+
+@pytest.mark.parametrize("module", [m for m in MODULES if room_of(m) not in ("ui", "cli")], ids=str)
+def test_nothing_but_the_window_and_the_terminal_knows_the_window(module: Path) -> None:
+    assert not [i for i in imports_of(module) if room_in(i.target) == "ui"]
+
+
+@pytest.mark.parametrize("module", MODULES, ids=str)
+def test_heavy_packages_stay_in_their_rooms(module: Path) -> None:
+    for found in imports_of(module):
+        package = found.target.split(".")[0]
+        assert room_of(module) in AT_HOME.get(package, (room_of(module),)), f"{module} imports {found.target}"
+
+
+@pytest.mark.parametrize("module", MODULES, ids=str)
+def test_the_file_is_short_enough_to_be_read_in_one_go(module: Path) -> None:
+    assert len((HOUSE / module).read_text(encoding="utf-8").splitlines()) <= MOST_LINES
+
+
+@pytest.mark.parametrize("module", MODULES, ids=str)
+def test_every_function_is_short_enough_to_be_seen_at_once(module: Path) -> None:
+    for node in ast.walk(parsed(module)):
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            assert node.end_lineno is not None
+            assert node.end_lineno - node.lineno + 1 <= MOST_LINES_OF_A_FUNCTION, f"{module}: {node.name}"
+
+
+@pytest.mark.parametrize("module", [m for m in MODULES if m not in ANY_ALLOWED], ids=str)
+def test_no_type_is_left_open(module: Path) -> None:
+    named = [n for n in ast.walk(parsed(module)) if isinstance(n, ast.Name) and n.id == "Any"]
+    dotted = [n for n in ast.walk(parsed(module)) if isinstance(n, ast.Attribute) and n.attr == "Any"]
+    assert not named and not dotted
+
+
+def test_the_median_file_is_a_page_or_two() -> None:
+    """60 to 170 lines: neither crumbs nor scrolls."""
+    full = [m for m in MODULES if m.name != "__init__.py"]
+    assert 60 <= median(len((HOUSE / m).read_text(encoding="utf-8").splitlines()) for m in full) <= 170
+
+
+WITHOUT_QT = """
+import importlib, pkgutil, sys
+
+class Blocker:
+    def find_spec(self, name, path=None, target=None):
+        if name.split(".")[0] in ("PySide6", "shiboken6"):
+            raise ModuleNotFoundError(f"{name} is blocked")
+
+sys.meta_path.insert(0, Blocker())
+import profiler
+count = 0
+for found in pkgutil.walk_packages(profiler.__path__, "profiler.", onerror=lambda name: None):
+    if not found.name.startswith("profiler.ui") and found.name != "profiler.__main__":
+        importlib.import_module(found.name)
+        count += 1
+print(count)
+"""
+
+
+def test_everything_but_the_window_imports_where_qt_is_absent() -> None:
+    done = subprocess.run([sys.executable, "-c", WITHOUT_QT], capture_output=True, text=True, timeout=120, check=False)
+    assert done.returncode == 0, done.stderr
+    assert int(done.stdout) == sum(room_of(m) not in ("ui", "__main__", "__init__") for m in MODULES)
+
+
+def test_the_terminal_starts_without_qt_and_without_heavy_packages() -> None:
+    code = "import sys, profiler.cli; print(sorted({m.split('.')[0] for m in sys.modules}))"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=120, check=True)
+    loaded = set(ast.literal_eval(done.stdout))
+    assert loaded.isdisjoint({"PySide6", "scipy", "matplotlib", "ezdxf", "shapely"})
