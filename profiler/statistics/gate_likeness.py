@@ -12,6 +12,7 @@ from profiler.statistics.differences import compare
 from profiler.statistics.gates import Answer, Evidence, GateState
 
 RUNNING_FLOOR = 0.01  # settings closer than 1 per cent are the same set point. Own rule, no source
+_OVERLAP = 0.25  # feeds whose ranges share less than a quarter hardly overlap. Own rule, no source
 BLANK = GateState.NOT_RECORDED.value
 
 
@@ -37,7 +38,9 @@ def _feed_explains(evidence: Evidence) -> bool:
     first, second, swapped, _ = evidence.layout.complete("feed_grade_g_t")
     overlap = min(first.max(), second.max()) - max(first.min(), second.min())
     together = max(first.max(), second.max()) - min(first.min(), second.min())
-    return _interval(evidence.layout.kind, first, second, swapped, 0.95).excludes_zero() and overlap < together / 2.0
+    return (
+        _interval(evidence.layout.kind, first, second, swapped, 0.95).excludes_zero() and overlap < _OVERLAP * together
+    )
 
 
 def feed_size(evidence: Evidence) -> Answer:

@@ -47,13 +47,6 @@ def chi_square_quantile(probability: float, df: float) -> float:
     return float(chdtri(df, 1.0 - probability))
 
 
-def chi_square_tail(chi_square: float, df: float) -> float:
-    """Probability that chi-square exceeds the value."""
-    from scipy.special import chdtrc
-
-    return float(chdtrc(df, chi_square))
-
-
 def t_power(noncentrality: float, df: float, *, alpha: float = 0.05, one_sided: bool = False) -> float:
     """Probability that a t test rejects when the true difference is `noncentrality` standard errors.
 

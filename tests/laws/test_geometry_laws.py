@@ -273,19 +273,19 @@ def test_a_corner_a_hair_beside_a_groove_bends_nothing_else(below, gap_mm):
     """Joints closer to a groove than the least segment are left out; the wall beyond must not notice."""
 
     def with_corner_at(height):
-        curve = WallCurve((Knot(0, 15), Knot(height, 15, 1), Knot(330, 1)), lip_radius_mm=217.6)
+        curve = WallCurve((Knot(0, 22), Knot(height, 15, 6), Knot(330, 1)), lip_radius_mm=217.6)
         return built(Design("any", curve, GrooveRule(placing=Placing.LISTED, heights_mm=(160.0,))))
 
     corner = 150.0 if below else 170.0
-    for _ in range(6):  # the groove's feet move a little with the corner
+    for more in (1.0, 0.1, 0.01, 1e-3, 1e-4, 1e-5, 0.0):  # the groove's feet move a little with the corner
         feet = with_corner_at(corner).contours.points[0, [0, 7], 1]
-        corner = float(feet[0]) - gap_mm if below else float(feet[1]) + gap_mm
+        corner = float(feet[0]) - gap_mm - more if below else float(feet[1]) + gap_mm + more
     shape = with_corner_at(corner)
     inner = shapely.LineString(sampled(shape.edge, 1e-4))
     heights = np.concatenate((np.linspace(0.0, feet[0], 60), np.linspace(feet[1], 330.0, 60)))
     wall_points = shapely.points(np.stack((shape.wall.radius_at(heights), heights), axis=1))
-    # what may be lost is the corner itself: 0.05 mm times the sine of the 14 degrees it turns
-    assert shapely.distance(inner, wall_points).max() < 0.0125
+    # what may be lost is the corner itself: 0.05 mm times the sine of the 9 degrees it turns
+    assert shapely.distance(inner, wall_points).max() < 0.01
 
 
 @pytest.mark.parametrize("rule", [GROOVES, replace(GROOVES, count=0), replace(GROOVES, square_to=SquareTo.AXIS)])

@@ -3,15 +3,17 @@
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
+import numpy as np
 import pytest
 
 from profiler.statistics.bases import FeedGrade
+from profiler.statistics.differences import paired
 from profiler.statistics.gates import Gate, GateState
 from profiler.statistics.judge import Judgement, judge
 from profiler.statistics.runs import Ordering, Structure, TrialPlan, TrialRun, Waiver
 from profiler.statistics.verdict import State
 from tests.laws.test_trials_sentence import FULL_PLAN, full_ledger
-from tests.laws.test_trials_two_sets import GAIN_B, ledger, plan
+from tests.laws.test_trials_two_sets import FEED_A, FEED_B, GAIN_B, ledger, plan
 
 
 def gate(judgement: Judgement, code: str) -> Gate:
@@ -138,6 +140,30 @@ def test_a_small_feed_difference_that_explains_the_gain_closes_it_too() -> None:
     found = gate(judgement, "feed-grade")
     assert found.state is GateState.FAILED
     assert "adjusted for it the difference does not stand" in found.text
+
+
+def test_feeds_that_overlap_do_not_explain_a_gain_away() -> None:
+    """Adjusting widens this interval past zero, but the feeds were alike: the pairs stand."""
+    feeds = [4.0 + 0.1 * ((row * 5) % 8) for row in range(16)]
+    recoveries = [40.0, 41.2, 39.1, 40.9, 41.0, 40.2, 39.6, 40.4, 41.0, 41.9, 40.1, 42.2, 41.8, 41.1, 40.6, 41.3]
+    runs = [
+        TrialRun(run=str(row), design="A" if row < 8 else "B", feed_grade_g_t=feed + (0.3 if row >= 8 else 0.0),
+                 recovery_percent=recovery)
+        for row, (feed, recovery) in enumerate(zip(feeds, recoveries, strict=True))
+    ]  # fmt: skip
+    judgement = judge(runs, plan(0.5, Structure.UNPAIRED))
+    assert judgement.comparison.interval95.excludes_zero()
+    assert judgement.adjustment.result is not None
+    assert not judgement.adjustment.result.interval95.excludes_zero()
+    assert gate(judgement, "feed-grade").state is not GateState.FAILED
+
+
+def test_feed_is_held_against_the_tolerance_at_ninety_per_cent() -> None:
+    first, second = (np.array(side) for side in (FEED_A, FEED_B))
+    found = paired(first, second)
+    narrow, wide = (100 * found.interval(level).high / first.mean() for level in (0.90, 0.95))
+    for tolerance, expected in ((narrow - 0.05, GateState.NOT_RECORDED), ((narrow + wide) / 2, GateState.MET)):
+        assert state(full_ledger(), "feed-grade", replace(FULL_PLAN, feed_tolerance=tolerance / 100)) is expected
 
 
 def test_inside_a_circuit_the_bowls_own_feed_grade_is_not_a_gate() -> None:

@@ -1,7 +1,7 @@
 """What counts as one observation: pairs, installations, blocks of two machines."""
 
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import numpy as np
 import pytest
@@ -10,6 +10,8 @@ from profiler.statistics.comparison import Kind
 from profiler.statistics.differences import exchanged, metal_weighted, paired, unpaired
 from profiler.statistics.judge import judge
 from profiler.statistics.layout import lay_out
+from profiler.statistics.probability import t_quantile
+from profiler.statistics.ratio import relative_gain
 from profiler.statistics.runs import COLUMNS, Structure, TrialPlan, TrialRun
 from tests.laws.test_trials_two_sets import GAIN_B, RECOVERY_A, ledger, plan
 
@@ -101,6 +103,26 @@ def test_exchanging_the_bowls_removes_the_difference_of_the_machines() -> None:
     assert apart[0].difference == pytest.approx(2.0, abs=3 * apart[0].standard_error)
     pairs = judge(exchange(10.0, 2.0), plan(1.0, Structure.PAIRS)).comparison
     assert pairs.standard_error > 5 * apart[1].standard_error
+
+
+def test_an_exchange_says_which_machine_carried_which_bowl_and_looks_for_drift_within_each() -> None:
+    start = datetime(2031, 4, 1)
+    runs = [replace(run, started=start + timedelta(days=int(run.block))) for run in exchange(10.0, 2.0)]
+    judgement = judge(runs, plan(1.0, Structure.EXCHANGED))
+    assert judgement.layout.swapped == (False,) * 4 + (True,) * 4  # the second machine first carries the new bowl
+    assert judgement.permutation.upper == pytest.approx(1 / 70)  # one of the ways to pick 4 blocks of 8
+    assert judgement.drift is not None
+    assert abs(judgement.drift.slope) < 1.0  # the exchange itself is a step of 20 points
+
+
+def test_an_exchange_has_the_ratio_where_its_own_t_just_rejects() -> None:
+    first, second = np.array(RECOVERY_A), np.array(GAIN_B)
+    swapped = np.array([False, False, True, True, True] * 2)
+    found = relative_gain(Kind.EXCHANGED, first, second, swapped)
+    assert found is not None
+    df = exchanged(found.estimate * first, second + 1e-9, swapped).df
+    for limit in (found.interval.low, found.interval.high):
+        assert abs(exchanged(limit * first, second, swapped).t) == pytest.approx(t_quantile(0.975, df), rel=1e-6)
 
 
 def test_an_exchange_is_half_the_difference_of_differences() -> None:

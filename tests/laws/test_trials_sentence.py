@@ -168,6 +168,15 @@ def test_a_downstream_stream_is_said_to_agree_or_contradict() -> None:
         assert f"leach feed {word} (" in text
 
 
+def test_a_stream_that_worsens_with_a_worse_bowl_agrees() -> None:
+    worse = [2 * a - b for a, b in zip(RECOVERY_A, GAIN_B, strict=True)]
+    runs = [
+        replace(run, gold_output_g=30.0 - (2.0 if run.design == "B" else 0.0) + 0.1 * (row * row % 7))
+        for row, run in enumerate(full_ledger(worse))
+    ]
+    assert "gold output agrees (" in account(judge(runs, FULL_PLAN))
+
+
 def test_the_money_is_reckoned_from_the_mean_weighted_by_metal() -> None:
     runs = [replace(run, feed_metal_g=100.0 if int(run.block) > 5 else 300.0) for run in full_ledger()]
     judgement = judge(runs, FULL_PLAN, PLANT)

@@ -18,6 +18,8 @@ from tests.laws.test_trials_two_sets import ALIKE_B, GAIN_B, ledger, plan
         (GAIN_B, 1.0, State.WORTHWHILE),
         (GAIN_B, 2.0, State.BETTER),
         (GAIN_B, 4.0, State.BELOW_WORTHWHILE),
+        (GAIN_B, 3.4, State.BELOW_WORTHWHILE),  # between the upper limits at 90 (3.34) and 95 per cent (3.55)
+        (GAIN_B, 3.3, State.BETTER),
         (GAIN_B, None, State.BETTER),
         (ALIKE_B, 1.0, State.NO_DIFFERENCE),
         (ALIKE_B, 0.5, State.NOT_RESOLVED),
