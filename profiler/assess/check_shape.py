@@ -15,7 +15,7 @@ from .shape import Shape
 ODD_ANGLE_DEG = 45.0
 HORIZONTAL_ANGLE_DEG = 60.0
 SHOP_RULE = "the design's own limit"
-CROSSING_SAG_MM = 0.01
+CROSSING_SAG_MM = 0.001
 
 
 def angle_findings(design: Design) -> list[Finding]:

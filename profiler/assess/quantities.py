@@ -12,6 +12,7 @@ import numpy as np
 from ..geometry.wall import FloatArray
 from ..physics.overturn import State
 from ..units import DEGREE, GRAVITY, MM
+from . import shares
 from .evaluation import Evaluation
 from .flow import HIGH, LOW, MIDDLE, Flow
 from .shape import Shape
@@ -69,6 +70,39 @@ _DERIVED = "derived from the repose angle from the lip down"
 _CLOSED = "closed form of the arc spans"
 _UNCALIBRATED = "uncalibrated: ±2° at least"
 _BOUNDARY = "boundary integrals over the outline (Green's theorem)"
+
+
+def _by_state(
+    key: str, label: str, unit: str, decimals: int, get: Callable[[Shape, Flow, State], FloatArray], equation: str
+) -> tuple[Quantity, ...]:
+    """A row per state, strong first."""
+    return tuple(
+        Quantity(key.format(STATE_KEYS[state]), label.format(STATE_WORDS[state]), unit, decimals, Scope.BOWL,
+                 _of_flow(lambda s, f, state=state: get(s, f, state)), equation, _DERIVED, _UNCALIBRATED)
+        for state in sorted(State, reverse=True)
+    )  # fmt: skip
+
+
+_SUMS: tuple[Quantity, ...] = (
+    *_by_state("share_{}_pct", "Wall by height, {}", "%", 1, shares.height_shares, "height in the state / height"),
+    *_by_state("area_{}_pct", "Wall by area, {}", "%", 1, shares.area_shares, "area swept in the state / area"),
+    *_by_state("count_{}", "Grooves, {}", "", 0, lambda s, f, state: shares.state_count(f, state), "counted"),
+    Quantity("matched_mm", "Height of the matched stretch", "mm", 1, Scope.BOWL,
+             _of_flow(lambda s, f: shares.state_height_mm(s, f, State.MATCHED)), "height in the state", _DERIVED,
+             _UNCALIBRATED),
+    Quantity("exposed_count", "Exposed grooves", "", 0, Scope.BOWL, _of_flow(lambda s, f: shares.exposed_count(f)),
+             "no bed over the lower edge at middle friction", _DERIVED, _UNCALIBRATED),
+    Quantity("deep_count", "Grooves buried deeper than cut", "", 0, Scope.BOWL, _of_flow(shares.deep_count),
+             "(r_w − r_s) cos θ > depth", _DERIVED, _UNCALIBRATED),
+    Quantity("deepest_mm", "Deepest bed", "mm", 1, Scope.BOWL, _of_flow(shares.deepest_mm), "max (r_w − r_s)", _DERIVED,
+             _UNCALIBRATED),
+    Quantity("power_w", "Overturn power, all grooves", "W", 1, Scope.BOWL,
+             _of_flow(lambda s, f: shares.total_power_w(f)), "Σ m a σ", _DERIVED, _UNCALIBRATED),
+    Quantity("residence_s", "Residence time of the film", "s", 3, Scope.BOWL, _of_flow(shares.residence_s),
+             "Σ ds / V along the surface, floor to lip", _MODEL, _UNCALIBRATED),
+    Quantity("body_energy_j", "Energy of the turning body", "J", 0, Scope.BOWL, shares.body_energy_j, "½ I ω²",
+             "any mechanics text", "body alone: no slurry, no rotor"),
+)  # fmt: skip
 
 QUANTITIES: tuple[Quantity, ...] = (
     Quantity("height_mm", "Height", "mm", 1, Scope.WALL, _of_shape(lambda s: s.stations.height), "", "as typed"),
@@ -311,6 +345,7 @@ QUANTITIES: tuple[Quantity, ...] = (
         _BOUNDARY,
         "water holes left out",
     ),
+    *_SUMS,
 )
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .chain import Figures
 from .wall import FloatArray
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(3)  # exact to the fifth power; the integrands reach the fourth
@@ -29,6 +30,12 @@ class Revolved:
         moment = self.volume * self.centre_height - other.volume * other.centre_height
         second = _about_zero(self) - _about_zero(other)
         return _revolved(volume, moment, self.polar_inertia - other.polar_inertia, second)
+
+
+def of_figures(figures: Figures) -> Revolved:
+    """A body known by its outline, in the same form."""
+    f = figures
+    return Revolved(*(np.asarray(x) for x in (f.volume, f.centre_height, f.polar_inertia, f.transverse_inertia)))
 
 
 def between(height: FloatArray, inner: FloatArray, outer: FloatArray, density: FloatArray | float = 1.0) -> Revolved:

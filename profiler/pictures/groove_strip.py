@@ -52,8 +52,9 @@ def _rows(
     span = (high - low) or 1.0
     zero = bar_left + (0.0 - low) / span * (bar_right - bar_left)
     items: list[Item] = []
+    first = 0 if scene.groove is None else scene.groove - 1  # the chosen groove is never thinned out
     for i, (value, y) in enumerate(zip(values, middles, strict=True)):
-        if i % every or not scene.axis.top - 4 < y < scene.axis.bottom + 4:
+        if (i - first) % every or not scene.axis.top - 4 < y < scene.axis.bottom + 4:
             continue
         chosen = scene.groove == i + 1
         half = 0.5 * min(room - 2.0, 13.0)

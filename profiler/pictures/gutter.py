@@ -3,6 +3,7 @@
 from ..assess import Evaluation
 from ..physics.overturn import State
 from .display import Align, Area, Item, Label, Line, Picture, Role, boxed
+from .ladder import ladder, ladder_width, state_column
 from .scene import Scene
 from .state_marks import runs_of, state_box
 
@@ -12,14 +13,19 @@ TAPE_WIDTH = 16.0
 def gutter(scene: Scene, width: float, height: float) -> Picture:
     axis = scene.axis
     tape_left = width - TAPE_WIDTH - 4.0
-    items: list[Item] = [Label(tape_left - 5, axis.bottom + 11, scene.lengths.name, Role.FAINT, Align.RIGHT, 8.5)]
+    columns = 0 if scene.ladder is None else len(scene.ladder.duties)
+    scale_right = tape_left - ladder_width(columns) - 5.0
+    items: list[Item] = [Label(scale_right, axis.bottom + 11, scene.lengths.name, Role.FAINT, Align.RIGHT, 8.5)]
     for z in axis.ticks(unit_mm=scene.lengths.mm):
         y = axis.y(float(z))
         if axis.top - 4 <= y <= axis.bottom + 4:
             items.append(
-                Label(tape_left - 5, y, f"{scene.lengths.shown(float(z)) + 0.0:g}", Role.FAINT, Align.RIGHT, 8.5)
+                Label(scale_right, y, f"{scene.lengths.shown(float(z)) + 0.0:g}", Role.FAINT, Align.RIGHT, 8.5)
             )
+    items += ladder(scene, scale_right + 5.0)
     items += _tape(scene, tape_left, width - 4.0)
+    if scene.ghost is not None:
+        items += state_column(scene.axis, scene.ghost, 0, width - 4.0, width)
     if scene.cursor_mm is not None:
         y = axis.y(scene.cursor_mm)
         items.append(Line(boxed(0, y, width, y)[:2], Role.CURSOR))

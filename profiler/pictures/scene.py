@@ -16,6 +16,7 @@ class Scene:
     design: Design
     axis: HeightAxis
     ghost: Evaluation | None = None
+    ladder: Evaluation | None = None  # the shown design under every duty of the ore window
     cursor_mm: float | None = None
     knot: int | None = None
     leaving: bool = False  # the chosen handle of a corner

@@ -47,5 +47,6 @@ class Duty(Struct, frozen=True, forbid_unknown_fields=True):
     ] = 0.63
     in_window: bool = False  # one of the duties of the ore window
     weight: Annotated[
-        float, number("Weight", "", 0, 1000, 1, 1, "Share of time in the ore window, in any measure; 0 counts for nothing.")
+        float,
+        number("Weight", "", 0, 1000, 1, 1, "Share of time in the ore window, in any measure; 0 counts for nothing."),
     ] = 1.0

@@ -1,0 +1,48 @@
+"""One shape under many duties: the same evaluate(), with the shape handed over, and its batch taken apart again."""
+
+from collections.abc import Sequence
+from dataclasses import fields, is_dataclass, replace
+from typing import TypeVar
+
+import numpy as np
+
+from ..study import Duty, objections
+from .evaluation import Evaluation, StageCache, Stages, evaluate
+
+Stage = TypeVar("Stage")
+
+
+def under(e: Evaluation, duties: Sequence[Duty], want: Stages = Stages.FLOW) -> Evaluation:
+    """The design of an evaluation under other duties, worked in one batch; its shape is taken over, not made again."""
+    cache = StageCache()
+    if e.shape is not None:
+        shape = e.shape
+        cache.once("shape", (e.design, e.machine), lambda: (shape, ()))
+    return evaluate(e.design, e.machine, duties, want, cache)
+
+
+def workable(duties: Sequence[Duty]) -> tuple[Duty, ...]:
+    """The duties all of whose numbers lie within their bounds: one that does not would keep the rest from a flow."""
+    return tuple(d for d in duties if not objections(d))
+
+
+def each(e: Evaluation) -> tuple[Evaluation, ...]:
+    """One evaluation per duty of a batch, with views into its arrays. Findings are left out: they speak of the first."""
+    if e.flow is None:
+        return tuple(replace(e, duties=(duty,), findings=()) for duty in e.duties)
+    flows = [_one(e.flow, i, len(e.duties)) for i in range(len(e.duties))]
+    return tuple(replace(e, duties=(duty,), flow=flow, findings=()) for duty, flow in zip(e.duties, flows, strict=True))
+
+
+def _one(stage: Stage, i: int, count: int) -> Stage:
+    """The stage with every array cut to one duty along its leading axis; parts of it likewise."""
+    values = {}
+    for member in fields(stage):  # type: ignore[arg-type]
+        value = getattr(stage, member.name)
+        if isinstance(value, np.ndarray) and value.ndim and value.shape[0] == count:
+            values[member.name] = value[i : i + 1]
+        elif is_dataclass(value):
+            values[member.name] = _one(value, i, count)
+        else:
+            values[member.name] = value
+    return type(stage)(**values)

@@ -1,0 +1,57 @@
+"""The ore ladder: beside the state tape one narrow tape per duty of the ore window, on the same heights."""
+
+import numpy as np
+
+from ..assess import Evaluation
+from ..physics.overturn import State
+from .axis import HeightAxis
+from .display import Align, Area, Item, Label, Line, Role, boxed
+from .scene import Scene
+from .state_marks import STATE_ROLES, runs_of
+
+COLUMN_PX = 14.0
+TAPE_PX = 11.0
+
+
+def ladder_width(columns: int) -> float:
+    return COLUMN_PX * columns
+
+
+def ladder(scene: Scene, left: float) -> list[Item]:
+    """The columns from `left` on, in the order of the window; the shown duty's number is bold."""
+    e = scene.ladder
+    if e is None or e.shape is None or e.flow is None or scene.shown is None or e.shape is not scene.shown.shape:
+        return []
+    items: list[Item] = []
+    for i, duty in enumerate(e.duties):
+        at = left + COLUMN_PX * i
+        items += state_column(scene.axis, e, i, at, at + TAPE_PX)
+        shown = duty.name == scene.shown.duty.name
+        role = Role.CHOSEN if shown else Role.FAINT
+        items.append(Label(at + 0.5 * TAPE_PX, scene.axis.bottom + 11, str(i + 1), role, Align.CENTRE, 8.0, shown))
+    return items
+
+
+def state_column(axis: HeightAxis, e: Evaluation, duty: int, left: float, right: float) -> list[Item]:
+    """A tape of one duty of a batch: colours, with a line between states; patterns would not show in so narrow one."""
+    if e.shape is None or e.flow is None:
+        return []
+    heights = e.shape.stations.height
+    items: list[Item] = []
+    for state, first, last in runs_of(e.flow.state[duty]):
+        low = 0.5 * (heights[first] + heights[max(first - 1, 0)])
+        high = 0.5 * (heights[last] + heights[min(last + 1, len(heights) - 1)])
+        top, bottom = max(axis.y(high), axis.top), min(axis.y(low), axis.bottom)
+        if bottom - top <= 0.5:
+            continue
+        items.append(Area(boxed(left, top, right, bottom), STATE_ROLES[State(state)]))
+        items += _strokes(State(state), left, top, right, bottom)
+        items.append(Line(boxed(left, top, right, top)[:2], Role.INK, 0.8))
+    return items
+
+
+def _strokes(state: State, left: float, top: float, right: float, bottom: float) -> list[Item]:
+    """One, two or three upright strokes from matched to strong, none for sheltered: no state by colour alone."""
+    count = {State.SHELTERED: 0, State.MATCHED: 1, State.WEAK: 2, State.STRONG: 3}[state]
+    xs = np.linspace(left, right, count + 2)[1:-1]
+    return [Line(np.array([[x, top], [x, bottom]]), Role.INK, 0.7) for x in xs]

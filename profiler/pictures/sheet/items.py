@@ -1,0 +1,169 @@
+"""What a sheet consists of: a few items in millimetres on paper, x to the right and y up from the lower left corner.
+
+Writers turn them into a file each in its own way (a Path may hold true arcs, a Dimension may become a dimension of a
+CAD file); nothing here knows one. Colours do not occur: a drawing is black.
+"""
+
+from dataclasses import dataclass, field
+from enum import Enum
+from math import cos, radians, sin, tan
+
+import numpy as np
+
+from ...geometry.chain import Chain, FloatArray
+from ..display import Align, Picture
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class PenStyle:
+    """Line width in mm, the layer of a CAD file, and dashes in mm (dash, gap, dash, gap ...)."""
+
+    width: float
+    layer: str
+    dashes: tuple[float, ...] = ()
+
+
+class Pen(Enum):
+    """Line kinds after ISO 128-2, in the group 0.5 / 0.25 mm (widths and elements from memory)."""
+
+    OUTLINE = PenStyle(0.5, "OUTLINE")  # of the section: one closed chain for each half
+    EDGE = PenStyle(0.5, "EDGES")  # visible edges behind the section
+    DETAIL = PenStyle(0.5, "DETAIL")
+    BREAK = PenStyle(0.25, "BREAK")
+    CENTRE = PenStyle(0.25, "CENTRE", (6.0, 0.75, 0.125, 0.75))  # type 04: 24 d, 3 d, 0.5 d, 3 d
+    DIM = PenStyle(0.25, "DIM")
+    HATCH = PenStyle(0.18, "HATCH")
+    FRAME = PenStyle(0.7, "FRAME")
+    RULE = PenStyle(0.25, "TABLE")  # lines of tables and of the title block
+    TEXT = PenStyle(0.35, "TEXT")
+    TRIM = PenStyle(0.13, "TRIM")  # the edge of the trimmed sheet
+
+    @property
+    def style(self) -> PenStyle:
+        return self.value
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """A chain of lines and arcs, on paper."""
+
+    chain: Chain
+    pen: Pen
+
+
+@dataclass(frozen=True, slots=True)
+class Arrow:
+    """A filled head, `size` long and a third as wide; `angle` in radians is where it points."""
+
+    tip: Point
+    angle: float
+    size: float = 3.0
+
+    @property
+    def corners(self) -> FloatArray:
+        along = np.array([cos(self.angle), sin(self.angle)])
+        side = np.array([-along[1], along[0]]) * self.size / 6.0
+        foot = np.array(self.tip) - self.size * along
+        return np.stack((np.array(self.tip), foot + side, foot - side))
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line; (x, y) lies on the base line, `height` is that of a capital letter, `angle_deg` counter-clockwise."""
+
+    x: float
+    y: float
+    text: str
+    height: float = 2.5
+    align: Align = Align.LEFT
+    angle_deg: float = 0.0
+    bold: bool = False
+    in_margin: bool = False  # belongs outside the frame
+
+
+@dataclass(frozen=True, slots=True)
+class Hatch:
+    """The inside of closed chains, hatched at 45 degrees; `spacing` in mm between lines."""
+
+    rings: tuple[Chain, ...]
+    spacing: float = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A length between two points, measured along `angle_deg`; the dimension line passes through `at`.
+
+    `per_mm` is how many true millimetres one millimetre of paper stands for; `shift` moves the text along the line,
+    in shares of its length, away from the middle.
+    """
+
+    start: Point
+    end: Point
+    angle_deg: float
+    at: Point
+    text: str
+    per_mm: float
+    shift: float = 0.0
+    height: float = 3.5
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A picture of the program on the sheet: its upper left corner and how many mm one pixel takes."""
+
+    picture: Picture
+    x: float
+    y: float
+    mm_per_px: float
+
+
+Item = Path | Arrow | Text | Hatch | Dimension | Placed
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """How the model lies on the paper: paper = origin + scale * model."""
+
+    origin: Point
+    scale: float
+
+    def point(self, x: float, y: float) -> Point:
+        return self.origin[0] + self.scale * x, self.origin[1] + self.scale * y
+
+    def chain(self, chain: Chain) -> Chain:
+        return Chain(chain.points * self.scale + np.array(self.origin), chain.bulges, chain.closed)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One page. `view` is that of the main view: a CAD file is written so that its model comes out 1:1."""
+
+    width: float
+    height: float
+    items: tuple[Item, ...]
+    view: View
+    title: str = ""
+    frame: tuple[float, float, float, float] = field(default=(0.0, 0.0, 0.0, 0.0))  # left, bottom, right, top
+
+
+def polyline(points: object, pen: Pen, closed: bool = False) -> Path:
+    """Straight lines through points (n, 2)."""
+    table = np.asarray(points, dtype=float)
+    return Path(Chain(table, np.zeros(len(table)), closed), pen)
+
+
+def rectangle(left: float, bottom: float, right: float, top: float, pen: Pen) -> Path:
+    return polyline([(left, bottom), (right, bottom), (right, top), (left, top)], pen, closed=True)
+
+
+def circle(x: float, y: float, radius: float, pen: Pen) -> Path:
+    points = np.array([(x + radius, y), (x - radius, y)])
+    return Path(Chain(points, np.ones(2), closed=True), pen)
+
+
+def arc(x: float, y: float, radius: float, start_deg: float, end_deg: float, pen: Pen) -> Path:
+    """Counter-clockwise from the start angle to the end angle."""
+    ends = [(x + radius * cos(radians(a)), y + radius * sin(radians(a))) for a in (start_deg, end_deg)]
+    return Path(Chain(np.array(ends), np.array([tan(radians(end_deg - start_deg) / 4.0), 0.0]), closed=False), pen)

@@ -1,0 +1,130 @@
+"""The angle strip: curve, band, and the tinted gap with its number: these are the flags of a slope."""
+
+from dataclasses import replace as replaced
+
+import numpy as np
+import pytest
+from msgspec.structs import replace
+
+from profiler.assess.flow import HIGH, LOW, MIDDLE
+from profiler.assess.slopes import slopes_of
+from profiler.pictures.angle_strip import AngleScale, angle_range, angle_strip, handles
+from profiler.pictures.display import Area, Dot, Label, Line, Picture, Role
+from profiler.pictures.state_marks import runs_of
+from profiler.study import Design, Knot, WallCurve, edits
+from profiler.units import DEGREE
+
+from .scenes import STUDY, axis, numbers_in, of_kind, scene, texts
+
+WIDTH, HEIGHT = 246.0, 532.0
+SCALE = AngleScale(-5.0, 35.0, 12.0, 234.0)
+
+
+def drawn(of) -> Picture:
+    return angle_strip(of, SCALE, WIDTH, HEIGHT)
+
+
+def cone(angle_deg: float) -> Design:
+    knots = (Knot(0.0, angle_deg), Knot(330.0, angle_deg))
+    shorter = replace(STUDY.design.grooves, to_mm=325.0)
+    return replace(STUDY.design, wall=WallCurve(knots, lip_radius_mm=217.6), grooves=shorter)
+
+
+def margins(of) -> np.ndarray:
+    return (of.shown.shape.stations.angle - of.shown.flow.angle[0, MIDDLE]) / DEGREE
+
+
+def test_where_the_wall_opens_more_than_repose_the_gap_is_tinted_and_numbered() -> None:
+    of = scene(cone(20.0))
+    opens, stands = of_kind(drawn(of), Area, Role.OPENS), of_kind(drawn(of), Area, Role.STANDS)
+    assert len(opens) == 1 and not stands
+    assert f"+{margins(of).max():.1f}°" in texts(drawn(of))
+
+
+def test_where_it_stands_steeper_it_is_tinted_in_the_other_role_with_a_minus() -> None:
+    of = scene(cone(1.0))
+    opens, stands = of_kind(drawn(of), Area, Role.OPENS), of_kind(drawn(of), Area, Role.STANDS)
+    assert not opens and len(stands) == 1
+    assert f"−{abs(margins(of).min()):.1f}°" in texts(drawn(of))
+
+
+def test_within_the_band_nothing_is_tinted() -> None:
+    probe = scene()
+    middle = float(probe.shown.flow.angle[0, MIDDLE].mean()) / DEGREE
+    picture = drawn(scene(cone(round(middle, 1))))
+    assert not of_kind(picture, Area, Role.OPENS) and not of_kind(picture, Area, Role.STANDS)
+
+
+def test_the_tint_fills_the_gap_between_wall_and_band_and_nothing_else() -> None:
+    of = scene()
+    at, angle = of.shown.shape.stations, of.shown.flow.angle[0]
+    slope = slopes_of(at.angle, angle[LOW], angle[HIGH])
+    wanted = [(s, a, b) for s, a, b in runs_of(slope) if s and b - a >= 2]
+    areas = [i for i in of_kind(drawn(of), Area) if i.role in (Role.OPENS, Role.STANDS)]
+    assert len(areas) == len(wanted)
+    for (sign, first, last), area in zip(wanted, areas, strict=True):
+        edge = angle[HIGH] if sign > 0 else angle[LOW]
+        part = slice(first, last + 1)
+        n = last - first + 1
+        assert area.role is (Role.OPENS if sign > 0 else Role.STANDS)
+        assert area.points[:n, 0] == pytest.approx(SCALE.xs(at.angle[part] / DEGREE))
+        assert area.points[n:, 0][::-1] == pytest.approx(SCALE.xs(edge[part] / DEGREE))
+        assert area.points[:n, 1] == pytest.approx(of.axis.ys(at.height[part]))
+
+
+def test_the_band_spans_low_to_high_repose_and_its_line_is_the_middle() -> None:
+    of = scene()
+    at, angle = of.shown.shape.stations, of.shown.flow.angle[0]
+    band = of_kind(drawn(of), Area, Role.BAND)[0].points
+    n = len(at.height)
+    assert band[:n, 0] == pytest.approx(SCALE.xs(angle[LOW] / DEGREE))
+    assert band[n:, 0][::-1] == pytest.approx(SCALE.xs(angle[HIGH] / DEGREE))
+    assert of_kind(drawn(of), Line, Role.REPOSE)[0].points[:, 0] == pytest.approx(SCALE.xs(angle[MIDDLE] / DEGREE))
+
+
+def test_steeper_lies_to_the_left_and_shallower_to_the_right() -> None:
+    assert SCALE.x(0.0) < SCALE.x(20.0)
+    assert SCALE.angle(SCALE.x(12.34)) == pytest.approx(12.34)
+
+
+def test_every_knot_has_a_handle_on_the_curve_and_a_corner_has_two() -> None:
+    design = edits.make_corner(STUDY.design, 1, 11.0)
+    of = scene(design)
+    found = handles(of, SCALE)
+    assert [(h.knot, h.leaving) for h in found] == [(0, False), (1, False), (1, True), (2, False), (3, False)]
+    dots = of_kind(drawn(of), Dot, Role.KNOT)
+    assert [(d.x, d.y) for d in dots] == [(h.x, h.y) for h in found]
+    assert [d.square for d in dots] == [False, True, True, False, False]
+
+
+def test_the_chosen_knot_is_ringed_and_says_its_numbers() -> None:
+    picture = drawn(scene(knot=1))
+    ring = [d for d in of_kind(picture, Dot, Role.CHOSEN) if not d.filled]
+    assert len(ring) == 1
+    knot = STUDY.design.wall.knots[1]
+    assert f"{knot.angle_deg:.2f}° at {knot.height_mm:.1f} mm" in texts(picture)
+
+
+@pytest.mark.parametrize("angle", [-40.0, 0.0, 26.0, 60.0, 85.0])
+def test_the_range_shows_every_knot_with_room_to_drag(angle: float) -> None:
+    of = scene(edits.move_knot(STUDY.design, 0, None, angle))
+    low, high = angle_range(of)
+    assert low <= angle - 2.0 and high >= angle + 3.0
+    assert low % 5.0 == 0.0 and high % 5.0 == 0.0
+
+
+def test_as_long_as_the_design_cannot_be_built_the_knots_stay_and_the_curve_is_dashed() -> None:
+    whole = scene()
+    broken = edits.with_grooves(STUDY.design, replace(STUDY.design.grooves, mouth_mm=60.0))
+    of = replaced(whole, design=broken, trouble="The mouths overlap.")
+    picture = drawn(of)
+    assert len(of_kind(picture, Dot, Role.KNOT)) == 4
+    walls = of_kind(picture, Line, Role.WALL)
+    assert walls and all(line.dashes for line in walls)
+    assert [i for i in of_kind(picture, Label) if i.role is Role.STOP]
+
+
+@pytest.mark.parametrize("high", [20.0, 344.0, 5000.0])
+def test_every_coordinate_is_a_number_at_any_zoom(high: float) -> None:
+    for item in drawn(scene(on=axis(-24.0, high), cursor_mm=150.0, knot=2)).items:
+        assert np.all(np.isfinite(numbers_in(item)))

@@ -1,0 +1,160 @@
+"""The section strip: marks where there is room for them, the break of a wide bowl's axis, the line to what holds."""
+
+from dataclasses import replace as replaced
+
+import numpy as np
+import pytest
+from msgspec.structs import replace
+
+from profiler.assess.flow import MIDDLE
+from profiler.assess.reading import reading_at
+from profiler.physics.overturn import State
+from profiler.pictures.display import Area, Dot, Label, Line, Picture, Role
+from profiler.pictures.section_strip import HATCH_PX, LEAST_MARK_PX, radius_scale, section_strip
+from profiler.study import Design, Hold, Knot, WallCurve, edits
+
+from .scenes import STUDY, axis, fine, numbers_in, of_kind, scene, texts
+
+WIDTH, HEIGHT = 506.0, 532.0
+EDDIES = (Role.STRONG, Role.WEAK)
+
+
+def drawn(of, width: float = WIDTH) -> Picture:
+    return section_strip(of, radius_scale(of, width), width, HEIGHT)
+
+
+UPRIGHT_TOP = replace(
+    STUDY.design, wall=WallCurve((Knot(0.0, 15.0), Knot(230.0, 15.0, 1.0), Knot(330.0, 1.0)), lip_radius_mm=217.6)
+)
+
+
+def wide_bowl() -> Design:
+    return replace(STUDY.design, wall=WallCurve((Knot(0.0, 20.0), Knot(330.0, 5.0)), lip_radius_mm=1200.0))
+
+
+def test_every_overturning_groove_has_one_mark_and_no_other_groove_has_any() -> None:
+    picture = drawn(scene())
+    strokes = [i for i in of_kind(picture, Line) if i.role in EDDIES]
+    state = scene().shown.flow.groove_state[0]
+    assert sum(i.role is Role.STRONG for i in strokes) == int(np.sum(state == State.STRONG)) > 0
+    assert sum(i.role is Role.WEAK for i in strokes) == int(np.sum(state == State.WEAK)) > 0
+
+
+def test_a_strong_eddy_is_drawn_bolder_than_a_weak_one() -> None:
+    picture = drawn(scene())
+    strong, weak = ([i for i in of_kind(picture, Line) if i.role is role] for role in EDDIES)
+    assert min(i.width for i in strong) > max(i.width for i in weak)
+
+
+def test_marks_under_eight_pixels_become_dots() -> None:
+    for design in (fine(40), STUDY.design):
+        for high in (344.0, 900.0, 3000.0):
+            of = scene(design, axis(-24.0, high))
+            picture = drawn(of)
+            across = 0.64 * min(design.grooves.mouth_mm, design.grooves.depth_mm) * of.axis.scale
+            dots = [i for i in of_kind(picture, Dot) if i.role in EDDIES]
+            lines = [i for i in of_kind(picture, Line) if i.role in EDDIES]
+            assert bool(dots) == (across < LEAST_MARK_PX) and bool(lines) == (across >= LEAST_MARK_PX)
+            overturning = int(np.sum(of.shown.flow.groove_state[0] >= State.WEAK))
+            assert len(dots) + len(lines) == overturning
+
+
+def test_a_bowl_that_fits_is_drawn_from_its_axis_and_a_wide_one_with_a_broken_axis() -> None:
+    near, far = scene(), scene(wide_bowl())
+    whole, broken = radius_scale(near, WIDTH), radius_scale(far, WIDTH)
+    assert not whole.broken and broken.broken
+    assert whole.scale == near.axis.scale and broken.scale == far.axis.scale  # both directions alike
+    zigzags = [i for i in of_kind(drawn(far), Line, Role.FAINT) if len(i.points) > 10]
+    assert len(zigzags) == 1
+    assert not [i for i in of_kind(drawn(near), Line, Role.FAINT) if len(i.points) > 10]
+
+
+@pytest.mark.parametrize("width", [220.0, 360.0, 506.0, 900.0])
+def test_the_wall_of_a_wide_bowl_stays_in_the_picture(width: float) -> None:
+    of = scene(wide_bowl())
+    scale = radius_scale(of, width)
+    seen = of.shown.shape.wall.radius_at(np.linspace(0.0, 330.0, 50))
+    assert scale.x(float(seen.min())) > 0.0
+    assert scale.x(float(seen.max())) < width
+
+
+def test_zoomed_in_the_section_follows_the_wall() -> None:
+    of = scene(on=axis(200.0, 230.0))
+    scale = radius_scale(of, WIDTH)
+    seen = of.shown.shape.wall.radius_at(np.linspace(200.0, 230.0, 20))
+    assert scale.broken and 0.0 < scale.x(float(seen.min())) < scale.x(float(seen.max())) < WIDTH
+
+
+def test_over_a_buried_height_a_line_leads_to_the_land_that_holds_the_bed() -> None:
+    of = scene(UPRIGHT_TOP, cursor_mm=200.0)
+    reading = reading_at(of.shown, 200.0)
+    assert reading.held_at_mm == pytest.approx(330.0)  # the lip, over the upright top
+    scale = radius_scale(of, WIDTH)
+    leader = next(i for i in of_kind(drawn(of), Line, Role.CURSOR) if i.points[0, 0] != 0.0)
+    start, end = leader.points
+    assert start == pytest.approx([scale.x(reading.surface_radius_mm), of.axis.y(200.0)], abs=0.5)
+    held_radius = float(of.shown.shape.wall.radius_at(reading.held_at_mm))
+    assert end == pytest.approx([scale.x(held_radius), of.axis.y(reading.held_at_mm)], abs=0.01)
+    assert f"held at {reading.held_at_mm:.0f} mm" in texts(drawn(of))
+
+
+def test_over_an_exposed_land_there_is_no_such_line() -> None:
+    at = scene().shown.shape.stations
+    bed = scene().shown.flow.bed
+    exposed = at.height[(bed.buried(at.line)[0, MIDDLE] == 0.0) & (at.groove < 0) & (at.height > 20.0)][0]
+    of = scene(cursor_mm=float(exposed))
+    assert len(of_kind(drawn(of), Line, Role.CURSOR)) == 1  # the crosshair itself
+    assert not [t for t in texts(drawn(of)) if t.startswith("held at")]
+
+
+def test_a_bed_too_thin_to_be_seen_gets_no_line() -> None:
+    of = scene(cursor_mm=325.0)
+    assert 0.0 < reading_at(of.shown, 325.0).buried_mm * of.axis.scale < 3.0
+    assert not [t for t in texts(drawn(of)) if t.startswith("held at")]
+
+
+def test_the_surface_never_lies_behind_the_wall_or_a_groove() -> None:
+    of = scene()
+    at = of.shown.shape.stations
+    scale = radius_scale(of, WIDTH)
+    surface = next(i for i in of_kind(drawn(of), Line, Role.REPOSE))
+    outside = scale.xs(np.where(np.isfinite(at.contour), at.contour, at.radius))
+    assert surface.points[:, 1] == pytest.approx(of.axis.ys(at.height))
+    assert np.all(surface.points[:, 0] <= outside + 1e-6)
+
+
+def test_the_held_end_shows_a_padlock_and_the_free_one_its_number_in_bold() -> None:
+    shape = scene().shown.shape
+    lip, floor = f"R {shape.lip_radius:.1f} mm", f"R {shape.floor_radius:.1f} mm"
+    for hold, bold in ((Hold.LIP, {lip: False, floor: True}), (Hold.FLOOR, {lip: True, floor: False})):
+        design = edits.held(STUDY.design, hold, shape.lip_radius, shape.floor_radius)
+        picture = drawn(scene(design))
+        shown = {i.text: i.bold for i in of_kind(picture, Label) if i.text in bold}
+        assert shown == bold
+        shackles = [i for i in of_kind(picture, Line, Role.TEXT) if len(i.points) == 9]
+        assert len(shackles) == 1
+
+
+def test_the_body_is_hatched_and_never_patterned_by_state() -> None:
+    """State patterns inside a hatched body would be read as material."""
+    picture = drawn(scene())
+    body = of_kind(picture, Area, Role.BODY)[0]
+    assert len(body.points) > 100 and HATCH_PX > 0.0
+    assert not [a for a in of_kind(picture, Area) if a.role in (Role.MATCHED, Role.SHELTERED)]
+
+
+def test_a_ghost_is_a_dashed_line_of_its_own_role() -> None:
+    other = scene(edits.move_knot(STUDY.design, 1, None, 22.0)).shown
+    ghosts = of_kind(drawn(scene(ghost=other)), Line, Role.GHOST)
+    assert len(ghosts) == 1 and ghosts[0].dashes
+
+
+def test_without_a_shape_nothing_is_drawn() -> None:
+    empty = replaced(scene(), shown=None)
+    assert section_strip(empty, radius_scale(empty, WIDTH), WIDTH, HEIGHT).items == ()
+
+
+@pytest.mark.parametrize("high", [20.0, 344.0, 5000.0])
+def test_every_coordinate_is_a_number_at_any_zoom(high: float) -> None:
+    for item in drawn(scene(on=axis(-24.0, high), cursor_mm=150.0, groove=3)).items:
+        assert np.all(np.isfinite(numbers_in(item)))

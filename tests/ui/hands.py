@@ -1,0 +1,214 @@
+"""A designer's hands and eyes in tests: a real window, real mouse and keys; what came of it is asked of the document."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QEvent, QPoint, QPointF, QSettings, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
+from pytestqt.qtbot import QtBot
+
+from profiler.assess import Evaluation
+from profiler.pictures import angle_strip
+from profiler.study import Design, Duty, Knot, Study, examples
+from profiler.ui import dialogs
+from profiler.ui.document import Document
+from profiler.ui.strips.angle import AngleStrip
+from profiler.ui.theme import LIGHT, dress
+from profiler.ui.window import Window
+
+NONE, SHIFT, CTRL = (
+    Qt.KeyboardModifier.NoModifier,
+    Qt.KeyboardModifier.ShiftModifier,
+    Qt.KeyboardModifier.ControlModifier,
+)
+LEFT = Qt.MouseButton.LeftButton
+
+
+class Hands:
+    """One window on one study. Heights in mm, angles in degrees, distances on the screen in pixels."""
+
+    def __init__(self, qtbot: QtBot, folder: Path, study: Study | None = None, size: tuple[int, int] = (1280, 720)):
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        dress(app, LIGHT)
+        settings = QSettings(str(folder / "settings.ini"), QSettings.Format.IniFormat)
+        self.qtbot = qtbot
+        self.document = Document(study or examples.read(examples.DEFAULT))
+        self.window = Window(self.document, settings)
+        qtbot.addWidget(self.window, before_close_func=lambda w: w.document.adopt(w.document.study))
+        self.window.resize(*size)
+        self.window.show()
+        qtbot.waitExposed(self.window)
+        self.window.activateWindow()
+        self.settle()
+
+    # what there is
+
+    @property
+    def page(self):
+        return self.window.page
+
+    @property
+    def angle(self) -> AngleStrip:
+        return self.page.angle
+
+    @property
+    def study(self) -> Study:
+        return self.document.study
+
+    @property
+    def design(self) -> Design:
+        return self.document.design
+
+    @property
+    def duty(self) -> Duty:
+        return self.document.duty
+
+    @property
+    def knots(self) -> tuple[Knot, ...]:
+        return self.design.wall.knots
+
+    @property
+    def evaluation(self) -> Evaluation:
+        return self.document.evaluation
+
+    @property
+    def steps(self) -> int:
+        """How many things can be undone."""
+        return self.document.undo_stack.index()
+
+    @property
+    def said(self) -> str:
+        """The sentence in the line at the bottom."""
+        return self.page.findings.text.text()
+
+    def handle(self, knot: int, leaving: bool = False) -> QPoint:
+        """Where a knot's handle is drawn."""
+        found = angle_strip.handles(self.angle.scene, self.angle.scale())
+        at = next(h for h in found if (h.knot, h.leaving) == (knot, leaving))
+        return QPoint(round(at.x), round(at.y))
+
+    def place(self, height_mm: float, angle_deg: float) -> QPoint:
+        """Where a height and an angle lie in the angle strip."""
+        return QPoint(round(self.angle.scale().x(angle_deg)), round(self.page.pointer.now.axis.y(height_mm)))
+
+    # what hands do
+
+    def settle(self) -> None:
+        """Let everything that waits for its turn happen."""
+        for _ in range(3):
+            QApplication.processEvents()
+        self.document.flush()
+        QApplication.processEvents()
+
+    def press(self, widget: QWidget, at: QPoint, modifiers: Qt.KeyboardModifier = NONE) -> None:
+        QTest.mousePress(widget, LEFT, modifiers, at)
+
+    def move(self, widget: QWidget, at: QPoint, modifiers: Qt.KeyboardModifier = NONE, held: bool = True) -> None:
+        """One mouse move; Qt's own helper knows no keys held meanwhile."""
+        buttons = LEFT if held else Qt.MouseButton.NoButton
+        place = QPointF(at), QPointF(widget.mapToGlobal(at))
+        event = QMouseEvent(QEvent.Type.MouseMove, *place, Qt.MouseButton.NoButton, buttons, modifiers)
+        QApplication.sendEvent(widget, event)
+
+    def release(self, widget: QWidget, at: QPoint, modifiers: Qt.KeyboardModifier = NONE) -> None:
+        QTest.mouseRelease(widget, LEFT, modifiers, at)
+        self.settle()
+
+    def drag(self, widget: QWidget, start: QPoint, end: QPoint, modifiers: Qt.KeyboardModifier = NONE) -> None:
+        """Press, a dozen moves, release."""
+        with self.dragging(widget, start, end, modifiers):
+            pass
+
+    @contextmanager
+    def dragging(
+        self, widget: QWidget, start: QPoint, end: QPoint, modifiers: Qt.KeyboardModifier = NONE
+    ) -> Iterator[None]:
+        """The same, with the button still held inside the block."""
+        self.press(widget, start, modifiers)
+        for i in range(1, 13):
+            self.move(widget, start + (end - start) * i / 12, modifiers)
+            QApplication.processEvents()
+        yield
+        self.release(widget, end, modifiers)
+
+    def drag_knot(self, knot: int, end: QPoint, modifiers: Qt.KeyboardModifier = NONE, leaving: bool = False) -> None:
+        self.drag(self.angle, self.handle(knot, leaving), end, modifiers)
+
+    def choose_knot(self, knot: int, leaving: bool = False) -> None:
+        """A click on its handle."""
+        at = self.handle(knot, leaving)
+        self.press(self.angle, at)
+        self.release(self.angle, at)
+
+    def click(self, widget: QWidget, at: QPoint | None = None) -> None:
+        QTest.mouseClick(widget, LEFT, NONE, at or widget.rect().center())
+        self.settle()
+
+    def double_click(self, widget: QWidget, at: QPoint) -> None:
+        self.press(widget, at)
+        QTest.mouseRelease(widget, LEFT, NONE, at)
+        QTest.mouseDClick(widget, LEFT, NONE, at)
+        self.settle()
+
+    def hover(self, widget: QWidget, at: QPoint) -> None:
+        self.move(widget, at, held=False)
+        self.settle()
+
+    def key(self, widget: QWidget, key: Qt.Key, modifiers: Qt.KeyboardModifier = NONE) -> None:
+        QTest.keyClick(widget, key, modifiers)
+        self.settle()
+
+    def type_into(self, box: QLineEdit, text: str, then: Qt.Key | None = Qt.Key.Key_Return) -> None:
+        """Replace what the box shows."""
+        box.setFocus()
+        box.selectAll()
+        QTest.keyClicks(box, text)
+        if not text:
+            QTest.keyClick(box, Qt.Key.Key_Delete)
+        if then is not None:
+            QTest.keyClick(box, then)
+        self.settle()
+
+    def do(self, words: str) -> None:
+        """Choose an entry of the menus."""
+        self.window.actions_by_words[words].trigger()
+        self.settle()
+
+    def undo(self) -> None:
+        self.do("Undo")
+
+    def redo(self) -> None:
+        self.do("Redo")
+
+
+class Answers:
+    """Answers the window's questions instead of a person, and keeps what it told."""
+
+    def __init__(self, patch: pytest.MonkeyPatch) -> None:
+        self._patch = patch
+        self.told: list[str] = []
+        self.asked: list[str] = []
+        patch.setattr(dialogs, "tell_error", lambda parent, title, sentence: self.told.append(sentence))
+        for name in ("ask_unsaved", "ask_open", "ask_save", "ask_export"):
+            patch.setattr(dialogs, name, self._unexpected(name))
+
+    def answer(self, name: str, value: object) -> None:
+        """Answer this question with this value from now on."""
+
+        def answered(*_: object) -> object:
+            self.asked.append(name)
+            return value
+
+        self._patch.setattr(dialogs, name, answered)
+
+    @staticmethod
+    def _unexpected(name: str):
+        def asked(*arguments: object) -> None:
+            raise AssertionError(f"{name} was asked and would wait for an answer: {arguments}")
+
+        return asked
