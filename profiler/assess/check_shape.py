@@ -68,7 +68,7 @@ _THIN = (
 
 
 def shape_findings(design: Design, shape: Shape) -> list[Finding]:
-    found = _outline_findings(shape)
+    found = _flange_findings(shape)
     if not len(shape.mouths):
         text = "The wall has no grooves: it holds nothing back."
         return [*found, Finding("no_grooves", Severity.CHECK, text, 0.0, 1.0)]
@@ -84,13 +84,19 @@ def shape_findings(design: Design, shape: Shape) -> list[Finding]:
     return found
 
 
-def _outline_findings(shape: Shape) -> list[Finding]:
-    """A section that crosses itself: a flange inside the lip, grooves that meet in the body or break through it."""
+def _flange_findings(shape: Shape) -> list[Finding]:
     flange, lip = shape.shell.flange_radius, shape.lip_radius
     if flange <= lip:
         text = f"The lip flange ends at a radius of {flange:.1f} mm, inside the lip's {lip:.1f} mm: widen or thin it."
         z = shape.height
         return [Finding("flange_inside_lip", Severity.STOP, text, flange, lip, "mm", "geometry", z, z)]
+    return []
+
+
+def clash_findings(shape: Shape) -> list[Finding]:
+    """A section that crosses itself: grooves that meet in the body or break through it, say."""
+    if shape.shell.flange_radius <= shape.lip_radius:
+        return []  # said already
     place = crossing(shape.outline, CROSSING_SAG_MM)
     if place is None:
         return []

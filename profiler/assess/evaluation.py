@@ -25,7 +25,9 @@ class Stages(Flag):
 
     FLOW = auto()
     FINDINGS = auto()
-    ALL = FLOW | FINDINGS
+    CLASH = auto()  # whether the section crosses itself: shapely, which takes long to load, so not while dragging
+    QUICK = FLOW | FINDINGS  # what is in sight during a gesture
+    ALL = QUICK | CLASH
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +101,8 @@ def evaluate(
     if Stages.FINDINGS not in want:
         return whole
     found = [*impossible, *_out_of_bounds(machine), *duty_problems, *_all_checks(whole)]
+    if shape is not None and Stages.CLASH in want:
+        found += cache.once("clash", (shape,), lambda: check_shape.clash_findings(shape))
     return replace(whole, findings=in_order(found))
 
 

@@ -5,6 +5,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QApplication, QLineEdit
+
+from .number_box import NumberBox
 
 if TYPE_CHECKING:
     from .window import Window
@@ -41,6 +44,15 @@ ENTRIES: tuple[Entry, ...] = (
 )  # fmt: skip
 
 
+def finish_typing() -> None:
+    """Take what is being typed, as leaving its box would: what is saved or drawn is what is seen."""
+    focused = QApplication.focusWidget()
+    if isinstance(focused, QLineEdit):
+        focused.clearFocus()
+        if isinstance(focused, NumberBox):
+            focused.setFocus()
+
+
 def build(window: "Window") -> dict[str, QAction]:
     """Fill the menu bar; the actions by their words without mnemonics."""
     made: dict[str, QAction] = {}
@@ -58,7 +70,7 @@ def build(window: "Window") -> dict[str, QAction]:
             action.setToolTip(entry.tip)
             action.setStatusTip(entry.tip)
         action.setCheckable(entry.checkable)
-        action.triggered.connect(lambda _=False, do=entry.do: do(window))
+        action.triggered.connect(lambda _=False, do=entry.do: _carry_out(window, do))
         menu.addAction(action)
         made[entry.words.replace("&", "")] = action
     undo = window.document.undo_stack.createUndoAction(window, "Undo")
@@ -68,3 +80,8 @@ def build(window: "Window") -> dict[str, QAction]:
     menus["&Edit"].addAction(undo)
     menus["&Edit"].addAction(redo)
     return made | {"Undo": undo, "Redo": redo}
+
+
+def _carry_out(window: "Window", do: Callable[["Window"], object]) -> None:
+    finish_typing()
+    do(window)

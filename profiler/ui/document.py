@@ -11,13 +11,14 @@ from msgspec.structs import replace
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
-from ..assess import Evaluation, StageCache, evaluate
+from ..assess import Evaluation, StageCache, Stages, evaluate
 from ..study import Design, Duty, Machine, Study, edits, write_study
 from ..study.disk import Stamp
 from ..study.file import read_stamped
 from .watch import Outside, news_of, stamp_of
 
 MOST_STEPS = 500  # undo steps kept: a day's work can be walked back, and memory stops growing
+REST_MS = 80  # after the last change, before the stages out of sight follow
 
 
 class Document(QObject):
@@ -43,6 +44,12 @@ class Document(QObject):
         self._timer.setSingleShot(True)
         self._timer.setInterval(0)
         self._timer.timeout.connect(self._publish)
+        self._complete = False
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST_MS)
+        self._rest.timeout.connect(self._publish_whole)
+        self._rest.start()
 
     @property
     def study(self) -> Study:
@@ -58,10 +65,17 @@ class Document(QObject):
 
     @property
     def evaluation(self) -> Evaluation:
-        """Of the study as it stands; worked out when asked for."""
+        """Of the study as it stands, worked out when asked for: what is in sight, or all once the hand rests."""
         if self._evaluation is None:
-            study = self._study
-            self._evaluation = evaluate(study.design, study.machine, study.duty, cache=self._cache)
+            self._evaluation = self._evaluate(Stages.QUICK)
+        return self._evaluation
+
+    @property
+    def whole_evaluation(self) -> Evaluation:
+        """With every stage: what files and drawings are made from."""
+        if self._evaluation is None or not self._complete:
+            self._evaluation = self._evaluate(Stages.ALL)
+            self._complete = True
         return self._evaluation
 
     @property
@@ -186,15 +200,31 @@ class Document(QObject):
         if self._timer.isActive():
             self._timer.stop()
             self._publish()
+        if self._rest.isActive():
+            self._rest.stop()
+            self._publish_whole()
 
     def _set(self, study: Study) -> None:
         self._study = study
         self._evaluation = None
+        self._complete = False
         self._timer.start()
+        self._rest.start()
 
     def _show(self, **names: str) -> None:
         self.commit()
         self._set(replace(self._study, shown=replace(self._study.shown, **names)))
+
+    def _evaluate(self, want: Stages) -> Evaluation:
+        study = self._study
+        return evaluate(study.design, study.machine, study.duty, want, self._cache)
+
+    def _publish_whole(self) -> None:
+        """Everything, a moment after the last change: 80 ms are not noticed, and a drag is not slowed."""
+        if self._gesture is not None:
+            self._rest.start()
+        elif not self._complete:
+            self.evaluated.emit(self.whole_evaluation)
 
     def _publish(self) -> None:
         self.evaluated.emit(self.evaluation)

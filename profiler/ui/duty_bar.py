@@ -11,8 +11,10 @@ from ..physics.overturn import State
 from ..pictures.lengths import LengthUnit
 from ..pictures.state_marks import SHORT_WORDS
 from ..study import Duty, Study, edits, fields_of
+from ..study.list_edits import Kind
 from ..units import GRAVITY
 from .document import Document
+from .list_menu import ListMenu
 from .number_box import NumberBox, labelled
 
 TURNED_MOST = (
@@ -34,10 +36,14 @@ class DutyBar(QWidget):
         self._grid.setHorizontalSpacing(14)
         self._grid.setVerticalSpacing(3)
         self._choices, row = _row()
-        self.design = self._combo("Design", row, 124)
+        self.design = self._combo("Design", row, 118)
         self.design.textActivated.connect(document.show_design)
-        self.duty = self._combo("Duty", row, 112)
+        self.designs = ListMenu(document, Kind.DESIGN, self.design)
+        row.addWidget(self.designs)
+        self.duty = self._combo("Duty", row, 104)
         self.duty.textActivated.connect(document.show_duty)
+        self.duties = ListMenu(document, Kind.DUTY, self.duty)
+        row.addWidget(self.duties)
         self._numbers, row = _row()
         self.boxes: dict[str, NumberBox] = {}
         for name, label, width in TURNED_MOST:
@@ -114,5 +120,5 @@ def _row() -> tuple[QWidget, QHBoxLayout]:
     holder = QWidget()
     row = QHBoxLayout(holder)
     row.setContentsMargins(0, 0, 0, 0)
-    row.setSpacing(9)
+    row.setSpacing(7)
     return holder, row

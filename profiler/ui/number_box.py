@@ -1,7 +1,7 @@
 """A number with its unit: typed, stepped with the arrow keys, or scrubbed by dragging its label."""
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QWheelEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QWidget
 
 from ..pictures.lengths import MILLIMETRES, LengthUnit
@@ -57,6 +57,14 @@ class NumberBox(QLineEdit):
         step = self.field.step * (0.1 if fine else 1.0) * count
         self.proposed.emit(min(max(self.field.snapped(self._value + step, fine), self.field.low), self.field.high))
         self._write()
+
+    def event(self, event: QEvent) -> bool:
+        """Undo and redo are the document's, but for text that is still being typed."""
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and not self.isModified():
+            if any(event.matches(keys) for keys in (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)):
+                event.ignore()
+                return False
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         fine = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)

@@ -26,6 +26,8 @@ from .document import Document
 from .duty_bar import DutyBar
 from .findings_view import FindingsBar, FindingsList
 from .forms.pane import FormsPane
+from .ghost import Ghost
+from .ladder import Ladder
 from .number_box import NumberBox
 from .pointer import Pointer, Pointing
 from .readout_bar import ReadoutBar
@@ -50,7 +52,7 @@ class ShapePage(QWidget):
         self.pointer = Pointer()
         self.theme: Theme = LIGHT
         self._last_drawn: Evaluation | None = None
-        self._ghost: Evaluation | None = None
+        self._ghost, self._ladder = Ghost(), Ladder()
         self.duty_bar = DutyBar(document)
         self.forms = FormsPane(document, self.pointer)
         self.gutter, self.angle = GutterStrip(self.pointer), AngleStrip(self.pointer)
@@ -67,7 +69,6 @@ class ShapePage(QWidget):
 
     def _lay_out(self) -> None:
         self.forms.setFixedWidth(256)
-        self.gutter.setFixedWidth(62)
         self.grooves.setMinimumWidth(224)
         self.angle.setMinimumWidth(200)
         self.section.setMinimumWidth(220)
@@ -118,6 +119,7 @@ class ShapePage(QWidget):
         self.document.evaluated.connect(self.show_evaluation)
         self.document.announced.connect(self._announce)
         self.pointer.changed.connect(self._show_pointing)
+        self.duty_bar.designs.ghost_wanted.connect(self.show_ghost)
         self.quantity.activated.connect(lambda _: self.pointer.point(quantity=self.quantity.currentData()))
         a = self.angle
         a.drag_began.connect(lambda knot, leaving: self.document.begin("Move a knot"))
@@ -176,7 +178,8 @@ class ShapePage(QWidget):
             self._last_drawn,
             self.document.design,
             now.axis,
-            ghost=self._ghost,
+            ghost=self._ghost.of(self.document.study.machine, e.duty),
+            ladder=None if e.shape is None else self._ladder.of(e, self.document.study.window),
             cursor_mm=now.cursor_mm,
             knot=knot,
             leaving=now.leaving,
@@ -252,8 +255,12 @@ class ShapePage(QWidget):
 
     def toggle_ghost(self) -> None:
         """Keep the present curve as a ghost, or let it go."""
-        self._ghost = self.document.evaluation if self._ghost is None and self.document.evaluation.shape else None
-        self.ghost_changed.emit(self._ghost is not None)
+        self.show_ghost(self.document.design if self._ghost.design is None else None)
+
+    def show_ghost(self, design: Design | None) -> None:
+        """Draw this design faintly in all strips, or none."""
+        self._ghost.design = design
+        self.ghost_changed.emit(design is not None)
         self._show_scene()
 
     def _drag_knot(self, index: int, height: float | None, angle: float | None, leaving: bool) -> None:

@@ -80,6 +80,7 @@ class Window(QMainWindow):
         return choice is dialogs.Unsaved.DISCARD
 
     def closeEvent(self, event: QCloseEvent) -> None:
+        actions.finish_typing()
         if self.may_leave():
             event.accept()
         else:
@@ -88,7 +89,7 @@ class Window(QMainWindow):
     # export
 
     def export(self) -> None:
-        shape = self.document.evaluation.shape
+        shape = self.document.whole_evaluation.shape
         if shape is None:
             reason = self.page.scene().trouble
             dialogs.tell_error(
@@ -104,7 +105,7 @@ class Window(QMainWindow):
     def export_to(self, path: Path, full: bool) -> None:
         from ..output.profile_dxf import write_profile
 
-        evaluation = self.document.evaluation
+        evaluation = self.document.whole_evaluation
         assert evaluation.shape is not None
         if self.document.path is not None and path.resolve() == self.document.path.resolve():
             dialogs.tell_error(self, "Not exported", f"{path.name} is the study itself; choose another name.")
