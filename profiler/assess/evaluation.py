@@ -26,8 +26,9 @@ class Stages(Flag):
     FLOW = auto()
     FINDINGS = auto()
     CLASH = auto()  # whether the section crosses itself: shapely, which takes long to load, so not while dragging
+    BODY = auto()
     QUICK = FLOW | FINDINGS  # what is in sight during a gesture
-    ALL = QUICK | CLASH
+    ALL = QUICK | CLASH | BODY
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +97,9 @@ def evaluate(
     flow = None
     if shape is not None and not duty_problems and Stages.FLOW in want:
         flow = cache.once("flow", (shape, *duties), lambda: flow_of(shape, duties))
-    body = None if shape is None else body_figures(shape, design.body)
+    body = None
+    if shape is not None and Stages.BODY in want:
+        body = cache.once("body", (shape,), lambda: body_figures(shape, design.body))
     whole = Evaluation(design, machine, duties, shape, flow, body, ())
     if Stages.FINDINGS not in want:
         return whole

@@ -36,9 +36,13 @@ class Shape:
     shell: Shell
     edge: Chain  # the wall with its grooves, floor to lip
     outline: Chain  # the half section, closed
-    figures: Figures  # of the half section turned about the axis
     wall_behind: FloatArray  # (g,) between groove floor and outer wall, square to the outer wall
     stations: Stations
+
+    @property
+    def figures(self) -> Figures:
+        """Of the half section turned about the axis; worked out anew at every call."""
+        return figures(self.outline)
 
     @property
     def lip_radius(self) -> float:
@@ -72,7 +76,7 @@ def shape_of(design: Design, machine: Machine) -> tuple[Shape | None, tuple[Find
     closed = outline(edge, shell)
     behind = _wall_behind(outer, contours)
     stations = place_stations(wall, mouths, contours)
-    return Shape(wall, mouths, places, cut, contours, shell, edge, closed, figures(closed), behind, stations), ()
+    return Shape(wall, mouths, places, cut, contours, shell, edge, closed, behind, stations), ()
 
 
 def wall_of(design: Design) -> Wall:

@@ -89,6 +89,11 @@ class Document(QObject):
         return place.name if place is not None else "untitled.bowl"
 
     @property
+    def pending(self) -> bool:
+        """Whether an evaluation is about to be published."""
+        return self._timer.isActive()
+
+    @property
     def in_gesture(self) -> bool:
         return self._gesture is not None
 

@@ -36,7 +36,7 @@ class DutyBar(QWidget):
         self._grid.setHorizontalSpacing(14)
         self._grid.setVerticalSpacing(3)
         self._choices, row = _row()
-        self.design = self._combo("Design", row, 118)
+        self.design = self._combo("Design", row, 126)
         self.design.textActivated.connect(document.show_design)
         self.designs = ListMenu(document, Kind.DESIGN, self.design)
         row.addWidget(self.designs)

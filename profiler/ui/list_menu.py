@@ -55,7 +55,7 @@ class ListMenu(QToolButton):
         self.kind = kind
         self.combo = combo
         self.setText("…")
-        self.setObjectName("plain")
+        self.setAutoRaise(True)
         self.setFixedWidth(22)
         self.setAccessibleName(f"Edit the list of {'designs' if kind is Kind.DESIGN else 'duties'}")
         self.setToolTip("Add, duplicate, rename, delete, reorder, mark")

@@ -1,5 +1,7 @@
 """Paints a picture with QPainter. The one place where roles become pens and brushes."""
 
+from functools import lru_cache
+
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF
@@ -34,6 +36,10 @@ def _paint_item(painter: QPainter, item: Item, theme: Theme) -> None:
     if isinstance(item, Area):
         colour = theme.colour(item.role)
         colour.setAlphaF(item.opacity)
+        box = _upright_box(item.points)
+        if box is not None:
+            painter.fillRect(box, colour)
+            return
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QBrush(colour))
         painter.drawPolygon(polygon(item.points))
@@ -74,12 +80,27 @@ def _paint_dot(painter: QPainter, item: Dot, theme: Theme) -> None:
         painter.drawEllipse(box)
 
 
+def _upright_box(points: FloatArray) -> QRectF | None:
+    """The rectangle that four points are, or None: bars and boxes are many, and filling one costs a fifth."""
+    if len(points) != 4:
+        return None
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = points.tolist()
+    if ay != by or bx != cx or cy != dy or dx != ax:
+        return None
+    return QRectF(ax, ay, cx - ax, cy - ay)
+
+
+@lru_cache(maxsize=32)
+def _lettering(family: str, size: float, bold: bool) -> tuple[QFont, QFontMetricsF]:
+    font = QFont(family)
+    font.setPointSizeF(size)
+    font.setBold(bold)
+    return font, QFontMetricsF(font)
+
+
 def _paint_label(painter: QPainter, item: Label, theme: Theme) -> None:
-    font = QFont(painter.font())
-    font.setPointSizeF(item.size)
-    font.setBold(item.bold)
+    font, metrics = _lettering(painter.font().family(), item.size, item.bold)
     painter.setFont(font)
-    metrics = QFontMetricsF(font)
     width = metrics.horizontalAdvance(item.text)
     left = item.x - _FLAGS[item.align] * width
     base = item.y + 0.5 * (metrics.ascent() - metrics.descent())

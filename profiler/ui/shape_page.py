@@ -211,7 +211,8 @@ class ShapePage(QWidget):
 
     def _show_pointing(self, now: Pointing) -> None:
         self.forms.show_pointing(now)
-        self._show_scene()
+        if not self.document.pending:  # else the scene is shown anyway in a moment
+            self._show_scene()
 
     def _show_scene(self) -> None:
         scene = self.scene()
@@ -284,7 +285,8 @@ class ShapePage(QWidget):
             else None
         )
         old = knot.leaving if leaving else knot.angle_deg
-        angle = KNOT_FIELDS["angle_deg"].snapped(old + right * KNOT_FIELDS["angle_deg"].step, fine) if right else None
+        spec = KNOT_FIELDS["angle_deg"]
+        angle = min(max(spec.snapped(old + right * spec.step, fine), spec.low), spec.high) if right else None
         self._drag_knot(index, height, angle, leaving)
 
     def _try(self, edit: Callable[[Design], Design], words: str) -> None:

@@ -1,4 +1,4 @@
-"""A designer's hands and eyes in tests: a real window, real mouse and keys; what came of it is asked of the document."""
+"""A designer's hands in tests: a real window, real mouse and keys; what came of it is asked of the document."""
 
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -31,7 +31,11 @@ LEFT = Qt.MouseButton.LeftButton
 class Hands:
     """One window on one study. Heights in mm, angles in degrees, distances on the screen in pixels."""
 
-    def __init__(self, qtbot: QtBot, folder: Path, study: Study | None = None, size: tuple[int, int] = (1280, 720)):
+    def __init__(
+        self, qtbot: QtBot, folder: Path, patch: pytest.MonkeyPatch, study: Study | None = None, size=(1280, 720)
+    ) -> None:
+        self.answers = Answers(patch)
+        self.folder = folder
         app = QApplication.instance()
         assert isinstance(app, QApplication)
         dress(app, LIGHT)

@@ -37,6 +37,8 @@ class Pen(Enum):
     HATCH = PenStyle(0.18, "HATCH")
     FRAME = PenStyle(0.7, "FRAME")
     RULE = PenStyle(0.25, "TABLE")  # lines of tables and of the title block
+    BOX = PenStyle(0.5, "TABLE")
+    MARK = PenStyle(0.18, "TABLE")
     TEXT = PenStyle(0.35, "TEXT")
     TRIM = PenStyle(0.13, "TRIM")  # the edge of the trimmed sheet
 

@@ -292,10 +292,11 @@ class BodyGroup(Group):
         self.fill.setChecked(filling)
         self.form.show_record(study.design.body)
         self.form.show_rows([n for n in self.form.boxes if not (filling and n == "wall_mm")])
-        body = self.document.evaluation.body
-        if body is None:
+        evaluation = self.document.evaluation
+        body = evaluation.body
+        if evaluation.shape is None:
             self.figures.setText("Mass –, inertia –")
-        else:
+        elif body is not None:
             self.figures.setText(
                 f"Mass {body.mass_kg:.2f} kg, polar inertia {body.inertia_kg_m2:.3f} kg m², volume "
                 f"{body.volume_mm3 * 1e-6:.3f} litres, grooves cut, water holes left out."

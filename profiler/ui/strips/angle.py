@@ -76,11 +76,16 @@ class AngleStrip(Strip):
             self._grip = event.position() - QPointF(handle.x, handle.y)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        super().mouseMoveEvent(event)
         if self._held is None:
+            super().mouseMoveEvent(event)
             over = self.handle_at(event.position()) is not None
             self.setCursor(Qt.CursorShape.OpenHandCursor if over else Qt.CursorShape.CrossCursor)
             return
+        self._drag(event)
+        super().mouseMoveEvent(event)  # the crosshair follows the edit: one repaint for both
+
+    def _drag(self, event: QMouseEvent) -> None:
+        assert self._held is not None
         away = event.position() - self._press
         if not self._moving and hypot(away.x(), away.y()) < SLACK_PX:
             return

@@ -1,0 +1,82 @@
+"""Blocks: parts of a sheet with a size, drawn at any place; tables that can be cut where a column ends."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from ..display import Align
+from .items import Item, Pen, Text, polyline, rectangle
+from .lettering import cut
+
+ROW, HEAD_ROW, TITLE_ROW = 4.4, 8.4, 6.5
+LETTER = 2.5
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """`draw` takes the upper left corner."""
+
+    width: float
+    height: float
+    draw: Callable[[float, float], list[Item]]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table: widths in mm, one head and unit and one cell per row for each."""
+
+    title: str
+    widths: tuple[float, ...]
+    heads: tuple[str, ...]
+    units: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+    @property
+    def width(self) -> float:
+        return sum(self.widths)
+
+    def height_of(self, rows: int) -> float:
+        return TITLE_ROW + HEAD_ROW + ROW * rows
+
+    def rows_in(self, height: float) -> int:
+        """How many rows a column of this height holds."""
+        return max(0, int((height - TITLE_ROW - HEAD_ROW + 1e-6) / ROW))
+
+    def part(self, first: int, count: int) -> Block:
+        """The rows from `first` as a block, with the head repeated."""
+        rows = self.rows[first : first + count]
+        title = self.title if first == 0 else f"{self.title} (continued)"
+        return Block(self.width, self.height_of(len(rows)), lambda x, y: _draw(self, title, rows, x, y))
+
+    @property
+    def block(self) -> Block:
+        return self.part(0, len(self.rows))
+
+
+def lines_block(lines: Sequence[str], title: str, width: float, letter: float = LETTER) -> Block:
+    """A heading and lines of text."""
+    step = 1.65 * letter
+
+    def draw(x: float, y: float) -> list[Item]:
+        items: list[Item] = [Text(x, y - 4.0, title, 3.5, bold=True)] if title else []
+        top = y - (TITLE_ROW if title else 0.0)
+        return items + [Text(x, top - step * (k + 0.75), line, letter) for k, line in enumerate(lines)]
+
+    return Block(width, (TITLE_ROW if title else 0.0) + step * len(lines) + 0.4 * letter, draw)
+
+
+def _draw(table: Table, title: str, rows: Sequence[Sequence[str]], x: float, y: float) -> list[Item]:
+    items: list[Item] = [Text(x, y - 4.2, title, 3.5, bold=True)]
+    top = y - TITLE_ROW
+    bottom = top - HEAD_ROW - ROW * len(rows)
+    items.append(rectangle(x, bottom, x + table.width, top, Pen.RULE))
+    edges = [x + sum(table.widths[:k]) for k in range(len(table.widths) + 1)]
+    items += [polyline([(e, bottom), (e, top)], Pen.RULE) for e in edges[1:-1]]
+    items.append(polyline([(x, top - HEAD_ROW), (x + table.width, top - HEAD_ROW)], Pen.RULE))
+    for k, (left, right) in enumerate(zip(edges, edges[1:], strict=False)):
+        middle, room = 0.5 * (left + right), right - left - 1.6
+        items.append(Text(middle, top - 3.5, cut(table.heads[k], LETTER, room), LETTER, Align.CENTRE))
+        items.append(Text(middle, top - 7.2, cut(table.units[k], LETTER, room), LETTER, Align.CENTRE))
+        for n, row in enumerate(rows):
+            base = top - HEAD_ROW - ROW * (n + 1) + 1.0
+            items.append(Text(middle, base, cut(row[k], LETTER, room), LETTER, Align.CENTRE))
+    return [i for i in items if not (isinstance(i, Text) and not i.text)]

@@ -1,0 +1,53 @@
+"""The tables of a drawing: the wall's pieces with their angles and radii, and the grooves."""
+
+from math import degrees
+
+import numpy as np
+
+from ...assess import Evaluation
+from ...assess.shape import Shape
+from .blocks import Table
+from .dimensions import number
+
+STRAIGHT = 1e-9
+
+
+def wall_table(shape: Shape) -> Table:
+    """A row per arc or straight line of the wall, from the floor up."""
+    wall = shape.wall
+    rows = []
+    for i, k in enumerate(wall.curvature()):
+        straight = abs(float(k)) < STRAIGHT
+        radius = "straight" if straight else f"R{number(1.0 / abs(float(k)))}"
+        side = "-" if straight else "body side" if k > 0.0 else "axis side"
+        ends = (wall.height[i], wall.height[i + 1])
+        wide = (2.0 * wall.radius[i], 2.0 * wall.radius[i + 1])
+        turns = (degrees(wall.lower[i]), degrees(wall.upper[i]))
+        cells = (*(number(float(z), 3) for z in ends), *(number(float(d), 3) for d in wide))
+        rows.append((str(i + 1), *cells, *(number(t, 3) for t in turns), radius, side))
+    heads = ("Piece", "from height", "to height", "Ø from", "Ø to", "angle from", "angle to", "radius", "centre on")
+    units = ("", "mm", "mm", "mm", "mm", "° to axis", "° to axis", "mm", "")
+    widths = (12.0, 22.0, 21.0, 21.0, 21.0, 20.0, 20.0, 23.0, 20.0)
+    return Table("WALL", widths, heads, units, tuple(rows))
+
+
+def groove_table(e: Evaluation, shape: Shape) -> Table:
+    """A row per groove, from the floor up."""
+    mouths, cut = shape.mouths, shape.cut
+    middle = mouths.middle
+    columns = (
+        np.arange(1, len(mouths) + 1), middle, 2.0 * shape.wall.radius_at(middle), cut.mouth, cut.depth,
+        np.degrees(shape.wall.angle_at(middle)),
+    )  # fmt: skip
+    holes = holes_texts(e, len(mouths))
+    rows = tuple(
+        (*(number(float(v), 3) for v in line), text) for *line, text in zip(*columns, holes, strict=True)
+    )
+    heads = ("No.", "height", "Ø", "mouth", "depth", "wall angle", "water holes")
+    units = ("", "mid-mouth, mm", "mid-mouth, mm", "mm", "mm", "° to axis", "")
+    return Table("GROOVES", (12.0, 30.0, 30.0, 22.0, 22.0, 26.0, 38.0), heads, units, rows)
+
+
+def holes_texts(e: Evaluation, count: int) -> tuple[str, ...]:
+    """Number and diameter of each groove's water holes."""
+    return ("-",) * count
