@@ -10,6 +10,7 @@ from ..study import Duty, objections
 from .evaluation import Evaluation, StageCache, Stages, evaluate
 
 Stage = TypeVar("Stage")
+_OF_NO_DUTY = frozenset(("design", "machine", "duties", "shape", "body", "findings"))  # every other stage is batched
 
 
 def under(e: Evaluation, duties: Sequence[Duty], want: Stages = Stages.FLOW) -> Evaluation:
@@ -28,10 +29,12 @@ def workable(duties: Sequence[Duty]) -> tuple[Duty, ...]:
 
 def each(e: Evaluation) -> tuple[Evaluation, ...]:
     """One evaluation per duty of a batch, with views into its arrays. Findings are left out: they speak of the first."""
-    if e.flow is None:
-        return tuple(replace(e, duties=(duty,), findings=()) for duty in e.duties)
-    flows = [_one(e.flow, i, len(e.duties)) for i in range(len(e.duties))]
-    return tuple(replace(e, duties=(duty,), flow=flow, findings=()) for duty, flow in zip(e.duties, flows, strict=True))
+    batched = {m.name: getattr(e, m.name) for m in fields(e) if m.name not in _OF_NO_DUTY}
+    found = []
+    for i, duty in enumerate(e.duties):
+        stages = {name: _one(stage, i, len(e.duties)) for name, stage in batched.items() if stage is not None}
+        found.append(replace(e, duties=(duty,), findings=(), **stages))
+    return tuple(found)
 
 
 def _one(stage: Stage, i: int, count: int) -> Stage:

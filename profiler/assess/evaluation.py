@@ -26,9 +26,10 @@ class Stages(Flag):
     FLOW = auto()
     FINDINGS = auto()
     CLASH = auto()  # whether the section crosses itself: shapely, which takes long to load, so not while dragging
+    STANDING = auto()  # what grooves keep at rest, undercuts
     BODY = auto()
     QUICK = FLOW | FINDINGS  # what is in sight during a gesture
-    ALL = QUICK | CLASH | BODY
+    ALL = QUICK | CLASH | STANDING | BODY
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +105,8 @@ def evaluate(
     if Stages.FINDINGS not in want:
         return whole
     found = [*impossible, *_out_of_bounds(machine), *duty_problems, *_all_checks(whole)]
+    if shape is not None and Stages.STANDING in want:
+        found += cache.once("standing", (shape,), lambda: check_entry.standing_findings(shape))
     if shape is not None and Stages.CLASH in want:
         found += cache.once("clash", (shape,), lambda: check_shape.clash_findings(shape))
     return replace(whole, findings=in_order(found))
@@ -127,7 +130,6 @@ def _all_checks(whole: Evaluation) -> list[Finding]:
         found += check_shape.shape_findings(design, shape)
         found += check_fit.fit_findings(design, machine, shape)
         found += check_entry.feed_part_findings(machine, shape)
-        found += check_entry.standing_findings(shape)
         found += check_entry.brim_findings(shape)
     return [*found, check_fit.SPINNING_CAUTION]
 

@@ -19,7 +19,7 @@ from .stations import Stations
 
 LOW, MIDDLE, HIGH = 0, 1, 2
 UNCALIBRATED_BAND = 2.0 * DEGREE  # least half width of the repose band without a measurement; 90 % range, Monte Carlo
-SURFACE_PASSES = 3  # repose depends on the surface's radius, the surface on repose
+SOLVER_STEPS = (4, 3, 16)  # one pass each: repose depends on the surface's radius, the surface on repose
 
 StateArray = NDArray[np.int8]
 
@@ -135,8 +135,8 @@ def _settle(at: Stations, feed: Feed, grooves: int) -> tuple[repose.Film, Bed, F
     wall = at.radius[at.node] * MM
     radius: FloatArray = np.broadcast_to(wall, (len(feed.angular_speed), 3, len(wall)))
     film: repose.Film | None = None
-    for _ in range(SURFACE_PASSES):
-        film = repose.repose(radius, speed, flow, fraction, slurry, friction, start=film)
+    for steps in SOLVER_STEPS:
+        film = repose.repose(radius, speed, flow, fraction, slurry, friction, start=film, passes=steps)
         angle = _widened(film)
         bed = bed_surface(at.line, _spread(np.tan(angle), at.left_node, at.node_share))
         radius = np.minimum(bed.radius[..., at.node], wall)

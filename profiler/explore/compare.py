@@ -36,11 +36,12 @@ class Row:
     sense: Sense
     get: Callable[[Evaluation], float]
 
-    def text(self, value: float, signed: bool = False) -> str:
-        """The number with its unit; a dash where there is none."""
+    def text(self, value: float, signed: bool = False, finer: int = 0) -> str:
+        """The number with its unit and `finer` more decimals; a dash where there is none."""
         if not isfinite(value):
             return "–"
-        shown = f"{value:+.{self.decimals}f}" if signed else f"{value:.{self.decimals}f}"
+        decimals = self.decimals + finer
+        shown = f"{value:+.{decimals}f}" if signed else f"{value:.{decimals}f}"
         return f"{shown} {self.unit}".strip().replace("-", "−")
 
 
@@ -60,8 +61,9 @@ class Standing:
             return ""
         return next((f.text for f in self.shown.findings if f.severity is Severity.STOP), "It has no shape.")
 
-    def value(self, row: Row) -> float:
-        return row.get(self.shown)
+    def under(self, duty: int) -> Evaluation:
+        """Under one of the comparison's duties: 0 the shown one, from 1 those of the ore window."""
+        return self.shown if duty == 0 else self.window[duty - 1]
 
     def spread(self, row: Row) -> "Spread":
         """Over the ore window."""
@@ -95,6 +97,23 @@ class Spread:
     def worst(self) -> float:
         """The end that is worse; nan where neither is."""
         return {Sense.LESS: self.high, Sense.MORE: self.low, Sense.NONE: nan}[self.sense]
+
+
+class Over(Enum):
+    """What a number of the comparison is taken over."""
+
+    DUTY = "under one duty"
+    WORST = "ore window, worst"
+    WEIGHTED = "ore window, weighted"
+    RANGE = "ore window, lowest to highest"
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """One duty of the comparison, or the ore window in one of three ways."""
+
+    over: Over = Over.DUTY
+    duty: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,15 +152,26 @@ class Comparison:
         found += [f"“{s.design.name}” cannot be compared: {s.trouble}" for s in self.standings if s.trouble]
         return tuple(found)
 
-    def best(self, row: Row) -> tuple[int, ...]:
-        """Places of the designs that are best in this row under the shown duty; none where better has no meaning,
-        where nothing is to choose between, or where all are equal."""
-        values = [s.value(row) for s in self.standings]
-        known = [round(v, row.decimals) for v in values if isfinite(v)]
-        if row.sense is Sense.NONE or len(known) < 2 or min(known) == max(known):
-            return ()
-        top = min(known) if row.sense is Sense.LESS else max(known)
-        return tuple(i for i, v in enumerate(values) if isfinite(v) and round(v, row.decimals) == top)
+    @property
+    def duties(self) -> tuple[Duty, ...]:
+        """The shown duty, then those of the ore window."""
+        return (self.duty, *self.window)
+
+    def values(self, row: Row, view: "View") -> tuple[float, ...]:
+        """One number per design in this view; nan where there is none."""
+        if view.over is Over.DUTY:
+            return tuple(row.get(s.under(view.duty)) for s in self.standings)
+        spreads = [s.spread(row) for s in self.standings]
+        return tuple(spread.worst if view.over is Over.WORST else spread.weighted for spread in spreads)
+
+
+def best(row: Row, values: Sequence[float]) -> tuple[int, ...]:
+    """Places of the best; none where better has no meaning, where one design only has a number, or all are equal."""
+    known = [round(v, row.decimals) for v in values if isfinite(v)]
+    if row.sense is Sense.NONE or len(known) < 2 or min(known) == max(known):
+        return ()
+    top = min(known) if row.sense is Sense.LESS else max(known)
+    return tuple(i for i, v in enumerate(values) if isfinite(v) and round(v, row.decimals) == top)
 
 
 def compare(study: Study, designs: Sequence[Design] | None = None, progress: Progress = SILENT) -> Comparison:

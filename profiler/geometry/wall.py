@@ -27,7 +27,7 @@ class Wall:
         """Index of the piece at each height; at a joint the one above it, or below it."""
         z = np.asarray(height, dtype=float)
         found = np.searchsorted(self.height, z, side="right" if above else "left") - 1
-        return np.asarray(np.clip(found, 0, len(self.lower) - 1), dtype=np.intp)
+        return np.asarray(np.minimum(np.maximum(found, 0), len(self.lower) - 1), dtype=np.intp)
 
     def angle_at(self, height: ArrayLike, above: bool = True) -> FloatArray:
         """Wall angle; at a corner the leaving angle, or the arriving one with `above` False."""
@@ -71,7 +71,7 @@ class Wall:
     def _angle(self, z: FloatArray, i: NDArray[np.intp]) -> FloatArray:
         low, high = np.sin(self.lower[i]), np.sin(self.upper[i])
         share = (z - self.height[i]) / (self.height[i + 1] - self.height[i])
-        return np.asarray(np.arcsin(low + np.clip(share, 0.0, 1.0) * (high - low)))
+        return np.asarray(np.arcsin(low + np.minimum(np.maximum(share, 0.0), 1.0) * (high - low)))
 
 
 def build_wall(

@@ -1,31 +1,33 @@
-"""The profile DXF: the section as a closed chain of lines and arcs, for a lathe or a pattern maker.
+"""The profile DXF: a part as a closed chain of lines and arcs, for a lathe or a pattern maker.
 
-Model space only, 1:1 in millimetres, R2000; no splines, blocks, hatches or dimensions, which some shops' readers drop
-or mangle. X is the radius, Y the height above the inner floor. The dimensioned sheet is not here.
+Model space only, 1:1 in millimetres; no splines, blocks, hatches or dimensions, which some shops' readers drop or
+mangle. As it comes X is the radius and Y the height above the inner floor. The dimensioned sheet is not here.
 """
 
-import io
-import re
-import unicodedata
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from ..assess.shape import Shape
+from ..assess.shape import EASED_TOLERANCE_MM, Shape
 from ..geometry.chain import Chain, sampled
+from ..study import Machine
 from ..study.file import write_whole
-from .segments import ArcSegment, Segment, is_closed, segments_of
+from .dxf_document import add_segments, document_bytes, in_ascii, new_document
+from .parts import DATUM_WORDS, LAYERS, TITLES, Part, ProfileOptions, laid, part_chain
+from .segments import ArcSegment, Point, is_closed, segments_of
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
 OUTLINE = "OUTLINE"
 TEXT = "TEXT"
+DATUM = "DATUM"
 LARGEST_TEXT_MM = 5.0
 LINE_PITCH = 1.6  # of the text height
-LONGEST_NAME = 60
+MARK_MM = 10.0  # half length of the datum's cross
+LETTER_WIDTH = 0.9  # of the text height, at most: what a line needs in any reader's font
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,100 +39,125 @@ class Written:
     closed: bool
 
 
-def write_profile(path: Path, shape: Shape, *, design: str = "", stops: int = 0, full: bool = False) -> Written:
+def write_profile(
+    path: Path,
+    shape: Shape,
+    *,
+    design: str = "",
+    stops: int = 0,
+    full: bool = False,
+    options: ProfileOptions | None = None,
+    machine: Machine | None = None,
+) -> Written:
     """Write the half section, or both halves with `full`, whole or not at all.
 
     A bowl has a hub hole, so its full section is two closed chains, mirror images of each other. `stops` is the number
-    of `stop` findings, which the file then states. Raises BowlFileError where the path cannot be written.
+    of `stop` findings, which the file then states; `machine` is asked for its seat only. Raises BowlFileError where the
+    path cannot be written, ValueError where the part or its options make no sense.
     """
-    chains = [shape.outline, shape.outline.mirrored()] if full else [shape.outline]
+    options = options or ProfileOptions()
+    half = part_chain(options.part, shape, machine)
+    halves = [half, half.mirrored()] if full else [half]
+    chains = [laid(chain, shape, options) for chain in halves]
     loops = [segments_of(chain) for chain in chains]
-    document = _new_document(chains)
-    _add_loops(document, loops)
-    _add_text(document, shape, _statements(shape, design, stops, full))
-    stream = io.StringIO()
-    document.write(stream)
-    write_whole(path, document.encode(stream.getvalue()))
+    lines = _statements(shape, design, stops, full, options)
+    document = _document(chains, shape, lines, options)
+    for loop in loops:
+        add_segments(document.modelspace(), loop, LAYERS[options.part])
+    write_whole(path, document_bytes(document))
     every = [segment for loop in loops for segment in loop]
     arcs = sum(isinstance(segment, ArcSegment) for segment in every)
     return Written(len(every) - arcs, arcs, all(is_closed(loop) for loop in loops))
 
 
-def in_ascii(text: str) -> str:
-    """Plain letters for any text: accents go, what has no plain letter becomes a question mark."""
-    plain = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
-    plain = re.sub(r"\s+", " ", plain).strip()
-    plain = plain.replace("\\", "/").replace("^", " ").replace("%%", "%")  # each starts a code of the format
-    return re.sub(r"[^ -~]", "?", plain)[:LONGEST_NAME]
+def _document(chains: list[Chain], shape: Shape, lines: list[str], options: ProfileOptions) -> "Drawing":
+    """The document with everything but the part itself.
 
-
-def _new_document(chains: list[Chain]) -> "Drawing":
-    """An empty millimetre drawing with its layers and extents.
-
-    Readers differ: some look at $INSUNITS, some only at $MEASUREMENT, some at the header's extents and some at the
-    layout's, so all are set.
+    The plain profile keeps its texts in the bowl's empty middle, so that the extents are those of the section; any
+    other has them below, and its datum marked.
     """
-    from ezdxf import units
-    from ezdxf.filemanagement import new
-
-    document = new("R2000", setup=False)
-    document.units = units.MM
-    for name, value in (("$MEASUREMENT", 1), ("$LUNITS", 2), ("$LUPREC", 3), ("$AUNITS", 0), ("$LTSCALE", 1.0)):
-        document.header[name] = value
-    document.layers.add(OUTLINE, lineweight=50)
-    document.layers.add(TEXT, lineweight=35)
-    document.styles.add("ISO", font="isocp.shx")
     low, high = _extents(chains)
-    document.modelspace().reset_extents((*low, 0.0), (*high, 0.0))
-    document.header["$EXTMIN"], document.header["$EXTMAX"] = (*low, 0.0), (*high, 0.0)
-    centre = (0.5 * (low[0] + high[0]), 0.5 * (low[1] + high[1]))
-    document.set_modelspace_vport(1.1 * (high[1] - low[1]), centre)
+    height = _text_in_hollow(shape, lines)
+    at = (shape.shell.hub_radius + height, 0.0)
+    if not options.plain:
+        height = min(LARGEST_TEXT_MM, 0.02 * max(high[0] - low[0], high[1] - low[1]))
+        low, high = (min(low[0], -MARK_MM), min(low[1], -MARK_MM)), (max(high[0], MARK_MM), max(high[1], MARK_MM))
+        at = (low[0], low[1] - LINE_PITCH * height * (len(lines) + 1))
+        reach = at[0] + LETTER_WIDTH * height * max(map(len, lines))
+        low, high = (low[0], at[1]), (max(high[0], reach), high[1])
+    document = new_document(options.version, low, high)
+    widths = options.version != "R12"
+    for layer, width in ((LAYERS[options.part], 50), (TEXT, 35)):
+        document.layers.add(layer, **({"lineweight": width} if widths else {}))
+    _add_text(document, lines, at, height)
+    if not options.plain:
+        _mark_datum(document, options, height)
     return document
 
 
-def _extents(chains: list[Chain]) -> tuple[tuple[float, float], tuple[float, float]]:
+def _extents(chains: list[Chain]) -> tuple[Point, Point]:
     points = np.concatenate([sampled(chain, 1e-5) for chain in chains])
     low, high = points.min(axis=0), points.max(axis=0)
     return (float(low[0]), float(low[1])), (float(high[0]), float(high[1]))
 
 
-def _add_loops(document: "Drawing", loops: list[list[Segment]]) -> None:
-    space = document.modelspace()
-    attributes = {"layer": OUTLINE}
-    for segment in (s for loop in loops for s in loop):
-        if isinstance(segment, ArcSegment):
-            angles = (segment.start_deg, segment.end_deg)
-            space.add_arc(segment.centre, segment.radius, *angles, is_counter_clockwise=True, dxfattribs=attributes)
-        else:
-            space.add_line(segment.start, segment.end, dxfattribs=attributes)
-
-
-def _statements(shape: Shape, design: str, stops: int, full: bool) -> list[str]:
+def _statements(shape: Shape, design: str, stops: int, full: bool, options: ProfileOptions) -> list[str]:
     tall = shape.height - shape.shell.underside
+    across, along = ("Y", "X") if options.turning else ("X", "Y")
+    datum = DATUM_WORDS[options.datum]
     lines = [
-        f"BOWL PROFILE, {'FULL' if full else 'HALF'} SECTION, 1:1",
+        f"{TITLES[options.part]}, {'FULL' if full else 'HALF'} SECTION, 1:1",
         f"DESIGN: {in_ascii(design) or '-'}",
         "ALL DIMENSIONS IN mm",
-        "X = RADIUS FROM SPIN AXIS, Y = HEIGHT",
-        "HEIGHTS FROM INNER FLOOR",
+        f"{across} = RADIUS FROM SPIN AXIS, {along} = HEIGHT",
+        f"HEIGHTS FROM {datum}",
         f"CHECK DIMENSION: OVERALL HEIGHT {tall:.3f} mm",
         "SLURRY MODEL: UNCALIBRATED",
         "SPINNING BOWLS CAN KILL: FIGURES FOR SCREENING ONLY,",
         "A LICENSED ENGINEER CHECKS THEM UNDER LOCAL CODES",
     ]
+    if not options.plain:
+        lines[5:6] = _part_statements(shape, options)
     if stops:
         lines.append(f"NOT CHECKED: {stops} stop finding{'' if stops == 1 else 's'}")
     return lines
 
 
-def _add_text(document: "Drawing", shape: Shape, lines: list[str]) -> None:
-    """Lines of text in the bowl's empty middle, between hub hole and wall: the extents stay those of the section."""
-    left = shape.shell.hub_radius
-    width = float(np.min(shape.edge.points[:, 0])) - left
+def _part_statements(shape: Shape, options: ProfileOptions) -> list[str]:
+    """What a part other than the plain bowl has to say of itself."""
+    factor = 1.0 + options.shrinkage_pct / 100.0
+    tall = {
+        Part.LINER: f"CHECK DIMENSION: OVERALL HEIGHT {shape.height - shape.shell.underside:.3f} mm",
+        Part.FORMER: f"CHECK DIMENSION: FLOOR TO LIP {factor * shape.height:.3f} mm",
+        Part.SEAT: "CLOSED ON THE SPIN AXIS",
+    }
+    lines = [tall[options.part], f"LAYER {LAYERS[options.part]}; EASED SPANS WITHIN {EASED_TOLERANCE_MM:g} mm"]
+    if options.part is Part.FORMER:
+        added = f"SHRINKAGE +{options.shrinkage_pct:g} % ADDED" if options.shrinkage_pct else "NO SHRINKAGE ALLOWANCE"
+        lines.append(added)
+    return lines
+
+
+def _text_in_hollow(shape: Shape, lines: list[str]) -> float:
+    """Letter height at which the lines fit between hub hole and wall."""
+    width = float(np.min(shape.edge.points[:, 0])) - shape.shell.hub_radius
     fits = min(width / (max(len(line) for line in lines) + 2), shape.height / (LINE_PITCH * (len(lines) + 2)))
-    height = min(LARGEST_TEXT_MM, max(fits, 0.1))
+    return min(LARGEST_TEXT_MM, max(fits, 0.1))
+
+
+def _add_text(document: "Drawing", lines: list[str], at: Point, height: float) -> None:
     space = document.modelspace()
     for number, line in enumerate(lines):
-        y = height * LINE_PITCH * (len(lines) - number)
-        attributes = {"layer": TEXT, "style": "ISO", "insert": (left + height, y)}
+        y = at[1] + height * LINE_PITCH * (len(lines) - number)
+        attributes = {"layer": TEXT, "style": "ISO", "insert": (at[0], y)}
         space.add_text(line, height=height, dxfattribs=attributes)
+
+
+def _mark_datum(document: "Drawing", options: ProfileOptions, height: float) -> None:
+    """A cross at the datum on the spin axis, on a layer of its own."""
+    document.layers.add(DATUM)
+    space = document.modelspace()
+    for end in ((MARK_MM, 0.0), (0.0, MARK_MM)):
+        space.add_line((-end[0], -end[1]), end, dxfattribs={"layer": DATUM})
+    attributes = {"layer": DATUM, "style": "ISO", "insert": (0.3 * height, 0.3 * height)}
+    space.add_text(f"DATUM {options.datum.value.upper()}", height=0.6 * height, dxfattribs=attributes)

@@ -100,7 +100,8 @@ def set_knot_height(design: Design, index: int, height_mm: float) -> Design:
     below = knots[index - 1].height_mm
     above = knots[index + 1].height_mm if index + 1 < len(knots) else float("inf")
     if not below < height_mm < above:
-        raise ValueError(f"This knot lies between {below:g} and {above:g} mm; {height_mm:g} mm is outside.")
+        room = f"above {below:g} mm" if above == float("inf") else f"between {below:g} and {above:g} mm"
+        raise ValueError(f"This knot lies {room}; {height_mm:g} mm is outside.")
     moved = replace(knots[index], height_mm=height_mm)
     return with_knots(design, (*knots[:index], moved, *knots[index + 1 :]))
 

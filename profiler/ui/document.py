@@ -27,6 +27,7 @@ class Document(QObject):
     evaluated = Signal(object)  # Evaluation, after every change
     saved_changed = Signal(object)  # Document: path or whether it differs from its file
     announced = Signal(str)  # one sentence for the designer
+    gesture_changed = Signal(bool)  # whether something is being dragged: long work stands still then
 
     def __init__(self, study: Study, path: Path | None = None) -> None:
         super().__init__()
@@ -119,11 +120,13 @@ class Document(QObject):
         """Start a gesture: edits until `commit` are one undo step."""
         if self._gesture is None:
             self._gesture = (name, self._study)
+            self.gesture_changed.emit(True)
 
     def commit(self) -> None:
         if self._gesture is None:
             return
         (name, before), self._gesture = self._gesture, None
+        self.gesture_changed.emit(False)
         after = self._study
         if after != before:
             self.undo_stack.push(_Swap(self, before, after, name))
@@ -132,6 +135,7 @@ class Document(QObject):
         """End a gesture as if it had not been."""
         if self._gesture is not None:
             (_, before), self._gesture = self._gesture, None
+            self.gesture_changed.emit(False)
             self._set(before)
 
     def show_design(self, name: str) -> None:
@@ -149,7 +153,9 @@ class Document(QObject):
         self, study: Study, path: Path | None = None, suggested: Path | None = None, stamp: Stamp | None = None
     ) -> None:
         """Start over with another study. `suggested` is where one without a file may want to be saved."""
-        self._gesture = None
+        if self._gesture is not None:
+            self._gesture = None
+            self.gesture_changed.emit(False)
         self.undo_stack.clear()
         self.path, self.suggested = path, suggested
         self._stamp = stamp_of(path) if stamp is None and path is not None else stamp

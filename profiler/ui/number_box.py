@@ -8,6 +8,7 @@ from ..pictures.lengths import MILLIMETRES, LengthUnit
 from ..study import Field
 from .number import parse_number, shortest
 
+DOCUMENTS_KEYS = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
 SCRUB_PX = 4.0  # pixels for one step
 
 
@@ -55,15 +56,17 @@ class NumberBox(QLineEdit):
         if self._value is None:
             return
         step = self.field.step * (0.1 if fine else 1.0) * count
-        self.proposed.emit(min(max(self.field.snapped(self._value + step, fine), self.field.low), self.field.high))
+        self._value = min(max(self.field.snapped(self._value + step, fine), self.field.low), self.field.high)
         self._write()
+        self.proposed.emit(self._value)
 
     def event(self, event: QEvent) -> bool:
         """Undo and redo are the document's, but for text that is still being typed."""
-        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and not self.isModified():
-            if any(event.matches(keys) for keys in (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)):
-                event.ignore()
-                return False
+        if event.type() != QEvent.Type.ShortcutOverride or not isinstance(event, QKeyEvent) or self.isModified():
+            return super().event(event)
+        if any(event.matches(keys) for keys in DOCUMENTS_KEYS):
+            event.ignore()
+            return False
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -104,6 +107,7 @@ class NumberBox(QLineEdit):
         elif (objection := self.field.objection(typed)) is not None:
             self.refused.emit(f"{objection[:-1]}; {self._kept()}.")
         elif typed != self._value:
+            self._value = typed  # the next step starts from here, before the document has answered
             self.setModified(False)
             self.proposed.emit(typed)
             return

@@ -16,7 +16,7 @@ class ReadoutBar(QWidget):
         self.setAccessibleName("Numbers at the crosshair")
         grid = QGridLayout(self)
         grid.setContentsMargins(8, 2, 8, 2)
-        grid.setHorizontalSpacing(10)
+        grid.setHorizontalSpacing(8)
         grid.setVerticalSpacing(0)
         self._values: list[QLabel] = []
         for column, spec in enumerate(COLUMNS):
@@ -28,7 +28,7 @@ class ReadoutBar(QWidget):
                 label.setFont(font)
             grid.addWidget(head, 0, column)
             grid.addWidget(value, 1, column)
-            grid.setColumnMinimumWidth(column, value.fontMetrics().horizontalAdvance(spec.sample) * 88 // 100)
+            value.setFixedWidth(value.fontMetrics().horizontalAdvance(spec.sample) + 1)
             self._values.append(value)
         grid.setColumnStretch(len(COLUMNS), 1)
         self.remark = QLabel()
@@ -42,4 +42,6 @@ class ReadoutBar(QWidget):
     def show_reading(self, reading: Reading | None, lengths: LengthUnit) -> None:
         for label, text in zip(self._values, readout(reading, lengths), strict=True):
             label.setText(text)
-        self.remark.setText("" if reading is None else reading.remark)
+        remark = "" if reading is None else reading.remark
+        self.remark.setText(remark)
+        self.remark.setToolTip(remark)

@@ -124,7 +124,7 @@ class Hands:
         self.settle()
 
     def drag(self, widget: QWidget, start: QPoint, end: QPoint, modifiers: Qt.KeyboardModifier = NONE) -> None:
-        """Press, a dozen moves, release."""
+        """Press, a few moves, release."""
         with self.dragging(widget, start, end, modifiers):
             pass
 
@@ -134,8 +134,8 @@ class Hands:
     ) -> Iterator[None]:
         """The same, with the button still held inside the block."""
         self.press(widget, start, modifiers)
-        for i in range(1, 13):
-            self.move(widget, start + (end - start) * i / 12, modifiers)
+        for i in range(1, 7):
+            self.move(widget, start + (end - start) * i / 6, modifiers)
             QApplication.processEvents()
         yield
         self.release(widget, end, modifiers)
@@ -170,10 +170,7 @@ class Hands:
     def type_into(self, box: QLineEdit, text: str, then: Qt.Key | None = Qt.Key.Key_Return) -> None:
         """Replace what the box shows."""
         box.setFocus()
-        box.selectAll()
-        QTest.keyClicks(box, text)
-        if not text:
-            QTest.keyClick(box, Qt.Key.Key_Delete)
+        write(box, text)
         if then is not None:
             QTest.keyClick(box, then)
         self.settle()
@@ -188,6 +185,17 @@ class Hands:
 
     def redo(self) -> None:
         self.do("Redo")
+
+
+def write(box: QLineEdit, text: str) -> None:
+    """Replace what the box shows, key by key; what is on no key is pasted."""
+    box.selectAll()
+    QTest.keyClick(box, Qt.Key.Key_Delete)
+    if text.isascii():
+        QTest.keyClicks(box, text)
+    else:
+        QApplication.clipboard().setText(text)
+        box.paste()
 
 
 class Answers:

@@ -1,7 +1,8 @@
 """Blocks: parts of a sheet with a size, drawn at any place; tables that can be cut where a column ends."""
 
+import itertools
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..display import Align
 from .items import Item, Pen, Text, polyline, rectangle
@@ -9,6 +10,7 @@ from .lettering import cut
 
 ROW, HEAD_ROW, TITLE_ROW = 4.4, 8.4, 6.5
 LETTER = 2.5
+CONTINUED = "(continued)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,15 +43,15 @@ class Table:
         """How many rows a column of this height holds."""
         return max(0, int((height - TITLE_ROW - HEAD_ROW + 1e-6) / ROW))
 
-    def part(self, first: int, count: int) -> Block:
-        """The rows from `first` as a block, with the head repeated."""
-        rows = self.rows[first : first + count]
-        title = self.title if first == 0 else f"{self.title} (continued)"
-        return Block(self.width, self.height_of(len(rows)), lambda x, y: _draw(self, title, rows, x, y))
+    def first(self, count: int) -> Block:
+        """The first rows as a block."""
+        rows = self.rows[:count]
+        return Block(self.width, self.height_of(len(rows)), lambda x, y: _draw(self, rows, x, y))
 
-    @property
-    def block(self) -> Block:
-        return self.part(0, len(self.rows))
+    def beyond(self, count: int) -> "Table":
+        """The rows after those, as a table that says it goes on."""
+        title = self.title if self.title.endswith(CONTINUED) else f"{self.title} {CONTINUED}"
+        return replace(self, title=title, rows=self.rows[count:])
 
 
 def lines_block(lines: Sequence[str], title: str, width: float, letter: float = LETTER) -> Block:
@@ -64,15 +66,15 @@ def lines_block(lines: Sequence[str], title: str, width: float, letter: float = 
     return Block(width, (TITLE_ROW if title else 0.0) + step * len(lines) + 0.4 * letter, draw)
 
 
-def _draw(table: Table, title: str, rows: Sequence[Sequence[str]], x: float, y: float) -> list[Item]:
-    items: list[Item] = [Text(x, y - 4.2, title, 3.5, bold=True)]
+def _draw(table: Table, rows: Sequence[Sequence[str]], x: float, y: float) -> list[Item]:
+    items: list[Item] = [Text(x, y - 4.2, table.title, 3.5, bold=True)]
     top = y - TITLE_ROW
     bottom = top - HEAD_ROW - ROW * len(rows)
     items.append(rectangle(x, bottom, x + table.width, top, Pen.RULE))
     edges = [x + sum(table.widths[:k]) for k in range(len(table.widths) + 1)]
     items += [polyline([(e, bottom), (e, top)], Pen.RULE) for e in edges[1:-1]]
     items.append(polyline([(x, top - HEAD_ROW), (x + table.width, top - HEAD_ROW)], Pen.RULE))
-    for k, (left, right) in enumerate(zip(edges, edges[1:], strict=False)):
+    for k, (left, right) in enumerate(itertools.pairwise(edges)):
         middle, room = 0.5 * (left + right), right - left - 1.6
         items.append(Text(middle, top - 3.5, cut(table.heads[k], LETTER, room), LETTER, Align.CENTRE))
         items.append(Text(middle, top - 7.2, cut(table.units[k], LETTER, room), LETTER, Align.CENTRE))

@@ -5,6 +5,7 @@ others lie). Scales: ISO 5455. Title block 180 mm wide, lower right: ISO 7200. C
 the 0.7 mm frame line are from memory of ISO 5457.
 """
 
+import itertools
 from dataclasses import dataclass
 from math import ceil, floor
 
@@ -98,7 +99,7 @@ def _grid(size: Paper) -> list[Item]:
         items += [polyline([(x, a), (x, b)], Pen.RULE) for a, b in ((bottom - 5.0, bottom), (top, top + 5.0))]
     for y in upright[1:-1]:
         items += [polyline([(a, y), (b, y)], Pen.RULE) for a, b in ((left - 5.0, left), (right, right + 5.0))]
-    for k, (a, b) in enumerate(zip(across, across[1:], strict=False), 1):
+    for k, (a, b) in enumerate(itertools.pairwise(across), 1):
         items += [_reference(0.5 * (a + b), y, str(k)) for y in (bottom - 4.2, top + 1.7)]
     for k, (a, b) in enumerate(zip(upright[::-1], upright[-2::-1], strict=False)):
         items += [_reference(x, 0.5 * (a + b) - 1.25, LETTERS[k]) for x in (left - 2.5, right + 2.5)]

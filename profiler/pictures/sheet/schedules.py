@@ -25,9 +25,9 @@ def wall_table(shape: Shape) -> Table:
         turns = (degrees(wall.lower[i]), degrees(wall.upper[i]))
         cells = (*(number(float(z), 3) for z in ends), *(number(float(d), 3) for d in wide))
         rows.append((str(i + 1), *cells, *(number(t, 3) for t in turns), radius, side))
-    heads = ("Piece", "from height", "to height", "Ø from", "Ø to", "angle from", "angle to", "radius", "centre on")
-    units = ("", "mm", "mm", "mm", "mm", "° to axis", "° to axis", "mm", "")
-    widths = (12.0, 22.0, 21.0, 21.0, 21.0, 20.0, 20.0, 23.0, 20.0)
+    heads = ("Piece", "from height", "to height", "Ø from", "Ø to", "angle at", "angle at", "radius", "centre on")
+    units = ("", "mm", "mm", "mm", "mm", "foot, °", "top, °", "mm", "")
+    widths = (12.0, 24.0, 20.0, 20.0, 20.0, 18.0, 18.0, 24.0, 20.0)
     return Table("WALL", widths, heads, units, tuple(rows))
 
 
@@ -40,12 +40,10 @@ def groove_table(e: Evaluation, shape: Shape) -> Table:
         np.degrees(shape.wall.angle_at(middle)),
     )  # fmt: skip
     holes = holes_texts(e, len(mouths))
-    rows = tuple(
-        (*(number(float(v), 3) for v in line), text) for *line, text in zip(*columns, holes, strict=True)
-    )
+    rows = tuple((*(number(float(v), 3) for v in line), text) for *line, text in zip(*columns, holes, strict=True))
     heads = ("No.", "height", "Ø", "mouth", "depth", "wall angle", "water holes")
-    units = ("", "mid-mouth, mm", "mid-mouth, mm", "mm", "mm", "° to axis", "")
-    return Table("GROOVES", (12.0, 30.0, 30.0, 22.0, 22.0, 26.0, 38.0), heads, units, rows)
+    units = ("", "mid-mouth", "mid-mouth", "mm", "mm", "° to axis", "")
+    return Table("GROOVES", (12.0, 28.0, 28.0, 22.0, 22.0, 24.0, 40.0), heads, units, rows)
 
 
 def holes_texts(e: Evaluation, count: int) -> tuple[str, ...]:

@@ -107,14 +107,10 @@ def projection_symbol(x: float, y: float, third_angle: bool, height: float = 2.5
     """
     h = height
     cone, rings = (x - 2.0 * h, x + 2.0 * h) if not third_angle else (x + 2.0 * h, x - 2.0 * h)
-    # the narrow end points away from the circles in first angle, as the left view stands at the right
-    left, right = (0.5 * h, h)
-    if third_angle:
-        left, right = right, left
-    outline = [(cone - h, y - left), (cone + h, y - right), (cone + h, y + right), (cone - h, y + left)]
+    # the circles are the cone seen from the left, where its narrow end must be, since both of them are visible
+    outline = [(cone - h, y - 0.5 * h), (cone + h, y - h), (cone + h, y + h), (cone - h, y + 0.5 * h)]
     items: list[Item] = [polyline(outline, Pen.TEXT, closed=True)]
     items += [circle(rings, y, r, Pen.TEXT) for r in (0.5 * h, h)]
     marks = [[(cone - 1.6 * h, y), (cone + 1.6 * h, y)], [(rings - 1.5 * h, y), (rings + 1.5 * h, y)],
              [(rings, y - 1.5 * h), (rings, y + 1.5 * h)]]  # fmt: skip
     return items + [polyline(pair, Pen.MARK) for pair in marks]
-

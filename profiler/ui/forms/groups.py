@@ -60,7 +60,8 @@ class Group(QWidget):
         row.addWidget(caption)
         row.addWidget(box, 1)
         self.column.addLayout(row)
-        box.activated.connect(lambda index: chosen(box.itemData(index)))
+        # not itemData: Qt hands a StrEnum back as a plain string
+        box.activated.connect(lambda index: chosen(options[index][1]))
         return box
 
 
@@ -205,7 +206,7 @@ class GrooveGroup(Group):
         self.square.setCurrentIndex(self.square.findData(rule.square_to))
         listed = rule.placing is Placing.LISTED
         self.heights.setVisible(listed)
-        if not self.heights.hasFocus():
+        if not (self.heights.hasFocus() and self.heights.isModified()):
             self.heights.setText("; ".join(f"{h:g}" for h in rule.heights_mm))
         self.form.show_record(rule)
         self.form.show_rows([n for n in self.form.boxes if not (listed and n in self._RULED)])

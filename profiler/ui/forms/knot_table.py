@@ -47,10 +47,17 @@ class KnotTable(QTableWidget):
                 self._write(row, column, getattr(knot, name), name)
         self.setFixedHeight(self.horizontalHeader().sizeHint().height() + 22 * min(max(len(knots), 3), 9) + 4)
         if chosen is not None and chosen < len(knots):
-            self.setCurrentCell(len(knots) - 1 - chosen, 2 if leaving else max(self.currentColumn(), 1) % 2)
+            self.setCurrentCell(len(knots) - 1 - chosen, self._column(knots[chosen], leaving))
         elif chosen is None:
             self.setCurrentCell(-1, -1)
         self._filling = False
+
+    def _column(self, knot: Knot, leaving: bool) -> int:
+        """Where the cursor belongs: it stays in its column unless the other angle of a corner was chosen."""
+        now = self.currentColumn()
+        if leaving:
+            return 2
+        return 1 if now < 0 or (now == 2 and knot.is_corner) else now
 
     def _write(self, row: int, column: int, value: float | None, name: str) -> None:
         field = fields_of(Knot)[name]

@@ -1,0 +1,89 @@
+"""What a profile can be of: the bowl, the core its grooves are cast on, or the machine's seat; and how it lies.
+
+Lengths in mm, heights from the bowl's inner floor; every part is one closed chain of lines and arcs.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from ..assess.shape import Shape
+from ..geometry.chain import Chain
+from ..study import Machine
+
+
+class Part(StrEnum):
+    LINER = "liner"
+    FORMER = "former"  # the core whose outside is the bowl's inside, groove ribs and all
+    SEAT = "seat"
+
+
+class Datum(StrEnum):
+    """Which height is zero."""
+
+    FLOOR = "floor"
+    UNDERSIDE = "underside"
+    LIP = "lip"
+
+
+LAYERS = {Part.LINER: "OUTLINE", Part.FORMER: "FORMER", Part.SEAT: "SEAT"}
+TITLES = {Part.LINER: "BOWL PROFILE", Part.FORMER: "GROOVE FORMER", Part.SEAT: "SEAT OF THE ROTOR"}
+DATUM_WORDS = {
+    Datum.FLOOR: "INNER FLOOR",
+    Datum.UNDERSIDE: "UNDERSIDE OF THE FLOOR PLATE",
+    Datum.LIP: "LIP",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ProfileOptions:
+    """`turning`: the axis lies along X, as on a lathe. `shrinkage_pct` is for the former only."""
+
+    part: Part = Part.LINER
+    turning: bool = False
+    datum: Datum = Datum.FLOOR
+    version: str = "R2000"
+    shrinkage_pct: float = 0.0
+
+    @property
+    def plain(self) -> bool:
+        return self == ProfileOptions(version=self.version)
+
+
+def part_chain(part: Part, shape: Shape, machine: Machine | None) -> Chain:
+    """The part's closed chain. Raises ValueError where the machine has no seat."""
+    if part is Part.LINER:
+        return shape.outline
+    return _former(shape) if part is Part.FORMER else _seat(shape, machine)
+
+
+def laid(chain: Chain, shape: Shape, options: ProfileOptions) -> Chain:
+    """The chain with its shrinkage, its datum at zero, its axis where the options want it."""
+    if options.shrinkage_pct and options.part is not Part.FORMER:
+        raise ValueError("A shrinkage allowance belongs to the groove former, not to another part.")
+    factor = 1.0 + options.shrinkage_pct / 100.0
+    points = chain.points * factor - np.array([0.0, factor * datum_height(options.datum, shape)])
+    if not options.turning:
+        return Chain(points, chain.bulges, chain.closed)
+    return Chain(points[:, ::-1].copy(), -chain.bulges, chain.closed).reversed()  # a swap of axes mirrors
+
+
+def datum_height(datum: Datum, shape: Shape) -> float:
+    return {Datum.FLOOR: 0.0, Datum.UNDERSIDE: shape.shell.underside, Datum.LIP: shape.height}[datum]
+
+
+def _former(shape: Shape) -> Chain:
+    hub, lip = shape.shell.hub_radius, shape.edge.points[-1, 1]
+    points = np.concatenate((shape.edge.points, [[hub, lip], [hub, shape.edge.points[0, 1]]]))
+    return Chain(points, np.concatenate((shape.edge.bulges[:-1], np.zeros(3))))
+
+
+def _seat(shape: Shape, machine: Machine | None) -> Chain:
+    if machine is None or len(machine.seat) < 2:
+        raise ValueError("The machine has no seat profile.")
+    points = np.array([[p.radius_mm, p.height_mm + shape.shell.underside] for p in machine.seat])
+    if not np.all(np.diff(points[:, 1]) > 0.0):
+        raise ValueError("The seat's heights must increase from its floor up.")
+    whole = np.concatenate(([[0.0, points[0, 1]]], points, [[0.0, points[-1, 1]]]))
+    return Chain(whole, np.zeros(len(whole)))

@@ -1,0 +1,155 @@
+"""Sheets as matplotlib pages at true scale: a PDF of one or more pages, or a PNG of one.
+
+One millimetre of the sheet is 72/25.4 points of the page, line widths and dashes too; text is embedded TrueType.
+"""
+
+import io
+from collections.abc import Sequence
+from datetime import datetime
+from importlib.resources import files
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+
+from ..geometry.chain import Chain, FloatArray, arcs
+from ..pictures.display import Align
+from ..pictures.sheet.items import Path, Pen, Sheet, Text
+from ..pictures.sheet.lettering import BOLD_FONT, EM_PER_CAPITAL, FONT
+from ..pictures.sheet.plain import plain
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+    from matplotlib.path import Path as Curve
+    from matplotlib.transforms import Transform
+
+MM_PER_INCH = 25.4
+POINTS_PER_MM = 72.0 / MM_PER_INCH
+LARGEST_STEP = np.pi / 8.0  # of arc per Bezier curve: leaves the circle by less than 1e-8 of its radius
+PROGRAM = "Bowl Profiler"
+
+_SIDES: dict[Align, Literal["left", "center", "right"]] = {
+    Align.LEFT: "left", Align.CENTRE: "center", Align.RIGHT: "right",
+}  # fmt: skip
+
+
+def sheets_pdf(sheets: Sequence[Sheet], title: str, author: str = "", made: datetime | None = None) -> bytes:
+    """The bytes of a PDF with a page per sheet."""
+    import matplotlib
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    stream = io.BytesIO()
+    about = {"Title": title, "Author": author, "Creator": PROGRAM, "CreationDate": made}
+    with matplotlib.rc_context({"pdf.fonttype": 42, "path.simplify": False}), PdfPages(stream, metadata=about) as pages:
+        for sheet in sheets:
+            pages.savefig(page(sheet))
+    return stream.getvalue()
+
+
+def sheet_png(sheet: Sheet, dots_per_inch: float = 150.0) -> bytes:
+    """The bytes of a PNG, black on white."""
+    import matplotlib
+
+    stream = io.BytesIO()
+    with matplotlib.rc_context({"path.simplify": False}):
+        figure = page(sheet)
+        figure.patch.set_visible(True)
+        figure.patch.set_facecolor("white")
+        figure.savefig(stream, format="png", dpi=dots_per_inch)
+    return stream.getvalue()
+
+
+def page(sheet: Sheet) -> "Figure":
+    """A figure as large as the sheet with everything of it."""
+    from matplotlib.collections import LineCollection, PolyCollection
+    from matplotlib.figure import Figure
+    from matplotlib.transforms import Affine2D
+
+    figure = Figure(figsize=(sheet.width / MM_PER_INCH, sheet.height / MM_PER_INCH))
+    figure.patch.set_visible(False)
+    on_paper = Affine2D().scale(1.0 / MM_PER_INCH) + figure.dpi_scale_trans
+    drawn = plain(sheet)
+    for placed in drawn.pictures:
+        from .picture_page import add_picture
+
+        add_picture(figure, placed, on_paper)
+    for lines in drawn.hatches:
+        width = Pen.HATCH.style.width * POINTS_PER_MM
+        figure.add_artist(LineCollection(list(lines), linewidths=width, colors="black", transform=on_paper))
+    for path in drawn.paths:
+        _add_path(figure, path, on_paper)
+    if drawn.arrows:
+        heads = [arrow.corners for arrow in drawn.arrows]
+        figure.add_artist(PolyCollection(heads, facecolors="black", linewidths=0.0, transform=on_paper))
+    for text in drawn.texts:
+        add_text(figure, text, on_paper)
+    return figure
+
+
+def add_text(figure: "Figure", text: Text, on_paper: "Transform", colour: str = "black") -> None:
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.text import Text as Written
+
+    name = BOLD_FONT if text.bold else FONT
+    size = text.height * EM_PER_CAPITAL * POINTS_PER_MM
+    font = FontProperties(fname=str(files("profiler.data") / "fonts" / name), size=size)
+    written = Written(
+        text.x, text.y, text.text, fontproperties=font, color=colour, horizontalalignment=_SIDES[text.align],
+        verticalalignment="baseline", rotation=text.angle_deg, rotation_mode="anchor", parse_math=False,
+        transform=on_paper,
+    )  # fmt: skip
+    figure.add_artist(written)
+
+
+def curve_of(chain: Chain) -> "Curve":
+    """A chain as a path of straight lines and Bezier curves."""
+    from matplotlib.path import Path as Curve
+
+    start, end, _ = chain.ends()
+    centre, _, sweep, curved = arcs(chain)
+    points: list[FloatArray] = [start[0]]
+    codes: list[np.uint8] = [Curve.MOVETO]
+    for i in range(chain.segments):
+        if curved[i]:
+            found = _beziers(start[i], end[i], centre[i], float(sweep[i]))
+            points += found
+            codes += [Curve.CURVE4] * len(found)
+        else:
+            points.append(end[i])
+            codes.append(Curve.LINETO)
+    if chain.closed:
+        points.append(start[0])
+        codes.append(Curve.CLOSEPOLY)
+    return Curve(np.array(points), codes)
+
+
+def _beziers(start: FloatArray, end: FloatArray, centre: FloatArray, sweep: float) -> list[FloatArray]:
+    """Control points of cubic curves along an arc (tangent lengths 4/3 tan(a/4): any text on Bezier curves)."""
+    count = max(1, int(np.ceil(abs(sweep) / LARGEST_STEP)))
+    turn = sweep / count
+    reach = 4.0 / 3.0 * np.tan(0.25 * turn)
+    found: list[FloatArray] = []
+    at = start - centre
+    for k in range(1, count + 1):
+        c, s = np.cos(turn * k), np.sin(turn * k)
+        to = end - centre if k == count else np.array([[c, -s], [s, c]]) @ (start - centre)
+        found += [centre + at + reach * _square(at), centre + to - reach * _square(to), centre + to]
+        at = to
+    return found
+
+
+def _square(v: FloatArray) -> FloatArray:
+    return np.array([-v[1], v[0]])
+
+
+def _add_path(figure: "Figure", path: Path, on_paper: "Transform") -> None:
+    from matplotlib.patches import PathPatch
+
+    style = path.pen.style
+    dashes: object = "solid"
+    if style.dashes:
+        dashes = (0.0, tuple(d / style.width for d in style.dashes))  # matplotlib counts in line widths
+    patch = PathPatch(
+        curve_of(path.chain), fill=False, edgecolor="black", linewidth=style.width * POINTS_PER_MM,
+        linestyle=dashes, capstyle="butt", joinstyle="round", transform=on_paper,
+    )  # fmt: skip
+    figure.add_artist(patch)

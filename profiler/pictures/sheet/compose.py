@@ -1,0 +1,233 @@
+"""The drawing put together: which sheet and scale, where each part stands, what runs on to further sheets.
+
+Every candidate is drawn and looked at: one whose texts meet, or leave the frame, is passed over for the next scale and
+then the next larger sheet.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+from ...assess import Evaluation
+from ...assess.shape import Shape
+from .blocks import Block, Table, lines_block
+from .clashes import clashes
+from .groove_detail import detail_scale, groove_detail
+from .items import Item, Pen, Sheet, Text, View, rectangle
+from .notes import not_checked, notes_of
+from .papers import PAPERS, SCALES, Paper, frame_items, paper, scale_named, scale_text
+from .schedules import groove_table, wall_table
+from .section_view import ROOM_BOTTOM, ROOM_LEFT, extent, section_view
+from .title_block import HEIGHT, WIDTH, SheetFacts, TitleFields, title_block
+
+AIR = 6.0
+COLUMN = WIDTH
+LEAST_VIEW = 150.0  # mm on paper, below which the next larger sheet is tried
+LEAST_ROWS = 4
+INSET = 2.0  # of tables and notes from the edge of their column
+
+
+@dataclass(frozen=True, slots=True)
+class DrawingOptions:
+    """Sheet size and scale by hand (None: chosen), and the title block's fields."""
+
+    size: str | None = None
+    scale: str | None = None
+    fields: TitleFields = field(default_factory=TitleFields)
+
+
+class DoesNotFit(ValueError):
+    """No standard scale brings this bowl on to the sheet asked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """One or more sheets; the first has the main view."""
+
+    sheets: tuple[Sheet, ...]
+    size: Paper
+    scale: float
+
+
+def drawing(e: Evaluation, options: DrawingOptions = DrawingOptions()) -> Drawing:
+    """The drawing of an evaluated design. Raises DoesNotFit, or ValueError where there is no shape."""
+    if e.shape is None:
+        raise ValueError("there is no shape to draw")
+    best: Drawing | None = None
+    for size, scale in _candidates(e.shape, options):
+        found = _composed(e, e.shape, options, size, scale)
+        if found is None or any(clashes(sheet) for sheet in found.sheets):
+            continue
+        if options.size or options.scale or _is_large_enough(e.shape, scale):
+            return found
+        best = best or found
+    if best is None:
+        asked = " at ".join(t for t in (options.size, options.scale) if t) or "any standard sheet"
+        raise DoesNotFit(f"This bowl cannot be drawn legibly on {asked}.")
+    return best
+
+
+def _candidates(shape: Shape, options: DrawingOptions) -> Iterator[tuple[Paper, float]]:
+    sizes = (paper(options.size),) if options.size else PAPERS[1:]
+    scales = (scale_named(options.scale),) if options.scale else SCALES
+    for size in sizes:
+        room_x, room_y = _view_room(size)
+        for scale in scales:
+            width, height = extent(shape).paper(scale)
+            if width <= room_x and height <= room_y:
+                yield size, scale
+
+
+def _is_large_enough(shape: Shape, scale: float) -> bool:
+    reach = extent(shape)
+    return max(2.0 * reach.radius, reach.high - reach.low) * scale >= LEAST_VIEW
+
+
+def _has_column(size: Paper) -> bool:
+    """Whether tables and notes stand beside the view, not under it."""
+    return size.right - size.left > 2.0 * COLUMN
+
+
+def _view_room(size: Paper) -> tuple[float, float]:
+    if _has_column(size):
+        return size.right - size.left - COLUMN - 2.0 * AIR, size.top - size.bottom - 2.0 * AIR
+    return size.right - size.left - 2.0 * AIR, size.top - size.bottom - HEIGHT - 70.0
+
+
+@dataclass(slots=True)
+class _Column:
+    """A strip of paper that is filled from its top."""
+
+    left: float
+    top: float
+    bottom: float
+
+    @property
+    def left_over(self) -> float:
+        return self.top - self.bottom
+
+
+def _composed(e: Evaluation, shape: Shape, options: DrawingOptions, size: Paper, scale: float) -> Drawing | None:
+    left_of_block = size.right - COLUMN
+    lines = notes_of(e, shape, COLUMN - 2.0 * INSET)
+    notes = lines_block(lines, "NOTES", COLUMN - 2.0 * INSET)
+    floor = size.bottom + HEIGHT + AIR
+    items: list[Item] = notes.draw(left_of_block + INSET, floor + notes.height)
+    floor += notes.height
+    statement = not_checked(e)
+    if statement:
+        items += _statement(statement, left_of_block, floor + AIR)
+        floor += AIR + 9.0
+    index = len(shape.mouths) // 2 if len(shape.mouths) else None
+    detail = None if index is None else groove_detail(shape, index, detail_scale(shape, index, scale))
+    beside = _has_column(size)
+    view_floor = size.bottom if beside else floor
+    view, pending = _place_view(shape, size, scale, view_floor, detail, items)
+    if view is None:
+        return None
+    items += section_view(shape, view, index)
+    tables: list[Block | Table] = [wall_table(shape)]
+    tables += [] if index is None else [groove_table(e, shape)]
+    rest = [*pending, *tables]
+    if beside:
+        rest = _fill(_Column(left_of_block, size.top - AIR, floor + AIR), rest, items)
+    pages = [items, *_further(rest, size)]
+    sheets = tuple(_sheet(e, options, size, scale, view, page, k, len(pages)) for k, page in enumerate(pages, 1))
+    return Drawing(sheets, size, scale)
+
+
+def _place_view(
+    shape: Shape, size: Paper, scale: float, floor: float, detail: Block | None, items: list[Item]
+) -> tuple[View | None, list[Block | Table]]:
+    """Where the main view lies; the detail is drawn under it where there is room, else handed on."""
+    right = size.right - COLUMN if _has_column(size) else size.right
+    width, height = extent(shape).paper(scale)
+    room = size.top - floor
+    spare_x, spare_y = right - size.left - width, room - height
+    if spare_x < 0.0 or spare_y < 0.0:
+        return None, []
+    pending: list[Block | Table] = []
+    if detail is not None:
+        if detail.height + AIR <= spare_y and detail.width <= right - size.left - 2.0 * AIR:
+            spare_y -= detail.height
+            middle = 0.5 * (size.left + right)
+            items += detail.draw(middle - 0.5 * detail.width, floor + detail.height + 0.4 * spare_y)
+            room_below = detail.height + 0.7 * spare_y
+        else:
+            pending.append(detail)
+            room_below = 0.5 * spare_y
+    else:
+        room_below = 0.5 * spare_y
+    x = size.left + 0.5 * spare_x + ROOM_LEFT + extent(shape).radius * scale
+    y = floor + room_below + ROOM_BOTTOM - extent(shape).low * scale
+    return View((x, y), scale), pending
+
+
+def _statement(text: str, left: float, bottom: float) -> list[Item]:
+    return [rectangle(left + 2.0, bottom, left + COLUMN - 2.0, bottom + 8.0, Pen.BOX),
+            Text(left + 5.0, bottom + 2.2, text, 3.5, bold=True)]  # fmt: skip
+
+
+def _fill(column: _Column, blocks: list[Block | Table], items: list[Item]) -> list[Block | Table]:
+    """Draw blocks from the column's top down; returns what is left, tables cut where they must be."""
+    rest = list(blocks)
+    while rest:
+        head = rest[0]
+        if isinstance(head, Table):
+            rows = head.rows_in(column.left_over)
+            if rows < min(LEAST_ROWS, len(head.rows)):
+                return rest
+            block = head.first(rows)
+            rest[0:1] = [head.beyond(rows)] if rows < len(head.rows) else []
+        else:
+            block = head
+            if block.height > column.left_over:
+                return rest
+            rest.pop(0)
+        items += block.draw(column.left + INSET, column.top)
+        column.top -= block.height + AIR
+    return []
+
+
+def _further(rest: list[Block | Table], size: Paper) -> list[list[Item]]:
+    """The items of further sheets, in columns; the last column ends over the title block."""
+    pages: list[list[Item]] = []
+    while rest:
+        items: list[Item] = []
+        before = len(rest), _rows(rest)
+        count = max(1, int((size.right - size.left) // (COLUMN + 2.0)))
+        gap = (size.right - size.left - count * COLUMN) / count
+        for k in range(count):
+            left = size.left + 0.5 * gap + k * (COLUMN + gap) if count > 1 else size.right - COLUMN
+            bottom = size.bottom + AIR + (HEIGHT if left + COLUMN > size.right - COLUMN else 0.0)
+            rest = _fill(_Column(left, size.top - AIR, bottom), rest, items)
+        if (len(rest), _rows(rest)) == before:
+            raise DoesNotFit("A part of the drawing is larger than the sheet.")
+        pages.append(items)
+    return pages
+
+
+def _rows(rest: list[Block | Table]) -> int:
+    return sum(len(b.rows) for b in rest if isinstance(b, Table))
+
+
+def _sheet(
+    e: Evaluation, options: DrawingOptions, size: Paper, scale: float, view: View, items: list[Item], k: int, of: int
+) -> Sheet:
+    fields = _filled(e, options.fields)
+    mass = "-" if e.body is None else f"{e.body.mass_kg:.2f} kg"
+    facts = SheetFacts("Part drawing", mass, scale_text(scale) if k == 1 else "-", size.name, k, of)
+    block = title_block(fields, facts, size.right, size.bottom)
+    return Sheet(size.width, size.height, (*frame_items(size), *items, *block), view, fields.title, size.frame)
+
+
+def _filled(e: Evaluation, fields: TitleFields) -> TitleFields:
+    """The fields with what the study itself says put into those left empty."""
+
+    material = fields.material or f"density {e.design.body.density_kg_m3:g} kg/m³"
+    return replace(
+        fields,
+        title=fields.title or f"Bowl: {e.design.name}",
+        supplement=fields.supplement or f"for {e.machine.name}",
+        material=material,
+        status=fields.status or "for review",
+    )

@@ -1,0 +1,152 @@
+"""One groove enlarged, standing as it stands in the section: mouth, depth, flank, floor and edge radii."""
+
+import itertools
+from dataclasses import dataclass
+from math import ceil, hypot
+
+import numpy as np
+
+from ...assess.shape import Shape
+from ...geometry.chain import Chain, FloatArray, sampled
+from .blocks import Block
+from .dimensions import angle_of, leader, number
+from .items import Dimension, Hatch, Item, Path, Pen, Point, Text, View, polyline
+from .papers import SCALES, scale_text
+
+AIM = 46.0  # mm, the larger of mouth and depth on paper at most
+TITLE = 12.0
+LEFT, RIGHT, TOP, BOTTOM = 34.0, 40.0, 14.0, 12.0  # room for measures and leaders
+WAVE, WAVE_LENGTH = 0.7, 7.0  # of a freehand break line
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """What is drawn of the body, mm true: the edge that exists, and the ring closed by break lines."""
+
+    edge: Chain
+    back: FloatArray  # from the edge's last point back to its first
+
+
+def detail_scale(shape: Shape, index: int, least: float) -> float:
+    """The largest standard enlargement at which the groove stays handy, never under the main view's scale."""
+    size = max(float(shape.cut.mouth[index]), float(shape.cut.depth[index]))
+    return max(next((s for s in SCALES if s * size <= AIM), SCALES[-1]), least)
+
+
+def groove_detail(shape: Shape, index: int, scale: float) -> Block:
+    """The detail of a groove as a block; `index` from 0."""
+    piece = _piece(shape, index, scale)
+    points = np.concatenate((piece.edge.points, piece.back)) * scale
+    low, high = points.min(axis=0), points.max(axis=0)
+    width, height = (float(v) for v in high - low)
+
+    def draw(x: float, y: float) -> list[Item]:
+        origin = (x + LEFT - float(low[0]), y - TITLE - TOP - float(high[1]))
+        view = View(origin, scale)
+        title = f"A ({scale_text(scale)})  GROOVE {index + 1}"
+        return [Text(x, y - 5.0, title, 5.0), *_draw(shape, index, piece, view)]
+
+    return Block(max(width + LEFT + RIGHT, 90.0), height + TOP + BOTTOM + TITLE, draw)
+
+
+def _piece(shape: Shape, index: int, scale: float) -> _Piece:
+    """The groove's contour with some land on either side, and a back behind its floor."""
+    wall, mouths = shape.wall, shape.mouths
+    mouth, depth = float(shape.cut.mouth[index]), float(shape.cut.depth[index])
+    start, end = float(mouths.lower_length[index]), float(mouths.upper_length[index])
+    below = float(mouths.upper_length[index - 1]) if index else 0.0
+    above = float(mouths.lower_length[index + 1]) if index + 1 < len(mouths) else float(wall.length[-1])
+    low = float(wall.height_at(max(start - 0.5 * mouth, 0.5 * (start + below))))
+    high = float(wall.height_at(min(end + 0.5 * mouth, 0.5 * (end + above))))
+    contour, bulges = shape.contours.points[index], shape.contours.bulges[index]
+    low, high = min(low, float(contour[0, 1])), max(high, float(contour[7, 1]))
+    lower, upper = _land(shape, low, float(contour[0, 1])), _land(shape, float(contour[7, 1]), high)
+    points = np.concatenate((lower.points[:-1], contour, upper.points[1:]))
+    curls = np.concatenate((lower.bulges[:-1], bulges[:7], upper.bulges))
+    edge = Chain(points, curls, closed=False)
+    corners = shape.contours.corners[index]
+    inward = 0.5 * (corners[1] + corners[2] - corners[0] - corners[3])
+    inward = inward / hypot(*inward)
+    behind = depth + min(0.5 * depth, max(0.7 * float(shape.wall_behind[index]), 0.05 * depth))
+    back = [points[-1], points[-1] + behind * inward, points[0] + behind * inward, points[0]]
+    return _Piece(edge, _freehand(back, WAVE / scale, WAVE_LENGTH / scale))
+
+
+def _land(shape: Shape, low: float, high: float) -> Chain:
+    """The wall between two heights, every joint kept."""
+    wall = shape.wall
+    joints = wall.height[(wall.height > low + 1e-6) & (wall.height < high - 1e-6)]
+    heights = np.concatenate(([low], joints, [high])) if high > low + 1e-9 else np.array([low])
+    points = np.stack((wall.radius_at(heights), heights), axis=1)
+    return Chain(points, np.append(wall.bulge(heights[:-1], heights[1:]), 0.0), closed=False)
+
+
+def _freehand(corners: list[FloatArray], wave: float, length: float) -> FloatArray:
+    """A gently waving line through corners: what lies beyond is not drawn."""
+    points = [corners[0]]
+    for a, b in itertools.pairwise(corners):
+        along = b - a
+        size = hypot(*along)
+        if size < 1e-9:
+            continue
+        side = np.array([-along[1], along[0]]) / size
+        shares = np.linspace(0.0, 1.0, 8 * max(1, ceil(size / length)) + 1)[1:]
+        turns = max(1, round(size / length))
+        points += [a + s * along + wave * np.sin(2.0 * np.pi * turns * s) * side for s in shares]
+    return np.array(points)
+
+
+def _draw(shape: Shape, index: int, piece: _Piece, view: View) -> list[Item]:
+    edge = view.chain(piece.edge)
+    back = piece.back * view.scale + np.array(view.origin)
+    ring = np.concatenate((sampled(edge, 0.01), back[1:-1]))
+    items: list[Item] = [Path(edge, Pen.DETAIL), polyline(back, Pen.BREAK)]
+    items += _measures(shape, index, piece, view)
+    return [*items, Hatch((Chain(ring, np.zeros(len(ring))),))]
+
+
+def _measures(shape: Shape, index: int, piece: _Piece, view: View) -> list[Item]:
+    cut = shape.cut
+    low, floor_low, floor_high, high = (np.array(view.point(*(float(v) for v in c)))
+                                        for c in shape.contours.corners[index])  # fmt: skip
+    along = (high - low) / hypot(*(high - low))
+    hollow = np.array([-along[1], along[0]])
+    into = 0.5 * (floor_low + floor_high - low - high)
+    into = into / hypot(*into)
+    per_mm = 1.0 / view.scale
+    mouth = Dimension(_pair(low), _pair(high), angle_of(along), _pair(low + 12.0 * hollow),
+                      number(float(cut.mouth[index])), per_mm)  # fmt: skip
+    end = np.array(view.point(*(float(v) for v in piece.edge.points[-1])))
+    beyond = end + 8.0 * along
+    mouth_line = 0.5 * (low + high) if cut.square_to_axis else high
+    floor = 0.5 * (floor_low + floor_high)
+    depth = Dimension(_pair(mouth_line), _pair(floor if cut.square_to_axis else floor_high), angle_of(into),
+                      _pair(beyond), number(float(cut.depth[index])), per_mm)  # fmt: skip
+    return [mouth, depth, *_leaders(shape, index, view)]
+
+
+def _leaders(shape: Shape, index: int, view: View) -> list[Item]:
+    """Radii and the flank's lean, at the right and below."""
+    cut = shape.cut
+    contour = [view.point(*(float(v) for v in p)) for p in shape.contours.points[index]]
+    right = max(x for x, _ in contour) + 6.0
+    items: list[Item] = []
+    floor_mid = _middle(contour[4], contour[5], float(shape.contours.bulges[index, 4]))
+    if cut.floor_radius > 0.0:
+        items += leader(floor_mid, (right + 9.0, floor_mid[1] + 8.0), f"R{number(cut.floor_radius)} (2x)", 3.5)
+    flank = (0.5 * (contour[1][0] + contour[2][0]), 0.5 * (contour[1][1] + contour[2][1]))
+    lean = f"{number(float(np.degrees(cut.flank)))}° (2x)"
+    items += leader(flank, (right + 9.0, min(flank[1] - 6.0, floor_mid[1] - 4.0)), lean, 3.5)
+    if cut.edge_radius > 0.0:
+        tip = _middle(contour[0], contour[1], float(shape.contours.bulges[index, 0]))
+        items += leader(tip, (tip[0] - 9.0, tip[1] - 12.0), f"R{number(cut.edge_radius)} (2x)", 3.5)
+    return items
+
+
+def _middle(a: Point, b: Point, bulge: float) -> Point:
+    """The middle of an arc."""
+    return (0.5 * (a[0] + b[0]) + 0.5 * bulge * (b[1] - a[1]), 0.5 * (a[1] + b[1]) - 0.5 * bulge * (b[0] - a[0]))
+
+
+def _pair(p: FloatArray) -> Point:
+    return float(p[0]), float(p[1])

@@ -1,0 +1,173 @@
+"""Export of the section from the window, and its question."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import ezdxf
+import pytest
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import QApplication, QDialogButtonBox, QPushButton
+from pytestqt.qtbot import QtBot
+
+from profiler.study import examples
+from profiler.ui import dialogs
+from profiler.ui.dialogs import ExportDialog
+
+from .hands import Hands
+
+ask_export = dialogs.ask_export  # the real one: tests replace it
+
+
+@pytest.fixture
+def hands(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Hands:
+    return Hands(qtbot, tmp_path, monkeypatch)
+
+
+@pytest.fixture
+def opened(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The folders the system was asked to show."""
+    shown: list[str] = []
+    monkeypatch.setattr(QDesktopServices, "openUrl", lambda url: shown.append(url.toLocalFile()))
+    return shown
+
+
+def exported(hands: Hands, name: str = "bowl.dxf", full: bool = False) -> Path:
+    path = hands.folder / name
+    hands.answers.answer("ask_export", (path, full))
+    hands.click(hands.window.export_button)
+    return path
+
+
+def kinds(path: Path) -> tuple[int, int]:
+    space = ezdxf.readfile(path).modelspace()
+    return len(space.query("LINE")), len(space.query("ARC"))
+
+
+@pytest.mark.parametrize("full", [False, True])
+def test_the_section_is_written_and_the_sentence_says_what_was_written(hands: Hands, full: bool) -> None:
+    path = exported(hands, full=full)
+    lines, arcs = kinds(path)
+    assert lines > 10 and arcs > 10
+    assert hands.said == f"bowl.dxf written: {lines} lines and {arcs} arcs, closed."
+
+
+def test_afterwards_the_folder_is_offered_and_shown(hands: Hands, opened: list[str]) -> None:
+    exported(hands)
+    button = next(b for b in hands.page.findings.findChildren(QPushButton) if b.text() == "Show in folder")
+    assert button.isVisible()
+    hands.click(button)
+    assert opened == [str(hands.folder)]
+    hands.type_into(hands.page.duty_bar.boxes["speed_rpm"], "650")
+    assert not button.isVisible()  # findings are shown again
+
+
+def test_the_export_changes_nothing_in_the_study(hands: Hands) -> None:
+    before = hands.study
+    exported(hands)
+    assert hands.study is before and hands.steps == 0 and not hands.document.modified
+
+
+def test_cancelling_writes_nothing(hands: Hands) -> None:
+    hands.answers.answer("ask_export", None)
+    hands.do("Export section…")
+    assert not list(hands.folder.glob("*.dxf"))
+
+
+def test_a_drawing_with_stops_says_so(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    hands = Hands(qtbot, tmp_path, monkeypatch, examples.read("faulty"))
+    path = exported(hands)
+    assert "NOT CHECKED" in hands.said and "NOT CHECKED" in path.read_text(errors="replace")
+
+
+def test_a_design_that_cannot_be_drawn_is_not_exported_and_the_reason_is_told(hands: Hands) -> None:
+    hands.document.edit_design(_with_mouth(hands, 60.0), "Too wide")
+    hands.settle()
+    hands.do("Export section…")
+    assert not list(hands.folder.glob("*.dxf")) and not hands.answers.asked
+    assert hands.page.scene().trouble in hands.answers.told[0]
+
+
+def test_a_place_where_nothing_can_be_written_is_told(hands: Hands) -> None:
+    (hands.folder / "plain").write_text("a file, not a folder")
+    exported(hands, "plain/bowl.dxf")
+    exported(hands, "no such folder/bowl.dxf")
+    assert len(hands.answers.told) == 2 and all("bowl.dxf" in t for t in hands.answers.told)
+
+
+def test_when_writing_fails_the_old_drawing_stays(hands: Hands, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = exported(hands)
+    old = path.read_bytes()
+    hands.document.edit_design(_with_mouth(hands, 12.0), "Narrower")
+    hands.settle()
+
+    def full_disk(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("os.fsync", full_disk)
+    exported(hands)
+    assert path.read_bytes() == old
+    assert len(hands.answers.told) == 1 and "no space left" in hands.answers.told[0]
+    assert [p.name for p in hands.folder.iterdir() if "bowl" in p.name] == ["bowl.dxf"]
+
+
+def test_the_study_itself_is_not_overwritten_by_its_drawing(hands: Hands) -> None:
+    hands.answers.answer("ask_save", hands.folder / "mine.bowl")
+    hands.do("Save")
+    old = (hands.folder / "mine.bowl").read_bytes()
+    exported(hands, "mine.bowl")
+    assert (hands.folder / "mine.bowl").read_bytes() == old
+    assert "the study itself" in hands.answers.told[0]
+
+
+def test_the_folder_and_the_kind_of_section_are_remembered(hands: Hands) -> None:
+    (hands.folder / "shop").mkdir()
+    exported(hands, "shop/bowl.dxf", full=True)
+    proposed = []
+    monkey = pytest.MonkeyPatch()
+    monkey.setattr(dialogs, "ask_export", lambda parent, path, full: proposed.append((path, full)))
+    hands.do("Export section…")
+    monkey.undo()
+    assert proposed == [(hands.folder / "shop" / "graded-first-try.dxf", True)]
+
+
+# the question itself
+
+
+@pytest.fixture
+def answering(hands: Hands) -> Iterator[dict[str, object]]:
+    """Fill the open dialog as told, and press the button named."""
+    how: dict[str, object] = {"button": QDialogButtonBox.StandardButton.Save}
+
+    def press() -> None:
+        dialog = next(w for w in QApplication.topLevelWidgets() if isinstance(w, ExportDialog) and w.isVisible())
+        if "path" in how:
+            dialog.path.setText(str(how["path"]))
+        if "full" in how:
+            dialog.half.setCurrentIndex(1 if how["full"] else 0)
+        dialog.findChild(QDialogButtonBox).button(how["button"]).click()
+
+    QTimer.singleShot(0, press)
+    yield how
+
+
+def test_the_question_proposes_a_path_and_gives_back_what_was_chosen(hands: Hands, answering: dict) -> None:
+    answering["full"] = True
+    given = ask_export(hands.window, hands.folder / "a.dxf", False)
+    assert given == (hands.folder / "a.dxf", True)
+
+
+def test_the_suffix_is_added_where_it_was_left_out(hands: Hands, answering: dict) -> None:
+    answering["path"] = hands.folder / "outline.v2"
+    assert ask_export(hands.window, hands.folder / "a.dxf", False) == (hands.folder / "outline.v2.dxf", False)
+
+
+def test_the_question_can_be_cancelled(hands: Hands, answering: dict) -> None:
+    answering["button"] = QDialogButtonBox.StandardButton.Cancel
+    assert ask_export(hands.window, hands.folder / "a.dxf", False) is None
+
+
+def _with_mouth(hands: Hands, mouth_mm: float):
+    from profiler.study import edits
+
+    return edits.with_grooves(hands.design, edits.with_value(hands.design.grooves, "mouth_mm", mouth_mm))

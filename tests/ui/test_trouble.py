@@ -1,0 +1,136 @@
+"""When something is wrong, with the design or with the program: nothing is lost, and it says so."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QPoint
+from PySide6.QtGui import QImage
+from pytestqt.qtbot import QtBot
+
+from profiler.pictures.display import Dot, Label, Role
+from profiler.study import edits
+from profiler.ui.strips.base import Strip
+
+from .hands import Hands
+
+STRIPS = ("gutter", "angle", "section", "grooves")
+
+
+@pytest.fixture
+def hands(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Hands:
+    return Hands(qtbot, tmp_path, monkeypatch)
+
+
+def pixels(strip: Strip) -> np.ndarray:
+    """(height, width) the grey of every pixel, 0 to 255."""
+    image = strip.grab().toImage().convertToFormat(QImage.Format.Format_Grayscale8)
+    rows = np.frombuffer(image.constBits(), dtype=np.uint8).reshape(image.height(), image.bytesPerLine())
+    return rows[:, : image.width()].astype(float)
+
+
+def make_impossible(hands: Hands) -> None:
+    hands.document.edit_design(
+        edits.with_grooves(hands.design, edits.with_value(hands.design.grooves, "mouth_mm", 60.0)), "Too wide"
+    )
+    hands.settle()
+
+
+# an impossible design
+
+
+def test_an_impossible_design_keeps_the_last_picture_greyed(hands: Hands) -> None:
+    before = pixels(hands.page.section)
+    shown = hands.evaluation
+    make_impossible(hands)
+    assert hands.evaluation.shape is None and hands.page.scene().shown is shown
+    after = pixels(hands.page.section)
+    assert after.mean() > before.mean() + 5.0  # paler
+    assert after.std() < 0.7 * before.std()  # and still the same picture, faded
+
+
+def test_it_says_why_in_a_sentence(hands: Hands) -> None:
+    make_impossible(hands)
+    assert hands.said == hands.evaluation.findings[0].text == hands.page.scene().trouble
+    assert "overlap" in hands.said
+
+
+def test_the_reason_stands_across_the_section(hands: Hands) -> None:
+    make_impossible(hands)
+    words = " ".join(
+        i.text for i in hands.page.section.picture(hands.page.section.scene).items if isinstance(i, Label)
+    )
+    assert hands.page.scene().trouble.split(":")[1].strip() in words.replace("\n", " ")
+
+
+def test_knots_stay_draggable_while_the_design_is_impossible(hands: Hands) -> None:
+    make_impossible(hands)
+    dots = [i for i in hands.angle.picture(hands.angle.scene).items if isinstance(i, Dot) and i.role is Role.KNOT]
+    assert len(dots) == 4
+    hands.drag_knot(1, hands.place(140.0, 20.0))
+    assert hands.knots[1].angle_deg == pytest.approx(20.0, abs=0.2)
+    assert hands.steps == 2
+
+
+def test_numbers_show_dashes_while_the_design_is_impossible(hands: Hands) -> None:
+    make_impossible(hands)
+    assert hands.page.duty_bar.summary.text().startswith("–")
+    hands.hover(hands.page.section, QPoint(20, round(hands.page.pointer.now.axis.y(100.0))))
+    assert {label.text() for label in hands.page.readout._values} == {"–"}
+
+
+def test_undo_brings_the_picture_back(hands: Hands) -> None:
+    before = pixels(hands.page.section)
+    make_impossible(hands)
+    hands.undo()
+    hands.settle()
+    assert np.array_equal(pixels(hands.page.section), before)
+    assert not hands.page.scene().stale
+
+
+def test_a_study_that_was_impossible_from_the_start_still_opens(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from profiler.study import examples
+
+    study = examples.read(examples.DEFAULT)
+    broken = edits.with_grooves(study.design, edits.with_value(study.design.grooves, "mouth_mm", 60.0))
+    hands = Hands(qtbot, tmp_path, monkeypatch, edits.with_design(study, broken))
+    assert "overlap" in hands.said
+    hands.drag_knot(1, hands.place(140.0, 20.0))
+    assert hands.steps == 1
+
+
+# a fault of the program
+
+
+@pytest.mark.parametrize("name", STRIPS)
+def test_an_exception_inside_a_picture_is_shown_logged_and_survived(
+    hands: Hands, name: str, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    strip = getattr(hands.page, name)
+    before = pixels(strip)
+
+    def broken(scene: object) -> None:
+        raise RuntimeError("a fault made on purpose")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(strip, "picture", broken)
+        during = pixels(strip)
+        assert strip.failure == "a fault made on purpose"
+        assert "could not be painted" in caplog.text and "a fault made on purpose" in caplog.text
+        assert not np.array_equal(during, before) and during.min() < during.max()  # it says so
+        pixels(strip)
+        assert caplog.text.count("could not be painted") == 1  # logged once, not with every repaint
+        hands.drag_knot(1, hands.place(140.0, 20.0))
+        assert hands.steps == 1
+    hands.undo()
+    assert np.array_equal(pixels(strip), before) and strip.failure == ""
+
+
+def test_the_other_strips_go_on_while_one_is_broken(hands: Hands, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(hands.page.section, "picture", lambda scene: 1 / 0)
+    before = pixels(hands.page.grooves)
+    hands.drag_knot(1, hands.place(120.0, 24.0))
+    assert not np.array_equal(pixels(hands.page.grooves), before)
+    assert hands.page.section.failure
