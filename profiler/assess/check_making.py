@@ -81,7 +81,7 @@ def _angle(a: FloatArray, b: FloatArray) -> FloatArray:
 
 
 def _turns(chain: Chain) -> FloatArray:
-    """Turning at the start of each segment of a closed chain, counter-clockwise positive, arcs' own turning left out."""
+    """Turning between segments of a closed chain, at the start of each; counter-clockwise positive."""
     start, end, bulge = chain.ends()
     chord = np.arctan2(*(end - start).T[::-1])
     half = 2.0 * np.arctan(bulge)

@@ -11,33 +11,23 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..physics import overturn, repose, rotation, suspension, water
+from ..physics.jacket import Jacket
 from ..physics.surface import Bed, FloatArray, bed_surface
 from ..study import Duty
-from ..units import DEGREE, GRAVITY, LITRE_PER_MINUTE, MICRON, MM, PERCENT, RPM, TONNE_PER_HOUR
+from ..units import DEGREE, GRAVITY, MM, PERCENT
+from .feed import Feed, feed_of
 from .shape import Shape
 from .stations import Stations
+from .water import Cover, Water, added, even, network
+
+__all__ = ["HIGH", "LOW", "MIDDLE", "Feed", "Flow", "cover_of", "feed_of", "flow_of", "slurry_fraction"]
 
 LOW, MIDDLE, HIGH = 0, 1, 2
 UNCALIBRATED_BAND = 2.0 * DEGREE  # least half width of the repose band without a measurement; 90 % range, Monte Carlo
-SOLVER_STEPS = (4, 3, 16)  # one pass each: repose depends on the surface's radius, the surface on repose
+# One pass each, of water, dilution, repose, surface, back pressure: every one of them depends on the one before it.
+SOLVER_STEPS = (4, 3, 16)
 
 StateArray = NDArray[np.int8]
-
-
-@dataclass(frozen=True, slots=True)
-class Feed:
-    """The duties as arrays over them, (d,), SI."""
-
-    angular_speed: FloatArray
-    slurry_flow: FloatArray  # m3/s
-    solids_flow: FloatArray  # m3/s
-    mass_flow: FloatArray  # kg/s
-    water_flow: FloatArray  # m3/s, fluidising
-    water_density: FloatArray
-    water_viscosity: FloatArray
-    solids_density: FloatArray
-    grain_size: FloatArray
-    friction: FloatArray  # (d, 3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,32 +49,19 @@ class Flow:
     groove_power: FloatArray  # (d, g) W
     groove_buried: FloatArray  # (d, g) m, over the lower edge at middle friction
     groove_held_at: FloatArray  # (d, g) m, height of the land that holds the bed over the lower edge
-    groove_water: FloatArray  # (d, g) m3/s
+    water: Water
 
-
-def feed_of(duties: Sequence[Duty]) -> Feed:
-    def column(name: str, factor: float = 1.0) -> FloatArray:
-        return np.array([getattr(d, name) for d in duties], dtype=float) * factor
-
-    temperature = column("temperature_c")
-    liquid, solids = np.asarray(water.density(temperature)), column("solids_density_kg_m3")
-    solids_mass = column("dry_feed_t_h", TONNE_PER_HOUR)
-    mass = solids_mass / column("solids_pct", PERCENT)
-    solids_flow = solids_mass / solids
-    flow = solids_flow + (mass - solids_mass) / liquid
-    friction = np.stack([column(n) for n in ("friction_low", "friction", "friction_high")], axis=1)
-    viscosity = np.asarray(water.viscosity(temperature))
-    return Feed(
-        column("speed_rpm", RPM), flow, solids_flow, mass, column("water_l_min", LITRE_PER_MINUTE), liquid, viscosity,
-        solids, column("d50_um", MICRON), friction,
-    )  # fmt: skip
+    @property
+    def groove_water(self) -> FloatArray:
+        """(d, g) m3/s"""
+        return self.water.ring
 
 
 def flow_of(shape: Shape, duties: Sequence[Duty]) -> Flow:
     """Everything the slurry does in this shape under each duty. The duties' numbers lie within their bounds."""
     at = shape.stations
     feed = feed_of(duties)
-    film, bed, angle = _settle(at, feed, len(shape.mouths))
+    film, bed, angle, taken = _settle(shape, feed)
 
     tilted = np.tan(film.slope[:, MIDDLE])
     overfall = overturn.overfall(at.line, bed, at.imagined, at.imagined_places)
@@ -97,8 +74,7 @@ def flow_of(shape: Shape, duties: Sequence[Duty]) -> Flow:
     slope = _spread(tilted, at.groove_left_node, at.groove_node_share)
     groove_ratio = overturn.overturn_ratio(fall[:, MIDDLE], at.edges.mouth, slope)
     speed = feed.angular_speed[:, None]
-    share = feed.water_flow[:, None] / max(len(shape.mouths), 1)
-    local_mass = feed.mass_flow[:, None] + feed.water_density[:, None] * share * np.arange(len(shape.mouths))
+    local_mass = feed.mass_flow[:, None] + feed.water_density[:, None] * taken.added_below
     middle_radius = shape.wall.radius_at(shape.mouths.middle) * MM
     power = overturn.released_power(local_mass, rotation.acceleration(speed, middle_radius), fall[:, MIDDLE])
     lower = at.edge_places.lower_index
@@ -118,16 +94,28 @@ def flow_of(shape: Shape, duties: Sequence[Duty]) -> Flow:
         groove_power=power,
         groove_buried=bed.buried(at.line)[:, MIDDLE][:, lower],
         groove_held_at=bed.held_at[:, MIDDLE][:, lower],
-        groove_water=np.broadcast_to(share, (len(duties), len(shape.mouths))),
+        water=taken,
     )
 
 
-def _settle(at: Stations, feed: Feed, grooves: int) -> tuple[repose.Film, Bed, FloatArray]:
-    """Repose and surface found together: each pass solves repose at the radius of the last surface."""
+def cover_of(shape: Shape, film: repose.Film, bed: Bed) -> Cover:
+    """What lies over each ring's holes at middle friction."""
+    at, mouths = shape.stations, shape.mouths
+    wall = shape.wall.radius_at(mouths.middle) * MM
+    left = np.clip(np.searchsorted(at.height, mouths.middle, side="right") - 1, 0, len(at.height) - 2)
+    share = (mouths.middle - at.height[left]) / (at.height[left + 1] - at.height[left])
+    return Cover(
+        wall,
+        _spread(bed.radius[:, MIDDLE], left, share),
+        _spread(film.depth[:, MIDDLE], at.groove_left_node, at.groove_node_share),
+        _spread(film.solids_fraction[:, MIDDLE], at.groove_left_node, at.groove_node_share),
+    )
+
+
+def _settle(shape: Shape, feed: Feed) -> tuple[repose.Film, Bed, FloatArray, Water]:
+    """Water, repose and surface found together: each pass meets the surface of the one before."""
+    at, grooves = shape.stations, len(shape.mouths)
     speed = feed.angular_speed[:, None, None]
-    below = feed.water_flow[:, None, None] * (at.node_grooves_below / max(grooves, 1))
-    flow = feed.slurry_flow[:, None, None] + below
-    fraction = feed.solids_flow[:, None, None] / flow
     slurry = repose.Slurry(
         *(a[:, None, None] for a in (feed.solids_density, feed.grain_size, feed.water_density, feed.water_viscosity))
     )
@@ -135,14 +123,37 @@ def _settle(at: Stations, feed: Feed, grooves: int) -> tuple[repose.Film, Bed, F
     wall = at.radius[at.node] * MM
     radius: FloatArray = np.broadcast_to(wall, (len(feed.angular_speed), 3, len(wall)))
     film: repose.Film | None = None
+    bed: Bed | None = None
+    jacket: Jacket | None = None
+    ring = even(feed, grooves)
+    below = feed.water_flow[:, None, None] * (at.node_grooves_below / max(grooves, 1))
+    moved = np.zeros(len(feed.angular_speed))
     for steps in SOLVER_STEPS:
+        if shape.holes is not None:
+            cover = _bare(shape, feed) if film is None or bed is None else cover_of(shape, film, bed)
+            jacket = network(shape.holes, feed, cover, jacket)
+            ring = jacket.flow
+            below = added(ring)[:, None, at.node_grooves_below.astype(np.intp)]
+        flow = feed.slurry_flow[:, None, None] + below
+        fraction = feed.solids_flow[:, None, None] / flow
+        before = film
         film = repose.repose(radius, speed, flow, fraction, slurry, friction, start=film, passes=steps)
         angle = _widened(film)
         bed = bed_surface(at.line, _spread(np.tan(angle), at.left_node, at.node_share))
         radius = np.minimum(bed.radius[..., at.node], wall)
         radius = np.maximum(radius, 0.2 * wall)  # a bed that fills the bowl: its angle is then of no use anyway
-    assert film is not None
-    return film, bed, np.arctan(bed.slope)
+        if before is not None:
+            moved = np.max(np.abs(film.angle[:, MIDDLE] - before.angle[:, MIDDLE]), axis=1)
+    assert film is not None and bed is not None
+    total = feed.water_flow if jacket is None else jacket.supplied
+    return film, bed, np.arctan(bed.slope), Water(ring, total, jacket, moved)
+
+
+def _bare(shape: Shape, feed: Feed) -> Cover:
+    """Grooves full to their mouths and no film: where the first pass starts."""
+    wall = shape.wall.radius_at(shape.mouths.middle) * MM
+    nothing = np.zeros((len(feed.angular_speed), len(wall)))
+    return Cover(wall, wall + nothing, nothing, nothing)
 
 
 def _widened(film: repose.Film) -> FloatArray:

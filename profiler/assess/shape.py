@@ -18,6 +18,7 @@ from ..geometry.wall import FloatArray, Wall, build_wall
 from ..study import Design, Knot, Machine, Placing, SquareTo
 from ..units import DEGREE
 from .findings import Finding, Severity, named, runs
+from .rings import HoleRings, hole_rings
 from .stations import IntArray, Stations, place_stations
 
 EASED_TOLERANCE_MM = 0.01  # between an eased span and its arcs, square to the wall
@@ -38,6 +39,7 @@ class Shape:
     outline: Chain  # the half section, closed
     wall_behind: FloatArray  # (g,) between groove floor and outer wall, square to the outer wall
     stations: Stations
+    holes: HoleRings | None = None  # None where no hole plan is given
 
     @property
     def figures(self) -> Figures:
@@ -76,7 +78,8 @@ def shape_of(design: Design, machine: Machine) -> tuple[Shape | None, tuple[Find
     closed = outline(edge, shell)
     behind = _wall_behind(outer, contours)
     stations = place_stations(wall, mouths, contours)
-    return Shape(wall, mouths, places, cut, contours, shell, edge, closed, behind, stations), ()
+    drilled = hole_rings(design.holes, machine, contours, outer, places, shell.underside)
+    return Shape(wall, mouths, places, cut, contours, shell, edge, closed, behind, stations, drilled), ()
 
 
 def wall_of(design: Design) -> Wall:

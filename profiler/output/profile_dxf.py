@@ -88,7 +88,9 @@ def _document(chains: list[Chain], shape: Shape, lines: list[str], options: Prof
     document = new_document(options.version, low, high)
     widths = options.version != "R12"
     for layer, width in ((LAYERS[options.part], 50), (TEXT, 35)):
-        document.layers.add(layer, **({"lineweight": width} if widths else {}))
+        entry = document.layers.add(layer)
+        if widths:
+            entry.dxf.lineweight = width
     _add_text(document, lines, at, height)
     if not options.plain:
         _mark_datum(document, options, height)

@@ -23,7 +23,7 @@ from .rotation import FloatArray, Values
 BoolArray = NDArray[np.bool_]
 
 _LEAST_DRIVE = 1.0  # Pa; a jet's law is taken as straight below it, so that its slope stays finite
-_ROUNDS, _ROUNDS_AGAIN = 6, 3  # of the coefficients, from nothing and from a balance near by
+_ROUNDS, _ROUNDS_AGAIN = 8, 3  # of the coefficients, from nothing and from a balance near by
 _START_REYNOLDS = 3000.0
 _LEAST_IDEAL = 1e-3  # m/s
 _STEPS = 80

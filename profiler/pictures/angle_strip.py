@@ -85,6 +85,8 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
         items.append(Line(_curve(scene, scale, scene.shown), Role.WALL, 2.0))
     else:
         items.append(Line(_knot_line(scene, scale), Role.WALL, 1.4, (4.0, 3.0)))
+    items.append(Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER))
+    items += _scale_numbers(scene, scale)
     items += _cursor(scene, width)
     items += _knots(scene, scale)
     if scene.trouble:
@@ -96,20 +98,23 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
 
 def _grid(scene: Scene, scale: AngleScale) -> list[Item]:
     axis = scene.axis
-    step = max(round_step(38.0 / scale.scale), 1.0)
-    angles = np.arange(np.ceil(scale.low / step), np.floor(scale.high / step) + 1) * step
-    across = [
-        [[scale.left, axis.y(float(z))], [scale.right, axis.y(float(z))]] for z in axis.ticks(unit_mm=scene.lengths.mm)
-    ]
-    upright = [[[scale.x(float(a)), axis.top], [scale.x(float(a)), axis.bottom]] for a in angles]
-    items: list[Item] = [Strokes(np.array(across + upright), Role.GRID)]
+    heights = axis.ticks(unit_mm=scene.lengths.mm)
+    across = [[[scale.left, axis.y(float(z))], [scale.right, axis.y(float(z))]] for z in heights]
+    upright = [[[scale.x(a), axis.top], [scale.x(a), axis.bottom]] for a in _round_angles(scale)]
     zero = scale.x(0.0)
-    items.append(Line(np.array([[zero, axis.top], [zero, axis.bottom]]), Role.FAINT, 1.0))
-    for a in angles:
-        items.append(
-            Label(scale.x(float(a)), axis.bottom + 11, f"{a + 0.0:g}°".replace("-", "−"), Role.FAINT, Align.CENTRE, 8.5)
-        )
-    return items
+    axis_line = Line(np.array([[zero, axis.top], [zero, axis.bottom]]), Role.FAINT, 1.0)
+    return [Strokes(np.array(across + upright), Role.GRID), axis_line]
+
+
+def _scale_numbers(scene: Scene, scale: AngleScale) -> list[Item]:
+    y = scene.axis.bottom + 11
+    texts = [(a, f"{a:g}°".replace("-", "−")) for a in _round_angles(scale)]
+    return [Label(scale.x(a), y, text, Role.FAINT, Align.CENTRE, 8.5) for a, text in texts]
+
+
+def _round_angles(scale: AngleScale) -> list[float]:
+    step = max(round_step(38.0 / scale.scale), 1.0)
+    return [k * step + 0.0 for k in range(int(np.ceil(scale.low / step)), int(np.floor(scale.high / step)) + 1)]
 
 
 def _curve(scene: Scene, scale: AngleScale, e: Evaluation) -> FloatArray:
@@ -144,7 +149,9 @@ def _band(scene: Scene, scale: AngleScale, e: Evaluation) -> list[Item]:
     band = np.concatenate((np.stack((low, ys), 1), np.stack((high, ys), 1)[::-1]))
     items.insert(0, Area(band, Role.BAND, 0.8))
     items.append(Line(np.stack((middle, ys), 1), Role.REPOSE, 1.6))
-    foot = min(max(float(ys[0]), scene.axis.top), scene.axis.bottom) + 10.0
+    foot = float(ys[0]) + 10.0
+    if foot > scene.axis.bottom:
+        return items
     items.append(Label(float(middle[0]), foot, "repose", Role.REPOSE, Align.CENTRE, 8.5, paper=True))
     items.append(Label(min(float(wall[0]), scale.right - 14.0), foot, "wall", Role.WALL, Align.CENTRE, 8.5, paper=True))
     return items

@@ -69,7 +69,6 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
     e = scene.shown
     if e is None or e.shape is None:
         return Picture(width, height, ())
-    items += _axes(scene, scale, width)
     items += _seat(scene.axis, scale, e.machine, e.shape)
     items += _feed_parts(scene.axis, scale, e.machine, e.shape)
     items += _body(scene.axis, scale, e.shape)
@@ -79,6 +78,8 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
     items += _eddies(scene.axis, scale, e)
     items += _chosen_groove(scene, scale, e.shape)
     items += _holds(scene, scale, e.shape, width)
+    items.append(Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER))
+    items += _axes(scene, scale, width)
     items += _cursor(scene, scale, e, width)
     return Picture(width, height, tuple(items))
 
@@ -159,10 +160,10 @@ def _slurry(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> list[Item]:
     outside = np.where(np.isfinite(at.contour), at.contour, at.radius)
     surface = np.minimum(bed.radius[0] / MM, outside)
     low, middle, high = (scale.xs(surface[k]) for k in (LOW, MIDDLE, HIGH))
-    wall = scale.xs(outside)
+    edge = _px(axis, scale, sampled(e.shape.edge, SAG_PX / axis.scale))
     band = np.concatenate((np.stack((high, ys), 1), np.stack((low, ys), 1)[::-1]))
-    tint = np.concatenate((np.stack((middle, ys), 1), np.stack((wall, ys), 1)[::-1]))
     line = np.stack((middle, ys), 1)
+    tint = np.concatenate((line, edge[::-1]))  # down to the groove floors and into what they undercut
     items: list[Item] = [Area(tint, Role.BED, 0.75), Area(band, Role.BAND, 0.5), Line(line, Role.REPOSE, 1.6)]
     at_height = int(np.argmin(np.abs(at.height - SURFACE_LABEL_AT * at.height[-1])))
     x, y = float(low[at_height]) - 8.0, float(ys[at_height])

@@ -1,9 +1,10 @@
 """What was decided and recorded, as typed: machine, duties, designs; their fields, edits and file."""
 
 from .design import Body, Design, GrooveChange, GrooveRule, Hold, Knot, Placing, SquareTo, WallCurve
-from .duty import Duty
+from .duty import Duty, GrainShape
 from .fields import Field, fields_of, objections
 from .file import BowlFileError, read_study, write_study
+from .holes import HoleChange, HolePlan
 from .machine import Machine, SeatPoint
 from .study import Shown, Study
 
@@ -13,9 +14,12 @@ __all__ = [
     "Design",
     "Duty",
     "Field",
+    "GrainShape",
     "GrooveChange",
     "GrooveRule",
     "Hold",
+    "HoleChange",
+    "HolePlan",
     "Knot",
     "Machine",
     "Placing",

@@ -9,6 +9,7 @@ from typing import Annotated
 from msgspec import Struct
 
 from .fields import number
+from .holes import HolePlan
 
 
 class Hold(StrEnum):
@@ -174,4 +175,5 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True):
     wall: WallCurve
     grooves: GrooveRule = GrooveRule()
     body: Body = Body()
+    holes: HolePlan = HolePlan()
     note: str = ""

@@ -34,6 +34,7 @@ LARGEST_INTEGER = 2**53  # beyond it a JSON number is no longer exact everywhere
 LONGEST_SENTENCE = 300
 
 MOST = 1000  # of each kind of thing in a study: with as many an edit still shows within 0.1 s
+MOST_RUNS = 10_000  # of a trial: more than a year of hourly cycles
 
 # One pure step for each older schema: the decoded object of schema n in, that of schema n + 1 out.
 UPGRADES: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
@@ -141,7 +142,11 @@ def _check_counts(study: Study, name: str) -> None:
     for design in study.designs:
         rule, of = design.grooves, f' in design "{design.name}"'
         counts += [(f"knots{of}", len(design.wall.knots)), (f"groove heights{of}", len(rule.heights_mm))]
-        counts += [(f"single grooves{of}", len(rule.changes))]
+        counts += [(f"single grooves{of}", len(rule.changes)), (f"single rings{of}", len(design.holes.changes))]
+    for trial in study.trials:
+        if len(trial.runs) > MOST_RUNS:
+            raise BowlFileError(f'{name}: trial "{trial.name}" holds {len(trial.runs)} runs; {MOST_RUNS} is the most.')
+    counts += [("trials", len(study.trials))]
     for what, count in counts:
         if count > MOST:
             raise BowlFileError(f"{name} holds {count} {what}; {MOST} is the most that can be worked with.")

@@ -57,4 +57,17 @@ class Machine(Struct, frozen=True, forbid_unknown_fields=True):
         ]
         | None
     ) = None
+    jacket_inlet_mm: Annotated[
+        float, number("Jacket inlet", "mm", 0, 3000, 1, 0, "Radius at which water enters the jacket.")
+    ] = 60.0
+    supply_kpa: Annotated[
+        float,
+        number("Supply pressure", "kPa", 0, 2000, 5, 0, "At the jacket inlet with no flow; 0 where it is not known."),
+    ] = 0.0
+    supply_l_min: Annotated[
+        float, number("Open supply", "L/min", 0, 20000, 5, 0, "Water at the jacket inlet with no pressure against it.")
+    ] = 0.0
+    strainer_um: Annotated[
+        float, number("Strainer", "µm", 0, 5000, 10, 0, "Opening of the water strainer; 0 where there is none.")
+    ] = 200.0
     note: str = ""

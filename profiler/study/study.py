@@ -5,6 +5,7 @@ from msgspec import Struct
 from .design import Design
 from .duty import Duty
 from .machine import Machine
+from .trial import Trial
 
 
 class Shown(Struct, frozen=True, forbid_unknown_fields=True):
@@ -24,6 +25,7 @@ class Study(Struct, frozen=True, forbid_unknown_fields=True):
     note: str = ""
     shown: Shown = Shown()
     reference: str = ""  # name of the design that differences are taken against; empty: the first
+    trials: tuple[Trial, ...] = ()
 
     @property
     def design(self) -> Design:

@@ -5,6 +5,7 @@ shown (design, duty) is kept in the file but is neither an undo step nor a chang
 changed by somebody else is not decided here: see `filing`.
 """
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from msgspec.structs import replace
@@ -41,6 +42,7 @@ class Document(QObject):
         self._cache = StageCache()
         self._evaluation: Evaluation | None = None
         self._gesture: tuple[str, Study] | None = None
+        self._aside: _Aside | None = None
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(0)
@@ -50,11 +52,21 @@ class Document(QObject):
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
         self._rest.timeout.connect(self._publish_whole)
-        self._rest.start()
+        QTimer.singleShot(0, self._rest.start)  # once the event loop turns: the first paint comes first
 
     @property
     def study(self) -> Study:
         return self._study
+
+    @property
+    def own_study(self) -> Study:
+        """The designer's own study, also while another is visited: what files and recovery copies hold."""
+        return self._study if self._aside is None else self._aside.study
+
+    @property
+    def visiting(self) -> bool:
+        """Whether another study is shown while the designer's own is set aside."""
+        return self._aside is not None
 
     @property
     def design(self) -> Design:
@@ -82,7 +94,7 @@ class Document(QObject):
     @property
     def modified(self) -> bool:
         saved = self._saved
-        return saved is None or replace(self._study, shown=saved.shown) != saved
+        return saved is None or replace(self.own_study, shown=saved.shown) != saved
 
     @property
     def name(self) -> str:
@@ -156,6 +168,7 @@ class Document(QObject):
         if self._gesture is not None:
             self._gesture = None
             self.gesture_changed.emit(False)
+        self._aside = None
         self.undo_stack.clear()
         self.path, self.suggested = path, suggested
         self._stamp = stamp_of(path) if stamp is None and path is not None else stamp
@@ -172,6 +185,7 @@ class Document(QObject):
     def save(self, path: Path) -> None:
         """Write the study. Raises BowlFileError; nothing is then changed."""
         self.commit()
+        self.come_back()
         self._stamp = write_study(self._study, path)
         self.path, self.suggested = path, None
         self._saved = self._study
@@ -199,9 +213,42 @@ class Document(QObject):
         assert self.path is not None
         study, stamp = read_stamped(self.path)
         self.commit()
+        self.come_back()
         self.edit(study, "Take the file's version")
         self._saved, self._stamp = study, stamp
         self.saved_changed.emit(self)
+
+    # another study for a while
+
+    def visit(self, study: Study) -> None:
+        """Show another study, for a lesson, with an undo of its own; file, changes and undo steps of the designer's wait."""
+        self.commit()
+        if self._aside is None:
+            stack = self.undo_stack
+            steps = tuple(s for s in (stack.command(i) for i in range(stack.count())) if isinstance(s, _Swap))
+            values = tuple((s.text(), s.before, s.after) for s in steps)
+            self._aside = _Aside(self._study, values, stack.index(), stack.cleanIndex())
+        self.undo_stack.clear()
+        self._set(study)
+
+    def come_back(self) -> None:
+        """Put everything back as it was before the visit; without a visit nothing happens."""
+        self.commit()
+        aside, self._aside = self._aside, None
+        if aside is None:
+            return
+        stack = self.undo_stack
+        stack.clear()
+        for words, before, after in aside.steps:
+            stack.push(_Swap(self, before, after, words))
+        stack.setIndex(aside.index)
+        if aside.clean < 0:
+            stack.resetClean()
+        else:
+            stack.setIndex(aside.clean)
+            stack.setClean()
+            stack.setIndex(aside.index)
+        self._set(aside.study)
 
     def say(self, sentence: str) -> None:
         self.announced.emit(sentence)
@@ -243,17 +290,27 @@ class Document(QObject):
             self.saved_changed.emit(self)
 
 
+@dataclass(frozen=True, slots=True)
+class _Aside:
+    """The designer's own study and its undo steps (name, before, after) while another is visited."""
+
+    study: Study
+    steps: tuple[tuple[str, Study, Study], ...]
+    index: int
+    clean: int
+
+
 class _Swap(QUndoCommand):
     """Before and after, whole."""
 
     def __init__(self, document: Document, before: Study, after: Study, name: str) -> None:
         super().__init__(name)
         self._document = document
-        self._before = before
-        self._after = after
+        self.before = before
+        self.after = after
 
     def redo(self) -> None:
-        self._document._set(self._after)
+        self._document._set(self.after)
 
     def undo(self) -> None:
-        self._document._set(self._before)
+        self._document._set(self.before)

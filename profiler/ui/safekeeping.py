@@ -40,7 +40,7 @@ class Safekeeping(QObject):
         if not self._document.modified:
             return False
         with self._writing:
-            study = self._document.study
+            study = self._document.own_study
             if study is not self._kept:
                 self.session.keep(study, self._original)
                 self._kept = study
@@ -60,7 +60,7 @@ class Safekeeping(QObject):
         if not self._document.modified:
             self._rest()
             self._drop()
-        elif self._document.study is not self._kept:
+        elif self._document.own_study is not self._kept:
             self._settle.start()
             if not self._longest.isActive():
                 self._longest.start()

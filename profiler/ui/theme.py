@@ -96,6 +96,9 @@ def _palette(theme: Theme) -> QPalette:
 def _sheet(theme: Theme) -> str:
     return f"""
     QToolTip {{ color: {theme.text}; background: {theme.base}; border: 1px solid {theme.rule}; padding: 3px; }}
+    QMenuBar {{ background: {theme.window}; border: 0; }}
+    QMenuBar::item {{ padding: 7px 9px; background: transparent; }}
+    QMenuBar::item:selected {{ background: {theme.rule}; }}
     #stripHeader, #unit, #muted {{ color: {theme.muted}; }}
     #groupButton {{ text-align: left; padding: 5px 8px; border: 0; font-weight: bold;
         border-top: 1px solid {theme.rule}; }}

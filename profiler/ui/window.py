@@ -177,7 +177,7 @@ class Window(QMainWindow):
         self.export_button = QPushButton("Export section…")
         self.export_button.setObjectName("export")
         self.export_button.clicked.connect(self.export)
-        holder = QWidget()
+        holder = QWidget(self.menuBar())  # without a parent it would be gone with this function
         row = QHBoxLayout(holder)
         row.setContentsMargins(0, 2, 8, 2)
         row.addWidget(self.export_button)

@@ -1,6 +1,5 @@
 """Export of the section from the window, and its question."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import ezdxf
@@ -16,6 +15,7 @@ from profiler.ui.dialogs import ExportDialog
 
 from .hands import Hands
 
+Buttons = QDialogButtonBox.StandardButton
 ask_export = dialogs.ask_export  # the real one: tests replace it
 
 
@@ -134,37 +134,32 @@ def test_the_folder_and_the_kind_of_section_are_remembered(hands: Hands) -> None
 # the question itself
 
 
-@pytest.fixture
-def answering(hands: Hands) -> Iterator[dict[str, object]]:
-    """Fill the open dialog as told, and press the button named."""
-    how: dict[str, object] = {"button": QDialogButtonBox.StandardButton.Save}
+def asked(hands: Hands, path: Path | None = None, full: bool | None = None, button=Buttons.Save):
+    """Ask for real; a moment later the open dialog is filled in and a button of it pressed."""
 
-    def press() -> None:
+    def fill_in() -> None:
         dialog = next(w for w in QApplication.topLevelWidgets() if isinstance(w, ExportDialog) and w.isVisible())
-        if "path" in how:
-            dialog.path.setText(str(how["path"]))
-        if "full" in how:
-            dialog.half.setCurrentIndex(1 if how["full"] else 0)
-        dialog.findChild(QDialogButtonBox).button(how["button"]).click()
+        if path is not None:
+            dialog.path.setText(str(path))
+        if full is not None:
+            dialog.half.setCurrentIndex(1 if full else 0)
+        dialog.findChild(QDialogButtonBox).button(button).click()
 
-    QTimer.singleShot(0, press)
-    yield how
-
-
-def test_the_question_proposes_a_path_and_gives_back_what_was_chosen(hands: Hands, answering: dict) -> None:
-    answering["full"] = True
-    given = ask_export(hands.window, hands.folder / "a.dxf", False)
-    assert given == (hands.folder / "a.dxf", True)
+    QTimer.singleShot(0, fill_in)
+    return ask_export(hands.window, hands.folder / "a.dxf", False)
 
 
-def test_the_suffix_is_added_where_it_was_left_out(hands: Hands, answering: dict) -> None:
-    answering["path"] = hands.folder / "outline.v2"
-    assert ask_export(hands.window, hands.folder / "a.dxf", False) == (hands.folder / "outline.v2.dxf", False)
+def test_the_question_proposes_a_path_and_gives_back_what_was_chosen(hands: Hands) -> None:
+    assert asked(hands) == (hands.folder / "a.dxf", False)
+    assert asked(hands, full=True) == (hands.folder / "a.dxf", True)
 
 
-def test_the_question_can_be_cancelled(hands: Hands, answering: dict) -> None:
-    answering["button"] = QDialogButtonBox.StandardButton.Cancel
-    assert ask_export(hands.window, hands.folder / "a.dxf", False) is None
+def test_the_suffix_is_added_where_it_was_left_out(hands: Hands) -> None:
+    assert asked(hands, hands.folder / "outline.v2") == (hands.folder / "outline.v2.dxf", False)
+
+
+def test_the_question_can_be_cancelled(hands: Hands) -> None:
+    assert asked(hands, button=Buttons.Cancel) is None
 
 
 def _with_mouth(hands: Hands, mouth_mm: float):

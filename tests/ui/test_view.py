@@ -86,13 +86,3 @@ def test_what_is_drawn_in_the_dark_is_drawn_from_the_same_items(hands: Hands, li
     before = [len(strip.picture(strip.scene).items) for strip in hands.page.strips]
     hands.do("Dark colours")
     assert [len(strip.picture(strip.scene).items) for strip in hands.page.strips] == before
-
-
-def test_f6_goes_round_the_parts_of_the_page(hands: Hands) -> None:
-    met = []
-    for _ in range(6):
-        hands.key(hands.window, Qt.Key.Key_F6)
-        met.append(QApplication.focusWidget())
-    assert len(set(met)) == 6
-    hands.key(hands.window, Qt.Key.Key_F6)
-    assert QApplication.focusWidget() is met[0]

@@ -50,6 +50,8 @@ class Strip(QWidget):
             try:
                 paint(painter, self.picture(self.scene), self.theme, self.fades and self.scene.stale)
                 self._paint_focus(painter)
+                if self.says_trouble and self.scene.trouble:
+                    self._paint_trouble(painter, self.scene.trouble)
                 self.failure = ""
             except Exception as error:
                 if str(error) != self.failure:
@@ -61,6 +63,15 @@ class Strip(QWidget):
                 )
 
     fades = True
+    says_trouble = False
+
+    def _paint_trouble(self, painter: QPainter, sentence: str) -> None:
+        """Why the design as it stands cannot be drawn, across the last picture that could be."""
+        flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+        room = painter.boundingRect(self.rect().adjusted(30, 0, -30, 0), flags, sentence)
+        painter.fillRect(room.adjusted(-10, -6, 10, 6), self.theme.colour(Role.PAPER))
+        painter.setPen(self.theme.colour(Role.STOP))
+        painter.drawText(room, flags, sentence)
 
     def _paint_focus(self, painter: QPainter) -> None:
         if self.hasFocus():

@@ -16,6 +16,7 @@ SHIFT = fields_of(GrooveChange)["shift_mm"]
 class SectionStrip(Strip):
     title = "Section"
     description = "Half section of the bowl in its seat with the predicted slurry surface. Drag a groove to move it."
+    says_trouble = True
     drag_began = Signal()
     dragged = Signal(int, float)  # the groove's place in the rule, how far along the wall from there, mm
     drag_ended = Signal(bool)

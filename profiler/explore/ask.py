@@ -1,0 +1,196 @@
+"""Asking backwards: which value of one free number makes another number what it is wanted to be.
+
+The free number is tried over its range with evaluate(); where the wanted number is passed, one bracketed root follows.
+Of several answers the one nearest to the present value is given, and the others are counted.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import isfinite, nan
+
+import numpy as np
+from msgspec.structs import replace
+
+from ..assess import Evaluation, Stages, evaluate
+from ..assess.batch import each, under
+from ..assess.holding import CannotJoin, joined
+from ..assess.quantities import Quantity, Scope
+from ..progress import SILENT, Progress
+from ..study import Design, Duty, Field, GrooveRule, Knot, edits, fields_of
+
+TRIES = 37
+CLOSE = 1e-9  # of the range: where the root is taken as found
+
+
+@dataclass(frozen=True, slots=True)
+class Free:
+    """A number that may be turned: what it is called, its field, its range at first, and how it is turned."""
+
+    words: str
+    field: Field
+    low: float
+    high: float
+    now: float
+    turned: Callable[[float], Design | Duty]
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A quantity at a place (a groove from 1, a height in mm, or the whole bowl) and the value it shall have."""
+
+    quantity: Quantity
+    value: float
+    groove: int | None = None
+    height_mm: float | None = None
+
+    def of(self, e: Evaluation) -> float:
+        """The number as it is; nan where there is none."""
+        values = self.quantity.get(e)
+        if self.quantity.scope is Scope.GROOVE:
+            place = (self.groove or 1) - 1
+        elif self.quantity.scope is Scope.WALL and e.shape is not None:
+            place = int(np.argmin(np.abs(e.shape.stations.height - (self.height_mm or 0.0))))
+        else:
+            place = 0
+        return float(values[place]) if place < len(values) else nan
+
+    @property
+    def words(self) -> str:
+        label, value = self.quantity.label.lower(), self.quantity.text(self.value)
+        if self.groove is not None and self.quantity.key == "groove_overfall_mm" and self.value == 0.0:
+            return f"groove {self.groove} is just buried"
+        if self.groove is not None:
+            return f"{label} of groove {self.groove} is {value}"
+        if self.height_mm is not None:
+            return f"{label} at {self.height_mm:.1f} mm is {value}"
+        return f"{label} is {value}"
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The value found with the edit that sets it, or None and why; always one sentence."""
+
+    value: float | None
+    sentence: str
+    changed: Design | Duty | None = None
+
+
+def free_numbers(e: Evaluation) -> tuple[Free, ...]:
+    """What may be turned in this evaluation: numbers of the duty, the mouth, each knot's angle."""
+    duty, design, machine = e.duty, e.design, e.machine
+    speeds = (machine.speed_low_rpm, machine.speed_high_rpm)
+    ranges = (
+        ("Solids", "solids_pct", 10.0, 70.0),
+        ("Speed", "speed_rpm", *(speeds if speeds[0] < speeds[1] else (100.0, 2000.0))),
+        ("Water", "water_l_min", 0.0, max(4.0 * duty.water_l_min, 200.0)),
+        ("Size d50", "d50_um", 20.0, 1000.0),
+        ("Dry feed", "dry_feed_t_h", 0.2 * duty.dry_feed_t_h, 4.0 * duty.dry_feed_t_h),
+    )
+    found = []
+    for words, name, low, high in ranges:
+        spec = fields_of(Duty)[name]
+        now = float(getattr(duty, name))
+        found.append(Free(words, spec, low, high, now, lambda v, name=name: edits.with_value(duty, name, v)))
+    if design.grooves.count:
+        spec, now = fields_of(GrooveRule)["mouth_mm"], design.grooves.mouth_mm
+        found.append(Free("Mouth", spec, 0.4 * now, 2.0 * now, now, lambda v: _with_mouth(design, v)))
+    for i, knot in enumerate(design.wall.knots):
+        words = f"Angle of the knot at {knot.height_mm:g} mm"
+        turn = edits.Angles(leaving=False) if knot.is_corner else edits.Angles()
+        found.append(
+            Free(words, fields_of(Knot)["angle_deg"], -5.0, 45.0, knot.angle_deg,
+                 lambda v, i=i, turn=turn: joined(edits.move_knot(design, i, None, v, turn), i).design)
+        )  # fmt: skip
+    return tuple(found)
+
+
+def ask(
+    e: Evaluation,
+    free: Free,
+    wanted: Wanted,
+    between: tuple[float, float] | None = None,
+    progress: Progress = SILENT,
+) -> Answer:
+    """The value of the free number in the range that makes the wanted number true. Raises ValueError on a crossed range."""
+    low, high = between or (free.low, free.high)
+    for end in (low, high):
+        objection = free.field.objection(end)
+        if objection is not None:
+            raise ValueError(objection)
+    if not low < high:
+        raise ValueError(f"The range is crossed: {free.field.text(low)} is not below {free.field.text(high)}.")
+    if wanted.quantity.scope is Scope.GROOVE:
+        count = 0 if e.shape is None else len(e.shape.mouths)
+        if wanted.groove is None or not 1 <= wanted.groove <= count:
+            raise ValueError(f"Choose a groove from 1 to {count}." if count else "The design has no grooves to ask about.")
+    tries = np.linspace(low, high, TRIES)
+    misses = _misses(e, free, wanted, tries.tolist(), progress)
+    brackets = [(i, i + 1) for i in range(TRIES - 1) if misses[i] * misses[i + 1] < 0.0]
+    exact = [float(tries[i]) for i in range(TRIES) if misses[i] == 0.0]
+    roots = exact + [_root(e, free, wanted, float(tries[a]), float(tries[b])) for a, b in brackets]
+    roots = [r for r in roots if isfinite(r)]
+    progress.at(1.0)
+    if not roots:
+        return Answer(None, _nothing(free, wanted, misses, low, high))
+    value = min(roots, key=lambda r: abs(r - free.now))
+    return Answer(value, _found(free, wanted, value, len(roots)), free.turned(value))
+
+
+def _misses(e: Evaluation, free: Free, wanted: Wanted, tries: Sequence[float], progress: Progress) -> list[float]:
+    """Wanted number less its wanted value at every try; nan where it does not exist."""
+    found = []
+    for i, value in enumerate(tries):
+        progress.at(0.8 * i / len(tries))
+        found.append(_miss(e, free, wanted, value))
+    return found
+
+
+def _miss(e: Evaluation, free: Free, wanted: Wanted, value: float) -> float:
+    try:
+        changed = free.turned(value)
+    except CannotJoin:
+        return nan
+    want = Stages.ALL & ~(Stages.FINDINGS | Stages.CLASH)
+    if isinstance(changed, Duty):
+        there = each(under(e, (changed,), want))[0]
+    else:
+        there = evaluate(changed, e.machine, e.duty, want)
+    return wanted.of(there) - wanted.value
+
+
+def _root(e: Evaluation, free: Free, wanted: Wanted, low: float, high: float) -> float:
+    """nan where the number jumps over its wanted value instead of passing it."""
+    from scipy.optimize import brentq
+
+    root = float(brentq(lambda v: _miss(e, free, wanted, v), low, high, xtol=CLOSE * (high - low), rtol=1e-12))
+    ends = [abs(_miss(e, free, wanted, v)) for v in (low, high)]
+    return root if abs(_miss(e, free, wanted, root)) <= 1e-3 * max(ends) else nan
+
+
+def _found(free: Free, wanted: Wanted, value: float, count: int) -> str:
+    more = "" if count == 1 else f" (the nearest of {count} values that do it)"
+    shown = f"{value:.{max(free.field.decimals, 1)}f} {free.field.unit}".strip()
+    sentence = f"{wanted.words} at {_inside(free.words)} {shown}{more}."
+    return f"{sentence[0].upper()}{sentence[1:]}".replace("-", "−")
+
+
+def _nothing(free: Free, wanted: Wanted, misses: Sequence[float], low: float, high: float) -> str:
+    known = [m + wanted.value for m in misses if isfinite(m)]
+    span = f"{free.field.text(low)} and {free.field.with_unit(high)}"
+    what = _inside(free.words)
+    if not known:
+        return f"No {what} between {span} gives any number there: the design cannot be built or has no flow."
+    q = wanted.quantity
+    how = "goes in jumps from" if min(known) < wanted.value < max(known) else "stays between"
+    link = "to" if how.endswith("from") else "and"
+    reach = f"{q.label.lower()} {how} {q.text(min(known))} {link} {q.text(max(known))}"
+    return f"No {what} between {span} does it: {reach}.".replace("-", "−")
+
+
+def _inside(words: str) -> str:
+    """The words as they stand inside a sentence."""
+    return f"{words[0].lower()}{words[1:]}"
+
+
+def _with_mouth(design: Design, mouth: float) -> Design:
+    return edits.with_grooves(design, replace(design.grooves, mouth_mm=mouth))

@@ -1,0 +1,14 @@
+"""Lessons: each a study of its own, one change to make, numbers to look at, and why. All studies are invented."""
+
+from . import how_far, thicker_feed, what_speed, what_to_beat, who_holds
+from .lesson import Lesson, Look, Why
+
+LESSONS: tuple[Lesson, ...] = (
+    what_to_beat.LESSON,
+    who_holds.LESSON,
+    thicker_feed.LESSON,
+    how_far.LESSON,
+    what_speed.LESSON,
+)
+
+__all__ = ["LESSONS", "Lesson", "Look", "Why"]
