@@ -11,7 +11,8 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NoReturn, TypeVar
 
-from . import __version__
+from . import __version__, cli_trial
+from .cli_explore import add_parsers
 from .study import BowlFileError, Design, Duty, Study, read_study
 from .study.file import SUFFIX, encode_study, write_whole
 
@@ -102,7 +103,45 @@ def _example(chosen: argparse.Namespace) -> int:
     return FINE
 
 
-COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {"check": _check, "export": _export, "example": _example}
+def _explore(name: str) -> Callable[[argparse.Namespace], int]:
+    def run(chosen: argparse.Namespace) -> int:
+        from . import cli_explore
+
+        ask = {"compare": cli_explore.compare, "map": cli_explore.map_}[name]
+        try:
+            said = ask(*_chosen(chosen), chosen)
+        except BowlFileError:
+            raise
+        except ValueError as reason:
+            raise Unusable(str(reason)) from None
+        if said.failed:
+            print(f"{PROGRAM}: {said.text}", file=sys.stderr)
+        else:
+            _say(said.text)
+        return STOPPED if said.stopped else FINE
+
+    return run
+
+
+def _trial(chosen: argparse.Namespace) -> int:
+    try:
+        said = cli_trial.trial(chosen)
+    except BowlFileError:
+        raise
+    except ValueError as reason:
+        raise Unusable(str(reason)) from None
+    _say(said)
+    return FINE
+
+
+COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
+    "check": _check,
+    "export": _export,
+    "example": _example,
+    "compare": _explore("compare"),
+    "map": _explore("map"),
+    "trial": _trial,
+}
 
 
 def _open_window(words: list[str]) -> int:
@@ -189,6 +228,8 @@ def _parser() -> argparse.ArgumentParser:
     example.add_argument("name", metavar="NAME", nargs="?", help="an example's name")
     example.add_argument("out", metavar="OUT.bowl", nargs="?", type=Path, help="the file to write")
     example.add_argument("--list", action="store_true", help="list names and titles")
+    add_parsers(commands)
+    cli_trial.add_parser(commands)
     return parser
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 
-class Cancelled(Exception):  # noqa: N818 - no error: the asker has changed their mind
+class Cancelled(Exception):
     """Nobody waits for this work any more."""
 
 

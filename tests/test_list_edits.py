@@ -71,6 +71,7 @@ def test_moving_stops_at_the_ends_of_the_list(study):
 
 
 def test_the_ore_window_takes_nine_duties_and_refuses_a_tenth(study):
+    study = replace(study, duties=tuple(replace(d, in_window=False) for d in study.duties))
     while len(study.duties) < 10:
         study = list_edits.duplicate(study, Kind.DUTY)
     for duty in study.duties[:9]:

@@ -28,7 +28,7 @@ def workable(duties: Sequence[Duty]) -> tuple[Duty, ...]:
 
 
 def each(e: Evaluation) -> tuple[Evaluation, ...]:
-    """One evaluation per duty of a batch, with views into its arrays. Findings are left out: they speak of the first."""
+    """One evaluation per duty of a batch, with views into its arrays; without findings, which speak of the first."""
     batched = {m.name: getattr(e, m.name) for m in fields(e) if m.name not in _OF_NO_DUTY}
     found = []
     for i, duty in enumerate(e.duties):
@@ -39,12 +39,12 @@ def each(e: Evaluation) -> tuple[Evaluation, ...]:
 
 def _one(stage: Stage, i: int, count: int) -> Stage:
     """The stage with every array cut to one duty along its leading axis; parts of it likewise."""
-    values = {}
+    values: dict[str, object] = {}
     for member in fields(stage):  # type: ignore[arg-type]
         value = getattr(stage, member.name)
         if isinstance(value, np.ndarray) and value.ndim and value.shape[0] == count:
             values[member.name] = value[i : i + 1]
-        elif is_dataclass(value):
+        elif is_dataclass(value) and not isinstance(value, type):
             values[member.name] = _one(value, i, count)
         else:
             values[member.name] = value

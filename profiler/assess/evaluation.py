@@ -12,7 +12,8 @@ from typing import TypeVar
 import msgspec
 
 from ..study import Body, Design, Duty, Machine, objections
-from . import check_entry, check_fit, check_flow, check_model, check_shape
+from . import check_catch, check_entry, check_fit, check_flow, check_model, check_shape, check_water
+from .catch import Catch, catch_of
 from .findings import Finding, Severity, in_order
 from .flow import Flow, flow_of
 from .shape import Shape, shape_of
@@ -28,8 +29,9 @@ class Stages(Flag):
     CLASH = auto()  # whether the section crosses itself: shapely, which takes long to load, so not while dragging
     STANDING = auto()  # what grooves keep at rest, undercuts
     BODY = auto()
+    CATCH = auto()  # water against need, grains kept, contents of the grooves
     QUICK = FLOW | FINDINGS  # what is in sight during a gesture
-    ALL = QUICK | CLASH | STANDING | BODY
+    ALL = QUICK | CLASH | STANDING | BODY | CATCH
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,7 @@ class Evaluation:
     flow: Flow | None
     body: BodyFigures | None
     findings: tuple[Finding, ...]
+    catch: Catch | None = None
 
     @property
     def duty(self) -> Duty:
@@ -101,7 +104,10 @@ def evaluate(
     body = None
     if shape is not None and Stages.BODY in want:
         body = cache.once("body", (shape,), lambda: body_figures(shape, design.body))
-    whole = Evaluation(design, machine, duties, shape, flow, body, ())
+    catch = None
+    if shape is not None and flow is not None and Stages.CATCH in want:
+        catch = cache.once("catch", (flow, *duties), lambda: catch_of(shape, flow, duties))
+    whole = Evaluation(design, machine, duties, shape, flow, body, (), catch)
     if Stages.FINDINGS not in want:
         return whole
     found = [*impossible, *_out_of_bounds(machine), *duty_problems, *_all_checks(whole)]
@@ -126,11 +132,15 @@ def _all_checks(whole: Evaluation) -> list[Finding]:
         found += check_flow.flow_findings(shape, flow)
         found += check_model.model_findings(duty, shape, flow)
         found += check_entry.entry_findings(machine, duty, shape, flow)
+        found += check_water.water_findings(machine, duty, shape, flow)
+        if whole.catch is not None:
+            found += check_catch.catch_findings(duty, shape, whole.catch)
     if shape is not None:
         found += check_shape.shape_findings(design, shape)
         found += check_fit.fit_findings(design, machine, shape)
         found += check_entry.feed_part_findings(machine, shape)
         found += check_entry.brim_findings(shape)
+        found += check_water.hole_findings(machine, shape)
     return [*found, check_fit.SPINNING_CAUTION]
 
 

@@ -17,15 +17,15 @@ from ..study import Duty
 from ..units import DEGREE, GRAVITY, MM, PERCENT
 from .feed import Feed, feed_of
 from .shape import Shape
-from .stations import Stations
 from .water import Cover, Water, added, even, network
 
-__all__ = ["HIGH", "LOW", "MIDDLE", "Feed", "Flow", "cover_of", "feed_of", "flow_of", "slurry_fraction"]
+__all__ = ["HIGH", "LOW", "MIDDLE", "Feed", "Flow", "at_grooves", "cover_of", "feed_of", "flow_of", "slurry_fraction"]
 
 LOW, MIDDLE, HIGH = 0, 1, 2
 UNCALIBRATED_BAND = 2.0 * DEGREE  # least half width of the repose band without a measurement; 90 % range, Monte Carlo
 # One pass each, of water, dilution, repose, surface, back pressure: every one of them depends on the one before it.
 SOLVER_STEPS = (4, 3, 16)
+NETWORK_ROUNDS = (3, 1, 3)
 
 StateArray = NDArray[np.int8]
 
@@ -107,8 +107,8 @@ def cover_of(shape: Shape, film: repose.Film, bed: Bed) -> Cover:
     return Cover(
         wall,
         _spread(bed.radius[:, MIDDLE], left, share),
-        _spread(film.depth[:, MIDDLE], at.groove_left_node, at.groove_node_share),
-        _spread(film.solids_fraction[:, MIDDLE], at.groove_left_node, at.groove_node_share),
+        at_grooves(shape, film.depth[:, MIDDLE]),
+        at_grooves(shape, film.solids_fraction[:, MIDDLE]),
     )
 
 
@@ -128,10 +128,10 @@ def _settle(shape: Shape, feed: Feed) -> tuple[repose.Film, Bed, FloatArray, Wat
     ring = even(feed, grooves)
     below = feed.water_flow[:, None, None] * (at.node_grooves_below / max(grooves, 1))
     moved = np.zeros(len(feed.angular_speed))
-    for steps in SOLVER_STEPS:
+    for steps, rounds in zip(SOLVER_STEPS, NETWORK_ROUNDS, strict=True):
         if shape.holes is not None:
             cover = _bare(shape, feed) if film is None or bed is None else cover_of(shape, film, bed)
-            jacket = network(shape.holes, feed, cover, jacket)
+            jacket = network(shape.holes, feed, cover, jacket, rounds)
             ring = jacket.flow
             below = added(ring)[:, None, at.node_grooves_below.astype(np.intp)]
         flow = feed.slurry_flow[:, None, None] + below
@@ -144,9 +144,15 @@ def _settle(shape: Shape, feed: Feed) -> tuple[repose.Film, Bed, FloatArray, Wat
         radius = np.maximum(radius, 0.2 * wall)  # a bed that fills the bowl: its angle is then of no use anyway
         if before is not None:
             moved = np.max(np.abs(film.angle[:, MIDDLE] - before.angle[:, MIDDLE]), axis=1)
+            moved = np.round(moved, 7)  # what is finer is the solver's own noise
     assert film is not None and bed is not None
     total = feed.water_flow if jacket is None else jacket.supplied
     return film, bed, np.arctan(bed.slope), Water(ring, total, jacket, moved)
+
+
+def at_grooves(shape: Shape, at_nodes: FloatArray) -> FloatArray:
+    """Values at the nodes, (..., m), carried to the middles of the mouths, (..., g)."""
+    return _spread(at_nodes, shape.stations.groove_left_node, shape.stations.groove_node_share)
 
 
 def _bare(shape: Shape, feed: Feed) -> Cover:

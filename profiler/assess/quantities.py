@@ -4,8 +4,7 @@ Menus, the groove strip, CSV, JSON, map axes, comparison rows and the help pages
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from enum import StrEnum
+from functools import partial
 
 import numpy as np
 
@@ -15,6 +14,9 @@ from ..units import DEGREE, GRAVITY, MM
 from . import shares
 from .evaluation import Evaluation
 from .flow import HIGH, LOW, MIDDLE, Flow
+from .quantities_catch import CATCH_QUANTITIES
+from .quantity import Quantity as Quantity
+from .quantity import Scope as Scope
 from .shape import Shape
 
 STATE_WORDS = {
@@ -24,33 +26,6 @@ STATE_WORDS = {
     State.SHELTERED: "sheltered",
 }
 STATE_KEYS = {State.STRONG: "strong", State.WEAK: "weak", State.MATCHED: "matched", State.SHELTERED: "sheltered"}
-
-
-class Scope(StrEnum):
-    WALL = "wall"  # one number per station
-    GROOVE = "groove"  # one per groove
-    BOWL = "bowl"  # one
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """A number an evaluation holds. `get` gives it in the unit shown, for the first duty; nan where there is none."""
-
-    key: str
-    label: str
-    unit: str
-    decimals: int
-    scope: Scope
-    get: Callable[[Evaluation], FloatArray]
-    equation: str
-    source: str
-    limits: str = ""
-
-    def text(self, value: float) -> str:
-        """The value with its unit; a dash where there is none."""
-        if not np.isfinite(value):
-            return "–"
-        return f"{value:.{self.decimals}f} {self.unit}".strip().replace("-", "−")
 
 
 def _of_shape(get: Callable[[Shape], FloatArray]) -> Callable[[Evaluation], FloatArray]:
@@ -72,13 +47,17 @@ _UNCALIBRATED = "uncalibrated: ±2° at least"
 _BOUNDARY = "boundary integrals over the outline (Green's theorem)"
 
 
+def _in_state(get: Callable[[Shape, Flow, State], FloatArray], state: State, s: Shape, f: Flow) -> FloatArray:
+    return get(s, f, state)
+
+
 def _by_state(
     key: str, label: str, unit: str, decimals: int, get: Callable[[Shape, Flow, State], FloatArray], equation: str
 ) -> tuple[Quantity, ...]:
     """A row per state, strong first."""
     return tuple(
         Quantity(key.format(STATE_KEYS[state]), label.format(STATE_WORDS[state]), unit, decimals, Scope.BOWL,
-                 _of_flow(lambda s, f, state=state: get(s, f, state)), equation, _DERIVED, _UNCALIBRATED)
+                 _of_flow(partial(_in_state, get, state)), equation, _DERIVED, _UNCALIBRATED)
         for state in sorted(State, reverse=True)
     )  # fmt: skip
 
@@ -273,8 +252,9 @@ QUANTITIES: tuple[Quantity, ...] = (
         2,
         Scope.GROOVE,
         _of_flow(lambda s, f: f.groove_water[0] * 6.0e4),
-        "the duty's water spread evenly over the grooves",
-        "assumed even",
+        "n Cd A √(2 (p_j − p_b)/ρ); without a hole plan the duty's water, spread evenly",
+        "balance of the jacket",
+        "negative: slurry runs back through the holes",
     ),
     Quantity(
         "groove_height_mm",
@@ -346,6 +326,7 @@ QUANTITIES: tuple[Quantity, ...] = (
         "water holes left out",
     ),
     *_SUMS,
+    *CATCH_QUANTITIES,
 )
 
 

@@ -3,7 +3,6 @@
 One network per duty, at middle friction. The water of a pass meets the bed of the pass before. SI.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -61,43 +60,49 @@ def added(ring: FloatArray) -> FloatArray:
     return np.concatenate((start, np.cumsum(np.maximum(ring, 0.0), axis=1)), axis=1)
 
 
-def network(holes: HoleRings, feed: Feed, cover: Cover, start: Jacket | None = None) -> Jacket:
+def network(holes: HoleRings, feed: Feed, cover: Cover, start: Jacket | None, rounds: int) -> Jacket:
     """The jacket's balance while running, grooves full of gangue."""
+    return _balanced(holes, feed, running_resistance(holes, feed, cover), feed.water_flow, start, rounds)
+
+
+def running_resistance(holes: HoleRings, feed: Feed, cover: Cover) -> FloatArray:
+    """(d, g) Pa at the groove floors while running, grooves full of gangue."""
     bed = packing.bulk_density(feed.solids_density, feed.water_density)
-    return _balanced(holes, feed, _resistance(holes, feed, cover, bed, bed), feed.water_flow, start)
+    return _resistance(holes, feed, cover, bed, bed)
+
+
+MOMENTS = ("run-up, no slurry", "running", "end of cycle", "water off")
 
 
 @dataclass(frozen=True, slots=True)
-class Moment:
-    """A time at which the water is asked for: words, and the jacket's balance then."""
+class Moments:
+    """The jacket at four times: k runs over MOMENTS."""
 
-    words: str
-    jacket: Jacket
+    flow: FloatArray  # (d, k, g) m3/s
+    supplied: FloatArray  # (d, k)
+    inlet_pressure: FloatArray  # (d, k) Pa
+    free_surface: FloatArray  # (d, k) m; nan where the jacket is full
+    dry: NDArray[np.bool_]  # (d, k, g)
 
 
-def moments(
-    holes: HoleRings, feed: Feed, cover: Cover, heavy_density: FloatArray, running: Jacket
-) -> tuple[Moment, ...]:
-    """Run-up without slurry, running, end of a cycle, water off."""
+def moments(holes: HoleRings, feed: Feed, cover: Cover, heavy_density: FloatArray, running: Jacket) -> Moments:
+    """Run-up without slurry, running, end of a cycle with heavy minerals in the grooves, water off."""
     gangue = packing.bulk_density(feed.solids_density, feed.water_density)
     dense = packing.bulk_density(heavy_density, feed.water_density)
     wet = np.broadcast_to(cover.mouth_radius, cover.film_depth.shape)
     bare = Cover(cover.mouth_radius, wet, np.zeros_like(cover.film_depth), np.zeros_like(cover.film_depth))
     clear = _resistance(holes, feed, bare, feed.water_density, feed.water_density)
     full = _resistance(holes, feed, cover, gangue, dense)
-    still = _resistance(holes, feed, cover, gangue, gangue)
-    flow = feed.water_flow
-    return (
-        Moment("run-up, no slurry", _balanced(holes, feed, clear, flow, None)),
-        Moment("running", running),
-        Moment("end of cycle", _balanced(holes, feed, full, flow, running)),
-        Moment("water off", _balanced(holes, feed, still, np.zeros_like(flow), None)),
+    still = running_resistance(holes, feed, cover)
+    asked, nothing = feed.water_flow, np.zeros_like(feed.water_flow)
+    found = (
+        _balanced(holes, feed, clear, asked),
+        running,
+        _balanced(holes, feed, full, asked),
+        _balanced(holes, feed, still, nothing),
     )
-
-
-def flow_off(rings: Sequence[Moment]) -> NDArray[np.bool_]:
-    """(d, g) rings through which slurry runs back once the water is off."""
-    return np.asarray(rings[-1].jacket.flow < 0.0)
+    names = ("flow", "supplied", "inlet_pressure", "free_surface", "dry")
+    return Moments(*(np.stack([getattr(j, name) for j in found], axis=1) for name in names))
 
 
 def _resistance(
@@ -107,16 +112,22 @@ def _resistance(
     floor = holes.rings.radius
     surface = np.minimum(cover.surface_radius, floor)
     mouth = np.clip(cover.mouth_radius, surface, floor)
-    slurry = suspension.mixture_density(cover.solids_fraction, feed.solids_density[:, None], feed.water_density[:, None])
+    solids, liquid = feed.solids_density[:, None], feed.water_density[:, None]
+    slurry = suspension.mixture_density(cover.solids_fraction, solids, liquid)
     speed = feed.angular_speed[:, None]
     over = back_pressure(speed, mouth, surface, cover.film_depth, slurry, bed_density[:, None])
     return over + back_pressure(speed, floor, mouth, np.zeros_like(surface), slurry, fill_density[:, None])
 
 
 def _balanced(
-    holes: HoleRings, feed: Feed, resisting: FloatArray, flow: FloatArray, start: Jacket | None
+    holes: HoleRings,
+    feed: Feed,
+    resisting: FloatArray,
+    flow: FloatArray,
+    start: Jacket | None = None,
+    rounds: int = 8,
 ) -> Jacket:
     supply = Supply(flow, holes.inlet_radius, holes.inlet_height, holes.still_pressure, holes.open_flow)
     return balance(
-        holes.rings, supply, feed.angular_speed, resisting, feed.water_density, feed.water_viscosity, start
+        holes.rings, supply, feed.angular_speed, resisting, feed.water_density, feed.water_viscosity, start, rounds
     )

@@ -6,6 +6,7 @@ Of several answers the one nearest to the present value is given, and the others
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from math import isfinite, nan
 
 import numpy as np
@@ -90,7 +91,7 @@ def free_numbers(e: Evaluation) -> tuple[Free, ...]:
     for words, name, low, high in ranges:
         spec = fields_of(Duty)[name]
         now = float(getattr(duty, name))
-        found.append(Free(words, spec, low, high, now, lambda v, name=name: edits.with_value(duty, name, v)))
+        found.append(Free(words, spec, low, high, now, partial(edits.with_value, duty, name)))
     if design.grooves.count:
         spec, now = fields_of(GrooveRule)["mouth_mm"], design.grooves.mouth_mm
         found.append(Free("Mouth", spec, 0.4 * now, 2.0 * now, now, lambda v: _with_mouth(design, v)))
@@ -99,7 +100,7 @@ def free_numbers(e: Evaluation) -> tuple[Free, ...]:
         turn = edits.Angles(leaving=False) if knot.is_corner else edits.Angles()
         found.append(
             Free(words, fields_of(Knot)["angle_deg"], -5.0, 45.0, knot.angle_deg,
-                 lambda v, i=i, turn=turn: joined(edits.move_knot(design, i, None, v, turn), i).design)
+                 partial(_with_angle, design, i, turn))
         )  # fmt: skip
     return tuple(found)
 
@@ -111,7 +112,7 @@ def ask(
     between: tuple[float, float] | None = None,
     progress: Progress = SILENT,
 ) -> Answer:
-    """The value of the free number in the range that makes the wanted number true. Raises ValueError on a crossed range."""
+    """The value in the range that makes the wanted number true. Raises ValueError on a range that is crossed."""
     low, high = between or (free.low, free.high)
     for end in (low, high):
         objection = free.field.objection(end)
@@ -122,7 +123,9 @@ def ask(
     if wanted.quantity.scope is Scope.GROOVE:
         count = 0 if e.shape is None else len(e.shape.mouths)
         if wanted.groove is None or not 1 <= wanted.groove <= count:
-            raise ValueError(f"Choose a groove from 1 to {count}." if count else "The design has no grooves to ask about.")
+            raise ValueError(
+                f"Choose a groove from 1 to {count}." if count else "The design has no grooves to ask about."
+            )
     tries = np.linspace(low, high, TRIES)
     misses = _misses(e, free, wanted, tries.tolist(), progress)
     brackets = [(i, i + 1) for i in range(TRIES - 1) if misses[i] * misses[i + 1] < 0.0]
@@ -190,6 +193,10 @@ def _nothing(free: Free, wanted: Wanted, misses: Sequence[float], low: float, hi
 def _inside(words: str) -> str:
     """The words as they stand inside a sentence."""
     return f"{words[0].lower()}{words[1:]}"
+
+
+def _with_angle(design: Design, index: int, angles: edits.Angles, angle_deg: float) -> Design:
+    return joined(edits.move_knot(design, index, None, angle_deg, angles), index).design
 
 
 def _with_mouth(design: Design, mouth: float) -> Design:

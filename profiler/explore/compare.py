@@ -135,7 +135,8 @@ class Comparison:
         """What is the same for all."""
         d = self.duty
         return (
-            f"All on {self.study.machine.name}, {d.name}: {d.speed_rpm:g} rpm, {d.dry_feed_t_h:g} t/h dry, {d.solids_pct:g} % "
+            f"All on {self.study.machine.name}, {d.name}: {d.speed_rpm:g} rpm, {d.dry_feed_t_h:g} t/h dry, "
+            f"{d.solids_pct:g} % "
             f"solids by mass, d50 {d.d50_um:g} µm, {d.solids_density_kg_m3:g} kg/m³, {d.water_l_min:g} L/min water."
         )
 

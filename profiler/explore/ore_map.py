@@ -117,6 +117,13 @@ class OreMap:
     def duty_at(self, row: int, column: int) -> Duty:
         return _turned(self.asked, self.duty, float(self.x[column]), float(self.y[row]))
 
+    def snapped_duty_at(self, row: int, column: int) -> Duty:
+        """The duty nearest to a node whose numbers lie on their fields' steps."""
+        x, y = (
+            s.axis.field.snapped(float(v)) for s, v in ((self.asked.x, self.x[column]), (self.asked.y, self.y[row]))
+        )
+        return _turned(self.asked, self.duty, x, y)
+
 
 def axis(word: str) -> Axis:
     """Raises ValueError, naming the axes there are."""
@@ -143,7 +150,9 @@ def span(word: str, low: float | None = None, high: float | None = None, count: 
         if objection is not None:
             raise ValueError(objection)
     if not low < high:
-        raise ValueError(f"The range of {field.label.lower()} is crossed: {field.text(low)} is not below {field.text(high)}.")
+        raise ValueError(
+            f"The range of {field.label.lower()} is crossed: {field.text(low)} is not below {field.text(high)}."
+        )
     if not 2 <= count <= 400:
         raise ValueError(f"A map has 2 to 400 lines each way, not {count}.")
     return Span(found, low, high, count)
@@ -183,11 +192,11 @@ def ore_map(question: Asked, e: Evaluation, window: Sequence[Duty] = (), progres
         progress.at(first / len(duties))
         batch = under(e, duties[first : first + AT_ONCE], want)
         values[first : first + AT_ONCE] = [_value(question, one) for one in each(batch)]
-    values = values.reshape(len(y), len(x))
+    grid = values.reshape(len(y), len(x))
     here = np.ix_(y == question.y.axis.value(e.duty), x == question.x.axis.value(e.duty))
-    values[here] = _value(question, under(e, (e.duty,), want))
+    grid[here] = _value(question, under(e, (e.duty,), want))
     progress.at(1.0)
-    return OreMap(question, x, y, values, e, tuple(window))
+    return OreMap(question, x, y, grid, e, tuple(window))
 
 
 def _stages(question: Asked, e: Evaluation) -> Stages:
@@ -219,6 +228,7 @@ def _value(question: Asked, e: Evaluation) -> float:
 _STILL = frozenset(
     (
         "section_area_mm2", "section_length_mm", "volume_mm3", "mass_kg", "inertia_kg_m2", "groove_height_mm",
-        "groove_radius_mm", "land_mm", "wall_behind_mm",
+        "groove_radius_mm", "land_mm", "wall_behind_mm", "hole_count", "hole_mm", "hole_length_mm", "width_over_depth",
+        "stays_behind_ml",
     )
 )  # fmt: skip

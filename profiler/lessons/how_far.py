@@ -18,7 +18,8 @@ def _done(start: Evaluation, now: Evaluation) -> bool:
 
 LESSON = Lesson(
     title="How far does a groove fall?",
-    about="A cone of 18° with ten grooves, all exposed. In each the stream leaves the lower edge, falls on the bed that the "
+    about="A cone of 18° with ten grooves, all exposed. In each the stream leaves the lower edge, falls on the bed "
+    "that the "
     "upper edge holds, and turns over.",
     task="Open the form Grooves and raise Mouth from 10 mm to 13 mm or more.",
     study=lambda: study_of(
@@ -32,10 +33,12 @@ LESSON = Lesson(
         Look("groove_overfall_mm", WATCHED), Look("groove_power_w", WATCHED), Look("groove_ratio", WATCHED),
         Look("land_mm", WATCHED),
     ),
-    seen="Overfall and power grew with the mouth; the overturn ratio did not move. A wider mouth turns over more slurry, not "
+    seen="Overfall and power grew with the mouth; the overturn ratio did not move. A wider mouth turns over more "
+    "slurry, not "
     "more violently for its size.",
     why=Why(
-        "On an exposed wall the fall is the mouth's height times what the wall opens more than repose. The ratio sets the "
+        "On an exposed wall the fall is the mouth's height times what the wall opens more than repose. The ratio "
+        "sets the "
         "power of that fall against the power the slurry needs to travel the same height, so the mouth cancels.",
         "σ = m (tan θw − tan θf),  P = m_dot a σ,  E = σ / (m tan(θf − δ))",
         "derived",

@@ -3,9 +3,11 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from msgspec.structs import replace
+
 from ..assess import Evaluation
 from ..assess.quantities import Scope, quantity
-from ..study import Body, Design, Duty, GrooveRule, Knot, Study, WallCurve
+from ..study import Body, Design, Duty, GrooveRule, Knot, SeatPoint, Study, WallCurve
 from ..study.examples import DEFAULT, read
 
 
@@ -60,10 +62,14 @@ GROOVES = GrooveRule(count=15, to_mm=322.0)  # they fit a wall that stands nearl
 
 
 def study_of(title: str, knots: tuple[Knot, ...], duty: Duty, grooves: GrooveRule = GROOVES) -> Study:
-    """An invented study on the machine of the default example."""
+    """An invented study on the machine of the default example, with a seat wide enough for any wall."""
     machine = read(DEFAULT).machine
+    seat = (SeatPoint(0.0, 260.0), SeatPoint(machine.seat[-1].height_mm, 260.0))
+    machine = replace(machine, name="Lesson rotor (invented)", seat=seat)
     wall = WallCurve(knots, lip_radius_mm=machine.lip_radius_mm)
-    return Study(machine, (duty,), (Design("Lesson", wall, grooves, Body(fill_seat=False)),), title=f"{title} (invented)")
+    return Study(
+        machine, (duty,), (Design("Lesson", wall, grooves, Body(fill_seat=False)),), title=f"{title} (invented)"
+    )
 
 
 DUTY = Duty("Lesson", speed_rpm=590.0, solids_pct=36.0, d50_um=130.0, dry_feed_t_h=2.6, water_l_min=34.0)

@@ -28,9 +28,11 @@ LESSON = Lesson(
     study=lambda: study_of("What does a thicker feed do?", (Knot(0.0, 24.0), Knot(330.0, 2.0)), THIN),
     done=_done,
     look=(Look("repose_deg"), Look("count_strong"), Look("count_weak"), Look("count_matched"), Look("count_sheltered")),
-    seen="The repose band moved to the right, and the grooves went calm from the top down. Repose is shown half-way up.",
+    seen="The repose band moved to the right, and the grooves went calm from the top down. Repose is shown half-way "
+    "up.",
     why=Why(
-        "More grains in contact carry more of the film's weight, so the bed can lie at a larger angle. The solids count by "
+        "More grains in contact carry more of the film's weight, so the bed can lie at a larger angle. The solids "
+        "count by "
         "volume and less their buoyancy, which is why a few per cent by mass matter so much when the feed is thick.",
         "tan α = cos b (F C Δ μ + θc Δ d/h) / (1 + C Δ)",
         "Takahashi (1978); contact load after Gillies, Shook & Xu (2004), both from memory",

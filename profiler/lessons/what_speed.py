@@ -20,10 +20,13 @@ LESSON = Lesson(
     study=lambda: study_of("What does speed change, and what not?", (Knot(0.0, 21.0), Knot(330.0, 4.0)), DUTY),
     done=_done,
     look=(Look("acceleration_g"), Look("power_w"), Look("body_energy_j"), Look("repose_deg"), Look("groove_ratio", 4)),
-    seen="Acceleration and the energy in the body grew with the square of the speed, and the overturn power with it. The repose "
-    "angle, and with it which grooves overturn, hardly moved: speed does not mend a wrong wall. Both are shown half-way up.",
+    seen="Acceleration and the energy in the body grew with the square of the speed, and the overturn power with "
+    "it. The repose "
+    "angle, and with it which grooves overturn, hardly moved: speed does not mend a wrong wall. Both are shown "
+    "half-way up.",
     why=Why(
-        "Weight, friction and the pull of the film all grow with the acceleration and cancel in the balance. What is left is "
+        "Weight, friction and the pull of the film all grow with the acceleration and cancel in the balance. What "
+        "is left is "
         "second order: a thinner film, grains that settle faster, less lag, a smaller tilt of the level surface.",
         "a = ω² r;  tan α = cos b (F C Δ μ + θc Δ d/h) / (1 + C Δ) holds no a of its own",
         "balance after Takahashi (1978); see the help on the slurry model",

@@ -23,7 +23,8 @@ def _done(start: Evaluation, now: Evaluation) -> bool:
 
 LESSON = Lesson(
     title="Who holds the bed up?",
-    about="A cone of 16° that turns upright towards the lip. Much of its upper half is buried, though the cone opens far more "
+    about="A cone of 16° that turns upright towards the lip. Much of its upper half is buried, though the cone "
+    "opens far more "
     "than repose. Point at a buried height in the section: a thin line leads to the land that holds the bed.",
     task="Do not touch the cone. Drag the topmost knot, at the lip, to the right until two more grooves come out.",
     study=lambda: study_of("Who holds the bed up?", (Knot(0.0, 16.0), Knot(190.0, 16.0), Knot(330.0, -1.0)), DUTY),
@@ -31,7 +32,8 @@ LESSON = Lesson(
     look=(Look("exposed_count"), Look("deepest_mm"), Look("count_matched"), Look("count_sheltered")),
     seen="The grooves that came out have the same wall angle as before. Only what holds the bed above them has moved.",
     why=Why(
-        "A bed that carries slurry opens upward at least as fast as repose, and it cannot lie outside a land. So the surface "
+        "A bed that carries slurry opens upward at least as fast as repose, and it cannot lie outside a land. So "
+        "the surface "
         "is found from the lip down: the steepest stretch above decides how deep everything below is buried.",
         "r_s(z) = B(z) + min over lands above of (r_w − B),  B = ∫ tan θf dz",
         "derived; closed forms in the tests of the surface",

@@ -68,6 +68,27 @@ class GrooveRow(msgspec.Struct, frozen=True):
     overfall_mm: float | None
     overturn_ratio: float | None
     overturn_power_w: float | None
+    water_l_min: float | None  # negative: slurry runs back through the holes
+    hole_count: int | None  # None, with the diameter, without a hole plan
+    hole_mm: float | None
+    velocity_ratio_low: float | None
+    velocity_ratio: float | None
+    velocity_ratio_high: float | None
+    kept_um_low: float | None  # the four sizes are None where a calm bed covers the groove
+    kept_um_high: float | None
+    washed_um_low: float | None
+    washed_um_high: float | None
+    volume_ml: float | None
+    capacity_kg: float | None
+
+
+class WaterRow(msgspec.Struct, frozen=True):
+    """All but the total are None without a hole plan."""
+
+    total_l_min: float | None  # what the supply gives
+    jacket_kpa: float | None  # at the jacket's inlet; negative where the jacket runs part full
+    free_surface_mm: float | None  # radius of the water's surface in a jacket part full
+    dry_rings: int | None
 
 
 class BodyRow(msgspec.Struct, frozen=True):
@@ -90,6 +111,7 @@ class Check(msgspec.Struct, frozen=True):
     wall: tuple[WallRow, ...] | None
     grooves: tuple[GrooveRow, ...] | None
     body: BodyRow | None
+    water: WaterRow | None
 
 
 def check_of(e: Evaluation) -> Check:
@@ -100,7 +122,7 @@ def check_of(e: Evaluation) -> Check:
     if e.body is not None:
         body = BodyRow(**{name: getattr(e.body, name) for name in BodyRow.__struct_fields__})
     findings = tuple(_finding_row(f) for f in e.findings)
-    return Check(SCHEMA, e.design.name, e.duty.name, e.machine.name, findings, wall, grooves, body)
+    return Check(SCHEMA, e.design.name, e.duty.name, e.machine.name, findings, wall, grooves, body, _water_row(e))
 
 
 def check_json(e: Evaluation) -> str:
@@ -115,6 +137,10 @@ _WALL_QUANTITIES = (
 _GROOVE_QUANTITIES = {
     "height_mm": "groove_height_mm", "radius_mm": "groove_radius_mm", "buried_mm": "groove_buried_mm",
     "overfall_mm": "groove_overfall_mm", "overturn_ratio": "groove_ratio", "overturn_power_w": "groove_power_w",
+    "water_l_min": "groove_water_l_min", "hole_mm": "hole_mm", "velocity_ratio_low": "velocity_ratio_low",
+    "velocity_ratio": "velocity_ratio", "velocity_ratio_high": "velocity_ratio_high", "kept_um_low": "kept_um_low",
+    "kept_um_high": "kept_um_high", "washed_um_low": "washed_um_low", "washed_um_high": "washed_um_high",
+    "volume_ml": "volume_ml", "capacity_kg": "capacity_kg",
 }  # fmt: skip
 
 
@@ -145,14 +171,31 @@ def _words_at(shape: Shape, flow: Flow, i: int, buried: bool) -> _Words:
 
 def _groove_rows(e: Evaluation, shape: Shape) -> tuple[GrooveRow, ...]:
     columns = {key: quantity(name).get(e) for key, name in _GROOVE_QUANTITIES.items()}
+    holes = quantity("hole_count").get(e)
     mouth, depth = shape.cut.mouth, shape.cut.depth
     rows = []
     for i in range(len(shape.mouths)):
         numbers = {key: _number(values, i) for key, values in columns.items()}
         state = None if e.flow is None else STATE_KEYS[State(e.flow.groove_state[0, i])]
-        row = GrooveRow(number=i + 1, mouth_mm=float(mouth[i]), depth_mm=float(depth[i]), state=state, **numbers)  # type: ignore[arg-type]
+        row = GrooveRow(
+            number=i + 1, mouth_mm=float(mouth[i]), depth_mm=float(depth[i]), state=state,
+            hole_count=_whole(_number(holes, i)), **numbers,  # type: ignore[arg-type]
+        )  # fmt: skip
         rows.append(row)
     return tuple(rows)
+
+
+def _water_row(e: Evaluation) -> WaterRow | None:
+    if e.flow is None:
+        return None
+    total, inlet, level, dry = (
+        _number(quantity(key).get(e), 0) for key in ("water_total_l_min", "inlet_kpa", "free_surface_mm", "dry_rings")
+    )
+    return WaterRow(total, inlet, level, _whole(dry))
+
+
+def _whole(value: float | None) -> int | None:
+    return None if value is None else round(value)
 
 
 def _finding_row(f: Finding) -> FindingRow:

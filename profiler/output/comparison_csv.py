@@ -1,4 +1,4 @@
-"""A comparison as CSV (RFC 4180): a line per design, duty and number, and the ore window's lowest, highest, weighted."""
+"""A comparison as CSV (RFC 4180): a line per design, duty and number, and what the ore window makes of each."""
 
 import csv
 import io

@@ -26,7 +26,8 @@ def discharge_coefficient(reynolds: Values, length_ratio: Values) -> FloatArray:
 
     From 1.5 to 10 diameters: Lichtarowicz A., Duggins R.K. & Markland E. (1965) J. Mech. Eng. Sci. 7(2) 210-219,
     10 < Re < 2e4, within 0.02. Shorter: Idelchik's thick-edged hole. Longer: 1/sqrt(1.55 + f L/d), f the smooth pipe's.
-    Below Re 10 it falls with the square root of Re, as flow governed by viscosity does.
+    Below Re 10 it falls with the square root of Re, as flow governed by viscosity does. At 10 diameters the laws join
+    within 10 % from Re 2000 up; at Re 300 the longer hole's reads a half higher than the shorter one's.
     """
     re = np.maximum(reynolds, 1e-9)
     fast = np.maximum(re, CREEPING)
@@ -59,7 +60,7 @@ def hole_velocity(
 def closer_velocity(velocity: FloatArray, ideal: FloatArray, scale: Values, ratio: Values) -> FloatArray:
     """One secant step, in ln V, towards the V [m/s] that is Cd(V) times the ideal velocity.
 
-    `scale` is Reynolds number per velocity, `ratio` L/d. Cd rises with V, but always slower than V: no step goes astray.
+    `scale` is Reynolds number per velocity, `ratio` L/d. Cd rises with V, but slower than V.
     """
     with np.errstate(divide="ignore", invalid="ignore"):
         here = discharge_coefficient(velocity * scale, ratio)
@@ -70,7 +71,7 @@ def closer_velocity(velocity: FloatArray, ideal: FloatArray, scale: Values, rati
 
 
 def skewed_length(inner_radius: Values, outer_radius: Values, skew: Values) -> FloatArray:
-    """Length of a straight hole, square to the axis, from inner to outer radius, leaning `skew` [rad] off the radius."""
+    """Length of a straight hole, square to the axis, between two radii, that leans `skew` [rad] off the inner one."""
     along, aside = inner_radius * np.cos(skew), inner_radius * np.sin(skew)
     return np.asarray(np.sqrt(np.maximum(outer_radius**2 - aside**2, 0.0)) - along)
 

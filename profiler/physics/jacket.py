@@ -23,11 +23,11 @@ from .rotation import FloatArray, Values
 BoolArray = NDArray[np.bool_]
 
 _LEAST_DRIVE = 1.0  # Pa; a jet's law is taken as straight below it, so that its slope stays finite
-_ROUNDS, _ROUNDS_AGAIN = 8, 3  # of the coefficients, from nothing and from a balance near by
+_ROUNDS = 8  # of the coefficients, from nothing
 _START_REYNOLDS = 3000.0
 _LEAST_IDEAL = 1e-3  # m/s
 _STEPS = 80
-_CLOSE = 1e-14  # of the flows, whichever way they run
+_CLOSE, _NEARLY = 1e-14, 1e-7  # of the flows, whichever way they run
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,12 +108,15 @@ def balance(
     liquid_density: FloatArray,
     liquid_viscosity: FloatArray,
     start: Jacket | None = None,
+    rounds: int = _ROUNDS,
 ) -> Jacket:
     """The jacket's balance for duties (d,) against back pressures `resisting` (d, g) [Pa].
 
-    At least one ring has a hole. The flows add up to what is supplied to 1e-12 of it; each is right to 1e-6.
-    `start`, a balance near this one, saves rounds.
+    Without any hole nothing flows, and no pressure is told. The flows add up to what is supplied to 1e-12 of it. While
+    all rings run forward each is right to 1e-6 of their mean in the usual `rounds`, or in three from a `start` near by.
     """
+    if not np.any(rings.area > 0.0):
+        return _shut(resisting)
     density, viscosity = liquid_density[:, None], liquid_viscosity[:, None]
     head = rotating_head(density, angular_speed[:, None], supply.inlet_radius, rings.radius)
     head = head - density * GRAVITY * (rings.height - supply.inlet_height)
@@ -123,8 +126,9 @@ def balance(
     coefficient = holes.discharge_coefficient(velocity * scale, ratio)
     if start is not None:
         pressure, velocity, coefficient = start.inlet_pressure, start.reynolds / scale, start.coefficient
-    for _ in range(_ROUNDS if start is None else _ROUNDS_AGAIN):
-        pressure = _inlet_pressure(rings.area * coefficient, supply, head, resisting, density, pressure)
+    for k in range(rounds):
+        close = _CLOSE if k == rounds - 1 else _NEARLY
+        pressure = _inlet_pressure(rings.area * coefficient, supply, head, resisting, density, pressure, close)
         ideal = _jet(np.maximum(pressure[:, None] + head, 0.0) - resisting, density)
         used, size = coefficient, np.maximum(np.abs(ideal), _LEAST_IDEAL)
         velocity = holes.closer_velocity(np.maximum(velocity, 1e-3 * size), size, scale, ratio)
@@ -145,6 +149,13 @@ def balance(
     )
 
 
+def _shut(resisting: FloatArray) -> Jacket:
+    none, unknown = np.zeros_like(resisting), np.full(len(resisting), np.nan)
+    lost = np.full_like(resisting, np.nan)
+    dry = np.zeros(resisting.shape, dtype=bool)
+    return Jacket(none, none[:, 0], unknown, lost, resisting, lost, none, unknown, dry)
+
+
 def _inlet_pressure(
     opening: FloatArray,
     supply: Supply,
@@ -152,6 +163,7 @@ def _inlet_pressure(
     resisting: FloatArray,
     density: FloatArray,
     start: FloatArray | None,
+    close: float,
 ) -> FloatArray:
     """(d,) p_s at which the rings take what is supplied: Newton steps kept within a bracket that only narrows."""
     open_to = opening > 0.0
@@ -166,7 +178,7 @@ def _inlet_pressure(
         asked = supply.at(pressure)
         each = opening * _jet(drive, density)
         excess = np.sum(each, axis=1) - asked
-        if np.all(np.abs(excess) <= _CLOSE * np.sum(np.abs(each), axis=1)):
+        if np.all(np.abs(excess) <= close * np.sum(np.abs(each), axis=1)):
             break
         low, high = np.where(excess < 0.0, pressure, low), np.where(excess < 0.0, high, pressure)
         wet = pressure[:, None] + head > 0.0

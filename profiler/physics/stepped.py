@@ -2,8 +2,8 @@
 
 Chanson H., The Hydraulics of Stepped Chutes and Spillways (Balkema, 2002), from memory: with d_c the critical depth of
 the stream, h the height and l the length of a step, a nappe flow (a jet) exists for d_c/h < 0.89 - 0.4 h/l, skimming
-flow for d_c/h > 1.2 - 0.325 h/l, a transition between. Measured in water on chutes of 3.4 to 60 degrees under gravity: in
-a spinning bowl, with slurry, it is a view and no prediction.
+flow for d_c/h > 1.2 - 0.325 h/l, a transition between. Measured in water on chutes of 3.4 to 60 degrees under gravity:
+in a spinning bowl, with slurry, it is a view and no prediction.
 """
 
 import numpy as np

@@ -1,4 +1,4 @@
-"""Designs side by side as pictures: walls laid over each other, shares of wall per state, overturn power up the wall."""
+"""Designs side by side as pictures: walls laid over each other, shares of wall per state, power up the wall."""
 
 from dataclasses import dataclass
 
@@ -23,8 +23,8 @@ class Look:
 
 
 LOOKS = (
-    Look(Role.WALL, ()), Look(Role.REPOSE, (7.0, 3.0)), Look(Role.CHOSEN, (2.0, 2.5)), Look(Role.STRONG, (9.0, 3.0, 2.0, 3.0)),
-    Look(Role.SEAT, (4.0, 4.0)), Look(Role.WEAK, (12.0, 4.0)),
+    Look(Role.WALL, ()), Look(Role.REPOSE, (7.0, 3.0)), Look(Role.CHOSEN, (2.0, 2.5)),
+    Look(Role.STRONG, (9.0, 3.0, 2.0, 3.0)), Look(Role.SEAT, (4.0, 4.0)), Look(Role.WEAK, (12.0, 4.0)),
 )  # fmt: skip
 
 

@@ -55,7 +55,7 @@ class _Crossings:
 
     def __init__(self, x: FloatArray, y: FloatArray, values: FloatArray, level: float) -> None:
         self._x, self._y, self._values, self._level = x, y, values, level
-        self._ny, self._nx = values.shape
+        self._nx = int(values.shape[1])
 
     def side(self, row: int, column: int, side: int) -> int:
         """Number of a cell's side; level ones are even, upright ones odd."""

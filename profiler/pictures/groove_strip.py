@@ -10,6 +10,7 @@ from .scene import Scene
 from .state_marks import SHORT_WORDS, state_box
 
 LEAST_ROW_PX = 11.0
+WINDOW_ROOM = 1.2
 
 
 def groove_strip(scene: Scene, quantity: Quantity, width: float, height: float) -> Picture:
@@ -47,11 +48,15 @@ def _rows(
     flow = scene.shown.flow
     entry = next((f.to_mm for f in scene.shown.findings if f.code == "entry" and f.to_mm is not None), 0.0)
     bar_left, bar_right, word_left = 44.0, width - 126.0, width - 120.0
-    finite = values[np.isfinite(values)]
+    ghost = _ghost_values(scene, quantity)
+    finite = np.concatenate((values, ghost))
+    finite = finite[np.isfinite(finite)]
     low, high = (min(0.0, float(finite.min())), max(0.0, float(finite.max()))) if len(finite) else (0.0, 1.0)
+    if quantity.good is not None:  # so much of its window that one sees which way it lies
+        high = max(high, WINDOW_ROOM * quantity.good[0])
     span = (high - low) or 1.0
     zero = bar_left + (0.0 - low) / span * (bar_right - bar_left)
-    items: list[Item] = []
+    items: list[Item] = _good_window(scene, quantity, bar_left, bar_right, low, span)
     first = 0 if scene.groove is None else scene.groove - 1  # the chosen groove is never thinned out
     for i, (value, y) in enumerate(zip(values, middles, strict=True)):
         if (i - first) % every or not scene.axis.top - 4 < y < scene.axis.bottom + 4:
@@ -75,7 +80,40 @@ def _rows(
         items.append(
             Label(width - 6, float(y), _text(scene, quantity, float(value)), Role.TEXT, Align.RIGHT, 8.5, chosen)
         )
-    return items
+    return [*items, *_ghost_marks(scene, bar_left + (ghost - low) / span * (bar_right - bar_left))]
+
+
+def _ghost_values(scene: Scene, quantity: Quantity) -> FloatArray:
+    """(g,) the ghost's numbers at its own grooves; none without a ghost."""
+    e = scene.ghost
+    if e is None or e.shape is None or len(values := quantity.get(e)) != len(e.shape.mouths):
+        return np.zeros(0)
+    return values
+
+
+def _ghost_marks(scene: Scene, xs: FloatArray) -> list[Item]:
+    """A short upright line at each of the ghost's numbers, at the height of its groove."""
+    if scene.ghost is None or scene.ghost.shape is None or not len(xs):
+        return []
+    places = zip(xs.tolist(), scene.axis.ys(scene.ghost.shape.mouths.middle).tolist(), strict=True)
+    return [
+        Line(np.array([[x, y - 5.0], [x, y + 5.0]]), Role.GHOST, 1.8)
+        for x, y in places
+        if np.isfinite(x) and scene.axis.top - 4 < y < scene.axis.bottom + 4
+    ]
+
+
+def _good_window(scene: Scene, quantity: Quantity, left: float, right: float, low: float, span: float) -> list[Item]:
+    """The window of good values behind the bars, as far as the scale reaches."""
+    if quantity.good is None:
+        return []
+    ends = [left + min(max((g - low) / span, 0.0), 1.0) * (right - left) for g in quantity.good]
+    if ends[1] - ends[0] < 1.0:
+        return []
+    top, bottom = scene.axis.top, scene.axis.bottom
+    inside = [x for x, g in zip(ends, quantity.good, strict=True) if low < g < low + span]
+    edges: list[Item] = [Line(boxed(x, top, x, bottom)[[0, 2]], Role.REPOSE, 1.0, (4.0, 3.0)) for x in inside]
+    return [Area(boxed(ends[0], top, ends[1], bottom), Role.BAND, 0.45), *edges]
 
 
 def _text(scene: Scene, quantity: Quantity, value: float) -> str:

@@ -1,5 +1,6 @@
 """The ore map as a picture: shades and labelled level lines, the present point, the duties of the ore window."""
 
+from itertools import pairwise
 from math import ceil
 
 import numpy as np
@@ -52,7 +53,7 @@ def _shades(m: OreMap, frame: Frame) -> list[Item]:
     items: list[Item] = []
     for row in range(len(m.y)):
         cuts = np.concatenate(([0], np.flatnonzero(np.diff(shade[row])) + 1, [len(m.x)])).tolist()
-        for a, b in zip(cuts[:-1], cuts[1:], strict=True):
+        for a, b in pairwise(cuts):
             if shade[row, a] >= 0:
                 opacity = 0.04 + 0.66 * shade[row, a] / (SHADES - 1)
                 items.append(Area(boxed(xs[a], ys[row + 1], xs[b], ys[row]), role, opacity))

@@ -14,6 +14,7 @@ from ..study import Hold, Machine
 from ..units import MM
 from .axis import HeightAxis, round_step
 from .display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Role, Strokes, boxed, hatch
+from .hole_marks import hole_edges, hole_marks
 from .scene import Scene
 
 SAG_PX = 0.15
@@ -75,6 +76,7 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
     items += _slurry(scene.axis, scale, e)
     if scene.ghost is not None and scene.ghost.shape is not None:
         items.append(Line(_wall_line(scene.axis, scale, scene.ghost.shape), Role.GHOST, 1.6, (5.0, 3.0)))
+    items += hole_marks(_px(scene.axis, scale, hole_edges(e.shape).reshape(-1, 2)).reshape(-1, 2, 2))
     items += _eddies(scene.axis, scale, e)
     items += _chosen_groove(scene, scale, e.shape)
     items += _holds(scene, scale, e.shape, width)

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from profiler.statistics.comparison import Comparison, Interval
-from profiler.statistics.differences import paired
+from profiler.statistics.comparison import Comparison, Interval, Kind
+from profiler.statistics.differences import compare
 from profiler.statistics.multiplicity import holm
 from profiler.statistics.probability import normal_two_sided
 
@@ -111,15 +111,23 @@ def size_gain(
 
 
 def paired_classes(reference: ArrayLike, new: ArrayLike, head_shares: ArrayLike) -> tuple[SizeClassTest | None, ...]:
-    """Class tests from pairs: recoveries (n, k) of both designs, mean head (k,). Pairs are the repeats.
+    """Class tests from pairs: recoveries (n, k) of both designs, mean head (k,). Pairs are the repeats."""
+    return class_tests(Kind.PAIRED, reference, new, head_shares)
 
-    A class is None where fewer than two pairs have both recoveries, or these do not scatter.
+
+def class_tests(
+    kind: Kind, reference: ArrayLike, new: ArrayLike, head_shares: ArrayLike, swapped: ArrayLike = ()
+) -> tuple[SizeClassTest | None, ...]:
+    """Class tests by the trial's layout: recoveries (n, k) and (m, k), n = m unless unpaired, mean head (k,).
+
+    A class is None where fewer than two observations have both recoveries, or these do not scatter.
     """
     first, second = np.asarray(reference, dtype=np.float64), np.asarray(new, dtype=np.float64)
-    shares = np.asarray(head_shares, dtype=np.float64)
-    if first.ndim != 2 or first.shape != second.shape or shares.shape != first.shape[1:]:
+    shares, turned = np.asarray(head_shares, dtype=np.float64), np.asarray(swapped, dtype=bool)
+    alike = first.shape == second.shape or kind is Kind.UNPAIRED
+    if not (first.ndim == second.ndim == 2 and alike and first.shape[1:] == second.shape[1:] == shares.shape):
         raise ValueError("Class tests need recoveries (pairs, classes) of both designs and a head of these classes.")
-    comparisons = [_class_comparison(first[:, column], second[:, column]) for column in range(shares.size)]
+    comparisons = [_class_comparison(kind, first[:, k], second[:, k], turned) for k in range(shares.size)]
     corrected = holm([np.nan if comparison is None else comparison.p for comparison in comparisons])
     return tuple(
         None
@@ -146,10 +154,12 @@ def single_classes(
     )
 
 
-def _class_comparison(first: Values, second: Values) -> Comparison | None:
-    both = np.isfinite(first) & np.isfinite(second)
+def _class_comparison(kind: Kind, first: Values, second: Values, turned: NDArray[np.bool_]) -> Comparison | None:
+    kept_first, kept_second = np.isfinite(first), np.isfinite(second)
+    if kind is not Kind.UNPAIRED:
+        kept_first = kept_second = kept_first & kept_second
     try:
-        return paired(first[both], second[both])
+        return compare(kind, first[kept_first], second[kept_second], turned[kept_first] if turned.size else ())
     except ValueError:
         return None
 

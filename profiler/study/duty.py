@@ -29,9 +29,7 @@ class Duty(Struct, frozen=True, forbid_unknown_fields=True):
         float, number("Top size", "µm", 5, 50000, 50, 0, "Coarsest grains fed; a mouth should be three times as wide.")
     ] = 800.0
     dry_feed_t_h: Annotated[float, number("Dry feed", "t/h", 0.001, 5000, 0.1, 2, "Dry solids fed.")] = 3.0
-    water_l_min: Annotated[
-        float, number("Water", "L/min", 0, 20000, 1, 1, "Fluidising water asked for.")
-    ] = 40.0
+    water_l_min: Annotated[float, number("Water", "L/min", 0, 20000, 1, 1, "Fluidising water asked for.")] = 40.0
     solids_density_kg_m3: Annotated[
         float, number("Solids density", "kg/m³", 1100, 20000, 10, 0, "Density of the solid grains.")
     ] = 2750.0
@@ -81,7 +79,7 @@ class Duty(Struct, frozen=True, forbid_unknown_fields=True):
         float, number("Heavy density", "kg/m³", 1500, 20000, 100, 0, "Of the heavy minerals that fill a groove.")
     ] = 5000.0
     heavy_pct: Annotated[
-        float, number("Heavy minerals", "% of solids", 0, 100, 0.1, 2, "Share of the dry feed's mass, the target too.")
+        float, number("Heavy minerals", "%", 0, 100, 0.1, 2, "Share of the dry feed's mass, the target too.")
     ] = 1.0
     cycle_min: Annotated[float, number("Cycle", "min", 1, 10000, 5, 0, "From one rinse to the next.")] = 60.0
     rinse_min: Annotated[float, number("Rinse", "min", 0, 1000, 0.5, 1, "How long a rinse takes, feed off.")] = 2.0

@@ -134,6 +134,10 @@ def _check_names(study: Study, name: str) -> None:
     for design in study.designs:
         if len(design.wall.knots) < 2:
             raise BowlFileError(f'{name}: design "{design.name}" needs at least two knots.')
+    trials = [trial.name for trial in study.trials]
+    twice = next((n for n in trials if trials.count(n) > 1), None)
+    if twice is not None:
+        raise BowlFileError(f'{name} holds two trials called "{twice}"; names must differ.')
 
 
 def _check_counts(study: Study, name: str) -> None:

@@ -31,7 +31,8 @@ class HolePlan(Struct, frozen=True, forbid_unknown_fields=True):
     """All rings by one rule, and the rings that depart from it."""
 
     count: Annotated[
-        int, number("Holes a ring", "", 0, MOST_HOLES, 1, 0, "0: no plan; water is then spread evenly over the grooves.")
+        int,
+        number("Holes a ring", "", 0, MOST_HOLES, 1, 0, "0: no plan; water is then spread evenly over the grooves."),
     ] = 0
     diameter_mm: Annotated[float, number("Hole diameter", "mm", 0.2, 50, 0.1, 2, "A drill that the shop has.")] = 1.5
     skew_deg: Annotated[
@@ -48,7 +49,7 @@ class HolePlan(Struct, frozen=True, forbid_unknown_fields=True):
 
     @property
     def is_given(self) -> bool:
-        """Whether any ring has a hole."""
+        """Whether there is a plan: a ring may still have all its holes stopped up."""
         return self.count > 0 or any((c.count or 0) > 0 for c in self.changes)
 
 

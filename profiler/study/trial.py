@@ -54,7 +54,7 @@ class FeedGrade(StrEnum):
 class Stream(Struct, frozen=True, forbid_unknown_fields=True):
     """What was weighed and assayed of feed, concentrate or tail in one run; every assay of the sample."""
 
-    mass_kg: Annotated[float, number("Dry mass", "kg", 1e-4, 1e9, 0.1, 3, "Dried and weighed, or metered.")] | None = (
+    mass_kg: Annotated[float, number("Dry mass", "kg", 0.001, 1e9, 0.1, 3, "Dried and weighed, or metered.")] | None = (
         None
     )
     grades_g_t: tuple[float, ...] = ()
@@ -92,18 +92,18 @@ class Run(Struct, frozen=True, forbid_unknown_fields=True):
     order: int | None = None
     started: str = ""
     feed_grade_g_t: (
-        Annotated[float, number("Feed grade", "g/t", 1e-4, 1e6, 0.01, 3, "Of a feed sample outside the balance.")]
+        Annotated[float, number("Feed grade", "g/t", 0.001, 1e6, 0.01, 3, "Of a feed sample outside the balance.")]
         | None
     ) = None
     feed_f80_um: (
         Annotated[float, number("Feed F80", "µm", 1, 1e6, 5, 0, "Size that 80 % of the feed passes.")] | None
     ) = None
     feed_metal_g: (
-        Annotated[float, number("Gold fed", "g", 1e-6, 1e9, 0.1, 3, "Empty: worked out from mass and grade.")] | None
+        Annotated[float, number("Gold fed", "g", 0.001, 1e9, 0.1, 3, "Empty: worked out from mass and grade.")] | None
     ) = None
     speed_rpm: Annotated[float, number("Speed", "rpm", 1, 10_000, 5, 0, "Speed of the bowl.")] | None = None
     water_l_min: Annotated[float, number("Water", "L/min", 0, 20_000, 1, 1, "Fluidising water.")] | None = None
-    feed_t_h: Annotated[float, number("Dry feed", "t/h", 1e-4, 5000, 0.1, 3, "Dry solids fed.")] | None = None
+    feed_t_h: Annotated[float, number("Dry feed", "t/h", 0.001, 5000, 0.1, 3, "Dry solids fed.")] | None = None
     solids_pct: Annotated[float, number("Solids", "%", 1, 75, 0.5, 1, "Solids in the slurry, by mass.")] | None = None
     cycle_min: Annotated[float, number("Cycle", "min", 0.1, 100_000, 1, 1, "Feed on to feed off.")] | None = None
     mass_pull_pct: (
@@ -177,10 +177,10 @@ class Sampling(Struct, frozen=True, forbid_unknown_fields=True):
 
     gold: tuple[GoldClass, ...] = ()
     tail_sample_kg: (
-        Annotated[float, number("Tail sample", "kg", 1e-4, 1e6, 0.1, 3, "Mass of the sample that was assayed.")] | None
+        Annotated[float, number("Tail sample", "kg", 0.001, 1e6, 0.1, 3, "Mass of the sample that was assayed.")] | None
     ) = None
     concentrate_sample_kg: (
-        Annotated[float, number("Concentrate sample", "kg", 1e-4, 1e6, 0.1, 3, "Empty: not known.")] | None
+        Annotated[float, number("Concentrate sample", "kg", 0.001, 1e6, 0.1, 3, "Empty: not known.")] | None
     ) = None
     whole_concentrate: bool = False
     field_duplicates: bool = False  # duplicates are of the whole stream, so they hold the error of taking the sample
@@ -207,7 +207,7 @@ class WorthInputs(Struct, frozen=True, forbid_unknown_fields=True):
     tonnes_a_year: (
         Annotated[float, number("Tonnes a year", "t", 1, 1e9, 1000, 0, "Dry tonnes that pass the bowl.")] | None
     ) = None
-    head_grade_g_t: Annotated[float, number("Head grade", "g/t", 1e-4, 1e5, 0.1, 3, "Of these tonnes.")] | None = None
+    head_grade_g_t: Annotated[float, number("Head grade", "g/t", 0.001, 1e5, 0.1, 3, "Of these tonnes.")] | None = None
     gravity_return_pct: (
         Annotated[float, number("Gravity return", "%", 0, 100, 0.5, 1, "Paid for gold caught by gravity.")] | None
     ) = None

@@ -71,7 +71,7 @@ def column_for(heading: Heading) -> tuple[Column, float] | None:
     bare = re.sub(r" ?\d+$", "", heading.name)
     for name, unit in _readings(heading.name, heading.unit):
         for column in COLUMNS.values():
-            known = (column.key.replace("_", " "), *column.names)
+            known = (column.key.replace("_", " "), column.label.lower(), *column.names)
             if (name in known or (column.adds and bare in known)) and (not unit or unit in column.units):
                 return column, column.units.get(unit, 1.0)
     return None
@@ -189,11 +189,11 @@ _ALL = (
     _number("feed_grade_g_t", GRADE, "feed", "feed grade", "head", "head grade", "independent feed grade"),
     _mass("feed", "Feed mass", "feed", "feed mass", "dry feed mass", "f mass"),
     _grades("feed", "Feed assay", "feed assay", "feed sample", "f"),
-    _mass("concentrate", "Concentrate mass", "concentrate", "conc", "con", "concentrate mass", "conc mass", "con mass"),
     _grades("concentrate", "Concentrate assay", "concentrate", "conc", "con", "c", "concentrate grade", "conc grade",
             "con grade", "concentrate assay", "conc assay"),
-    _mass("tail", "Tail mass", "tail", "tails", "tailings", "tail mass", "tails mass"),
+    _mass("concentrate", "Concentrate mass", "concentrate", "conc", "con", "concentrate mass", "conc mass", "con mass"),
     _grades("tail", "Tail assay", "tail", "tails", "tailings", "t", "tail grade", "tails grade", "tail assay"),
+    _mass("tail", "Tail mass", "tail", "tails", "tailings", "tail mass", "tails mass"),
     _number("feed_f80_um", LENGTH, "f80", "feed f80"),
     _number("feed_metal_g", METAL, "metal fed", "gold fed", "feed metal"),
     _number("speed_rpm", SPEED, "speed"),

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from .disk import BowlFileError
 from .numbers import number_of
 from .trial import Basis, Plan, Run, SizeClass, Structure, Trial
-from .trial_columns import COLUMNS, SIZE_HEADINGS, STREAMS, Column, column_for, heading_of
+from .trial_columns import COLUMNS, SIZE_HEADINGS, STREAMS, Column, Heading, column_for, heading_of
 
 MOST_ROWS = 10_000
 
@@ -28,7 +28,7 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Match:
-    """What a heading is taken for; no column: it is passed over, and `trouble` says why where that is odd."""
+    """What a heading is taken for; no column: it is passed over. `trouble` says what is wrong with a known one."""
 
     heading: str
     column: Column | None
@@ -62,6 +62,11 @@ class Preview:
     @property
     def runs(self) -> tuple[Run, ...]:
         return tuple(run for run in self.rows if run is not None)
+
+    @property
+    def passed_over(self) -> tuple[str, ...]:
+        """Headings without a known meaning."""
+        return tuple(m.heading for m in self.matches if m.heading and m.column is None and not m.trouble)
 
 
 def text_of(data: bytes, name: str) -> str:
@@ -101,7 +106,7 @@ def matched(headings: Sequence[str]) -> tuple[Match, ...]:
     for text in headings:
         known = column_for(heading_of(text))
         if known is None:
-            found.append(Match(text, None, trouble=_unknown(text) if text else ""))
+            found.append(Match(text, None, trouble=_unknown_unit(text)))
         elif any(m.column is known[0] for m in found) and not known[0].adds:
             found.append(Match(text, None, trouble=f"is a second column for {known[0].label.lower()}."))
         else:
@@ -169,12 +174,13 @@ def _key(heading: str) -> str:
     return heading.strip().lower().replace(" ", "_")
 
 
-def _unknown(text: str) -> str:
-    unit = heading_of(text).unit
-    bare = column_for(heading_of(text.replace(unit, ""))) if unit else None
-    if bare is not None and bare[0].units:
-        return f"'{unit}' is not a unit for {bare[0].label.lower()}; it may be {', '.join(bare[0].units)}."
-    return "has no known meaning and is passed over."
+def _unknown_unit(text: str) -> str:
+    """Of a heading that would have a meaning but for its unit; empty for any other."""
+    heading = heading_of(text)
+    known = column_for(Heading(heading.name, "")) if heading.unit else None
+    if known is None or not known[0].units:
+        return ""
+    return f"'{heading.unit}' is not a unit for {known[0].label.lower()}; it may be {', '.join(known[0].units)}."
 
 
 def _run(line: int, cells: Sequence[str], matches: Sequence[Match], names: set[str]) -> tuple[Run, list[Problem]]:

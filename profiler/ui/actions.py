@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QApplication, QLineEdit
+from PySide6.QtWidgets import QApplication, QLineEdit, QMenu
 
 from .number_box import NumberBox
 
@@ -56,7 +56,7 @@ def finish_typing() -> None:
 def build(window: "Window") -> dict[str, QAction]:
     """Fill the menu bar; the actions by their words without mnemonics."""
     made: dict[str, QAction] = {}
-    menus = {}
+    menus: dict[str, QMenu] = {}
     for entry in ENTRIES:
         menu = menus.get(entry.menu)
         if menu is None:
@@ -77,6 +77,9 @@ def build(window: "Window") -> dict[str, QAction]:
     undo.setShortcut(QKeySequence(QKeySequence.StandardKey.Undo))
     redo = window.document.undo_stack.createRedoAction(window, "Redo")
     redo.setShortcuts([QKeySequence("Ctrl+Y"), QKeySequence("Ctrl+Shift+Z")])
+    stack, held = window.document.undo_stack, window.document.gesture_changed
+    held.connect(lambda on: undo.setEnabled(not on and stack.canUndo()))  # what is held is let go first
+    held.connect(lambda on: redo.setEnabled(not on and stack.canRedo()))
     menus["&Edit"].addAction(undo)
     menus["&Edit"].addAction(redo)
     return made | {"Undo": undo, "Redo": redo}

@@ -1,8 +1,8 @@
 """The document: the study being worked on, its evaluation, undo, and its file. Views propose edits; it decides.
 
 An edit is a whole new Study. One gesture (a drag, a scrub) is one undo step; undo puts the whole value back. What is
-shown (design, duty) is kept in the file but is neither an undo step nor a change. Which questions to ask when a file was
-changed by somebody else is not decided here: see `filing`.
+shown (design, duty) is kept in the file but is neither an undo step nor a change. Which questions to ask when a file
+was changed by somebody else is not decided here: see `filing`.
 """
 
 from dataclasses import dataclass
@@ -221,7 +221,7 @@ class Document(QObject):
     # another study for a while
 
     def visit(self, study: Study) -> None:
-        """Show another study, for a lesson, with an undo of its own; file, changes and undo steps of the designer's wait."""
+        """Show another study with an undo of its own; the designer's waits with its file, changes and undo steps."""
         self.commit()
         if self._aside is None:
             stack = self.undo_stack
@@ -251,6 +251,8 @@ class Document(QObject):
         self._set(aside.study)
 
     def say(self, sentence: str) -> None:
+        """Announce a sentence; what waits to be published comes before it, not over it."""
+        self.flush()
         self.announced.emit(sentence)
 
     def flush(self) -> None:

@@ -15,6 +15,11 @@ def log() -> Path:
     return _place(QStandardPaths.StandardLocation.AppLocalDataLocation) / "log"
 
 
+def lists() -> Path:
+    """Lists the user owns: drills and the like."""
+    return _place(QStandardPaths.StandardLocation.AppLocalDataLocation) / "lists"
+
+
 def claims() -> Path:
     """Which files are open in which window."""
     return _place(QStandardPaths.StandardLocation.StateLocation) / "open"

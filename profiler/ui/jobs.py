@@ -109,15 +109,14 @@ class Jobs(QObject):
             with self._lock:
                 while not self._closed and (not self._waiting or self._paused):
                     self._lock.wait()
-                if self._closed:
-                    return
+                if not self._waiting:
+                    return  # closed
                 job = self._running = self._waiting.pop(0)
             answer, why = self._work(job)
             with self._lock:
                 self._running = None
-                if self._closed:
-                    return
-            if not job.cancelled.is_set():
+                wanted = not (self._closed or job.cancelled.is_set())
+            if wanted:
                 self._finished.emit(job, answer, why)
 
     def _work(self, job: _Job) -> tuple[object, str]:

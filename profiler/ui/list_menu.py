@@ -1,6 +1,7 @@
 """The small button beside the design and the duty: add, duplicate, rename in place, delete, reorder, marks."""
 
 from collections.abc import Callable
+from functools import partial
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
@@ -99,13 +100,15 @@ class ListMenu(QToolButton):
         is_reference = study.reference == name
         mark = menu.addAction(
             "Reference for differences",
-            lambda: self._edit(lambda s: list_edits.mark_reference(s, "" if is_reference else name), "Mark a reference"),
+            lambda: self._edit(
+                lambda s: list_edits.mark_reference(s, "" if is_reference else name), "Mark a reference"
+            ),
         )
         mark.setCheckable(True)
         mark.setChecked(is_reference)
         ghosts = menu.addMenu("Show as a ghost")
         for design in study.designs:
-            ghosts.addAction(design.name, lambda design=design: self._wish(design))
+            ghosts.addAction(design.name, partial(self._wish, design))
         ghosts.addSeparator()
         ghosts.addAction("No ghost", lambda: self._wish(None))
 

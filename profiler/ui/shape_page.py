@@ -69,9 +69,8 @@ class ShapePage(QWidget):
 
     def _lay_out(self) -> None:
         self.forms.setFixedWidth(256)
-        self.grooves.setMinimumWidth(224)
         self.angle.setMinimumWidth(200)
-        self.section.setMinimumWidth(220)
+        self.section.setMinimumWidth(150)  # nine columns of ore ladder beside open forms at 1024 px
         self.quantity = QComboBox()
         self.quantity.setAccessibleName("Quantity shown for each groove")
         for q in of_scope(Scope.GROOVE):
@@ -86,7 +85,7 @@ class ShapePage(QWidget):
         heads = (
             self.unfold,
             _head(
-                "Wall angle      steeper ◂   ▸ shallower",
+                "Wall angle  steeper ◂ ▸ shallower",
                 "Wall angle from the axis against height, with the repose band",
             ),
             _head("Section", "Half section at equal scale"),
@@ -123,7 +122,7 @@ class ShapePage(QWidget):
         self.quantity.activated.connect(lambda _: self.pointer.point(quantity=self.quantity.currentData()))
         a = self.angle
         a.drag_began.connect(lambda knot, leaving: self.document.begin("Move a knot"))
-        a.dragged.connect(self._drag_knot)
+        a.dragged.connect(self._drag_held_knot)
         a.drag_ended.connect(lambda keep: self.document.commit() if keep else self.document.cancel())
         a.add_wanted.connect(self.add_knot)
         a.delete_wanted.connect(self.delete_knot)
@@ -146,6 +145,8 @@ class ShapePage(QWidget):
     def show_evaluation(self, e: Evaluation) -> None:
         if e.shape is not None:
             self._last_drawn = e
+        if (self.pointer.now.knot or 0) >= len(self.document.design.wall.knots):
+            self.pointer.point(knot=None, leaving=False)
         self.duty_bar.show_study(self.document.study)
         self.duty_bar.show_evaluation(e, self.pointer.now.lengths)
         self.forms.show_evaluation(e)
@@ -246,9 +247,10 @@ class ShapePage(QWidget):
             self.pointer.point(knot=None)
 
     def toggle_corner(self, index: int | None) -> None:
-        if index is None:
+        knots = self.document.design.wall.knots
+        if index is None or index >= len(knots):
             return
-        knot = self.document.design.wall.knots[index]
+        knot = knots[index]
         if knot.is_corner:
             self._try(lambda d: edits.make_smooth(d, index), "Make a corner smooth")
         else:
@@ -264,6 +266,11 @@ class ShapePage(QWidget):
         self.ghost_changed.emit(design is not None)
         self._show_scene()
 
+    def _drag_held_knot(self, index: int, height: float | None, angle: float | None, leaving: bool) -> None:
+        """A move of the mouse. Where the gesture was ended meanwhile, or the knot deleted, it moves nothing more."""
+        if self.document.in_gesture and index < len(self.document.design.wall.knots):
+            self._drag_knot(index, height, angle, leaving)
+
     def _drag_knot(self, index: int, height: float | None, angle: float | None, leaving: bool) -> None:
         knot = self.document.design.wall.knots[index]
         angles = edits.Angles(arriving=not leaving, leaving=leaving) if knot.is_corner else edits.Angles()
@@ -274,6 +281,8 @@ class ShapePage(QWidget):
             self.document.say(str(refusal))
 
     def _drag_groove(self, place: int, shift: float) -> None:
+        if not self.document.in_gesture:
+            return
         self.document.edit_design(edits.change_groove(self.document.design, place, "shift_mm", shift), "Move a groove")
 
     def _nudge(self, index: int, up: float, right: float, leaving: bool) -> None:

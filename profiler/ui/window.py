@@ -23,7 +23,7 @@ class Window(QMainWindow):
         self.document = document
         self.settings = settings or QSettings()
         self.theme = LIGHT
-        self.page = ShapePage(document)
+        self.page: ShapePage = ShapePage(document)
         self.setCentralWidget(self.page)
         self.actions_by_words = actions.build(self)
         self._corner()
@@ -96,7 +96,7 @@ class Window(QMainWindow):
                 self, "No section to export", f"There is no closed section as the design stands. {reason}"
             )
             return
-        full = self.settings.value("export/full", False, type=bool)
+        full = bool(self.settings.value("export/full", False, type=bool))
         name = f"{_file_name(self.document.design.name)}.dxf"
         chosen = dialogs.ask_export(self, self._folder("export/folder") / name, full)
         if chosen is not None:

@@ -100,7 +100,7 @@ def test_an_example_says_that_it_is_invented_and_survives_its_file(name):
 
 
 def test_an_unknown_example_lists_the_known_ones():
-    with pytest.raises(ValueError, match="graded, cone, faulty, upright"):
+    with pytest.raises(ValueError, match="graded, cone, faulty, trial, upright, watered"):
         examples.read("nobody's")
 
 

@@ -4,7 +4,20 @@ from dataclasses import dataclass
 
 from msgspec.structs import replace
 
-from profiler.study import Body, Design, Duty, GrooveRule, Knot, Machine, Placing, SeatPoint, WallCurve, examples
+from profiler.study import (
+    Body,
+    Design,
+    Duty,
+    GrooveRule,
+    HoleChange,
+    HolePlan,
+    Knot,
+    Machine,
+    Placing,
+    SeatPoint,
+    WallCurve,
+    examples,
+)
 
 DEFAULT = examples.read(examples.DEFAULT)
 DESIGN, MACHINE, DUTY = DEFAULT.design, DEFAULT.machine, DEFAULT.duty
@@ -41,6 +54,10 @@ def run(**members: object) -> Case:
 
 def seat(*points: tuple[float, float]) -> tuple[SeatPoint, ...]:
     return tuple(SeatPoint(z, r) for z, r in points)
+
+
+def drilled(count: int, diameter_mm: float, *changes: HoleChange, machine: Machine = MACHINE, **duty: object) -> Case:
+    return Case(replace(DESIGN, holes=HolePlan(count, diameter_mm, 0.0, changes)), machine, replace(DUTY, **duty))
 
 
 WAISTED = walled((0.0, -55.0), (200.0, 0.0), (330.0, 55.0), lip=60.0)
@@ -134,4 +151,30 @@ OF_THE_MODEL: dict[str, Case] = {
     "much_fines": run(d50_um=30.0),
 }
 
-PROVOKED: dict[str, Case] = IMPOSSIBLE | OF_SHAPE_AND_MACHINE | OF_FLOW | OF_THE_MODEL
+# what the water does, and what grooves keep and hold
+OF_WATER: dict[str, Case] = {
+    "no_water": run(water_l_min=0.0),
+    "water_even": Case(),
+    "supply_weak": drilled(24, 1.0, machine=replace(MACHINE, supply_kpa=20.0, supply_l_min=60.0), water_l_min=400.0),
+    "jacket_part_full": drilled(40, 2.5),
+    "ring_dry": drilled(40, 2.5),
+    "backflow": drilled(40, 2.5),
+    "ring_without_holes": drilled(24, 1.0, HoleChange(3, 0)),
+    "hole_no_jacket": drilled(24, 1.0),
+    "hole_wide": drilled(4, 14.0),
+    "hole_ligament": drilled(900, 1.5),
+    "hole_spacing": drilled(4, 2.0),
+    "hole_strainer": drilled(60, 0.4),
+    "hole_short": drilled(4, 12.0),
+    "water_unsettled": drilled(300, 6.0, dry_feed_t_h=40.0, water_l_min=2000.0),
+    "water_low": Case(),
+    "water_high": run(water_l_min=500.0),
+    "target_flushed": run(water_l_min=3000.0, target_um=5.0),
+    "target_not_kept": run(target_um=5.0),
+    "target_doubtful": run(target_um=20.0),
+    "groove_wide": Case(grooved(depth_mm=3.0)),
+    "off_backflow": drilled(24, 1.0, water_l_min=170.0),
+    "full_early": Case(),
+}
+
+PROVOKED: dict[str, Case] = IMPOSSIBLE | OF_SHAPE_AND_MACHINE | OF_FLOW | OF_WATER | OF_THE_MODEL

@@ -38,7 +38,8 @@ class Hands:
         self.folder = folder
         app = QApplication.instance()
         assert isinstance(app, QApplication)
-        dress(app, LIGHT)
+        if not app.styleSheet() or app.palette().window().color().name() != LIGHT.window:
+            dress(app, LIGHT)  # takes as long as all the rest
         settings = QSettings(str(folder / "settings.ini"), QSettings.Format.IniFormat)
         self.qtbot = qtbot
         self.document = Document(study or examples.read(examples.DEFAULT))
@@ -103,11 +104,15 @@ class Hands:
     # what hands do
 
     def settle(self) -> None:
-        """Let everything that waits for its turn happen."""
-        for _ in range(3):
+        """Let happen what waits for the next turn of the event loop: the evaluation in sight, and its pictures."""
+        for _ in range(2):
             QApplication.processEvents()
+
+    def rest(self) -> None:
+        """Let happen what waits for a quiet moment too: the stages out of sight."""
+        self.settle()
         self.document.flush()
-        QApplication.processEvents()
+        self.settle()
 
     def press(self, widget: QWidget, at: QPoint, modifiers: Qt.KeyboardModifier = NONE) -> None:
         QTest.mousePress(widget, LEFT, modifiers, at)
@@ -134,8 +139,8 @@ class Hands:
     ) -> Iterator[None]:
         """The same, with the button still held inside the block."""
         self.press(widget, start, modifiers)
-        for i in range(1, 7):
-            self.move(widget, start + (end - start) * i / 6, modifiers)
+        for i in range(1, 5):
+            self.move(widget, start + (end - start) * i / 4, modifiers)
             QApplication.processEvents()
         yield
         self.release(widget, end, modifiers)

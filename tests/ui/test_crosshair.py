@@ -37,22 +37,22 @@ def numbers(hands: Hands) -> tuple[str, ...]:
     return tuple(label.text() for label in hands.page.readout._values)
 
 
-@pytest.mark.parametrize("name", STRIPS)
-def test_the_crosshair_of_any_strip_is_drawn_at_the_same_height_in_all(hands: Hands, name: str) -> None:
-    over(hands, getattr(hands.page, name), 172.0)
-    cursor = hands.page.pointer.now.cursor_mm
-    assert cursor == pytest.approx(172.0, abs=0.5)
-    y = hands.page.pointer.now.axis.y(cursor)
-    for other in STRIPS:
-        assert level(getattr(hands.page, other)) == [pytest.approx(y)], other
+def test_the_crosshair_of_any_strip_is_drawn_at_the_same_height_in_all(hands: Hands) -> None:
+    for name, height in zip(STRIPS, HEIGHTS, strict=False):
+        over(hands, getattr(hands.page, name), height)
+        cursor = hands.page.pointer.now.cursor_mm
+        assert cursor == pytest.approx(height, abs=0.5)
+        y = hands.page.pointer.now.axis.y(cursor)
+        for other in STRIPS:
+            assert level(getattr(hands.page, other)) == [pytest.approx(y)], f"{name}, {other}"
 
 
-@pytest.mark.parametrize("height", HEIGHTS)
-def test_the_read_out_shows_the_evaluations_own_numbers(hands: Hands, height: float) -> None:
-    over(hands, hands.page.section, height)
-    reading = reading_at(hands.evaluation, hands.page.pointer.now.cursor_mm)
-    assert numbers(hands) == readout(reading)
-    assert hands.page.readout.remark.text() == reading.remark
+def test_the_read_out_shows_the_evaluations_own_numbers(hands: Hands) -> None:
+    for height in HEIGHTS:
+        over(hands, hands.page.section, height)
+        reading = reading_at(hands.evaluation, hands.page.pointer.now.cursor_mm)
+        assert numbers(hands) == readout(reading)
+        assert hands.page.readout.remark.text() == reading.remark
 
 
 def test_the_read_out_follows_while_a_knot_is_dragged(hands: Hands) -> None:

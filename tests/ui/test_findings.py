@@ -16,12 +16,16 @@ from .hands import Hands
 
 @pytest.fixture
 def faulty(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Hands:
-    return Hands(qtbot, tmp_path, monkeypatch, examples.read("faulty"))
+    hands = Hands(qtbot, tmp_path, monkeypatch, examples.read("faulty"))
+    hands.rest()
+    return hands
 
 
 @pytest.fixture
 def hands(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Hands:
-    return Hands(qtbot, tmp_path, monkeypatch)
+    hands = Hands(qtbot, tmp_path, monkeypatch)
+    hands.rest()
+    return hands
 
 
 def do_button(view) -> QPushButton | None:

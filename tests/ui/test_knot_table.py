@@ -59,22 +59,24 @@ def test_a_height_is_taken_exactly_as_typed(hands: Hands, text: str) -> None:
     assert hands.knots[1].height_mm == 137.25 and hands.steps == 1
 
 
-@pytest.mark.parametrize("text", ["steep", "1.2.3", "1.234,5", "nan", "inf", "1e999", "12 %", "1_0", ""])
 @pytest.mark.parametrize("column", [HEIGHT, ANGLE])
-def test_nonsense_is_refused_with_one_sentence_and_nothing_changed(hands: Hands, text: str, column: int) -> None:
+def test_nonsense_is_refused_with_one_sentence_and_nothing_changed(hands: Hands, column: int) -> None:
     before, old = hands.study, shown(hands, 1, column)
-    enter(hands, 1, column, text)
-    assert hands.study is before and hands.steps == 0
-    assert shown(hands, 1, column) == old
-    assert hands.said.endswith("nothing was changed.") and hands.said.count(". ") == 0
+    for text in ("steep", "1.2.3", "1.234,5", "nan", "inf", "1e999", "12 %", "1_0", ""):
+        hands.document.say("")
+        enter(hands, 1, column, text)
+        assert hands.study is before and hands.steps == 0, text
+        assert shown(hands, 1, column) == old, text
+        assert hands.said.endswith("nothing was changed.") and hands.said.count(". ") == 0, text
 
 
-@pytest.mark.parametrize("text", ["90", "-61", "1e6"])
-def test_an_angle_beyond_its_bounds_is_refused_with_the_bounds(hands: Hands, text: str) -> None:
+def test_an_angle_beyond_its_bounds_is_refused_with_the_bounds(hands: Hands) -> None:
     before = hands.study
-    enter(hands, 1, ANGLE, text)
-    assert hands.study is before
-    assert "-60.00 and 85.00" in hands.said
+    for text in ("90", "-61", "1e6"):
+        hands.document.say("")
+        enter(hands, 1, ANGLE, text)
+        assert hands.study is before
+        assert "-60.00 and 85.00" in hands.said
 
 
 def test_two_knots_at_one_height_are_refused_with_the_way_out(hands: Hands) -> None:

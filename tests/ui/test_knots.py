@@ -109,16 +109,16 @@ def test_with_shift_a_drag_keeps_to_the_axis_it_goes_farther_along(hands: Hands)
     assert hands.knots[1].height_mm > 140.0
 
 
-@pytest.mark.parametrize("aside", [(7, 0), (13, -5), (-22, 9), (31, 17)])
-def test_a_drag_lands_on_the_steps_of_its_fields(hands: Hands, aside: tuple[int, int]) -> None:
-    hands.drag_knot(1, hands.handle(1) + QPoint(*aside))
-    assert hands.steps == 1
-    assert on_grid(hands.knots[1].angle_deg, ANGLE_STEP) and on_grid(hands.knots[1].height_mm, HEIGHT_STEP)
+def test_a_drag_lands_on_the_steps_of_its_fields(hands: Hands) -> None:
+    for aside in ((7, 0), (13, -5), (-22, 9), (31, 17)):
+        hands.drag_knot(1, hands.handle(1) + QPoint(*aside))
+        assert on_grid(hands.knots[1].angle_deg, ANGLE_STEP) and on_grid(hands.knots[1].height_mm, HEIGHT_STEP)
+    assert hands.steps == 4
 
 
 def test_with_ctrl_it_lands_on_tenths_of_the_steps(hands: Hands) -> None:
     between = []
-    for aside in range(5, 30, 4):
+    for aside in range(5, 30, 8):
         hands.drag_knot(1, hands.handle(1) + QPoint(aside, -aside), CTRL)
         knot = hands.knots[1]
         assert on_grid(knot.angle_deg, ANGLE_STEP / 10) and on_grid(knot.height_mm, HEIGHT_STEP / 10)
@@ -299,18 +299,16 @@ def test_the_ends_cannot_be_corners(hands: Hands) -> None:
 
 
 @pytest.mark.parametrize(("modifier", "times"), [(NONE, 1.0), (SHIFT, 10.0), (CTRL, 0.1)])
-@pytest.mark.parametrize(("key", "up", "right"), ARROWS)
-def test_arrow_keys_move_the_chosen_knot(
-    hands: Hands, key: Qt.Key, up: float, right: float, modifier: Qt.KeyboardModifier, times: float
-) -> None:
+def test_arrow_keys_move_the_chosen_knot(hands: Hands, modifier: Qt.KeyboardModifier, times: float) -> None:
     """Up and down by 1 mm, left and right by one step; ten times with Shift, a tenth with Ctrl."""
     hands.choose_knot(1)
-    hands.key(hands.angle, key, modifier)
-    assert hands.knots[1].height_mm == pytest.approx(120.0 + up * times, abs=1e-9)
-    assert hands.knots[1].angle_deg == pytest.approx(17.0 + right * times, abs=1e-9)
-    assert hands.steps == 1
-    hands.undo()
-    assert (hands.knots[1].height_mm, hands.knots[1].angle_deg) == (120.0, 17.0)
+    for key, up, right in ARROWS:
+        hands.key(hands.angle, key, modifier)
+        assert hands.knots[1].height_mm == pytest.approx(120.0 + up * times, abs=1e-9)
+        assert hands.knots[1].angle_deg == pytest.approx(17.0 + right * times, abs=1e-9)
+        assert hands.steps == 1
+        hands.undo()
+        assert (hands.knots[1].height_mm, hands.knots[1].angle_deg) == (120.0, 17.0)
 
 
 def test_arrow_keys_stop_at_the_bounds_of_the_field(hands: Hands) -> None:

@@ -59,48 +59,39 @@ def overlapping(page: QWidget) -> list[str]:
     return pairs
 
 
-def test_the_window_takes_the_size_it_is_given(hands: Hands, request: pytest.FixtureRequest) -> None:
+def cut(label: QLabel) -> bool:
+    """Whether some of its text cannot be seen."""
+    lines = label.text().split("\n")
+    needed = max(label.fontMetrics().horizontalAdvance(line) for line in lines)
+    return label.width() < needed or label.height() < label.fontMetrics().height() * len(lines) - 2
+
+
+def test_the_page_is_as_large_as_the_window_and_folds_what_has_no_room(
+    hands: Hands, request: pytest.FixtureRequest
+) -> None:
     assert (hands.window.width(), hands.window.height()) == request.node.callspec.params["hands"]
-
-
-def test_nothing_of_the_page_lies_outside_what_it_belongs_to(hands: Hands) -> None:
-    assert outside(hands.page) == []
-
-
-def test_nothing_of_the_page_overlaps_its_neighbour(hands: Hands) -> None:
-    assert overlapping(hands.page) == []
-
-
-def test_no_label_of_the_duty_bar_is_narrower_than_its_text(hands: Hands) -> None:
-    labels = [w for w in everything(hands.page.duty_bar) if isinstance(w, QLabel)]
-    assert len(labels) > 10
-    for label in labels:
-        needed = max(label.fontMetrics().horizontalAdvance(line) for line in label.text().split("\n"))
-        assert label.width() >= needed, name(label)
-        assert label.height() >= label.fontMetrics().height() * len(label.text().split("\n")) - 2, name(label)
-
-
-def test_the_numbers_of_the_duty_bar_are_seen_whole(hands: Hands) -> None:
-    for box in hands.page.duty_bar.boxes.values():
-        room = box.width() - 2 * 4  # frame and padding
-        assert box.fontMetrics().horizontalAdvance(box.text()) <= room, box.accessibleName()
-
-
-def test_no_button_is_narrower_than_its_word(hands: Hands) -> None:
-    for button in (w for w in everything(hands.page) if isinstance(w, QPushButton)):
-        assert button.width() >= button.fontMetrics().horizontalAdvance(button.text()), name(button)
-
-
-def test_the_strips_share_top_and_height(hands: Hands) -> None:
+    assert hands.page.forms.isVisible() == (hands.page.width() >= 1280)
+    assert hands.page.side_list.isVisible() == (hands.page.width() >= 1600)
     spans = {(s.y(), s.height()) for s in hands.page.strips}
-    assert len(spans) == 1
+    assert len(spans) == 1  # the strips share top and height
     assert spans.pop()[1] >= 340
 
 
-def test_forms_fold_where_there_is_no_room_and_findings_unfold_where_there_is(hands: Hands) -> None:
-    width = hands.page.width()
-    assert hands.page.forms.isVisible() == (width >= 1280)
-    assert hands.page.side_list.isVisible() == (width >= 1600)
+def test_nothing_of_the_page_lies_outside_what_it_belongs_to_or_over_its_neighbour(hands: Hands) -> None:
+    assert len(everything(hands.page)) > 50  # all of it is looked at
+    assert outside(hands.page) == []
+    assert overlapping(hands.page) == []
+
+
+def test_no_word_and_no_number_is_cut(hands: Hands) -> None:
+    labels = [w for w in everything(hands.page.duty_bar) if isinstance(w, QLabel)]
+    assert len(labels) > 10
+    assert [name(label) for label in labels if cut(label)] == []
+    for box in hands.page.duty_bar.boxes.values():
+        room = box.width() - 2 * 4  # frame and padding
+        assert box.fontMetrics().horizontalAdvance(box.text()) <= room, box.accessibleName()
+    for button in (w for w in everything(hands.page) if isinstance(w, QPushButton)):
+        assert button.width() >= button.fontMetrics().horizontalAdvance(button.text()), name(button)
 
 
 def test_opening_forms_and_list_overlaps_nothing_but_what_the_list_covers(hands: Hands) -> None:

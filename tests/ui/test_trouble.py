@@ -23,18 +23,22 @@ def hands(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Hand
     return Hands(qtbot, tmp_path, monkeypatch)
 
 
-def pixels(strip: Strip) -> np.ndarray:
-    """(height, width) the grey of every pixel, 0 to 255."""
-    image = strip.grab().toImage().convertToFormat(QImage.Format.Format_Grayscale8)
+def colours(strip: Strip) -> np.ndarray:
+    """(height, width, 3) red, green and blue of every pixel, 0 to 255."""
+    image = strip.grab().toImage().convertToFormat(QImage.Format.Format_RGB888)
     rows = np.frombuffer(image.constBits(), dtype=np.uint8).reshape(image.height(), image.bytesPerLine())
-    return rows[:, : image.width()].astype(float)
+    return rows[:, : 3 * image.width()].reshape(image.height(), image.width(), 3).astype(float)
+
+
+def pixels(strip: Strip) -> np.ndarray:
+    """(height, width) the brightness of every pixel, 0 to 255."""
+    return colours(strip).mean(axis=2)
 
 
 def inked(strip: Strip, colour: QColor) -> int:
-    """How many pixels have exactly this colour."""
-    image = strip.grab().toImage()
-    wanted = colour.rgb()
-    return sum(image.pixel(x, y) == wanted for y in range(image.height()) for x in range(image.width()))
+    """How many pixels have nearly this colour: the edges of letters are blended with the paper."""
+    away = np.abs(colours(strip) - np.array(colour.getRgb()[:3])).max(axis=2)
+    return int(np.sum(away < 60.0))
 
 
 def make_impossible(hands: Hands) -> None:
@@ -68,7 +72,7 @@ def test_the_reason_stands_across_the_section(hands: Hands) -> None:
     stop = QColor(LIGHT.roles[Role.STOP])
     assert inked(hands.page.section, stop) == 0
     make_impossible(hands)
-    assert inked(hands.page.section, stop) > 100  # the letters' own colour; fading paints over none of them
+    assert inked(hands.page.section, stop) > 100  # the letters are not faded with the picture
 
 
 def test_knots_stay_draggable_while_the_design_is_impossible(hands: Hands) -> None:

@@ -313,12 +313,16 @@ class BodyGroup(Group):
         self.document.edit_design(edits.with_body(self.document.design, body), f"Change {label}")
 
 
+_OF_THE_CATCH = ("target_", "heavy_", "cycle_", "rinse_")  # shown with the water holes
+
+
 class DutyGroup(Group):
     title = "Slurry and duty"
 
     def __init__(self, document: Document) -> None:
         super().__init__(document)
-        self.form = self.adopt(RecordForm(Duty))
+        names = tuple(n for n in fields_of(Duty) if not n.startswith(_OF_THE_CATCH))
+        self.form = self.adopt(RecordForm(Duty, names))
         self.form.proposed.connect(self._number)
 
     def show_study(self, study: Study) -> None:

@@ -7,6 +7,7 @@ from ...assess import Evaluation
 from ..document import Document
 from ..pointer import Pointer, Pointing
 from .groups import BodyGroup, DutyGroup, GrooveGroup, Group, MachineGroup, WallGroup
+from .water_group import WaterGroup
 
 
 class FormsPane(QScrollArea):
@@ -15,9 +16,11 @@ class FormsPane(QScrollArea):
         self.document = document
         self.wall = WallGroup(document, pointer)
         self.grooves = GrooveGroup(document, pointer)
+        self.water = WaterGroup(document, pointer)
         self.groups: list[Group] = [
             self.wall,
             self.grooves,
+            self.water,
             BodyGroup(document),
             DutyGroup(document),
             MachineGroup(document),
@@ -58,13 +61,14 @@ class FormsPane(QScrollArea):
         if chosen != self._chosen:
             if now.knot is not None and now.knot != self._chosen[0]:
                 self.open(self.wall)
-            elif now.groove is not None and now.groove != self._chosen[1]:
+            elif now.groove is not None and now.groove != self._chosen[1] and not self.water.isVisible():
                 self.open(self.grooves)
             self._chosen = chosen
         if self.wall.isVisible():
             self.wall.show_chosen()
-        if self.grooves.isVisible():
-            self.grooves.show_chosen()
+        for group in (self.grooves, self.water):
+            if group.isVisible():
+                group.show_chosen()
 
     def _unfold(self, group: Group, on: bool) -> None:
         group.setVisible(on)

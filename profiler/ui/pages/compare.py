@@ -58,7 +58,7 @@ class ComparePage(QWidget):
         self.differences.setToolTip("Every design but the reference shows its number less the reference's")
         self.differences.toggled.connect(lambda _: self._show())
         self.by_area.toggled.connect(lambda _: self._show())
-        document.evaluated.connect(lambda _: self._refresh())
+        document.evaluated.connect(self._refresh)
 
     def activated(self) -> None:
         self._refresh()
@@ -133,7 +133,7 @@ class ComparePage(QWidget):
         column.addLayout(bar)
         column.addLayout(middle, 1)
 
-    def _refresh(self) -> None:
+    def _refresh(self, _: object = None) -> None:
         """Ask anew, unless the very study was compared already."""
         study = self.document.study
         if not self.isVisible() or self.document.in_gesture or self._asked is study:

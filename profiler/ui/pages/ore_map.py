@@ -16,6 +16,7 @@ from .canvas import Canvas
 from .range_box import RangeBox
 
 KEY = "ore map"
+LINES = 40  # each way
 
 
 class OreMapPage(QWidget):
@@ -27,11 +28,12 @@ class OreMapPage(QWidget):
         super().__init__(parent)
         self.document, self.jobs = document, jobs
         self.theme: Theme = LIGHT
+        self.lines = LINES
         self.map: OreMap | None = None
         self._asked: tuple[object, ...] = ()
         self._node: tuple[int, int] | None = None
-        self.x, self.y = QComboBox(), QComboBox()
-        self.x_range, self.y_range = RangeBox("Range across"), RangeBox("Range upward")
+        self.across, self.upward = QComboBox(), QComboBox()
+        self.across_range, self.upward_range = RangeBox("Range across"), RangeBox("Range upward")
         self.quantity, self.groove = QComboBox(), QComboBox()
         self.progress = QProgressBar()
         self.canvas = Canvas("Ore map")
@@ -47,17 +49,19 @@ class OreMapPage(QWidget):
         self._draw()
 
     def _lay_out(self) -> None:
-        for combo, name in ((self.x, "Across"), (self.y, "Upward")):
+        for combo, name in ((self.across, "Across"), (self.upward, "Upward")):
             combo.setAccessibleName(name)
             for axis in AXES:
                 combo.addItem(axis.field.label, axis)
-        self.y.setCurrentIndex(1)
+        self.upward.setCurrentIndex(1)
         self.quantity.setAccessibleName("Quantity mapped")
         self.quantity.setMinimumWidth(250)
         self.groove.setAccessibleName("Groove mapped")
         grid = QGridLayout()
         grid.setHorizontalSpacing(8)
-        for row, (word, combo, box) in enumerate((("Across", self.x, self.x_range), ("Upward", self.y, self.y_range))):
+        for row, (word, combo, box) in enumerate(
+            (("Across", self.across, self.across_range), ("Upward", self.upward, self.upward_range))
+        ):
             grid.addWidget(QLabel(word), row, 0)
             grid.addWidget(combo, row, 1)
             grid.addWidget(box, row, 2)
@@ -86,14 +90,14 @@ class OreMapPage(QWidget):
         self._show_ranges()
 
     def _wire(self) -> None:
-        for combo in (self.x, self.y):
+        for combo in (self.across, self.upward):
             combo.activated.connect(lambda _: self._turn_axes())
-        for box in (self.x_range, self.y_range):
+        for box in (self.across_range, self.upward_range):
             box.changed.connect(self._refresh)
             box.refused.connect(self.document.say)
         self.quantity.activated.connect(lambda _: self._refresh())
         self.groove.activated.connect(lambda _: self._refresh())
-        self.document.evaluated.connect(lambda _: self._refresh())
+        self.document.evaluated.connect(self._refresh)
         self.canvas.hovered.connect(self._hover)
         self.canvas.double_clicked.connect(self._go_to)
 
@@ -102,7 +106,7 @@ class OreMapPage(QWidget):
         self._refresh()
 
     def _show_ranges(self) -> None:
-        for combo, box in ((self.x, self.x_range), (self.y, self.y_range)):
+        for combo, box in ((self.across, self.across_range), (self.upward, self.upward_range)):
             axis = self._axis(combo)
             box.show_range(axis.low, axis.high, axis.field.unit)
 
@@ -133,11 +137,11 @@ class OreMapPage(QWidget):
         self.groove.setVisible(of_groove)
 
     def _question(self, e: Evaluation) -> Asked:
-        x = span(self._axis(self.x).word, *self.x_range.values)
-        y = span(self._axis(self.y).word, *self.y_range.values)
+        x = span(self._axis(self.across).word, *self.across_range.values, self.lines)
+        y = span(self._axis(self.upward).word, *self.upward_range.values, self.lines)
         return asked(x, y, str(self.quantity.currentData()), self.groove.currentData(), e)
 
-    def _refresh(self) -> None:
+    def _refresh(self, _: object = None) -> None:
         if not self.isVisible() or self.document.in_gesture:
             return
         e, window = self.document.evaluation, self.document.study.window
@@ -206,9 +210,10 @@ class OreMapPage(QWidget):
         axes = (m.asked.x.axis, m.asked.y.axis)
         place = ", ".join(f"{a.field.label.lower()} {a.field.with_unit(a.value(duty))}" for a in axes)
         value = m.asked.quantity.text(float(m.values[node]))
-        return f"{place}: {m.asked.title.split(',')[0].lower()} {value}. {duty_reading(each(under(m.evaluation, [duty]))[0])}"
+        there = duty_reading(each(under(m.evaluation, [duty]))[0])
+        return f"{place}: {m.asked.title.split(',')[0].lower()} {value}. {there}"
 
     def _go_to(self, x: float, y: float) -> None:
         node = self._node_at(x, y)
         if node is not None and self.map is not None and self.map.duty is self.document.duty:
-            self.document.edit_duty(self.map.duty_at(*node), "Take a point of the ore map as the duty")
+            self.document.edit_duty(self.map.snapped_duty_at(*node), "Take a point of the ore map as the duty")

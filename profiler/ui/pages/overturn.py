@@ -28,11 +28,14 @@ class OverturnPage(QWidget):
         self.groove = QComboBox()
         self.boxes: dict[str, NumberBox] = {}
         self.words = QLabel()
-        self.ratio, self.power = Canvas("Overturn ratio against wall angle"), Canvas("Overturn power against wall angle")
+        self.ratio, self.power = (
+            Canvas("Overturn ratio against wall angle"),
+            Canvas("Overturn power against wall angle"),
+        )
         self.stepped = Canvas("Jet or skimming against wall angle")
         self._lay_out()
         self.groove.activated.connect(lambda _: self._refresh())
-        document.evaluated.connect(lambda _: self._refresh())
+        document.evaluated.connect(self._refresh)
 
     def activated(self) -> None:
         self._refresh()
@@ -89,7 +92,7 @@ class OverturnPage(QWidget):
         else:
             document.edit_duty(edits.with_value(document.duty, name, value), words)
 
-    def _refresh(self) -> None:
+    def _refresh(self, _: object = None) -> None:
         if not self.isVisible():
             return
         e = self.document.evaluation
@@ -122,10 +125,12 @@ def words_of(w: Why) -> str:
     state = STATE_WORDS[State(int(w.grooves_state[i]))]
     alone = w.exposed_ratio(i)
     held = "" if abs(alone - float(w.grooves_ratio[i])) < 0.25 else (
-        f" Alone, an exposed wall of its {w.grooves_deg[i]:.1f}° would give {alone:.2f}: a bed held higher up takes the rest."
+        f" Alone, an exposed wall of its {w.grooves_deg[i]:.1f}° would give {alone:.2f}: a bed held higher up takes "
+        f"the rest."
     )  # fmt: skip
     strong = "" if w.strong_deg != w.strong_deg else f"; strong from {w.strong_deg:.1f}°"
     return (
-        f"Groove {w.groove}: {state}, ratio {ratio}, wall {w.grooves_deg[i]:.1f}°. The stream here rests at {middle:.1f}° "
+        f"Groove {w.groove}: {state}, ratio {ratio}, wall {w.grooves_deg[i]:.1f}°. The stream here rests at "
+        f"{middle:.1f}° "
         f"({low:.1f}° to {high:.1f}°): an exposed wall that opens more overturns{strong}.{held}"
     ).replace("-", "−")

@@ -1,39 +1,102 @@
-"""The groove strip: one row per groove with the chosen quantity."""
+"""The groove strip: one row per groove with the chosen quantity; opened, it widens to the chosen groove's card."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent, QMouseEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from ...assess.quantities import quantity
-from ...pictures import groove_strip
+from ...pictures import groove_card, groove_strip
 from ...pictures.display import Picture
 from ...pictures.scene import Scene
 from ..pointer import Pointer
+from ..theme import Theme
 from .base import Strip
+
+ROWS_PX, CARD_PX = 224, 400
+SCROLL_PX = 48.0  # for one notch of the wheel
 
 
 class GrooveStrip(Strip):
     title = "Grooves"
-    description = "One row per groove: number, state and the chosen quantity. Up and Down choose a groove."
+    description = (
+        "One row per groove: number, state and the chosen quantity. Up and Down choose a groove, Enter opens its card."
+    )
 
     def __init__(self, pointer: Pointer, parent: QWidget | None = None) -> None:
         super().__init__(pointer, parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.card_open = False
+        self._scrolled = 0.0
+        self._card_of: int | None = None
+        self.setMinimumWidth(ROWS_PX)
 
     def picture(self, scene: Scene) -> Picture:
+        if self.card_open:
+            return groove_card.card(scene, self.width(), self.height(), self._scrolled).picture
         return groove_strip.groove_strip(scene, quantity(self.pointer.now.quantity), self.width(), self.height())
+
+    def open_card(self, on: bool) -> None:
+        """Widen to the card of the chosen groove, or go back to the rows."""
+        if on and self.pointer.now.groove is None and self._grooves():
+            self._choose(1)
+        self.card_open = on
+        self._scrolled = 0.0
+        self.setMinimumWidth(CARD_PX if on else ROWS_PX)
+        self.update()
+
+    def show_scene(self, scene: Scene, theme: Theme) -> None:
+        if scene.groove != self._card_of:
+            self._card_of, self._scrolled = scene.groove, 0.0
+        super().show_scene(scene, theme)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         super().mousePressEvent(event)
-        if event.button() == Qt.MouseButton.LeftButton and self.scene is not None:
+        if event.button() == Qt.MouseButton.LeftButton and self.scene is not None and not self.card_open:
             self.pointer.point(groove=groove_strip.row_at(self.scene, event.position().y()))
 
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        if event.button() == Qt.MouseButton.LeftButton and (self.card_open or self.pointer.now.groove is not None):
+            self.open_card(not self.card_open)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        if not self.card_open:
+            super().mouseMoveEvent(event)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        if self.card_open:
+            self._scroll(-event.angleDelta().y() / 120.0 * SCROLL_PX)
+            event.accept()
+        else:
+            super().wheelEvent(event)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        shape = self.scene.shown.shape if self.scene and self.scene.shown else None
-        step = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1}.get(Qt.Key(event.key()))
-        if step is None or shape is None or not len(shape.mouths):
+        key = Qt.Key(event.key())
+        page = 0.8 * self.height()
+        step = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1}.get(key)
+        far = {Qt.Key.Key_PageUp: -page, Qt.Key.Key_PageDown: page, Qt.Key.Key_Home: -1e9, Qt.Key.Key_End: 1e9}.get(key)
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._grooves():
+            self.open_card(not self.card_open)
+        elif key == Qt.Key.Key_Escape and self.card_open:
+            self.open_card(False)
+        elif far is not None and self.card_open:
+            self._scroll(far)
+        elif step is not None and self._grooves():
+            self._choose(min(max((self.pointer.now.groove or 0) + step, 1), self._grooves()))
+        else:
             super().keyPressEvent(event)
+
+    def _grooves(self) -> int:
+        shape = self.scene.shown.shape if self.scene and self.scene.shown else None
+        return 0 if shape is None else len(shape.mouths)
+
+    def _choose(self, groove: int) -> None:
+        assert self.scene is not None and self.scene.shown is not None and self.scene.shown.shape is not None
+        height = float(self.scene.shown.shape.mouths.middle[groove - 1])
+        self.pointer.point(groove=groove, cursor_mm=height)
+
+    def _scroll(self, by: float) -> None:
+        if self.scene is None:
             return
-        now = self.pointer.now.groove or 0
-        chosen = min(max(now + step, 1), len(shape.mouths))
-        self.pointer.point(groove=chosen, cursor_mm=float(shape.mouths.middle[chosen - 1]))
+        tall = groove_card.card(self.scene, self.width(), self.height()).tall
+        self._scrolled = min(max(self._scrolled + by, 0.0), max(tall - self.height(), 0.0))
+        self.update()

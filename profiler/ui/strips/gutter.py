@@ -2,8 +2,8 @@
 
 from ...pictures import gutter
 from ...pictures.display import Picture
-from ...pictures.scene import Scene
 from ...pictures.ladder import ladder_width
+from ...pictures.scene import Scene
 from ..theme import Theme
 from .base import Strip
 
@@ -13,7 +13,8 @@ WIDTH_PX = 62
 class GutterStrip(Strip):
     title = "Heights and states"
     description = (
-        "Height scale, a tape with the state of the wall at each height, and beside it one narrow tape for every duty of "
+        "Height scale, a tape with the state of the wall at each height, and beside it one narrow tape for every "
+        "duty of "
         "the ore window"
     )
 

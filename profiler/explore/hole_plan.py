@@ -1,0 +1,194 @@
+"""Asks which holes would bring every groove's water into its window: whole numbers of holes, drills of a list.
+
+Each ring shall have its share of the water asked for, in proportion to what just lifts its bed. One inlet pressure
+serves all rings, so it is searched together with the drills; the plan is then judged by evaluate().
+"""
+
+from collections import Counter
+from dataclasses import dataclass
+from math import ceil
+
+import numpy as np
+from msgspec.structs import replace
+
+from ..assess import Evaluation, Stages, evaluate
+from ..assess.check_water import LIGAMENT, MOUTHS_PER_SPACING, STRAINERS
+from ..assess.flow import cover_of
+from ..assess.groove_water import LOOSE, groove_water
+from ..assess.rings import HoleRings, hole_rings
+from ..assess.shape import Shape
+from ..assess.water import running_resistance
+from ..geometry.wall import FloatArray
+from ..physics import holes, jacket
+from ..study import Design, HoleChange, HolePlan
+from ..study.holes import MOST_HOLES
+from ..units import GRAVITY, LITRE_PER_MINUTE, MICRON, MM
+
+ROUNDS = 2  # the beds move with their water
+PRESSURES = 24
+LEAST_DRIVE = (2.0e3, 0.15)  # Pa, and share of the back pressure: what every ring keeps in hand
+MOST_DRIVE = 60.0e3  # Pa above that
+# What a plan costs, against the ln of a flow missed: a rule broken, a drill of its own, a ring with e times more holes
+# than it needs to leave no dead sector. A flow missed by a twentieth costs nothing.
+TOO_FAR, TOO_CLOSE, OWN_DRILL, MORE_HOLES, CLOSE_ENOUGH = 0.5, 2.0, 0.03, 0.08, 0.05
+WANTED = Stages.FLOW | Stages.CATCH | Stages.FINDINGS
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """A groove whose water cannot be brought into its window, and why."""
+
+    groove: int  # from 1
+    ratio: float
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """The design with its plan, what is true of it, which grooves stay outside, and all of it in one sentence."""
+
+    design: Design
+    evaluation: Evaluation
+    refusals: tuple[Refusal, ...]
+    sentence: str
+
+
+def propose(e: Evaluation, drills_mm: tuple[float, ...]) -> Proposal:
+    """A hole plan for the evaluation's first duty. Raises ValueError with one sentence where none can be sought."""
+    if e.shape is None or e.flow is None:
+        raise ValueError("The bowl cannot be worked out as it stands, so no holes can be proposed.")
+    if not len(e.shape.mouths):
+        raise ValueError("The bowl has no grooves, so there is nothing to bring water to.")
+    if e.duty.water_l_min <= 0.0:
+        raise ValueError("The duty asks for no water: type how much there is, then ask for holes.")
+    now, need = e, 0.0
+    for _ in range(ROUNDS):
+        plan, need = _plan(now, drills_mm)
+        now = evaluate(replace(e.design, holes=plan), e.machine, e.duty, WANTED)
+        if now.shape is None or now.flow is None:
+            raise ValueError("With holes the bowl cannot be worked out as it stands.")
+    refusals = _refusals(now, need)
+    return Proposal(now.design, now, refusals, _sentence(now, refusals, need))
+
+
+@dataclass(frozen=True, slots=True)
+class _Choice:
+    count: FloatArray  # (g,)
+    drill: FloatArray  # (g,) m
+    cost: float
+
+
+def _plan(e: Evaluation, drills_mm: tuple[float, ...]) -> tuple[HolePlan, float]:
+    """The best plan at the present beds, and what would just lift all of them, m3/s."""
+    shape, flow = e.shape, e.flow
+    assert shape is not None and flow is not None
+    skew = e.design.holes.skew_deg
+    rings = _rings(e, shape, HolePlan(1, drills_mm[0], skew))
+    resisting = running_resistance(rings, flow.feed, cover_of(shape, flow.film, flow.bed))[0]
+    mouth = 2.0 * np.pi * shape.wall.radius_at(shape.mouths.middle) * MM * shape.cut.mouth * MM
+    lifting = groove_water(shape, flow, np.array([e.duty.heavy_density_kg_m3])).least[0, 1] * mouth
+    need = float(np.sum(lifting))
+    wanted = e.duty.water_l_min * LITRE_PER_MINUTE * lifting / need
+    usable = [d for d in drills_mm if d >= STRAINERS * e.machine.strainer_um * MICRON / MM] or [max(drills_mm)]
+    choice = _best(e, shape, rings, resisting, wanted, np.array(usable) * MM)
+    return _as_plan(shape, choice, skew), need
+
+
+def _rings(e: Evaluation, shape: Shape, plan: HolePlan) -> HoleRings:
+    found = hole_rings(plan, e.machine, shape.contours, shape.shell.outer, shape.place, shape.shell.underside)
+    assert found is not None
+    return found
+
+
+def _best(
+    e: Evaluation, shape: Shape, drilled: HoleRings, resisting: FloatArray, wanted: FloatArray, drills: FloatArray
+) -> _Choice:
+    """Over inlet pressures: one drill for all rings, or each ring its own where that is worth it."""
+    assert e.flow is not None
+    feed, rings = e.flow.feed, drilled.rings
+    density, viscosity, speed = (float(a[0]) for a in (feed.water_density, feed.water_viscosity, feed.angular_speed))
+    head = jacket.rotating_head(density, speed, drilled.inlet_radius, rings.radius)
+    head = head - density * GRAVITY * (rings.height - drilled.inlet_height)
+    lowest = float(np.max(resisting + np.maximum(LEAST_DRIVE[0], LEAST_DRIVE[1] * resisting) - head))
+    highest = lowest + MOST_DRIVE
+    if drilled.still_pressure > 0.0 and drilled.open_flow > 0.0:
+        share = min(float(np.sum(wanted)) / drilled.open_flow, 1.0)
+        highest = max(min(highest, drilled.still_pressure * (1.0 - share * share)), lowest)
+    fewest = np.ceil(2.0 * np.pi * rings.radius / (MOUTHS_PER_SPACING * shape.cut.mouth * MM))
+    best: _Choice | None = None
+    for pressure in lowest + (highest - lowest) * np.linspace(0.0, 1.0, PRESSURES) ** 2:
+        drive = pressure + head - resisting
+        each = holes.hole_velocity(drive, drills[:, None], rings.length, density, viscosity)
+        each = each * 0.25 * np.pi * drills[:, None] ** 2
+        count = np.clip(np.round(wanted / each), 1.0, MOST_HOLES)
+        miss = np.abs(np.log(count * each / wanted))
+        gap = 2.0 * np.pi * rings.radius / count
+        cost = np.maximum(miss - CLOSE_ENOUGH, 0.0) + MORE_HOLES * np.log(np.maximum(count / fewest, 1.0))
+        cost = cost + TOO_FAR * (count < fewest) + TOO_CLOSE * (gap < (1.0 + LIGAMENT) * drills[:, None])
+        cost = cost + TOO_CLOSE * (rings.length < holes.SHORTEST * drills[:, None])
+        one = int(np.argmin(np.sum(cost, axis=1)))
+        own = np.argmin(cost + OWN_DRILL * (np.arange(len(drills)) != one)[:, None], axis=0)
+        ring = np.arange(len(wanted))
+        total = float(np.sum(cost[own, ring]) + OWN_DRILL * np.sum(own != one))
+        if best is None or total < best.cost:
+            best = _Choice(count[own, ring], drills[own], total)
+    assert best is not None
+    return best
+
+
+def _as_plan(shape: Shape, choice: _Choice, skew_deg: float) -> HolePlan:
+    """The commonest count and drill as the rule; the other rings depart from it."""
+    counts = [round(n) for n in choice.count.tolist()]
+    drills = [round(d, 3) for d in (choice.drill / MM).tolist()]
+    count, drill = Counter(counts).most_common(1)[0][0], Counter(drills).most_common(1)[0][0]
+    changes = []
+    for place, n, d in zip(shape.place.tolist(), counts, drills, strict=True):
+        change = HoleChange(int(place), None if n == count else n, None if d == drill else d)
+        if not change.is_nothing:
+            changes.append(change)
+    return HolePlan(count, drill, skew_deg, tuple(sorted(changes, key=lambda c: c.place)))
+
+
+def _refusals(e: Evaluation, need: float) -> tuple[Refusal, ...]:
+    """Grooves outside the window, or with holes that break a rule, each with the reason that comes first."""
+    assert e.shape is not None and e.catch is not None and e.shape.holes is not None
+    ratio = e.catch.water.ratio[0, 1]
+    share = e.duty.water_l_min * LITRE_PER_MINUTE / need
+    words = {
+        "hole_no_jacket": "no jacket lies behind it",
+        "ring_dry": "the jacket's water does not reach it",
+        "backflow": "slurry presses harder than the jacket",
+        "hole_spacing": "so few holes as its water needs stand more than four mouth widths apart",
+        "hole_ligament": "as many holes as its water needs stand closer than two diameters of wall",
+        "hole_short": "the wall behind it is too thin for its holes",
+        "hole_wide": "its floor is narrower than a hole",
+        "hole_strainer": "no drill of the list is three strainer openings wide",
+    }
+    found = []
+    for i in range(len(ratio)):
+        reasons = [words[f.code] for f in e.findings if f.code in words and i + 1 in f.grooves]
+        outside = not LOOSE[0] <= ratio[i] <= LOOSE[1]
+        if outside and not LOOSE[0] <= share <= LOOSE[1]:
+            reasons.append(_share_words(share, need))
+        elif outside:
+            reasons.append("no whole number of holes comes nearer")
+        if reasons:
+            found.append(Refusal(i + 1, float(ratio[i]), reasons[0]))
+    return tuple(found)
+
+
+def _share_words(share: float, need: float) -> str:
+    low, high = (need * k / LITRE_PER_MINUTE for k in LOOSE)
+    return f"the water asked for is {share:.2f} of what just lifts all beds: ask for {ceil(low)} to {int(high)} L/min"
+
+
+def _sentence(e: Evaluation, refusals: tuple[Refusal, ...], need: float) -> str:
+    assert e.shape is not None
+    plan, grooves = e.design.holes, len(e.shape.mouths)
+    what = f"{plan.count} holes of {plan.diameter_mm:g} mm a ring"
+    if plan.changes:
+        what += f", {len(plan.changes)} rings otherwise"
+    if not refusals:
+        return f"Proposed: {what}; every groove's water lies in its window."
+    first = Counter(r.why for r in refusals).most_common(1)[0][0]
+    return f"Proposed: {what}; {grooves - len(refusals)} of {grooves} grooves are right, for the others {first}."

@@ -1,0 +1,153 @@
+"""The group of water holes, targets and cycle: the hole plan, one ring, a proposal, and what the water does."""
+
+from pathlib import Path
+
+from msgspec.structs import replace
+from PySide6.QtWidgets import QComboBox, QLabel, QPushButton
+
+from ...assess import Evaluation
+from ...assess.quantities import quantity
+from ...assess.water import MOMENTS
+from ...explore.hole_plan import propose
+from ...study import Duty, GrainShape, HoleChange, HolePlan, Study, edits
+from ...study.drills import read_drills
+from ...study.holes import change_ring
+from ...units import KILOPASCAL, LITRE_PER_MINUTE, MM
+from ..document import Document
+from ..folders import lists
+from ..pointer import Pointer
+from .groups import Group
+from .record_form import RecordForm
+
+CATCH_FIELDS = (
+    "target_density_kg_m3", "target_um", "target_flatness", "heavy_density_kg_m3", "heavy_pct", "cycle_min",
+    "rinse_min",
+)  # fmt: skip
+RESTS_ON = "Screening figures: they order grooves and duties; no recovery follows from them."
+
+
+class WaterGroup(Group):
+    title = "Water holes and catch"
+
+    def __init__(self, document: Document, pointer: Pointer, drills: Path | None = None) -> None:
+        super().__init__(document)
+        self.pointer = pointer
+        self.drills = read_drills(drills or lists() / "drills.json")
+        self.plan = self.adopt(RecordForm(HolePlan))
+        self.plan.proposed.connect(self._plan)
+        self.drill = self.choice("Drill", [(f"{d:g} mm", d) for d in self.drills.diameters_mm], self._drill)
+        self.propose = QPushButton("Propose holes for this duty")
+        self.propose.setObjectName("plain")
+        self.propose.setToolTip(
+            "Whole numbers of holes, with listed drills, that bring every groove's water into its window"
+        )
+        self.propose.clicked.connect(self._propose)
+        self.column.addWidget(self.propose)
+        self.one = self._words()
+        self.single = self.adopt(RecordForm(HoleChange, optional=("count", "diameter_mm", "skew_deg")))
+        self.single.proposed.connect(self._ring)
+        self.figures = self._words()
+        self.catch = self.adopt(RecordForm(Duty, CATCH_FIELDS))
+        self.catch.proposed.connect(self._duty)
+        shapes = [(s.value.capitalize(), s) for s in GrainShape]
+        self.shape: QComboBox = self.choice("Target shape", shapes, lambda s: self._duty("target_shape", s))
+        self.contents = self._words()
+        if self.drills.trouble:
+            document.say(self.drills.trouble)
+
+    def show_study(self, study: Study) -> None:
+        plan = study.design.holes
+        self.plan.show_record(plan)
+        self.drill.setCurrentIndex(self.drill.findData(plan.diameter_mm))
+        self.catch.show_record(study.duty)
+        self.catch.show_rows(
+            [n for n in CATCH_FIELDS if n != "target_flatness" or study.duty.target_shape is GrainShape.FLAKE]
+        )
+        self.shape.setCurrentIndex(self.shape.findData(study.duty.target_shape))
+        e = self.document.evaluation
+        self.figures.setText(water_words(e))
+        self.contents.setText(contents_words(e))
+        self.show_chosen()
+
+    def show_chosen(self) -> None:
+        """The ring of the chosen groove."""
+        place = self._place()
+        for part in (self.one, self.single):
+            part.setVisible(place is not None)
+        if place is not None:
+            changes = self.document.design.holes.changes
+            self.one.setText(f"<b>Ring of groove {self.pointer.now.groove}</b>, where it departs from the plan:")
+            self.single.show_record(next((c for c in changes if c.place == place), HoleChange(place)))
+
+    def _words(self) -> QLabel:
+        label = QLabel()
+        label.setObjectName("muted")
+        label.setWordWrap(True)
+        self.column.addWidget(label)
+        return label
+
+    def _place(self) -> int | None:
+        shape, number = self.document.evaluation.shape, self.pointer.now.groove
+        return int(shape.place[number - 1]) if shape is not None and number and number <= len(shape.place) else None
+
+    def _plan(self, name: str, value: float) -> None:
+        changed = edits.with_value(self.document.design.holes, name, round(value) if name == "count" else value)
+        self._take(changed, f"Change {self.plan.boxes[name].field.label.lower()}")
+
+    def _drill(self, diameter_mm: float) -> None:
+        self._take(replace(self.document.design.holes, diameter_mm=diameter_mm), "Take another drill")
+
+    def _ring(self, name: str, value: float | None) -> None:
+        place = self._place()
+        if place is not None:
+            whole = round(value) if name == "count" and value is not None else value
+            changed = change_ring(self.document.design.holes, place, name, whole)
+            self._take(changed, f"Change one ring's {self.single.boxes[name].field.label.lower()}")
+
+    def _take(self, plan: HolePlan, words: str) -> None:
+        self.document.edit_design(replace(self.document.design, holes=plan), words)
+
+    def _duty(self, name: str, value: object) -> None:
+        label = name.split("_")[0] if name not in self.catch.boxes else self.catch.boxes[name].field.label.lower()
+        self.document.edit_duty(edits.with_value(self.document.duty, name, value), f"Change {label}")
+
+    def _propose(self) -> None:
+        try:
+            answer = propose(self.document.evaluation, self.drills.diameters_mm)
+        except ValueError as refusal:
+            self.document.say(str(refusal))
+            return
+        self._take(answer.design.holes, "Take the proposed holes")
+        self.document.say(answer.sentence)
+
+
+def water_words(e: Evaluation) -> str:
+    """What the jacket does, now and over a cycle."""
+    if e.flow is None:
+        return ""
+    total = quantity("water_total_l_min")
+    words = f"Water supplied: {total.text(float(total.get(e)[0]))}."
+    if e.flow.water.jacket is None:
+        return f"{words} No holes: it is taken as spread evenly over the grooves."
+    if e.catch is None or e.catch.moments is None:
+        return words
+    m = e.catch.moments
+    for k, moment in enumerate(MOMENTS):
+        level = float(m.free_surface[0, k]) / MM
+        jacket = "jacket full" if level != level else f"free surface R {level:.0f} mm"
+        low, high = (float(f(m.flow[0, k])) / LITRE_PER_MINUTE for f in (min, max))
+        inlet = float(m.inlet_pressure[0, k]) / KILOPASCAL
+        words += f"<br><b>{moment.capitalize()}</b>: {inlet:.1f} kPa at the inlet, {jacket}, "
+        words += f"rings {low:.2f} to {high:.2f} L/min."
+    return words.replace("-", "−").replace("run−up", "run-up").replace("Run−up", "Run-up")
+
+
+def contents_words(e: Evaluation) -> str:
+    """What the grooves hold and how long they take, and what that rests on."""
+    if e.catch is None or e.shape is None or not len(e.shape.mouths):
+        return RESTS_ON
+    keys = ("volume_total_ml", "capacity_total_kg", "fill_min", "mass_pull_pct", "concentrate_kg_day", "rinse_l",
+            "stays_behind_ml")  # fmt: skip
+    parts = [f"{q.label.lower()} {q.text(float(q.get(e)[0]))}" for q in map(quantity, keys)]
+    text = ", ".join(parts)
+    return f"{text[0].upper()}{text[1:]}. {RESTS_ON}"

@@ -1,0 +1,163 @@
+"""What is measured, and how. Times are wall-clock seconds of one process on the machine at hand."""
+
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from msgspec.structs import replace
+from PySide6.QtCore import QEvent, QPoint, QPointF, QSettings, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from profiler.assess import Stages, evaluate
+from profiler.output.profile_dxf import write_profile
+from profiler.pictures import angle_strip
+from profiler.study import Design, Study, edits, examples
+from profiler.ui.app import FIRST_PAINT
+from profiler.ui.document import Document
+from profiler.ui.theme import LIGHT, dress
+from profiler.ui.window import Window
+
+SIZE = (1400, 900)
+GROOVES = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """How often each thing is done."""
+
+    recompute: int = 300
+    drag: int = 400
+    start: int = 10
+    drawing: int = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of the table: what was done, how often, and how long it took each time, in seconds."""
+
+    what: str
+    times: tuple[float, ...]
+    asked_ms: float  # median
+    asked_p99_ms: float | None = None
+
+    @property
+    def median_ms(self) -> float:
+        return float(np.median(self.times)) * 1e3
+
+    @property
+    def p99_ms(self) -> float:
+        return float(np.percentile(self.times, 99)) * 1e3
+
+
+def study() -> Study:
+    """The default example with forty grooves."""
+    read = examples.read(examples.DEFAULT)
+    cut = replace(
+        read.design.grooves, count=GROOVES, mouth_mm=5.5, depth_mm=5.0, floor_radius_mm=1.0, edge_radius_mm=0.4
+    )
+    return edits.with_design(read, edits.with_grooves(read.design, cut))
+
+
+def measured(counts: Counts) -> list[Row]:
+    return [*recompute(counts.recompute), drag(counts.drag), start(counts.start), drawing(counts.drawing)]
+
+
+def recompute(count: int) -> list[Row]:
+    """A knot has moved: everything that depends on it, in sight alone and with all stages."""
+    base = study()
+    turned = [edits.move_knot(base.design, 1, None, 17.0 + 0.05 * (i % 40)) for i in range(count)]
+
+    def over(want: Stages) -> tuple[float, ...]:
+        def one(design: Design) -> None:
+            whole = evaluate(design, base.machine, base.duty, want)
+            assert whole.shape is not None and len(whole.shape.mouths) == GROOVES
+
+        one(turned[0])
+        return tuple(timed(lambda design=design: one(design)) for design in turned)
+
+    return [
+        Row("recompute, 40 grooves, in sight", over(Stages.QUICK), 4.0),
+        Row("recompute, 40 grooves, all stages", over(Stages.ALL), 4.0),
+    ]
+
+
+def drag(count: int) -> Row:
+    """One mouse move while a knot is held: recompute and repaint of all strips."""
+    app = QApplication.instance() or QApplication([])
+    assert isinstance(app, QApplication)
+    dress(app, LIGHT)
+    with tempfile.TemporaryDirectory() as folder:
+        document = Document(study())
+        window = Window(document, QSettings(str(Path(folder) / "settings.ini"), QSettings.Format.IniFormat))
+        window.resize(*SIZE)
+        window.show()
+        app.processEvents()
+        published: list[object] = []
+        document.evaluated.connect(published.append)
+        strip = window.page.angle
+        handle = next(h for h in angle_strip.handles(strip.scene, strip.scale()) if h.knot == 1)
+        centre = QPoint(round(handle.x), round(handle.y))
+        QTest.mousePress(strip, Qt.MouseButton.LeftButton, pos=centre)
+        times = []
+        for i in range(count + 20):
+            at = centre + QPoint(round(30 * np.sin(i / 9.0)) + 5, round(30 * np.cos(i / 7.0)))
+            times.append(timed(lambda at=at: _move(app, strip, at)))
+        QTest.mouseRelease(strip, Qt.MouseButton.LeftButton, pos=centre)
+        assert len(published) > 0.8 * count, "a move did not lead to an evaluation"
+        document.adopt(document.study)
+        window.close()
+        window.deleteLater()
+        app.processEvents()
+    return Row(f"drag, all strips at {SIZE[0]}x{SIZE[1]}", tuple(times[20:]), 10.0, 20.0)
+
+
+def start(count: int) -> Row:
+    """From starting the process to the first paint of the section strip, with a warm disk."""
+    with tempfile.TemporaryDirectory() as home:
+        environment = os.environ | {
+            FIRST_PAINT: "1", "HOME": home, "XDG_CONFIG_HOME": home, "XDG_DATA_HOME": home, "XDG_STATE_HOME": home,
+        }  # fmt: skip
+
+        def once() -> float:
+            began = time.monotonic()
+            done = subprocess.run(
+                [sys.executable, "-m", "profiler"],
+                env=environment, capture_output=True, text=True, timeout=120, check=True,
+            )  # fmt: skip
+            return float(done.stdout.split()[-1]) - began
+
+        once()
+        return Row("process start to first paint", tuple(once() for _ in range(count)), 1000.0)
+
+
+def drawing(count: int) -> Row:
+    """A DXF of the section, the writing library already loaded."""
+    base = study()
+    shape = evaluate(base.design, base.machine, base.duty, Stages(0)).shape
+    assert shape is not None
+    with tempfile.TemporaryDirectory() as folder:
+        target = Path(folder) / "section.dxf"
+        write_profile(target, shape)
+        return Row("DXF, warm", tuple(timed(lambda: write_profile(target, shape)) for _ in range(count)), 300.0)
+
+
+def timed(do: Callable[[], object]) -> float:
+    began = time.perf_counter()
+    do()
+    return time.perf_counter() - began
+
+
+def _move(app: QApplication, widget: object, at: QPoint) -> None:
+    place = QPointF(at), QPointF(widget.mapToGlobal(at))
+    button, none = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+    QApplication.sendEvent(widget, QMouseEvent(QEvent.Type.MouseMove, *place, Qt.MouseButton.NoButton, button, none))
+    app.processEvents()  # the evaluation that waits for its turn
+    app.processEvents()  # and the paint it asked for

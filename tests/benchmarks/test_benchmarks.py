@@ -1,0 +1,24 @@
+"""The benchmarks run. What they measure is for people to read: no test passes or fails by the clock."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+
+
+def test_the_table_is_printed_with_a_row_for_everything_measured() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "tests.benchmarks", "--counts", "2"],
+        cwd=ROOT, capture_output=True, text=True, timeout=300, check=False,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    rows = {line[:38].strip(): [float(n) for n in line[38:].split()] for line in done.stdout.splitlines()[2:]}
+    assert list(rows) == [
+        "recompute, 40 grooves, in sight",
+        "recompute, 40 grooves, all stages",
+        "drag, all strips at 1400x900",
+        "process start to first paint",
+        "DXF, warm",
+    ]
+    assert all(numbers[0] > 0.0 and numbers[-1] == 2 for numbers in rows.values())

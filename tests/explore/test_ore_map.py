@@ -1,0 +1,152 @@
+"""The ore map: evaluate() at every node, exact where the window is, and the laws along each axis."""
+
+import csv
+import io
+import json
+import time
+
+import numpy as np
+import pytest
+from msgspec.structs import replace
+
+from profiler.assess import Stages, evaluate
+from profiler.assess.quantities import quantity
+from profiler.explore.ore_map import AXES, asked, axis, mappable, ore_map, span
+from profiler.output.map_csv import map_csv, map_json, map_text
+from profiler.progress import Cancelled, Progress
+from profiler.study.examples import read
+
+STUDY = read("graded")
+NOW = evaluate(STUDY.design, STUDY.machine, STUDY.duty)
+
+
+def small(x="solids", y="d50", key="share_sheltered_pct", groove=None, count=6, e=NOW):
+    return ore_map(asked(span(x, count=count), span(y, count=count), key, groove, e), e)
+
+
+@pytest.mark.parametrize("q", mappable(NOW), ids=lambda q: q.key)
+def test_the_value_at_the_present_point_equals_the_windows_to_the_last_bit(q):
+    m = small(key=q.key, groove=7, count=4)
+    row, column = m.at(*m.present)
+    assert (m.x[column], m.y[row]) == m.present
+    values = q.get(NOW)
+    expected = float(values[0] if m.asked.groove is None else values[6])
+    np.testing.assert_array_equal([m.values[row, column], m.present_value], expected)  # nan where there is none
+
+
+@pytest.mark.parametrize("a", AXES, ids=lambda a: a.word)
+def test_the_present_point_is_exact_on_every_axis(a):
+    other = "solids" if a.word != "solids" else "water"
+    m = small(a.word, other, "groove_overfall_mm", 5, 4)
+    row, column = m.at(*m.present)
+    assert m.values[row, column] == float(quantity("groove_overfall_mm").get(NOW)[4])
+
+
+def test_every_node_is_a_single_evaluation():
+    m = small(key="groove_power_w", groove=6, count=5)
+    for row in range(5):
+        for column in range(5):
+            e = evaluate(STUDY.design, STUDY.machine, m.duty_at(row, column), Stages.FLOW)
+            assert m.values[row, column] == pytest.approx(
+                float(quantity("groove_power_w").get(e)[5]), rel=1e-9, abs=1e-9
+            )
+
+
+LAWS = [  # quantity, axis, +1 grows along it: references are the model's own monotonies
+    ("share_sheltered_pct", "solids", 1), ("share_sheltered_pct", "friction", 1), ("share_sheltered_pct", "density", 1),
+    ("share_sheltered_pct", "d50", 1), ("share_sheltered_pct", "water", -1),
+    ("power_w", "speed", 1), ("power_w", "feed", 1), ("exposed_count", "solids", -1), ("body_energy_j", "speed", 1),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("key", "along", "sign"), LAWS)
+def test_the_law_along_an_axis(key, along, sign):
+    across = "solids" if along != "solids" else "d50"
+    m = small(along, across, key, count=7)
+    steps = sign * np.diff(m.values, axis=1)
+    assert (steps >= -1e-9).all()
+    assert steps.sum() > 0.0
+
+
+def test_more_feed_lowers_repose_unless_water_is_there_to_be_thinned_less():
+    """Repose falls with flow; with fluidising water, more feed also means less dilution, which works the other way."""
+    dry = evaluate(STUDY.design, STUDY.machine, replace(STUDY.duty, water_l_min=0.0))
+    assert (np.diff(small("feed", "d50", e=dry).values, axis=1) < 0.0).all()
+    assert (small("feed", "d50").values[:, -1] > small("feed", "d50").values[:, 0]).all()
+
+
+def test_shares_of_the_four_states_sum_to_one_everywhere():
+    total = sum(small(key=f"share_{s}_pct", count=5).values for s in ("strong", "weak", "matched", "sheltered"))
+    np.testing.assert_allclose(total, 100.0, atol=1e-9)
+
+
+def test_friction_carries_its_band_along():
+    turned = axis("friction").turned(STUDY.duty, 0.54)
+    assert turned.friction_low / turned.friction == pytest.approx(STUDY.duty.friction_low / STUDY.duty.friction)
+    assert axis("friction").turned(STUDY.duty, STUDY.duty.friction) == STUDY.duty
+
+
+def test_lines_go_from_end_to_end_and_hold_the_present_value():
+    m = small(count=11)
+    assert (m.x[0], m.x[-1], len(m.x)) == (20.0, 65.0, 11)
+    assert (np.diff(m.x) > 0.0).all() and 42.0 in m.x and 110.0 in m.y
+    outside = ore_map(asked(span("solids", 50.0, 60.0, 5), span("d50", count=5), "matched_mm", None, NOW), NOW)
+    np.testing.assert_allclose(outside.x, np.linspace(50.0, 60.0, 5))
+
+
+def refusals():
+    yield lambda: span("solids", 60.0, 20.0), "crossed"
+    yield lambda: span("solids", 30.0, 30.0), "crossed"
+    yield lambda: span("solids", 0.0, 30.0), "must lie between"
+    yield lambda: span("pressure"), "no axis"
+    yield lambda: span("solids", count=1), "2 to 400"
+    yield lambda: asked(span("solids"), span("solids"), "matched_mm", None, NOW), "two different"
+    yield lambda: asked(span("solids"), span("d50"), "nothing", None, NOW), "no quantity"
+    yield lambda: asked(span("solids"), span("d50"), "margin_deg", None, NOW), "every height"
+    yield lambda: asked(span("solids"), span("d50"), "groove_ratio", 17, NOW), "1 to 16"
+
+
+@pytest.mark.parametrize(("make", "words"), list(refusals()))
+def test_what_cannot_be_mapped_is_one_sentence(make, words):
+    with pytest.raises(ValueError, match=words) as refusal:
+        make()
+    assert "\n" not in str(refusal.value)
+
+
+def test_a_design_without_flow_is_refused_with_its_reason():
+    broken = replace(STUDY.design, grooves=replace(STUDY.design.grooves, mouth_mm=60.0))
+    e = evaluate(broken, STUDY.machine, STUDY.duty)
+    with pytest.raises(ValueError, match="cannot be mapped"):
+        ore_map(asked(span("solids"), span("d50"), "matched_mm", None, e), e)
+
+
+def test_a_cancelled_map_ends_within_one_step():
+    steps = []
+
+    def at(share):
+        steps.append(share)
+        if len(steps) == 3:
+            raise Cancelled
+
+    with pytest.raises(Cancelled):
+        ore_map(asked(span("solids"), span("d50"), "matched_mm", None, NOW), NOW, progress=Progress(at))
+    assert len(steps) == 3
+
+
+def test_no_step_of_a_map_lasts_long():
+    """A step is what a drag may have to wait for: generous, since other work shares the machine."""
+    times = []
+    ore_map(
+        asked(span("solids", count=12), span("d50", count=12), "matched_mm", None, NOW), NOW,
+        progress=Progress(lambda share: times.append(time.perf_counter())),
+    )  # fmt: skip
+    assert np.median(np.diff(times)) < 0.2
+
+
+def test_files_hold_every_node():
+    m = small(count=4)
+    rows = list(csv.reader(io.StringIO(map_csv(m))))
+    assert len(rows) == 17 and float(rows[1][2]) == m.values[0, 0]
+    answer = json.loads(map_json(m))
+    assert answer["values"] == m.values.tolist() and answer["present"]["value"] == m.present_value
+    assert "42" in map_text(m) and "21.4 %" in map_text(m)

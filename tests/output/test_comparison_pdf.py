@@ -1,0 +1,49 @@
+"""The comparison as PDF, read back with an independent reader."""
+
+import pypdf
+import pytest
+from msgspec.structs import replace
+
+from profiler.explore.compare import View, compare
+from profiler.output.comparison_pdf import write_comparison
+from profiler.study import BowlFileError
+from profiler.study.examples import read
+
+
+def windowed(name="graded"):
+    study = read(name)
+    return replace(study, duties=tuple(replace(d, in_window=True) for d in study.duties))
+
+
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory):
+    path = tmp_path_factory.mktemp("pdf") / "c.pdf"
+    count = write_comparison(path, compare(windowed()), View())
+    reader = pypdf.PdfReader(path)
+    assert len(reader.pages) == count == 5
+    return reader.pages
+
+
+def test_pages_are_a4_across_and_each_carries_head_caution_and_number(pages):
+    for number, page in enumerate(pages, 1):
+        assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx((841.9, 595.3), abs=0.5)
+        text = page.extract_text()
+        assert "Comparison of designs" in text and "640 rpm" in text and f"{number} of 5" in text
+        assert "can kill" in text and "uncalibrated" in text
+
+
+def test_the_table_holds_the_numbers(pages):
+    text = pages[1].extract_text()
+    for words in ("Graded, first try (reference)", "Plain cone", "Body mass", "34.6 %", "105.6 mm"):
+        assert words in text
+
+
+def test_a_faulty_design_is_marked_as_not_checked(tmp_path):
+    write_comparison(tmp_path / "f.pdf", compare(windowed("faulty")))
+    text = pypdf.PdfReader(tmp_path / "f.pdf").pages[0].extract_text()
+    assert "NOT CHECKED" in text and "stop finding" in text
+
+
+def test_an_unwritable_place_is_one_sentence(tmp_path):
+    with pytest.raises(BowlFileError, match="cannot be written"):
+        write_comparison(tmp_path / "nowhere" / "c.pdf", compare(windowed()))
