@@ -163,7 +163,7 @@ def _knot_problems(design: Design) -> list[Finding]:
             text = (
                 f"Two knots share the height {above.height_mm:g} mm: make it a corner, one knot with two angles."
                 if same
-                else f"The knot at {above.height_mm:g} mm follows that at {below.height_mm:g} mm; heights must increase."
+                else f"The knot at {above.height_mm:g} mm is above one at {below.height_mm:g} mm; heights must rise."
             )
             found.append(Finding("knot_order", Severity.STOP, text, from_mm=above.height_mm, to_mm=below.height_mm))
     if design.wall.lip_radius_mm is None and design.wall.floor_radius_mm is None:

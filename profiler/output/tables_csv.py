@@ -57,7 +57,7 @@ def csv_bytes(e: Evaluation, table: CsvTable, options: CsvOptions | None = None,
     heads, rows = _TABLES[table](e)
     about = [f"# {table.value} of {e.design.name}; duty {e.duty.name}; machine {e.machine.name}",
              "# mm unless stated; heights from the inner floor, angles from the spin axis",
-             f"# {'date ' + date + '; ' if date else ''}slurry model uncalibrated; figures for screening only"]  # fmt: skip
+             f"# {'date ' + date + '; ' if date else ''}slurry model uncalibrated; for screening only"]  # fmt: skip
     lines = [line.replace("\n", " ") for line in about]
     lines += [options.separator.join(_quoted(h, options) for h in heads)]
     lines += [options.separator.join(_cell(c, options) for c in row) for row in rows]

@@ -43,7 +43,7 @@ def disc_radial(
 
 
 def thin_shell(pressure: Values, radius: Values, thickness: Values, lean: Values = 0.0) -> FloatArray:
-    """Hoop stress [Pa] p r/(t cos lean) of a thin cylinder or cone under inside pressure; `lean` from the axis [rad]."""
+    """Hoop stress [Pa] p r/(t cos lean) of a thin cylinder or cone under inner pressure; `lean` from the axis [rad]."""
     return np.asarray(pressure * np.asarray(radius) / (thickness * np.cos(lean)))
 
 
@@ -67,7 +67,7 @@ def liner_pressure(density: Values, angular_speed: Values, inner: Values, outer:
 
 
 def free_rings_pressure(density: Values, angular_speed: Values, inner: Values, outer: Values) -> FloatArray:
-    """Pressure [Pa] on a shell of a liner cut into rings' sectors, without hoop stiffness: rho w^2 (ro^3 - ri^3)/(3 ro)."""
+    """Pressure [Pa] on a shell of a liner without hoop stiffness, as if cut: rho w^2 (ro^3 - ri^3)/(3 ro)."""
     cubes = np.power(outer, 3) - np.power(inner, 3)
     return np.asarray(density * np.square(angular_speed) * cubes / (3.0 * np.asarray(outer)))
 

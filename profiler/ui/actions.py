@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QApplication, QLineEdit, QMenu
 
+from .help_window import KEYS
 from .number_box import NumberBox
 
 if TYPE_CHECKING:
@@ -26,8 +27,10 @@ class Entry:
 ENTRIES: tuple[Entry, ...] = (
     Entry("&File", "&New study", "Ctrl+N", lambda w: w.new(), "Start from a plain cone on the same machine"),
     Entry("&File", "&Open…", "Ctrl+O", lambda w: w.open()),
+    Entry("&File", "recent", "", lambda w: None),
     Entry("&File", "&Save", "Ctrl+S", lambda w: w.save()),
     Entry("&File", "Save &as…", "Ctrl+Shift+S", lambda w: w.save_as()),
+    Entry("&File", "Save a &copy…", "", lambda w: w.filing.save_copy(), "Elsewhere; the window stays with its file"),
     Entry("&File", "&Export section…", "Ctrl+E", lambda w: w.export(), "The section as DXF for the shop"),
     Entry("&File", "&Close", "Ctrl+Q", lambda w: w.close()),
     Entry("&Curve", "&Add a knot", "", lambda w: w.add_knot(), "In the widest gap, or at the crosshair"),
@@ -39,8 +42,17 @@ ENTRIES: tuple[Entry, ...] = (
     Entry("&View", "Zoom &out", "Ctrl+-", lambda w: w.zoom(0.8)),
     Entry("&View", "Fo&rms", "F9", lambda w: w.page.unfold.click()),
     Entry("&View", "All f&indings", "F8", lambda w: w.page.findings.count.toggle()),
+    Entry("&View", "Next p&art of the window", "F6", lambda w: w.page.next_part()),
+    Entry("&View", "P&revious part of the window", "Shift+F6", lambda w: w.page.next_part(False)),
+    Entry("&View", "Next pa&ge", "Ctrl+PgDown", lambda w: w.pages.next_page()),
+    Entry("&View", "Previous &page", "Ctrl+PgUp", lambda w: w.pages.next_page(-1)),
+    Entry("&View", "Lengths in in&ches", "", lambda w: w.toggle_inches(), checkable=True),
     Entry("&View", "&Dark colours", "", lambda w: w.toggle_dark(), checkable=True),
-    Entry("&Help", "&About and cautions", "F1", lambda w: w.about()),
+    Entry("&Study", "&Lessons", "", lambda w: w.lessons(), "Five short lessons, each on a study of its own"),
+    Entry("&Study", "&Ask backwards", "Ctrl+B", lambda w: w.ask_backwards(), "Which value makes a number what I want?"),
+    Entry("&Help", "&Help", "F1", lambda w: w.help()),
+    Entry("&Help", "&Keys and mouse", "", lambda w: w.help(KEYS)),
+    Entry("&Help", "&About and cautions", "", lambda w: w.about()),
 )  # fmt: skip
 
 

@@ -10,10 +10,15 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from ..study import BowlFileError, read_study
 from ..study.examples import DEFAULT, read
+from . import folders, questions
+from .crash import TopHandler
 from .document import Document
+from .recovery import Session, leftovers
+from .safekeeping import Safekeeping
 from .theme import LIGHT, dress
 from .window import Window
 
+TROUBLED = 3  # exit code after trouble the designer wanted to leave
 FIRST_PAINT = "BOWL_PROFILER_FIRST_PAINT"  # set to time how long a start takes: see tests/benchmarks
 
 
@@ -30,12 +35,46 @@ def run(path: Path | None) -> int:
     except BowlFileError as error:
         print(error, file=sys.stderr)
         return 2
-    window = Window(Document(study, path), QSettings("bowl-profiler", "bowl-profiler"))
+    document = Document(study, path)
+    window = Window(document, QSettings("bowl-profiler", "bowl-profiler"))
+    keeper = Safekeeping(document, Session(folders.recovery()))
+    keeper.failed.connect(document.say)
+    trouble = TopHandler(folders.log(), keeper.keep_now, lambda words, details: _ask_trouble(window, words, details))
+    trouble.install()
     watch = _FirstPaint(window.page.section) if os.environ.get(FIRST_PAINT) else None
     window.show()
+    if watch is None:
+        QTimer.singleShot(200, lambda: _offer_leftovers(window, keeper, path))
     code = app.exec()
-    del watch
+    if code == TROUBLED:
+        keeper.session.end()  # the copy stays for the next start
+    else:
+        keeper.end()
     return code
+
+
+def _offer_leftovers(window: Window, keeper: Safekeeping, opened: Path | None) -> None:
+    """Unsaved work of sessions that died: open it, keep it for later, or throw it away."""
+    found = [left for left in leftovers(folders.recovery()) if left.copy != keeper.session.copy]
+    if not found:
+        return
+    fates = questions.ask_leftovers(window, found, opened)
+    for leftover, fate in fates.items():
+        if fate is questions.Fate.THROW_AWAY:
+            leftover.throw_away()
+        elif fate is questions.Fate.OPEN and window.filing.recover(leftover):
+            keeper.keep_now()
+            leftover.throw_away()
+        else:
+            leftover.keep()
+
+
+def _ask_trouble(window: Window, words: str, details: str) -> None:
+    answer = questions.ask_trouble(window, words, details)
+    if answer is questions.Trouble.SAVE_COPY:
+        window.filing.save_copy()
+    elif answer is questions.Trouble.QUIT:
+        QApplication.exit(TROUBLED)
 
 
 class _FirstPaint(QObject):

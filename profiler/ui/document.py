@@ -192,6 +192,10 @@ class Document(QObject):
         self.undo_stack.setClean()
         self.saved_changed.emit(self)
 
+    def write_copy(self, path: Path) -> None:
+        """Write the study elsewhere; the document stays with its file. Raises BowlFileError."""
+        write_study(self.own_study, path)
+
     # what others do to the file
 
     def outside(self) -> Outside:

@@ -26,6 +26,7 @@ ENTRIES: tuple[PageEntry, ...] = (
     PageEntry("Compare", "profiler.ui.pages.compare", "ComparePage", True),
     PageEntry("Ore map", "profiler.ui.pages.ore_map", "OreMapPage", True),
     PageEntry("Why it overturns", "profiler.ui.pages.overturn", "OverturnPage", False),
+    PageEntry("Trials", "profiler.ui.pages.trials", "TrialsPage", True),
 )
 
 

@@ -1,4 +1,4 @@
-"""The questions asked where work could be lost, each a function that returns a choice, so that tests can answer them."""
+"""The questions asked where work could be lost, each a function that returns a choice: tests can answer them."""
 
 from collections.abc import Sequence
 from enum import Enum, auto
@@ -60,7 +60,7 @@ class Trouble(Enum):
 
 def ask_changed(parent: QWidget, name: str) -> Changed:
     text = (
-        f"{name} was changed outside this window since it was opened or saved here. Saving would overwrite that change. "
+        f"{name} was changed outside this window since it was opened or saved here. Saving would overwrite that. "
         "Taking theirs is one undo step: what you have here can be brought back."
     )
     offers = (
@@ -144,8 +144,8 @@ class LeftoversDialog(QDialog):
         self._boxes: list[QComboBox] = []
         column = QVBoxLayout(self)
         text = QLabel(
-            "The program ended before these studies were saved. Opening one shows it as unsaved; its file stays as it is "
-            "until you save over it."
+            "The program ended before these studies were saved. Opening one shows it as unsaved; its file stays as it "
+            "is until you save over it."
         )
         text.setWordWrap(True)
         column.addWidget(text)

@@ -20,7 +20,7 @@ def recent_files(settings: QSettings) -> list[Path]:
 
 def remember(settings: QSettings, path: Path) -> None:
     """Put a file first."""
-    place = Path(os.path.abspath(path))
+    place = Path(os.path.abspath(path))  # noqa: PTH100  (links are kept as they were chosen)
     _store(settings, [place, *(p for p in recent_files(settings) if p != place)])
 
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import msgspec
 from PySide6.QtCore import QLockFile
 
-from ..study import BowlFileError, Study, read_study, write_study
+from ..study import Study, read_study, write_study
 from ..study.disk import PART
 from ..study.file import SUFFIX, write_whole
 

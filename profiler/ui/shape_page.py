@@ -27,10 +27,12 @@ from .duty_bar import DutyBar
 from .findings_view import FindingsBar, FindingsList
 from .forms.pane import FormsPane
 from .ghost import Ghost
+from .jobs import Jobs
 from .ladder import Ladder
 from .number_box import NumberBox
 from .pointer import Pointer, Pointing
 from .readout_bar import ReadoutBar
+from .side_pane import SidePane
 from .strips.angle import KNOT_FIELDS, AngleStrip
 from .strips.base import Strip
 from .strips.grooves import GrooveStrip
@@ -55,6 +57,8 @@ class ShapePage(QWidget):
         self._ghost, self._ladder = Ghost(), Ladder()
         self.duty_bar = DutyBar(document)
         self.forms = FormsPane(document, self.pointer)
+        self.side = SidePane(document, self.forms)
+        self._jobs: Jobs | None = None
         self.gutter, self.angle = GutterStrip(self.pointer), AngleStrip(self.pointer)
         self.section, self.grooves = SectionStrip(self.pointer), GrooveStrip(self.pointer)
         self.strips: tuple[Strip, ...] = (self.gutter, self.angle, self.section, self.grooves)
@@ -68,7 +72,6 @@ class ShapePage(QWidget):
         self.show_evaluation(document.evaluation)
 
     def _lay_out(self) -> None:
-        self.forms.setFixedWidth(256)
         self.angle.setMinimumWidth(200)
         self.section.setMinimumWidth(150)  # nine columns of ore ladder beside open forms at 1024 px
         self.quantity = QComboBox()
@@ -100,7 +103,7 @@ class ShapePage(QWidget):
             strips.setColumnStretch(column, stretch)
         self.middle = QHBoxLayout()
         self.middle.setSpacing(0)
-        self.middle.addWidget(self.forms)
+        self.middle.addWidget(self.side)
         self.middle.addLayout(strips, 1)
         self.side_list.setFixedWidth(320)
         self.middle.addWidget(self.side_list)
@@ -157,6 +160,28 @@ class ShapePage(QWidget):
         if not self.document.in_gesture:
             self.fit()
         self._show_scene()
+
+    def take_jobs(self, jobs: Jobs) -> None:
+        """The worker that long questions asked from this page go to."""
+        self._jobs = jobs
+
+    def show_forms(self) -> None:
+        self.side.show_forms()
+
+    def show_lessons(self) -> None:
+        self._unfold()
+        self.side.show_lessons()
+
+    def show_ask(self) -> None:
+        """Ask backwards about the quantity and groove that are chosen."""
+        if self._jobs is not None:
+            self._unfold()
+            now = self.pointer.now
+            self.side.show_ask(self._jobs, now.quantity, now.groove, now.cursor_mm)
+
+    def _unfold(self) -> None:
+        self._folded_by_hand = False
+        self._place()
 
     def show_theme(self, theme: Theme) -> None:
         self.theme = theme
@@ -338,7 +363,7 @@ class ShapePage(QWidget):
         if roomy != self._roomy:
             self._roomy, self._folded_by_hand = roomy, None
         shown = roomy if self._folded_by_hand is None else not self._folded_by_hand
-        self.forms.setVisible(shown)
+        self.side.setVisible(shown)
         self.unfold.setChecked(shown)
         self.side_list.setVisible(wide)
         self.findings.count.setEnabled(not wide)

@@ -1,17 +1,23 @@
-"""The main window: menus, the page, the file the document lives in, export and closing."""
+"""The main window: menus, pages, what is dropped on it, how it closes. Files are `filing`'s, export is `exporting`'s."""
 
 from pathlib import Path
 
-from PySide6.QtCore import QSettings, QUrl
-from PySide6.QtGui import QCloseEvent, QDesktopServices
+from PySide6.QtCore import QEvent, QSettings, Qt
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QMessageBox, QPushButton, QWidget
 
 from .. import __version__
 from ..assess.check_fit import SPINNING_CAUTION
-from ..assess.findings import stops
-from ..study import BowlFileError, Study, edits
-from . import actions, dialogs
+from ..pictures.lengths import INCHES, MILLIMETRES
+from ..study.file import SUFFIX
+from . import actions, folders
+from .claims import Claim
 from .document import Document
+from .exporting import Exporting
+from .filing import Filing
+from .help_window import START, HelpWindow
+from .page_stack import PageStack
+from .recent import RecentMenu
 from .shape_page import ShapePage
 from .strips.angle import AngleStrip
 from .theme import DARK, LIGHT, dress
@@ -24,111 +30,85 @@ class Window(QMainWindow):
         self.settings = settings or QSettings()
         self.theme = LIGHT
         self.page: ShapePage = ShapePage(document)
-        self.setCentralWidget(self.page)
+        self.pages = PageStack(document, self.page)
+        self.setCentralWidget(self.pages)
+        self.page.take_jobs(self.pages.jobs)
+        self.filing = Filing(document, self.settings, Claim(folders.claims()), self, self._renewed)
+        self.exporting = Exporting(document, self.settings, self, self.filing.folder)
         self.actions_by_words = actions.build(self)
+        self.actions_by_words["recent"].setMenu(RecentMenu(self.settings, self.filing.open_instead, self))
         self._corner()
-        self._written: Path | None = None
+        self._help: HelpWindow | None = None
+        self.setAcceptDrops(True)
         document.saved_changed.connect(self._show_name)
         self.page.ghost_changed.connect(self.actions_by_words["Keep the present curve as a ghost"].setChecked)
+        self.exporting.written.connect(
+            lambda: self.page.findings.offer("Show in folder", self.exporting.show_in_folder)
+        )
         self._show_name()
         self.resize(1280, 720)
         self.setMinimumSize(1024, 600)
         self.page.angle.setFocus()
         if self.settings.value("dark", False, type=bool):
             self.toggle_dark()
+        if self.settings.value("inches", False, type=bool):
+            self.toggle_inches()
 
-    # the file
+    # the file and the drawing, by the names the menus use
 
     def new(self) -> None:
-        """A plain cone on the present machine, at once."""
-        if self.may_leave():
-            machine, duties = self.document.study.machine, self.document.study.duties
-            cone = edits.plain_cone("Plain cone", machine.height_mm, machine.lip_radius_mm)
-            self.document.adopt(Study(machine, duties, (cone,), title="New study"))
-            self.page.fit_again()
+        self.filing.new()
 
     def open(self) -> None:
-        if self.may_leave() and (path := dialogs.ask_open(self, self._folder())) is not None:
-            self.open_path(path)
+        self.filing.open()
 
     def open_path(self, path: Path) -> bool:
-        try:
-            self.document.load(path)
-        except BowlFileError as error:
-            dialogs.tell_error(self, "This file cannot be opened", str(error))
-            return False
-        self.page.fit_again()
-        return True
+        return self.filing.open_path(path)
 
     def save(self) -> bool:
-        if self.document.path is None:
-            return self.save_as()
-        return self._save_to(self.document.path)
+        return self.filing.save()
 
     def save_as(self) -> bool:
-        path = dialogs.ask_save(self, self._folder() / self.document.name)
-        return path is not None and self._save_to(path)
+        return self.filing.save_as()
 
     def may_leave(self) -> bool:
-        """Whether the present study may be left: unchanged, saved, or given up by the designer."""
-        self.document.commit()
-        if not self.document.modified:
-            return True
-        choice = dialogs.ask_unsaved(self, self.document.name)
-        if choice is dialogs.Unsaved.SAVE:
-            return self.save()
-        return choice is dialogs.Unsaved.DISCARD
+        return self.filing.may_leave()
+
+    def export(self) -> None:
+        self.exporting.ask(self.page.scene().trouble)
+
+    def export_to(self, path: Path, full: bool) -> None:
+        self.exporting.write(path, full)
+
+    # what comes from outside
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if _dropped(event) is not None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        path = _dropped(event)
+        if path is not None:
+            event.acceptProposedAction()
+            self.filing.open_instead(path)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow() and self.isVisible():
+            self.filing.look_outside()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         actions.finish_typing()
-        if self.may_leave():
-            event.accept()
-        else:
+        if not self.may_leave():
             event.ignore()
-
-    # export
-
-    def export(self) -> None:
-        shape = self.document.whole_evaluation.shape
-        if shape is None:
-            reason = self.page.scene().trouble
-            dialogs.tell_error(
-                self, "No section to export", f"There is no closed section as the design stands. {reason}"
-            )
             return
-        full = bool(self.settings.value("export/full", False, type=bool))
-        name = f"{_file_name(self.document.design.name)}.dxf"
-        chosen = dialogs.ask_export(self, self._folder("export/folder") / name, full)
-        if chosen is not None:
-            self.export_to(*chosen)
+        self.filing.leave()
+        self.pages.jobs.close()
+        if self._help is not None:
+            self._help.close()
+        event.accept()
 
-    def export_to(self, path: Path, full: bool) -> None:
-        from ..output.profile_dxf import write_profile
-
-        evaluation = self.document.whole_evaluation
-        assert evaluation.shape is not None
-        if self.document.path is not None and path.resolve() == self.document.path.resolve():
-            dialogs.tell_error(self, "Not exported", f"{path.name} is the study itself; choose another name.")
-            return
-        count = stops(evaluation.findings)
-        try:
-            done = write_profile(path, evaluation.shape, design=evaluation.design.name, stops=count, full=full)
-        except BowlFileError as error:
-            dialogs.tell_error(self, "Not exported", str(error))
-            return
-        self._written = path
-        self.settings.setValue("export/folder", str(path.parent))
-        self.settings.setValue("export/full", full)
-        closed = "closed" if done.closed else "NOT closed"
-        unchecked = f" NOT CHECKED: {count} stop findings." if count else ""
-        self.document.say(f"{path.name} written: {done.lines} lines and {done.arcs} arcs, {closed}.{unchecked}")
-        self.page.findings.offer("Show in folder", self.show_in_folder)
-
-    def show_in_folder(self) -> None:
-        if self._written is not None:
-            QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._written.parent)))
-
-    # the rest
+    # the rest of the menus
 
     def add_knot(self) -> None:
         cursor = self.page.pointer.now.cursor_mm
@@ -148,30 +128,40 @@ class Window(QMainWindow):
         self.actions_by_words["Dark colours"].setChecked(self.theme is DARK)
         self.settings.setValue("dark", self.theme is DARK)
         self.page.show_theme(self.theme)
+        self.pages.show_theme(self.theme)
+
+    def toggle_inches(self) -> None:
+        """Lengths in inches or millimetres: a matter of display alone."""
+        inches = self.page.pointer.now.lengths is MILLIMETRES
+        self.page.show_lengths(INCHES if inches else MILLIMETRES)
+        self.actions_by_words["Lengths in inches"].setChecked(inches)
+        self.settings.setValue("inches", inches)
+
+    def help(self, title: str = START) -> None:
+        if self._help is None:
+            self._help = HelpWindow(self)
+        self._help.show_page(title)
+
+    def lessons(self) -> None:
+        self.pages.open("Shape")
+        self.page.show_lessons()
+
+    def ask_backwards(self) -> None:
+        self.pages.open("Shape")
+        self.page.show_ask()
 
     def about(self) -> None:
+        what = "Shapes the wall of a spinning bowl against the angle at which a moving slurry comes to rest."
         QMessageBox.about(
             self,
             "Bowl Profiler",
-            f"<b>Bowl Profiler {__version__}</b><p>Shapes the wall of a spinning bowl against the angle at which a moving "
-            f"slurry comes to rest.</p><p>{SPINNING_CAUTION.text}</p><p>{SPINNING_CAUTION.source}.</p>",
+            f"<b>Bowl Profiler {__version__}</b><p>{what}</p><p>{SPINNING_CAUTION.text}</p>"
+            f"<p>{SPINNING_CAUTION.source}.</p>",
         )
 
-    def _save_to(self, path: Path) -> bool:
-        try:
-            self.document.save(path)
-        except BowlFileError as error:
-            dialogs.tell_error(self, "Not saved", str(error))
-            return False
-        self.settings.setValue("folder", str(path.parent))
-        self.document.say(f"{path.name} saved.")
-        return True
-
-    def _folder(self, key: str = "folder") -> Path:
-        if self.document.path is not None and key == "folder":
-            return self.document.path.parent
-        stored = Path(str(self.settings.value(key, "", type=str)))
-        return stored if str(stored) != "." and stored.is_dir() else Path.home()
+    def _renewed(self) -> None:
+        self.page.show_forms()
+        self.page.fit_again()
 
     def _corner(self) -> None:
         self.export_button = QPushButton("Export section…")
@@ -180,14 +170,20 @@ class Window(QMainWindow):
         holder = QWidget(self.menuBar())  # without a parent it would be gone with this function
         row = QHBoxLayout(holder)
         row.setContentsMargins(0, 2, 8, 2)
+        row.setSpacing(14)
+        row.addWidget(self.pages.tabs)
         row.addWidget(self.export_button)
-        self.menuBar().setCornerWidget(holder)
+        self.menuBar().setCornerWidget(holder, Qt.Corner.TopRightCorner)
 
     def _show_name(self, _: object = None) -> None:
         self.setWindowTitle(f"{self.document.name}[*] – Bowl Profiler")
         self.setWindowModified(self.document.modified)
 
 
-def _file_name(text: str) -> str:
-    plain = "".join(c if c.isalnum() or c in " -_" else "" for c in text).strip().replace(" ", "-").lower()
-    return plain or "section"
+def _dropped(event: QDropEvent) -> Path | None:
+    """The one study file that is being dropped, or None."""
+    urls = event.mimeData().urls() if event.mimeData().hasUrls() else []
+    if len(urls) != 1 or not urls[0].isLocalFile():
+        return None
+    path = Path(urls[0].toLocalFile())
+    return path if path.suffix.lower() == SUFFIX else None
