@@ -1,7 +1,7 @@
 """What turning bands about the axis gives: bodies known by an inner and an outer radius at a row of heights.
 
 Between neighbouring heights both radii run straight, so the integrals V = pi loop r^2 dz, I = pi/2 loop r^4 dz and
-their moments are exact. Outlines of lines and arcs are in `chain`; this is for profiles that come as arrays, many at a time.
+their moments are exact. Outlines of lines and arcs are in `chain`; this is for profiles that come as arrays.
 """
 
 from dataclasses import dataclass

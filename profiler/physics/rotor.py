@@ -69,7 +69,7 @@ def feed_power(mass_flow: Values, angular_speed: Values, lip_radius: Values, lag
 
 
 def spin_up(polar: Values, angular_speed: Values, time: Values) -> SpinUp:
-    """Torque I w/t and power of reaching `angular_speed` in `time` [s] at constant torque; mean power: half the peak."""
+    """Torque I w/t and power of reaching `angular_speed` in `time` [s] at constant torque; mean half the peak."""
     torque = np.asarray(polar * np.asarray(angular_speed) / time)
     peak = np.asarray(torque * angular_speed)
     return SpinUp(torque, peak, 0.5 * peak)

@@ -35,7 +35,10 @@ def ask_unsaved(parent: QWidget, name: str) -> Unsaved:
     box.setDefaultButton(save)
     box.setEscapeButton(stay)
     box.exec()
-    return {save: Unsaved.SAVE, drop: Unsaved.DISCARD}.get(box.clickedButton(), Unsaved.CANCEL)  # type: ignore[call-overload]
+    clicked = box.clickedButton()
+    if clicked is save:
+        return Unsaved.SAVE
+    return Unsaved.DISCARD if clicked is drop else Unsaved.CANCEL
 
 
 def ask_open(parent: QWidget, folder: Path) -> Path | None:

@@ -1,4 +1,4 @@
-"""The main window: menus, pages, what is dropped on it, how it closes. Files are `filing`'s, export is `exporting`'s."""
+"""The main window: menus, pages, what is dropped on it, how it closes. Not here: `filing`, `exporting`."""
 
 from pathlib import Path
 
@@ -30,10 +30,10 @@ class Window(QMainWindow):
         self.settings = settings or QSettings()
         self.theme = LIGHT
         self.page: ShapePage = ShapePage(document)
-        self.pages = PageStack(document, self.page)
+        self.pages: PageStack = PageStack(document, self.page)
         self.setCentralWidget(self.pages)
         self.page.take_jobs(self.pages.jobs)
-        self.filing = Filing(document, self.settings, Claim(folders.claims()), self, self._renewed)
+        self.filing: Filing = Filing(document, self.settings, Claim(folders.claims()), self, self._renewed)
         self.exporting = Exporting(document, self.settings, self, self.filing.folder)
         self.actions_by_words = actions.build(self)
         self.actions_by_words["recent"].setMenu(RecentMenu(self.settings, self.filing.open_instead, self))
@@ -42,9 +42,7 @@ class Window(QMainWindow):
         self.setAcceptDrops(True)
         document.saved_changed.connect(self._show_name)
         self.page.ghost_changed.connect(self.actions_by_words["Keep the present curve as a ghost"].setChecked)
-        self.exporting.written.connect(
-            lambda: self.page.findings.offer("Show in folder", self.exporting.show_in_folder)
-        )
+        self.exporting.written.connect(self._offer_folder)
         self._show_name()
         self.resize(1280, 720)
         self.setMinimumSize(1024, 600)
@@ -158,6 +156,9 @@ class Window(QMainWindow):
             f"<b>Bowl Profiler {__version__}</b><p>{what}</p><p>{SPINNING_CAUTION.text}</p>"
             f"<p>{SPINNING_CAUTION.source}.</p>",
         )
+
+    def _offer_folder(self) -> None:
+        self.page.findings.offer("Show in folder", self.exporting.show_in_folder)
 
     def _renewed(self) -> None:
         self.page.show_forms()

@@ -29,7 +29,7 @@ MANY = settings(FEW, max_examples=4000)
 
 def true_or_stopped(design):
     """The outline is simple and encloses its area; where it is not, a `stop` about the bowl itself says so."""
-    evaluation = evaluate(design, MACHINE, Duty("any"), want=Stages.FINDINGS)
+    evaluation = evaluate(design, MACHINE, Duty("any"), want=Stages.FINDINGS | Stages.CLASH)
     stops = [f for f in evaluation.findings if f.severity is Severity.STOP and f.code not in OF_THE_MACHINE]
     if evaluation.shape is None:
         assert stops
