@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from .fields import number
 from .holes import HolePlan
+from .materials import Material
 
 
 class Hold(StrEnum):
@@ -166,6 +167,8 @@ class Body(Struct, frozen=True, forbid_unknown_fields=True):
             "Cast polyurethane lies between 1100 and 1200 kg/m³ (suppliers' data sheets); weigh a sample of your own.",
         ),
     ] = 1150.0
+    material: Material | None = None  # its strength and stiffness; the density above is the body's own
+    backed: bool = False  # ribs or a core of its own carry the jacket's inward pressure
 
 
 class Design(Struct, frozen=True, forbid_unknown_fields=True):

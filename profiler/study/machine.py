@@ -5,6 +5,7 @@ from typing import Annotated
 from msgspec import Struct
 
 from .fields import number
+from .materials import Material
 
 
 class SeatPoint(Struct, frozen=True, forbid_unknown_fields=True):
@@ -70,4 +71,38 @@ class Machine(Struct, frozen=True, forbid_unknown_fields=True):
     strainer_um: Annotated[
         float, number("Strainer", "µm", 0, 5000, 10, 0, "Opening of the water strainer; 0 where there is none.")
     ] = 200.0
+    shell_mm: Annotated[
+        float, number("Shell", "mm", 0, 200, 0.5, 1, "Thickness of the rotor's shell; 0 where it is not known.")
+    ] = 0.0
+    shell_floor_mm: Annotated[
+        float, number("Shell floor", "mm", 0, 300, 0.5, 1, "Thickness of the rotor's floor, taken as a full disc.")
+    ] = 0.0
+    shell_material: Material | None = None
+    overspeed_factor: Annotated[
+        float, number("Overspeed", "× speed", 1, 2, 0.05, 2, "What the rotor must stand, over the duty's speed.")
+    ] = 1.2
+    least_factor: Annotated[
+        float,
+        number("Factor asked", "", 1, 20, 0.1, 1, "Strength over stress, at speed and overspeed: the designer's own."),
+    ] = 2.0
+    balance_grade_mm_s: Annotated[
+        float,
+        number(
+            "Balance grade G", "mm/s", 0.1, 4000, 0.1, 1,
+            "ISO 21940-11: 6.3 for centrifuge drums and process plant, 16 for slurry pump impellers.",
+        ),
+    ] = 6.3  # fmt: skip
+    spin_up_s: Annotated[float, number("Spin-up time", "s", 1, 3600, 5, 0, "From rest to the duty's speed.")] = 60.0
+    drive_kw: Annotated[
+        float, number("Drive power", "kW", 0, 5000, 0.5, 1, "What the drive gives the shaft; 0 where it is not known.")
+    ] = 0.0
+    flange_hold_kn: Annotated[
+        float, number("Flange bolts hold", "kN", 0, 20000, 5, 0, "Along the axis, all together; 0 where not known.")
+    ] = 0.0
+    further_mass_kg: Annotated[
+        float, number("Further mass", "kg", 0, 50000, 1, 1, "Hub, shaft and pulley: all else that turns.")
+    ] = 0.0
+    further_inertia_kg_m2: Annotated[
+        float, number("Further inertia", "kg m²", 0, 50000, 0.01, 3, "Of the same, about the spin axis.")
+    ] = 0.0
     note: str = ""

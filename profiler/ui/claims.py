@@ -76,5 +76,5 @@ def _other_owner(lock: QLockFile) -> Owner | None:
     """Who holds a lock that was refused; None where that is this very process, or nobody could lock there at all."""
     if lock.error() != QLockFile.LockError.LockFailedError:
         return None
-    known, process, computer, _ = lock.getLockInfo()  # type: ignore[misc]  # stubs: one value short
-    return Owner(process, computer) if known and process != os.getpid() else None
+    process, computer, _ = lock.getLockInfo()
+    return Owner(process, computer) if process not in (0, os.getpid()) else None

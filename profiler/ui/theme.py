@@ -105,7 +105,7 @@ def _sheet(theme: Theme) -> str:
     #groupButton:checked {{ color: {theme.accent}; }}
     #groupButton:hover, #plain:hover {{ background: {theme.rule}; }}
     #pageButton {{ border: 0; border-bottom: 2px solid transparent; padding: 5px 8px; color: {theme.muted}; }}
-    #pageButton:checked {{ border-bottom: 2px solid {theme.accent}; color: {theme.text}; font-weight: bold; }}
+    #pageButton:checked {{ border-bottom: 2px solid {theme.accent}; color: {theme.text}; }}
     #pageButton:hover {{ background: {theme.rule}; }}
     #plain {{ border: 1px solid {theme.rule}; border-radius: 3px; padding: 3px 9px; background: {theme.base}; }}
     #export {{ border: 0; border-radius: 3px; padding: 4px 12px;
