@@ -8,10 +8,12 @@ import itertools
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..assess import Evaluation
 from ..assess.flow import HIGH, LOW, MIDDLE
 from ..assess.slopes import slopes_of
+from ..assess.stations import Stations
 from ..units import DEGREE
 from .axis import round_step
 from .display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Role, Strokes, boxed
@@ -119,8 +121,18 @@ def _round_angles(scale: AngleScale) -> list[float]:
 
 def _curve(scene: Scene, scale: AngleScale, e: Evaluation) -> FloatArray:
     assert e.shape is not None
-    at = e.shape.stations
-    return np.stack((scale.xs(at.angle / DEGREE), scene.axis.ys(at.height)), axis=1)
+    at, seen = e.shape.stations, _seen(e.shape.stations)
+    return np.stack((scale.xs(at.angle[seen] / DEGREE), scene.axis.ys(at.height[seen])), axis=1)
+
+
+def _seen(at: Stations) -> NDArray[np.intp]:
+    """Every fourth station and both sides of every corner: enough for curves as smooth as these."""
+    jump = np.abs(np.diff(at.angle)) > 0.5 * DEGREE
+    wanted = np.zeros(len(at.angle), dtype=bool)
+    wanted[::4] = wanted[-1] = True
+    wanted[:-1] |= jump
+    wanted[1:] |= jump
+    return np.flatnonzero(wanted)
 
 
 def _knot_line(scene: Scene, scale: AngleScale) -> FloatArray:
@@ -131,13 +143,14 @@ def _knot_line(scene: Scene, scale: AngleScale) -> FloatArray:
 def _band(scene: Scene, scale: AngleScale, e: Evaluation) -> list[Item]:
     if e.flow is None or e.shape is None:
         return []
-    at = e.shape.stations
-    ys = scene.axis.ys(at.height)
-    low, middle, high = (scale.xs(e.flow.angle[0, k] / DEGREE) for k in (LOW, MIDDLE, HIGH))
-    wall = scale.xs(at.angle / DEGREE)
+    at, seen = e.shape.stations, _seen(e.shape.stations)
+    angle, repose = at.angle[seen], e.flow.angle[0][:, seen]
+    ys = scene.axis.ys(at.height[seen])
+    low, middle, high = (scale.xs(repose[k] / DEGREE) for k in (LOW, MIDDLE, HIGH))
+    wall = scale.xs(angle / DEGREE)
     items: list[Item] = []
-    slope = slopes_of(at.angle, e.flow.angle[0, LOW], e.flow.angle[0, HIGH])
-    margin = (at.angle - e.flow.angle[0, MIDDLE]) / DEGREE
+    slope = slopes_of(angle, repose[LOW], repose[HIGH])
+    margin = (angle - repose[MIDDLE]) / DEGREE
     for sign, first, last in runs_of(slope):
         if sign == 0 or last - first < 2:
             continue

@@ -17,7 +17,8 @@ from .display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, R
 from .hole_marks import hole_edges, hole_marks
 from .scene import Scene
 
-SAG_PX = 0.15
+SAG_PX = 0.25
+SEEN_EVERY = 3  # stations
 LEAST_MARK_PX = 8.0
 HATCH_PX = 9.0
 LEAST_BURIED_PX = 3.0
@@ -158,16 +159,18 @@ def _slurry(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> list[Item]:
     if e.flow is None or e.shape is None:
         return []
     at, bed = e.shape.stations, e.flow.bed
-    ys = axis.ys(at.height)
-    outside = np.where(np.isfinite(at.contour), at.contour, at.radius)
-    surface = np.minimum(bed.radius[0] / MM, outside)
+    seen = np.union1d(at.node, np.arange(0, len(at.height), SEEN_EVERY))  # land ends, knots, and enough between
+    height = at.height[seen]
+    ys = axis.ys(height)
+    outside = np.where(np.isfinite(at.contour), at.contour, at.radius)[seen]
+    surface = np.minimum(bed.radius[0][:, seen] / MM, outside)
     low, middle, high = (scale.xs(surface[k]) for k in (LOW, MIDDLE, HIGH))
     edge = _px(axis, scale, sampled(e.shape.edge, SAG_PX / axis.scale))
     band = np.concatenate((np.stack((high, ys), 1), np.stack((low, ys), 1)[::-1]))
     line = np.stack((middle, ys), 1)
     tint = np.concatenate((line, edge[::-1]))  # down to the groove floors and into what they undercut
     items: list[Item] = [Area(tint, Role.BED, 0.75), Area(band, Role.BAND, 0.5), Line(line, Role.REPOSE, 1.6)]
-    at_height = int(np.argmin(np.abs(at.height - SURFACE_LABEL_AT * at.height[-1])))
+    at_height = int(np.argmin(np.abs(height - SURFACE_LABEL_AT * height[-1])))
     x, y = float(low[at_height]) - 8.0, float(ys[at_height])
     if axis.top < y < axis.bottom:
         items.append(Label(x, y, "slurry surface", Role.REPOSE, Align.RIGHT, 8.5, paper=True))

@@ -6,6 +6,7 @@ from .fields import Field, fields_of, objections
 from .file import BowlFileError, read_study, write_study
 from .holes import HoleChange, HolePlan
 from .machine import Machine, SeatPoint
+from .materials import Material
 from .study import Shown, Study
 
 __all__ = [
@@ -22,6 +23,7 @@ __all__ = [
     "HolePlan",
     "Knot",
     "Machine",
+    "Material",
     "Placing",
     "SeatPoint",
     "Shown",

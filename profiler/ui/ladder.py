@@ -1,8 +1,12 @@
 """The design under every duty of the ore window: worked out in one batch, and only when something changed."""
 
+from time import monotonic
+
 from ..assess import Evaluation
 from ..assess.batch import under, workable
 from ..study import Duty
+
+BETWEEN_S = 0.05  # from one batch to the next while something is dragged
 
 
 class Ladder:
@@ -12,12 +16,18 @@ class Ladder:
         self._of: Evaluation | None = None
         self._duties: tuple[Duty, ...] = ()
         self._kept: Evaluation | None = None
+        self._when = 0.0
 
-    def of(self, e: Evaluation, window: tuple[Duty, ...]) -> Evaluation | None:
-        """The evaluation's design under the window's duties; None for an empty window or where there is no shape."""
+    def of(self, e: Evaluation, window: tuple[Duty, ...], hurried: bool = False) -> Evaluation | None:
+        """The evaluation's design under the window's duties; None for an empty window or where there is no shape.
+
+        While something is dragged (`hurried`) the ladder follows some twenty times a second, not with every move.
+        """
         duties = workable(window)
         if not duties or e.shape is None:
             return None
         if self._of is None or self._of.shape is not e.shape or self._duties != duties:
-            self._of, self._duties, self._kept = e, duties, under(e, duties)
+            now = monotonic()
+            if not (hurried and self._duties == duties and now - self._when < BETWEEN_S):
+                self._of, self._duties, self._kept, self._when = e, duties, under(e, duties), now
         return self._kept

@@ -4,7 +4,7 @@ from functools import lru_cache
 
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF, QStaticText, QTransform
 from shiboken6 import VoidPtr
 
 from ..pictures.display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Role, Strokes
@@ -42,7 +42,9 @@ def _paint_item(painter: QPainter, item: Item, theme: Theme) -> None:
             return
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QBrush(colour))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)  # a fill's edge is drawn as a line, or faint
         painter.drawPolygon(polygon(item.points))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     elif isinstance(item, Line):
         painter.setPen(_pen(theme.colour(item.role), item.width, item.dashes))
         painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -58,7 +60,7 @@ def _paint_item(painter: QPainter, item: Item, theme: Theme) -> None:
 
 def _pen(colour: QColor, width: float, dashes: tuple[float, ...]) -> QPen:
     pen = QPen(colour, width)
-    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    pen.setJoinStyle(Qt.PenJoinStyle.BevelJoin)
     if dashes:
         pen.setDashPattern([d / width for d in dashes])
         pen.setCapStyle(Qt.PenCapStyle.FlatCap)
@@ -98,12 +100,20 @@ def _lettering(family: str, size: float, bold: bool) -> tuple[QFont, QFontMetric
     return font, QFontMetricsF(font)
 
 
+@lru_cache(maxsize=2048)
+def _written(text: str, family: str, size: float, bold: bool) -> QStaticText:
+    """A text laid out once: most of a picture's texts stay the same from move to move."""
+    written = QStaticText(text)
+    written.setTextFormat(Qt.TextFormat.PlainText)
+    written.prepare(QTransform(), _lettering(family, size, bold)[0])
+    return written
+
+
 def _paint_label(painter: QPainter, item: Label, theme: Theme) -> None:
     font, metrics = _lettering(painter.font().family(), item.size, item.bold)
-    painter.setFont(font)
-    width = metrics.horizontalAdvance(item.text)
+    written = _written(item.text, painter.font().family(), item.size, item.bold)
+    width = written.size().width()
     left = item.x - _FLAGS[item.align] * width
-    base = item.y + 0.5 * (metrics.ascent() - metrics.descent())
     if item.paper:
         patch = theme.colour(Role.PAPER)
         patch.setAlphaF(0.82)
@@ -113,4 +123,5 @@ def _paint_label(painter: QPainter, item: Label, theme: Theme) -> None:
             QRectF(left - 3.0, item.y - 0.5 * metrics.height(), width + 6.0, metrics.height()), 3.0, 3.0
         )
     painter.setPen(_pen(theme.colour(item.role), 1.0, ()))
-    painter.drawText(QPointF(left, base), item.text)
+    painter.setFont(font)
+    painter.drawStaticText(QPointF(left, item.y - 0.5 * (metrics.ascent() + metrics.descent())), written)

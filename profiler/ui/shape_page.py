@@ -205,7 +205,7 @@ class ShapePage(QWidget):
             self.document.design,
             now.axis,
             ghost=self._ghost.of(self.document.study.machine, e.duty),
-            ladder=None if e.shape is None else self._ladder.of(e, self.document.study.window),
+            ladder=None if e.shape is None else self._ladder.of(e, self.document.study.window, self.document.in_gesture),
             cursor_mm=now.cursor_mm,
             knot=knot,
             leaving=now.leaving,
