@@ -12,11 +12,12 @@ from typing import TypeVar
 import msgspec
 
 from ..study import Body, Design, Duty, Machine, objections
-from . import check_catch, check_entry, check_fit, check_flow, check_model, check_shape, check_water
+from . import check_catch, check_entry, check_fit, check_flow, check_model, check_shape, check_spin, check_water
 from .catch import Catch, catch_of
 from .findings import Finding, Severity, in_order
 from .flow import Flow, flow_of
 from .shape import Shape, shape_of
+from .spin import Spin, spin_of
 
 Result = TypeVar("Result")
 
@@ -30,8 +31,9 @@ class Stages(Flag):
     STANDING = auto()  # what grooves keep at rest, undercuts
     BODY = auto()
     CATCH = auto()  # water against need, grains kept, contents of the grooves
+    SPIN = auto()  # what turns, its stress, drive and balance
     QUICK = FLOW | FINDINGS  # what is in sight during a gesture
-    ALL = QUICK | CLASH | STANDING | BODY | CATCH
+    ALL = QUICK | CLASH | STANDING | BODY | CATCH | SPIN
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +60,7 @@ class Evaluation:
     body: BodyFigures | None
     findings: tuple[Finding, ...]
     catch: Catch | None = None
+    spin: Spin | None = None
 
     @property
     def duty(self) -> Duty:
@@ -107,10 +110,15 @@ def evaluate(
     catch = None
     if shape is not None and flow is not None and Stages.CATCH in want:
         catch = cache.once("catch", (flow, *duties), lambda: catch_of(shape, flow, duties))
-    whole = Evaluation(design, machine, duties, shape, flow, body, (), catch)
+    machine_problems = _out_of_bounds(machine)
+    spin = None
+    if shape is not None and flow is not None and not machine_problems and Stages.SPIN in want:
+        inputs = (flow, shape, machine, design.body, *duties)
+        spin = cache.once("spin", inputs, lambda: spin_of(shape, flow, machine, design.body, duties))
+    whole = Evaluation(design, machine, duties, shape, flow, body, (), catch, spin)
     if Stages.FINDINGS not in want:
         return whole
-    found = [*impossible, *_out_of_bounds(machine), *duty_problems, *_all_checks(whole)]
+    found = [*impossible, *machine_problems, *duty_problems, *_all_checks(whole)]
     if shape is not None and Stages.STANDING in want:
         found += cache.once("standing", (shape,), lambda: check_entry.standing_findings(shape))
     if shape is not None and Stages.CLASH in want:
@@ -135,6 +143,8 @@ def _all_checks(whole: Evaluation) -> list[Finding]:
         found += check_water.water_findings(machine, duty, shape, flow)
         if whole.catch is not None:
             found += check_catch.catch_findings(duty, shape, whole.catch)
+        if whole.spin is not None:
+            found += check_spin.spin_findings(machine, design.body, duty, shape, whole.spin)
     if shape is not None:
         found += check_shape.shape_findings(design, shape)
         found += check_fit.fit_findings(design, machine, shape)

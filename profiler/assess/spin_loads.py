@@ -40,18 +40,18 @@ class Inlet:
 class ShellStress:
     """Along the shell where the jacket, or the bowl, presses on it."""
 
-    height: FloatArray  # (n,)
-    radius: FloatArray  # (n,) of its inside
+    height: FloatArray  # (d, n), the same for every duty
+    radius: FloatArray  # (d, n) of its inside, likewise
     pressure: FloatArray  # (d, n) on its inside
     own: FloatArray  # (d, n) of its own rotation, as a disc at its bore
     thin: FloatArray  # (d, n) thin ring and thin shell
     thick: FloatArray  # (d, n) disc and thick cylinder, at the bore
     overspeed: FloatArray  # (d, n) the same at overspeed, with the supply's full pressure
 
-    @property
-    def worst(self) -> FloatArray:
-        """(d,) index of the height of the largest stress."""
-        return np.asarray(np.argmax(self.thick, axis=1))
+    def at_worst(self, values: FloatArray) -> FloatArray:
+        """(d,) of values (d, n), where the thick ring's stress is largest."""
+        where = np.argmax(self.thick, axis=1)[:, None]
+        return np.asarray(np.take_along_axis(values, where, axis=1)[:, 0])
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,10 +99,9 @@ def shell_stress(shape: Shape, flow: Flow, machine: Machine, body: Body, inlet: 
         pressure, worst = (_leaning(shape, flow, body, place, at.inner, w) for w in (speed, over))
     else:
         pressure, worst = inlet.at(at.inner, place, speed), full.at(at.inner, place, over)
-    return ShellStress(
-        place, at.inner, pressure, at.own(speed), at.thin(speed, pressure), at.thick(speed, pressure),
-        at.thick(over, worst),
-    )  # fmt: skip
+    high, wide = (np.broadcast_to(a, pressure.shape) for a in (place, at.inner))
+    thick = at.thick(speed, pressure)
+    return ShellStress(high, wide, pressure, at.own(speed), at.thin(speed, pressure), thick, at.thick(over, worst))
 
 
 def leans(machine: Machine, body: Body) -> bool:
@@ -149,7 +148,7 @@ def thrust(shape: Shape, flow: Flow, machine: Machine, inlet: Inlet) -> FloatArr
 
 @dataclass(frozen=True, slots=True)
 class _Ring:
-    """The shell as a ring at each height. On a cone pressure stretches a ring t cos(lean) thick; t / cos(lean) turns."""
+    """The shell as a ring at each height. On a cone pressure stretches a ring t cos(lean) thick; t/cos(lean) turns."""
 
     inner: FloatArray  # (n,)
     thickness: float  # square to the shell

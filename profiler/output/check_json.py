@@ -100,6 +100,20 @@ class BodyRow(msgspec.Struct, frozen=True):
     centre_height_mm: float
 
 
+class RotorRow(msgspec.Struct, frozen=True):
+    """Screening figures: strength, overspeed, balance and pressure belong to a licensed engineer."""
+
+    mass_kg: float | None  # all that turns, grooves full
+    inertia_kg_m2: float | None  # of the same
+    energy_kj: float | None
+    hoop_mpa: float | None  # the shell's largest, as a thick ring; None, with its factor, without a shell
+    safety_factor: float | None  # strength over it, at the duty's speed
+    rim_speed_m_s: float | None
+    feed_power_kw: float | None
+    unbalance_g_mm: float | None  # permitted, of the dry rotor
+    thrust_kn: float | None
+
+
 class Check(msgspec.Struct, frozen=True):
     """The whole answer. Where the geometry is impossible wall, grooves and body are None and a `stop` says why."""
 
@@ -112,6 +126,7 @@ class Check(msgspec.Struct, frozen=True):
     grooves: tuple[GrooveRow, ...] | None
     body: BodyRow | None
     water: WaterRow | None
+    rotor: RotorRow | None
 
 
 def check_of(e: Evaluation) -> Check:
@@ -122,7 +137,8 @@ def check_of(e: Evaluation) -> Check:
     if e.body is not None:
         body = BodyRow(**{name: getattr(e.body, name) for name in BodyRow.__struct_fields__})
     findings = tuple(_finding_row(f) for f in e.findings)
-    return Check(SCHEMA, e.design.name, e.duty.name, e.machine.name, findings, wall, grooves, body, _water_row(e))
+    names = (e.design.name, e.duty.name, e.machine.name)
+    return Check(SCHEMA, *names, findings, wall, grooves, body, _water_row(e), _rotor_row(e))
 
 
 def check_json(e: Evaluation) -> str:
@@ -142,6 +158,12 @@ _GROOVE_QUANTITIES = {
     "kept_um_high": "kept_um_high", "washed_um_low": "washed_um_low", "washed_um_high": "washed_um_high",
     "volume_ml": "volume_ml", "capacity_kg": "capacity_kg",
 }  # fmt: skip
+
+
+_ROTOR_QUANTITIES = (
+    "rotor_mass_kg", "rotor_inertia_kg_m2", "energy_kj", "hoop_mpa", "safety_factor", "rim_speed_m_s", "feed_power_kw",
+    "unbalance_g_mm", "thrust_kn",
+)  # fmt: skip
 
 
 def _wall_rows(e: Evaluation, shape: Shape) -> tuple[WallRow, ...]:
@@ -192,6 +214,12 @@ def _water_row(e: Evaluation) -> WaterRow | None:
         _number(quantity(key).get(e), 0) for key in ("water_total_l_min", "inlet_kpa", "free_surface_mm", "dry_rings")
     )
     return WaterRow(total, inlet, level, _whole(dry))
+
+
+def _rotor_row(e: Evaluation) -> RotorRow | None:
+    if e.spin is None:
+        return None
+    return RotorRow(*(_number(quantity(key).get(e), 0) for key in _ROTOR_QUANTITIES))
 
 
 def _whole(value: float | None) -> int | None:

@@ -5,6 +5,7 @@ from itertools import pairwise
 from textwrap import wrap
 
 from ..assess import Evaluation, Severity
+from ..assess.quantities_spin import CAUTION
 from ..study import Duty, fields_of
 from .check_json import Check, FindingRow, GrooveRow, WallRow, check_of
 
@@ -27,7 +28,7 @@ def check_text(e: Evaluation) -> str:
         blocks.append(_table(_GROOVE_HEADS, _GROOVE_UNITS, (_groove_cells(g) for g in check.grooves)))
     if check.wall:
         blocks.append(_table(_WALL_HEADS, _WALL_UNITS, (_wall_cells(w) for w in _shown(check.wall))))
-    blocks.append(_body(check))
+    blocks += [_body(check), _rotor(check)]
     return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
 
 
@@ -86,6 +87,19 @@ def _body(check: Check) -> list[str]:
         f"Body: section {b.section_area_mm2:.0f} mm², outline {b.section_length_mm:.1f} mm, "
         f"volume {b.volume_mm3:.0f} mm³,",
         f"  mass {b.mass_kg:.2f} kg, polar inertia {b.inertia_kg_m2:.4f} kg m²; grooves cut, water holes left out.",
+    )
+
+
+def _rotor(check: Check) -> list[str]:
+    r = check.rotor
+    if r is None:
+        return []
+    return _wrapped(
+        f"All that turns: mass {_text(r.mass_kg, 2)} kg, polar inertia {_text(r.inertia_kg_m2, 4)} kg m², energy "
+        f"{_text(r.energy_kj, 2)} kJ, rim speed {_text(r.rim_speed_m_s, 1)} m/s,",
+        f"  feed power {_text(r.feed_power_kw, 3)} kW, permitted unbalance {_text(r.unbalance_g_mm, 0)} g mm, end thrust "
+        f"{_text(r.thrust_kn, 2)} kN,",
+        f"  shell: hoop stress {_text(r.hoop_mpa, 2)} MPa, strength over it {_text(r.safety_factor, 1)}. {CAUTION}",
     )
 
 

@@ -121,11 +121,11 @@ def _round_angles(scale: AngleScale) -> list[float]:
 
 def _curve(scene: Scene, scale: AngleScale, e: Evaluation) -> FloatArray:
     assert e.shape is not None
-    at, seen = e.shape.stations, _seen(e.shape.stations)
+    at, seen = e.shape.stations, seen_stations(e.shape.stations)
     return np.stack((scale.xs(at.angle[seen] / DEGREE), scene.axis.ys(at.height[seen])), axis=1)
 
 
-def _seen(at: Stations) -> NDArray[np.intp]:
+def seen_stations(at: Stations) -> NDArray[np.intp]:
     """Every fourth station and both sides of every corner: enough for curves as smooth as these."""
     jump = np.abs(np.diff(at.angle)) > 0.5 * DEGREE
     wanted = np.zeros(len(at.angle), dtype=bool)
@@ -143,7 +143,7 @@ def _knot_line(scene: Scene, scale: AngleScale) -> FloatArray:
 def _band(scene: Scene, scale: AngleScale, e: Evaluation) -> list[Item]:
     if e.flow is None or e.shape is None:
         return []
-    at, seen = e.shape.stations, _seen(e.shape.stations)
+    at, seen = e.shape.stations, seen_stations(e.shape.stations)
     angle, repose = at.angle[seen], e.flow.angle[0][:, seen]
     ys = scene.axis.ys(at.height[seen])
     low, middle, high = (scale.xs(repose[k] / DEGREE) for k in (LOW, MIDDLE, HIGH))

@@ -58,11 +58,9 @@ def keep(path: Path, record: Record) -> OwnedList[Record]:
 
     Raises BowlFileError, with nothing changed, where the list cannot be read or written or the record not be kept.
     """
-    kind = type(record)
-    now = read_list(kind, path)
-    if now.named(record.name) is None:
-        return _write(path, now, (*now.items, record))
-    return _write(path, now, tuple(record if item.name == record.name else item for item in now.items))
+    now: OwnedList[Record] = read_list(type(record), path)
+    items = tuple(record if item.name == record.name else item for item in now.items)
+    return _write(path, now, items if now.named(record.name) is not None else items + (record,))
 
 
 def drop(path: Path, kind: type[Record], name: str) -> OwnedList[Record]:

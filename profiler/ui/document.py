@@ -139,6 +139,7 @@ class Document(QObject):
             return
         (name, before), self._gesture = self._gesture, None
         self.gesture_changed.emit(False)
+        self._rest.start()
         after = self._study
         if after != before:
             self.undo_stack.push(_Swap(self, before, after, name))
@@ -286,7 +287,7 @@ class Document(QObject):
     def _publish_whole(self) -> None:
         """Everything, a moment after the last change: 80 ms are not noticed, and a drag is not slowed."""
         if self._gesture is not None:
-            self._rest.start()
+            self.evaluated.emit(self.evaluation)  # the hand holds still: what follows at leisure catches up
         elif not self._complete:
             self.evaluated.emit(self.whole_evaluation)
 

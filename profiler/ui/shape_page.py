@@ -200,12 +200,13 @@ class ShapePage(QWidget):
         trouble = "" if e.shape is not None else next((f.text for f in e.findings), "")
         knots = len(self.document.design.wall.knots)
         knot = now.knot if now.knot is not None and now.knot < knots else None
+        window, hurried = self.document.study.window, self.document.in_gesture
         return Scene(
             self._last_drawn,
             self.document.design,
             now.axis,
             ghost=self._ghost.of(self.document.study.machine, e.duty),
-            ladder=None if e.shape is None else self._ladder.of(e, self.document.study.window, self.document.in_gesture),
+            ladder=None if e.shape is None else self._ladder.of(e, window, hurried),
             cursor_mm=now.cursor_mm,
             knot=knot,
             leaving=now.leaving,

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from profiler.assess.flow import HIGH, LOW, MIDDLE
 from profiler.assess.slopes import slopes_of
-from profiler.pictures.angle_strip import AngleScale, angle_range, angle_strip, handles
+from profiler.pictures.angle_strip import AngleScale, angle_range, angle_strip, handles, seen_stations
 from profiler.pictures.display import Area, Dot, Label, Line, Picture, Role
 from profiler.pictures.state_marks import runs_of
 from profiler.study import Design, Knot, WallCurve, edits
@@ -57,8 +57,9 @@ def test_within_the_band_nothing_is_tinted() -> None:
 
 def test_the_tint_fills_the_gap_between_wall_and_band_and_nothing_else() -> None:
     of = scene()
-    at, angle = of.shown.shape.stations, of.shown.flow.angle[0]
-    slope = slopes_of(at.angle, angle[LOW], angle[HIGH])
+    at, seen = of.shown.shape.stations, seen_stations(of.shown.shape.stations)
+    angle, wall, height = of.shown.flow.angle[0][:, seen], at.angle[seen], at.height[seen]
+    slope = slopes_of(wall, angle[LOW], angle[HIGH])
     wanted = [(s, a, b) for s, a, b in runs_of(slope) if s and b - a >= 2]
     areas = [i for i in of_kind(drawn(of), Area) if i.role in (Role.OPENS, Role.STANDS)]
     assert len(areas) == len(wanted)
@@ -67,19 +68,33 @@ def test_the_tint_fills_the_gap_between_wall_and_band_and_nothing_else() -> None
         part = slice(first, last + 1)
         n = last - first + 1
         assert area.role is (Role.OPENS if sign > 0 else Role.STANDS)
-        assert area.points[:n, 0] == pytest.approx(SCALE.xs(at.angle[part] / DEGREE))
+        assert area.points[:n, 0] == pytest.approx(SCALE.xs(wall[part] / DEGREE))
         assert area.points[n:, 0][::-1] == pytest.approx(SCALE.xs(edge[part] / DEGREE))
-        assert area.points[:n, 1] == pytest.approx(of.axis.ys(at.height[part]))
+        assert area.points[:n, 1] == pytest.approx(of.axis.ys(height[part]))
 
 
 def test_the_band_spans_low_to_high_repose_and_its_line_is_the_middle() -> None:
     of = scene()
-    at, angle = of.shown.shape.stations, of.shown.flow.angle[0]
+    seen = seen_stations(of.shown.shape.stations)
+    angle = of.shown.flow.angle[0][:, seen]
     band = of_kind(drawn(of), Area, Role.BAND)[0].points
-    n = len(at.height)
+    n = len(seen)
     assert band[:n, 0] == pytest.approx(SCALE.xs(angle[LOW] / DEGREE))
     assert band[n:, 0][::-1] == pytest.approx(SCALE.xs(angle[HIGH] / DEGREE))
     assert of_kind(drawn(of), Line, Role.REPOSE)[0].points[:, 0] == pytest.approx(SCALE.xs(angle[MIDDLE] / DEGREE))
+
+
+@pytest.mark.parametrize("corner", [None, 3.0])
+def test_the_stations_left_out_of_the_drawing_lie_on_it(corner: float | None) -> None:
+    """No curve moves by half a pixel, corners included, because fewer points are drawn."""
+    design = STUDY.design if corner is None else edits.make_corner(STUDY.design, 1, corner)
+    of = scene(design)
+    at, seen = of.shown.shape.stations, seen_stations(of.shown.shape.stations)
+    jump = at.height[1:] == at.height[:-1]
+    order = at.height + np.concatenate(([0.0], np.cumsum(jump) * 1e-9))  # a corner's two stations, apart by nothing
+    for values in (at.angle, *of.shown.flow.angle[0]):
+        drawn_at = np.interp(order, order[seen], values[seen])
+        assert np.max(np.abs(SCALE.xs(drawn_at / DEGREE) - SCALE.xs(values / DEGREE))) < 0.5
 
 
 def test_steeper_lies_to_the_left_and_shallower_to_the_right() -> None:

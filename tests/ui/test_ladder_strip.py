@@ -8,6 +8,7 @@ from PySide6.QtCore import QPoint
 
 from profiler.pictures.ladder import COLUMN_PX
 from profiler.study.examples import read
+from profiler.ui.ladder import BETWEEN_S
 
 from .hands import Hands
 
@@ -33,6 +34,7 @@ def test_the_ladder_is_live_while_a_knot_is_dragged_and_is_of_the_shape_shown(qt
     before = hands.page.scene().ladder
     start = hands.handle(0)
     with hands.dragging(hands.angle, start, start + QPoint(-60, 0)):
+        qtbot.wait(int(1000 * BETWEEN_S) + 20)  # it follows some twenty times a second
         scene = hands.page.scene()
         assert hands.document.in_gesture and scene.ladder is not before
         assert scene.ladder.shape is hands.evaluation.shape and len(scene.ladder.duties) == 3
