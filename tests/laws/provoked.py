@@ -13,6 +13,7 @@ from profiler.study import (
     HolePlan,
     Knot,
     Machine,
+    Material,
     Placing,
     SeatPoint,
     WallCurve,
@@ -177,4 +178,26 @@ OF_WATER: dict[str, Case] = {
     "full_early": Case(),
 }
 
-PROVOKED: dict[str, Case] = IMPOSSIBLE | OF_SHAPE_AND_MACHINE | OF_FLOW | OF_WATER | OF_THE_MODEL
+SOFT = Material("soft, for a test", 1150.0, 1.0, 0.49, 0.2)
+NAMELESS_STRENGTH = Material("of no known strength", 7900.0, 193000.0, 0.29)
+
+# what turning asks of shell, bowl, drive and balance
+OF_SPIN: dict[str, Case] = {
+    "shell_factor": machined(shell_material=SOFT),
+    "shell_overspeed": machined(shell_material=SOFT),
+    "bowl_factor": Case(bodied(material=SOFT)),
+    "bowl_folds": Case(bodied(backed=False)),
+    "bowl_backed": Case(bodied(backed=True)),
+    "bowl_leans": Case(bodied(fill_seat=True), machine=replace(MACHINE, jacket_gap_mm=0.0)),
+    "bowl_material_unknown": Case(bodied(material=None)),
+    "shell_unknown": machined(shell_mm=0.0),
+    "supply_unknown": machined(supply_kpa=0.0),
+    "strength_unknown": machined(shell_material=NAMELESS_STRENGTH),
+    "flange_thrust": machined(flange_hold_kn=2.0),
+    "drive_feed": machined(drive_kw=0.1),
+    "drive_spin_up": machined(drive_kw=0.1),
+    "spin_energy": Case(),
+    "unbalance_bed": Case(),
+}
+
+PROVOKED: dict[str, Case] = OF_SPIN | IMPOSSIBLE | OF_SHAPE_AND_MACHINE | OF_FLOW | OF_WATER | OF_THE_MODEL
