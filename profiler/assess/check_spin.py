@@ -107,7 +107,7 @@ def _unknown_findings(machine: Machine, body: Body, duty: Duty) -> list[Finding]
         found.append(Finding("bowl_material_unknown", Severity.NOTE, text))
     for who, material in (("shell", machine.shell_material), ("bowl", body.material)):
         if material is not None and material.strength_mpa is None:
-            text = f"{material.name} has no strength: there is no factor for the {who}."
+            text = f"The {who}'s material, {material.name}, has no strength given: there is no factor against it."
             found.append(Finding("strength_unknown", Severity.CHECK, text))
     return found
 

@@ -186,9 +186,7 @@ def _leaning(
     return liner + _slurry_pressure(shape, flow, height, inner, speed)
 
 
-def _slurry_pressure(
-    shape: Shape, flow: Flow, height: FloatArray, radius: FloatArray, speed: FloatArray
-) -> FloatArray:
+def _slurry_pressure(shape: Shape, flow: Flow, height: FloatArray, radius: FloatArray, speed: FloatArray) -> FloatArray:
     """(d, n) Pa of film and bed at places outside them: a settled bed out to the radius."""
     feed, stations = flow.feed, shape.stations.line.height
     film = flow.film

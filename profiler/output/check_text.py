@@ -97,8 +97,8 @@ def _rotor(check: Check) -> list[str]:
     return _wrapped(
         f"All that turns: mass {_text(r.mass_kg, 2)} kg, polar inertia {_text(r.inertia_kg_m2, 4)} kg m², energy "
         f"{_text(r.energy_kj, 2)} kJ, rim speed {_text(r.rim_speed_m_s, 1)} m/s,",
-        f"  feed power {_text(r.feed_power_kw, 3)} kW, permitted unbalance {_text(r.unbalance_g_mm, 0)} g mm, end thrust "
-        f"{_text(r.thrust_kn, 2)} kN,",
+        f"  feed power {_text(r.feed_power_kw, 3)} kW, permitted unbalance {_text(r.unbalance_g_mm, 0)} g mm, "
+        f"end thrust {_text(r.thrust_kn, 2)} kN,",
         f"  shell: hoop stress {_text(r.hoop_mpa, 2)} MPa, strength over it {_text(r.safety_factor, 1)}. {CAUTION}",
     )
 

@@ -60,7 +60,8 @@ def keep(path: Path, record: Record) -> OwnedList[Record]:
     """
     now: OwnedList[Record] = read_list(type(record), path)
     items = tuple(record if item.name == record.name else item for item in now.items)
-    return _write(path, now, items if now.named(record.name) is not None else items + (record,))
+    new: tuple[Record, ...] = () if now.named(record.name) is not None else (record,)
+    return _write(path, now, items + new)
 
 
 def drop(path: Path, kind: type[Record], name: str) -> OwnedList[Record]:

@@ -31,7 +31,7 @@ ENTRIES: tuple[Entry, ...] = (
     Entry("&File", "&Save", "Ctrl+S", lambda w: w.save()),
     Entry("&File", "Save &as…", "Ctrl+Shift+S", lambda w: w.save_as()),
     Entry("&File", "Save a &copy…", "", lambda w: w.filing.save_copy(), "Elsewhere; the window stays with its file"),
-    Entry("&File", "&Export section…", "Ctrl+E", lambda w: w.export(), "The section as DXF for the shop"),
+    Entry("&File", "&Export section…", "Ctrl+Shift+E", lambda w: w.export(), "The section as DXF for the shop"),
     Entry("&File", "&Close", "Ctrl+Q", lambda w: w.close()),
     Entry("&Curve", "&Add a knot", "", lambda w: w.add_knot(), "In the widest gap, or at the crosshair"),
     Entry("&Curve", "&Delete the chosen knot", "", lambda w: w.page.delete_knot(w.page.pointer.now.knot)),

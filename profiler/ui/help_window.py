@@ -35,7 +35,7 @@ _KEY_ROWS = (
     ("F6, Shift+F6", "Next or previous part of the window"),
     ("F8, F9, F1", "All findings, forms, help"),
     ("Ctrl+Z, Ctrl+Y", "Undo, redo"),
-    ("Ctrl+N, Ctrl+O, Ctrl+S, Ctrl+E", "New, open, save, export"),
+    ("Ctrl+N, Ctrl+O, Ctrl+S, Ctrl+Shift+E", "New, open, save, export"),
 )
 
 

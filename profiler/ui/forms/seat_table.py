@@ -1,0 +1,82 @@
+"""The seat as a table: height and radius of every point, the rim on top as in the section."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
+
+from ...study import SeatPoint, fields_of
+from ..number import parse_number
+
+COLUMNS = ("height_mm", "radius_mm")
+HEADS = ("Height, mm", "Radius, mm")
+ROW_PX = 22
+MOST_ROWS = 8
+
+
+class SeatTable(QTableWidget):
+    """Proposes single numbers; refuses with a sentence what is no number or lies outside the field's bounds."""
+
+    proposed = Signal(int, str, float)  # point from the floor, member, value
+    refused = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(0, len(COLUMNS), parent)
+        self.setHorizontalHeaderLabels(list(HEADS))
+        self.verticalHeader().hide()
+        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        self.verticalHeader().setDefaultSectionSize(ROW_PX)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setAccessibleName("Points of the seat, rim first; heights from the seat's floor")
+        self.setTabKeyNavigation(False)
+        self._seat: tuple[SeatPoint, ...] = ()
+        self._filling = False
+        self.itemChanged.connect(self._take)
+
+    @property
+    def chosen(self) -> int:
+        """The point whose row is current, from the floor; the topmost where none is."""
+        row = self.currentRow()
+        return len(self._seat) - 1 - (row if 0 <= row < len(self._seat) else 0)
+
+    def show_seat(self, seat: tuple[SeatPoint, ...]) -> None:
+        self._filling = True
+        self._seat = seat
+        self.setRowCount(len(seat))
+        for row in range(len(seat)):
+            for column in range(len(COLUMNS)):
+                self._write(row, column)
+        rows = min(max(len(seat), 2), MOST_ROWS)
+        self.setFixedHeight(self.horizontalHeader().sizeHint().height() + ROW_PX * rows + 4)
+        self._filling = False
+
+    def _point(self, row: int) -> int:
+        return len(self._seat) - 1 - row
+
+    def _write(self, row: int, column: int) -> None:
+        name = COLUMNS[column]
+        field, value = fields_of(SeatPoint)[name], getattr(self._seat[self._point(row)], name)
+        text = field.text(value)
+        text = text if float(text) == value else f"{value:.6g}"
+        item = self.item(row, column)
+        if item is None:
+            item = QTableWidgetItem()
+            item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+            item.setToolTip(field.help)
+            self.setItem(row, column, item)
+        if item.text() != text:
+            item.setText(text)
+
+    def _take(self, item: QTableWidgetItem) -> None:
+        if self._filling:
+            return
+        row, column = item.row(), item.column()
+        index, name = self._point(row), COLUMNS[column]
+        field, text = fields_of(SeatPoint)[name], item.text().strip()
+        value = parse_number(text)
+        objection = f"{field.label}: “{text}” is not a number." if value is None else field.objection(value)
+        if objection is not None:
+            self.refused.emit(f"{objection[:-1]}; nothing was changed.")
+        elif value is not None and value != getattr(self._seat[index], name):
+            self.proposed.emit(index, name, value)
+        self._filling = True
+        self._write(row, column)
+        self._filling = False
