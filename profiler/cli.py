@@ -9,12 +9,15 @@ import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import NoReturn, TypeVar
+from typing import TYPE_CHECKING, NoReturn, TypeVar
 
 from . import __version__, cli_trial
 from .cli_explore import add_parsers
 from .study import BowlFileError, Design, Duty, Study, read_study
 from .study.file import SUFFIX, encode_study, write_whole
+
+if TYPE_CHECKING:
+    from .assess import Evaluation
 
 PROGRAM = "bowl-profiler"
 FINE, STOPPED, UNUSABLE = 0, 1, 2
@@ -75,12 +78,27 @@ def _export(chosen: argparse.Namespace) -> int:
         why = next(f.text for f in evaluation.findings if f.severity is Severity.STOP)
         print(f'{PROGRAM}: nothing written, "{design.name}" has no outline: {why}', file=sys.stderr)
         return STOPPED
-    written = write_profile(target, evaluation.shape, design=design.name, stops=count, full=chosen.full)
-    closed = "closed" if written.closed else "NOT CLOSED"
-    _say(f"written: {written.lines + written.arcs} lines and arcs, {closed}: {target}")
+    if chosen.kind == "drawing":
+        _write_drawing(target, evaluation)
+    else:
+        written = write_profile(target, evaluation.shape, design=design.name, stops=count, full=chosen.full)
+        closed = "closed" if written.closed else "NOT CLOSED"
+        _say(f"written: {written.lines + written.arcs} lines and arcs, {closed}: {target}")
     if count:
         _say(f"NOT CHECKED: {count} stop finding{'' if count == 1 else 's'}; see: {PROGRAM} check {chosen.file}")
     return STOPPED if count else FINE
+
+
+def _write_drawing(target: Path, evaluation: "Evaluation") -> None:
+    from .output.drawing_dxf import write_drawing
+    from .pictures.sheet.compose import DoesNotFit
+
+    try:
+        made = write_drawing(target, evaluation)
+    except DoesNotFit as reason:
+        raise Unusable(str(reason)) from None
+    sheets = "1 sheet" if made.sheets == 1 else f"{made.sheets} sheets"
+    _say(f"written: drawing on {sheets} {made.size}, scale {made.scale}: {target}")
 
 
 def _example(chosen: argparse.Namespace) -> int:
@@ -218,7 +236,8 @@ def _parser() -> argparse.ArgumentParser:
     export = commands.add_parser("export", help="write a design's section as a DXF of lines and arcs")
     _add_choice(export)
     export.add_argument("out", metavar="OUT.dxf", type=Path, help="the file to write")
-    export.add_argument("--kind", choices=["profile"], default="profile", help="what is drawn (default: profile)")
+    kinds = "lines and arcs for turning (profile, the default) or a dimensioned sheet (drawing)"
+    export.add_argument("--kind", choices=["profile", "drawing"], default="profile", help=kinds)
     halves = export.add_mutually_exclusive_group()
     halves.add_argument("--half", dest="full", action="store_false", help="the half section (default)")
     halves.add_argument("--full", dest="full", action="store_true", help="both halves")

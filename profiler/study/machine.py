@@ -79,7 +79,7 @@ class Machine(Struct, frozen=True, forbid_unknown_fields=True):
     ] = 0.0
     shell_material: Material | None = None
     overspeed_factor: Annotated[
-        float, number("Overspeed", "× speed", 1, 2, 0.05, 2, "What the rotor must stand, over the duty's speed.")
+        float, number("Overspeed", "×", 1, 2, 0.05, 2, "What the rotor must stand, over the duty's speed.")
     ] = 1.2
     least_factor: Annotated[
         float,
@@ -88,8 +88,8 @@ class Machine(Struct, frozen=True, forbid_unknown_fields=True):
     balance_grade_mm_s: Annotated[
         float,
         number(
-            "Balance grade G", "mm/s", 0.1, 4000, 0.1, 1,
-            "ISO 21940-11: 6.3 for centrifuge drums and process plant, 16 for slurry pump impellers.",
+            "Balance grade", "mm/s", 0.1, 4000, 0.1, 1,
+            "G of ISO 21940-11: 6.3 for centrifuge drums and process plant, 16 for slurry pump impellers.",
         ),
     ] = 6.3  # fmt: skip
     spin_up_s: Annotated[float, number("Spin-up time", "s", 1, 3600, 5, 0, "From rest to the duty's speed.")] = 60.0
@@ -97,7 +97,16 @@ class Machine(Struct, frozen=True, forbid_unknown_fields=True):
         float, number("Drive power", "kW", 0, 5000, 0.5, 1, "What the drive gives the shaft; 0 where it is not known.")
     ] = 0.0
     flange_hold_kn: Annotated[
-        float, number("Flange bolts hold", "kN", 0, 20000, 5, 0, "Along the axis, all together; 0 where not known.")
+        float,
+        number(
+            "Flange holds",
+            "kN",
+            0,
+            20000,
+            5,
+            0,
+            "The lip flange's bolts along the axis, all together; 0 where not known.",
+        ),
     ] = 0.0
     further_mass_kg: Annotated[
         float, number("Further mass", "kg", 0, 50000, 1, 1, "Hub, shaft and pulley: all else that turns.")

@@ -47,7 +47,9 @@ def add_seat_point(machine: Machine, index: int) -> Machine:
 def delete_seat_point(machine: Machine, index: int) -> Machine:
     seat = machine.seat
     if index == 0 and len(seat) > 1:
-        raise ValueError("The lowest seat point stands on the seat's floor; it cannot be deleted while there are others.")
+        raise ValueError(
+            "The lowest seat point stands on the seat's floor; it cannot be deleted while there are others."
+        )
     return _with(machine, (*seat[:index], *seat[index + 1 :]))
 
 

@@ -39,6 +39,7 @@ class TopHandler(QObject):
         sys.excepthook = self.caught
         threading.excepthook = lambda a: self.caught(a.exc_type, a.exc_value, a.exc_traceback)
         qInstallMessageHandler(_log_qt)
+        log.addHandler(_Heard(self._caught.emit))
 
     def caught(self, kind: type[BaseException], error: BaseException | None, trace: TracebackType | None) -> None:
         """Log, keep the work, then have the question asked."""
@@ -63,7 +64,7 @@ class TopHandler(QObject):
     def _kept(self) -> str:
         try:
             made = self._keep()
-        except (OSError, ValueError) as error:
+        except Exception as error:  # trouble while keeping may not hide the trouble there was
             log.error("no recovery copy: %s", error)
             return f"No recovery copy could be made: {error} Save the study elsewhere now."
         return "A recovery copy of the study was made." if made else "The study has no unsaved changes."
@@ -79,6 +80,19 @@ class TopHandler(QObject):
             faulthandler.enable((self._folder / "faults.log").open("a", encoding="utf-8"))
         except OSError as error:
             log.warning("no log can be written: %s", error)
+
+
+class _Heard(logging.Handler):
+    """Hears of faults caught where they happened, in a picture or a question, and logged with their trace."""
+
+    def __init__(self, tell: Callable[[str], object]) -> None:
+        super().__init__(logging.ERROR)
+        self._told = tell
+
+    def emit(self, record: logging.LogRecord) -> None:
+        error = record.exc_info[1] if record.exc_info else None
+        if error is not None:
+            self._told("".join(traceback.format_exception(error)))
 
 
 def _log_qt(kind: QtMsgType, context: QMessageLogContext, message: str) -> None:

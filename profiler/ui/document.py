@@ -52,7 +52,7 @@ class Document(QObject):
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
         self._rest.timeout.connect(self._publish_whole)
-        QTimer.singleShot(0, self._rest.start)  # once the event loop turns: the first paint comes first
+        QTimer.singleShot(0, self._rest, self._rest.start)  # once the event loop turns: the first paint comes first
 
     @property
     def study(self) -> Study:

@@ -68,7 +68,7 @@ class Session:
     def keep(self, study: Study, original: Path | None) -> None:
         """Write the copy. Raises BowlFileError; the last copy is then still whole."""
         write_study(study, self.copy)
-        note = Note(None if original is None else str(original.absolute()), study.title, datetime.now().astimezone())
+        note = Note(_place(original), study.title, datetime.now().astimezone())
         write_whole(self.copy.with_suffix(NOTE), msgspec.json.encode(note))
 
     def drop(self) -> None:
@@ -107,6 +107,12 @@ def _lock_of(copy: Path) -> QLockFile:
     lock = QLockFile(str(copy.with_suffix(LOCK)))
     lock.setStaleLockTime(0)  # only a dead owner's lock is taken over, however old a living one's is
     return lock
+
+
+def _place(original: Path | None) -> str | None:
+    """The file's place as text; None for a name that is no text, which a POSIX system allows."""
+    place = None if original is None else str(original.absolute())
+    return place if place is None or place.isprintable() else None
 
 
 def _note(copy: Path) -> Note:

@@ -191,7 +191,8 @@ class ShapePage(QWidget):
         """Show lengths in this unit; nothing held or computed changes."""
         for box in self.findChildren(NumberBox):
             box.show_lengths(unit)
-        self.forms.wall.table.show_lengths(unit)
+        for table in (self.forms.wall.table, self.forms.machine.seat):
+            table.show_lengths(unit)
         self.pointer.point(lengths=unit)
         self.show_evaluation(self.document.evaluation)
 

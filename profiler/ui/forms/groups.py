@@ -1,4 +1,4 @@
-"""The groups of the forms pane: wall curve, grooves, body, slurry and duty, machine."""
+"""The groups of the forms pane that shape a bowl and its duty: wall curve, grooves, body, slurry and duty."""
 
 from collections.abc import Callable, Sequence
 
@@ -12,7 +12,6 @@ from ...study import (
     GrooveRule,
     Hold,
     Knot,
-    Machine,
     Placing,
     SquareTo,
     Study,
@@ -331,37 +330,6 @@ class DutyGroup(Group):
     def _number(self, name: str, value: float) -> None:
         label = self.form.boxes[name].field.label.lower()
         self.document.edit_duty(edits.with_value(self.document.duty, name, value), f"Change {label}")
-
-
-class MachineGroup(Group):
-    title = "Machine"
-
-    def __init__(self, document: Document) -> None:
-        super().__init__(document)
-        self.name = QLabel()
-        self.name.setWordWrap(True)
-        self.column.addWidget(self.name)
-        self.form = self.adopt(RecordForm(Machine, optional=("entry_mm",)))
-        self.form.proposed.connect(self._number)
-        self.seat = QLabel()
-        self.seat.setObjectName("muted")
-        self.seat.setWordWrap(True)
-        self.column.addWidget(self.seat)
-
-    def show_study(self, study: Study) -> None:
-        machine = study.machine
-        self.name.setText(machine.name)
-        self.form.show_record(machine)
-        points = ", ".join(f"{p.radius_mm:g} at {p.height_mm:g}" for p in machine.seat)
-        self.seat.setText(
-            f"Seat radius in mm at height above its floor in mm: {points}." if points else "No seat profile."
-        )
-
-    def _number(self, name: str, value: float) -> None:
-        label = self.form.boxes[name].field.label.lower()
-        self.document.edit_machine(
-            edits.with_value(self.document.study.machine, name, value), f"Change the machine's {label}"
-        )
 
 
 def _button(text: str, tip: str, row: QHBoxLayout) -> QPushButton:

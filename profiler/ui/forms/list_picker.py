@@ -36,14 +36,15 @@ class ListPicker(QWidget):
         self.keep.clicked.connect(self.keep_wanted)
         self.drop = _button("Drop", f"Take the chosen {word} out of your own list")
         self.drop.clicked.connect(self._drop)
-        column, row = QVBoxLayout(self), QHBoxLayout()
+        column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
-        row.setSpacing(4)
-        for button in (self.take, self.keep, self.drop):
-            row.addWidget(button)
-        column.addWidget(self.names)
-        column.addLayout(row)
+        for parts in ((self.names, self.drop), (self.take, self.keep)):
+            row = QHBoxLayout()
+            row.setSpacing(4)
+            for part in parts:
+                row.addWidget(part)
+            column.addLayout(row)
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
@@ -80,7 +81,9 @@ class ListPicker(QWidget):
     def _drop(self) -> None:
         name = self.names.currentText()
         if not self._sure("drop", name):
-            self.told.emit(f"Press again to take “{name}” out of your list of {self.word}s; studies keep their own copy.")
+            self.told.emit(
+                f"Press again to take “{name}” out of your list of {self.word}s; studies keep their own copy."
+            )
             return
         self._write(f"“{name}” was taken out of your list of {self.word}s.", name, None)
 
@@ -90,7 +93,7 @@ class ListPicker(QWidget):
             if record is None:
                 self._show(_dropped(self.kind, self.path, name))
             else:
-                self._show(keep(self.path, record))
+                self._show(keep(self.path, record) if isinstance(record, Machine) else keep(self.path, record))
         except BowlFileError as refusal:
             self.told.emit(str(refusal))
             return

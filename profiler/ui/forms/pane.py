@@ -6,7 +6,9 @@ from PySide6.QtWidgets import QButtonGroup, QFrame, QPushButton, QScrollArea, QV
 from ...assess import Evaluation
 from ..document import Document
 from ..pointer import Pointer, Pointing
-from .groups import BodyGroup, DutyGroup, GrooveGroup, Group, MachineGroup, WallGroup
+from .groups import BodyGroup, DutyGroup, GrooveGroup, Group, WallGroup
+from .machine_group import MachineGroup
+from .spin_group import SpinGroup
 from .water_group import WaterGroup
 
 
@@ -17,13 +19,15 @@ class FormsPane(QScrollArea):
         self.wall = WallGroup(document, pointer)
         self.grooves = GrooveGroup(document, pointer)
         self.water = WaterGroup(document, pointer)
+        self.machine = MachineGroup(document)
         self.groups: list[Group] = [
             self.wall,
             self.grooves,
             self.water,
             BodyGroup(document),
             DutyGroup(document),
-            MachineGroup(document),
+            self.machine,
+            SpinGroup(document),
         ]
         self._chosen: tuple[int | None, int | None] = (None, None)
         self.setWidgetResizable(True)

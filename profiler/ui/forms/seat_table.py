@@ -3,8 +3,9 @@
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
+from ...pictures.lengths import MILLIMETRES, LengthUnit
 from ...study import SeatPoint, fields_of
-from ..number import parse_number
+from ..number import parse_number, shortest
 
 COLUMNS = ("height_mm", "radius_mm")
 HEADS = ("Height, mm", "Radius, mm")
@@ -29,6 +30,7 @@ class SeatTable(QTableWidget):
         self.setTabKeyNavigation(False)
         self._seat: tuple[SeatPoint, ...] = ()
         self._filling = False
+        self._lengths = MILLIMETRES
         self.itemChanged.connect(self._take)
 
     @property
@@ -36,6 +38,12 @@ class SeatTable(QTableWidget):
         """The point whose row is current, from the floor; the topmost where none is."""
         row = self.currentRow()
         return len(self._seat) - 1 - (row if 0 <= row < len(self._seat) else 0)
+
+    def show_lengths(self, unit: LengthUnit) -> None:
+        self._lengths = unit
+        for column, word in enumerate(("Height", "Radius")):
+            self.setHorizontalHeaderItem(column, QTableWidgetItem(f"{word}, {unit.name}"))
+        self.show_seat(self._seat)
 
     def show_seat(self, seat: tuple[SeatPoint, ...]) -> None:
         self._filling = True
@@ -54,8 +62,7 @@ class SeatTable(QTableWidget):
     def _write(self, row: int, column: int) -> None:
         name = COLUMNS[column]
         field, value = fields_of(SeatPoint)[name], getattr(self._seat[self._point(row)], name)
-        text = field.text(value)
-        text = text if float(text) == value else f"{value:.6g}"
+        text = shortest(self._lengths.shown(value), field.decimals + self._lengths.more_decimals)
         item = self.item(row, column)
         if item is None:
             item = QTableWidgetItem()
@@ -72,6 +79,8 @@ class SeatTable(QTableWidget):
         index, name = self._point(row), COLUMNS[column]
         field, text = fields_of(SeatPoint)[name], item.text().strip()
         value = parse_number(text)
+        if value is not None and self._lengths is not MILLIMETRES:
+            value = round(value * self._lengths.mm, 6)
         objection = f"{field.label}: “{text}” is not a number." if value is None else field.objection(value)
         if objection is not None:
             self.refused.emit(f"{objection[:-1]}; nothing was changed.")

@@ -1,0 +1,132 @@
+"""The group of spinning: what turns, stress, drive and balance, with the caution beside them; materials and limits."""
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QWidget
+
+from ...assess import Evaluation
+from ...assess.quantities_spin import CAUTION, GROUPS, STRENGTH
+from ...assess.quantity import Quantity
+from ...study import Body, Machine, Material, Study, edits
+from ..document import Document
+from ..folders import lists
+from .groups import Group
+from .machine_group import SPIN_FIELDS
+from .material_form import MaterialForm
+from .record_form import RecordForm
+
+SHELL, BOWL = "shell", "bowl"
+
+
+class SpinGroup(Group):
+    title = "Spinning"
+
+    def __init__(self, document: Document, folder: Path | None = None) -> None:
+        super().__init__(document)
+        self.caution = _words(CAUTION, "caution")
+        self.tables = [FigureTable(quantities) for _, quantities in GROUPS]
+        for (title, quantities), table in zip(GROUPS, self.tables, strict=True):
+            self.column.addWidget(QLabel(f"<b>{title}</b>"))
+            if quantities is STRENGTH:
+                self.column.addWidget(self.caution)
+            self.column.addWidget(table)
+        self.column.addWidget(QLabel("<b>Rotor and limits</b>"))
+        self.form = self.adopt(RecordForm(Machine, SPIN_FIELDS))
+        self.form.proposed.connect(self._number)
+        self.backed = QCheckBox("Ribs or a core back the bowl")
+        self.backed.setToolTip("They, not its wall, carry the jacket's inward pressure")
+        self.backed.clicked.connect(lambda on: self._body("backed", on, "Back the bowl"))
+        self.column.addWidget(self.backed)
+        self.part = self.choice(
+            "Material of", [("The shell", SHELL), ("The bowl", BOWL)], lambda _: self._show_material()
+        )
+        self.material = MaterialForm(folder or lists())
+        self.material.proposed.connect(self._material)
+        self.material.told.connect(document.say)
+        self.material.form.began.connect(lambda label: document.begin(f"Change the material's {label.lower()}"))
+        self.material.form.ended.connect(document.commit)
+        self.column.addWidget(self.material)
+        self.column.addWidget(
+            _words("The bowl weighs by its own density, in the group Body; a material taken for it sets that too.")
+        )
+
+    def show_study(self, study: Study) -> None:
+        self.form.show_record(study.machine)
+        self.backed.setChecked(study.design.body.backed)
+        self._show_material()
+        e = self.document.evaluation
+        if e.spin is not None or not follows(e):
+            for table in self.tables:
+                table.show_figures(e)
+
+    def _show_material(self) -> None:
+        study, of_shell = self.document.study, self.part.currentData() == SHELL
+        self.material.show_material(study.machine.shell_material if of_shell else study.design.body.material)
+
+    def _number(self, name: str, value: float) -> None:
+        label = self.form.boxes[name].field.label.lower()
+        machine = edits.with_value(self.document.study.machine, name, value)
+        self.document.edit_machine(machine, f"Change the machine's {label}")
+
+    def _material(self, material: Material | None, words: str) -> None:
+        if self.part.currentData() == SHELL:
+            self.document.edit_machine(edits.with_value(self.document.study.machine, "shell_material", material), words)
+            return
+        old = self.document.design.body
+        body = edits.with_value(old, "material", material)
+        if material is not None and (old.material is None or material.density_kg_m3 != old.material.density_kg_m3):
+            body = edits.with_value(body, "density_kg_m3", material.density_kg_m3)
+        self._take(body, words)
+
+    def _body(self, name: str, value: object, words: str) -> None:
+        self._take(edits.with_value(self.document.design.body, name, value), words)
+
+    def _take(self, body: Body, words: str) -> None:
+        self.document.edit_design(edits.with_body(self.document.design, body), words)
+
+
+def follows(e: Evaluation) -> bool:
+    """Whether the figures are still to come: the stages out of sight have not been worked out yet."""
+    return e.flow is not None and e.catch is None
+
+
+class FigureTable(QWidget):
+    """A row for each quantity: label, number, unit. Its equation, source and limits are one hover away."""
+
+    def __init__(self, quantities: tuple[Quantity, ...]) -> None:
+        super().__init__()
+        self._numbers: list[tuple[Quantity, QLabel]] = []
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 4)
+        grid.setHorizontalSpacing(6)
+        grid.setVerticalSpacing(2)
+        grid.setColumnStretch(0, 1)
+        for row, q in enumerate(quantities):
+            number, unit = QLabel("–"), _words(q.unit, "unit")
+            unit.setMinimumWidth(40)
+            number.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
+            number.setAccessibleName(f"{q.label}, {q.unit}" if q.unit else q.label)
+            for column, part in enumerate((_words(q.label, ""), number, unit)):
+                part.setToolTip(tip(q))
+                grid.addWidget(part, row, column)
+            self._numbers.append((q, number))
+
+    def show_figures(self, e: Evaluation) -> None:
+        for q, label in self._numbers:
+            words = q.text(float(q.get(e)[0]))
+            label.setText(words.removesuffix(f" {q.unit}") if q.unit else words)
+
+
+def tip(q: Quantity) -> str:
+    """Equation, source and limits of a quantity, a line each."""
+    lines = (q.equation, f"Source: {q.source}", f"Limits: {q.limits}" if q.limits else "")
+    return "\n".join(line for line in lines if line)
+
+
+def _words(text: str, name: str = "muted") -> QLabel:
+    label = QLabel(text)
+    label.setObjectName(name)
+    label.setWordWrap(True)
+    label.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
+    return label
