@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 PROGRAM = "bowl-profiler"
 FINE, STOPPED, UNUSABLE = 0, 1, 2
+SUFFIXES = (".pdf", ".svg", ".png", ".stl", ".3mf", ".csv")  # beside .dxf, told by the name
 
 Named = TypeVar("Named", Design, Duty)
 
@@ -78,7 +79,9 @@ def _export(chosen: argparse.Namespace) -> int:
         why = next(f.text for f in evaluation.findings if f.severity is Severity.STOP)
         print(f'{PROGRAM}: nothing written, "{design.name}" has no outline: {why}', file=sys.stderr)
         return STOPPED
-    if chosen.kind == "drawing":
+    if target.suffix.lower() in SUFFIXES:
+        _write_other(target, evaluation, chosen.table)
+    elif chosen.kind == "drawing":
         _write_drawing(target, evaluation)
     else:
         written = write_profile(target, evaluation.shape, design=design.name, stops=count, full=chosen.full)
@@ -87,6 +90,18 @@ def _export(chosen: argparse.Namespace) -> int:
     if count:
         _say(f"NOT CHECKED: {count} stop finding{'' if count == 1 else 's'}; see: {PROGRAM} check {chosen.file}")
     return STOPPED if count else FINE
+
+
+def _write_other(target: Path, evaluation: "Evaluation", table: str) -> None:
+    from .output.by_extension import file_bytes
+    from .output.tables_csv import CsvTable
+
+    try:
+        data = file_bytes(target.suffix.lower(), evaluation, CsvTable(table))
+    except ValueError as reason:
+        raise Unusable(f"{target.name} was not written: {reason}") from None
+    write_whole(target, data)
+    _say(f"written: {target}")
 
 
 def _write_drawing(target: Path, evaluation: "Evaluation") -> None:
@@ -235,8 +250,10 @@ def _parser() -> argparse.ArgumentParser:
 
     export = commands.add_parser("export", help="write a design's section as a DXF of lines and arcs")
     _add_choice(export)
-    export.add_argument("out", metavar="OUT.dxf", type=Path, help="the file to write")
+    export.add_argument("out", metavar="OUT", type=Path, help="the file to write: .dxf, or .pdf .svg .png .stl .3mf .csv")
     kinds = "lines and arcs for turning (profile, the default) or a dimensioned sheet (drawing)"
+    tables = ["outline", "stations", "grooves", "findings"]
+    export.add_argument("--table", choices=tables, default="stations", help="what a .csv holds (default: stations)")
     export.add_argument("--kind", choices=["profile", "drawing"], default="profile", help=kinds)
     halves = export.add_mutually_exclusive_group()
     halves.add_argument("--half", dest="full", action="store_false", help="the half section (default)")
