@@ -250,7 +250,7 @@ def _parser() -> argparse.ArgumentParser:
 
     export = commands.add_parser("export", help="write a design's section as a DXF of lines and arcs")
     _add_choice(export)
-    export.add_argument("out", metavar="OUT", type=Path, help="the file to write: .dxf, or .pdf .svg .png .stl .3mf .csv")
+    export.add_argument("out", metavar="OUT", type=Path, help=".dxf, or .pdf .svg .png .stl .3mf .csv")
     kinds = "lines and arcs for turning (profile, the default) or a dimensioned sheet (drawing)"
     tables = ["outline", "stations", "grooves", "findings"]
     export.add_argument("--table", choices=tables, default="stations", help="what a .csv holds (default: stations)")

@@ -1,5 +1,6 @@
 """What turns, in whole examples: parts that add up, loads reckoned again by hand, the jacket's network, bad input."""
 
+import itertools
 import json
 from math import atan, cos, isfinite, pi
 
@@ -65,7 +66,7 @@ def test_the_shell_weighs_what_its_frustums_and_floor_do():
     steel = MACHINE.shell_material.density_kg_m3
     points = [(p.height_mm * 1e-3, p.radius_mm * 1e-3) for p in MACHINE.seat]
     thickness, volume, first = MACHINE.shell_mm * 1e-3, 0.0, 0.0
-    for (z0, r0), (z1, r1) in zip(points, points[1:], strict=False):
+    for (z0, r0), (z1, r1) in itertools.pairwise(points):
         wide = thickness / cos(atan((r1 - r0) / (z1 - z0)))
         first = first or wide
         outer, inner = (((a := r0 + w), (b := r1 + w)) and a * a + a * b + b * b for w in (wide, 0.0))
@@ -160,9 +161,9 @@ def test_overspeed_meets_the_supplys_full_pressure():
 
 def test_a_thicker_shell_is_stressed_less_and_a_faster_one_more():
     hoops = [value(run(machine=replace(MACHINE, shell_mm=t)), "hoop_mpa") for t in (4.0, 6.0, 8.0, 12.0)]
-    assert all(a > b for a, b in zip(hoops, hoops[1:], strict=False))
+    assert all(a > b for a, b in itertools.pairwise(hoops))
     speeds = [value(run(duty=replace(DUTY, speed_rpm=n)), "hoop_mpa") for n in (400.0, 500.0, 640.0, 800.0)]
-    assert all(a < b for a, b in zip(speeds, speeds[1:], strict=False))
+    assert all(a < b for a, b in itertools.pairwise(speeds))
 
 
 def test_slurry_relieves_the_bowl_and_the_supply_presses_it():

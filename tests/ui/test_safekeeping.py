@@ -164,7 +164,7 @@ def test_a_copy_that_cannot_be_read_is_told_in_a_sentence(folder: Path, tmp_path
     folder.mkdir()
     (folder / "half.bowl").write_bytes(b'{"format": ')
     (found,) = leftovers(folder)
-    with pytest.raises(BowlFileError, match="half.bowl"):
+    with pytest.raises(BowlFileError, match=r"half\.bowl"):
         found.study()
     found.throw_away()
 

@@ -92,8 +92,8 @@ class ListPicker(QWidget):
         try:
             if record is None:
                 self._show(_dropped(self.kind, self.path, name))
-            else:
-                self._show(keep(self.path, record) if isinstance(record, Machine) else keep(self.path, record))
+            else:  # the same words, but each kind has a list of its own type
+                self._show(keep(self.path, record) if isinstance(record, Machine) else keep(self.path, record))  # noqa: RUF034
         except BowlFileError as refusal:
             self.told.emit(str(refusal))
             return
