@@ -9,6 +9,7 @@ import json
 from collections import Counter
 from pathlib import Path
 
+import msgspec
 import pytest
 
 from profiler.assess import Severity, evaluate
@@ -41,6 +42,7 @@ def numbers_of(evaluation):
         "repose_deg": [round(w.repose_deg, 3) for w in check.wall[::100]],
         "buried_mm": [round(g.buried_mm, 3) for g in check.grooves],
         "faults": [f"{f.severity} {f.code}" for f in check.findings if f.severity != "note"],
+        "rotor": msgspec.to_builtins(check.rotor),
     }
 
 
@@ -56,6 +58,7 @@ def test_an_example_gives_the_numbers_it_gave(case):
         assert found[key] == pytest.approx(pinned[key], abs=2e-3), key  # as rounded
     assert found["states"] == pinned["states"]
     assert found["faults"] == pinned["faults"]
+    assert found["rotor"] == pytest.approx(pinned["rotor"], rel=1e-5)  # the slurry's mass follows the model's figures
 
 
 def test_every_pinned_case_is_still_an_example():
