@@ -111,8 +111,14 @@ def _lock_of(copy: Path) -> QLockFile:
 
 def _place(original: Path | None) -> str | None:
     """The file's place as text; None for a name that is no text, which a POSIX system allows."""
-    place = None if original is None else str(original.absolute())
-    return place if place is None or place.isprintable() else None
+    if original is None:
+        return None
+    place = str(original.absolute())
+    try:
+        place.encode()
+    except UnicodeEncodeError:
+        return None
+    return place
 
 
 def _note(copy: Path) -> Note:

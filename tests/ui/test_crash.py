@@ -89,9 +89,7 @@ def in_a_picture(desk: Desk) -> None:
 
 
 @pytest.mark.parametrize("trouble", [in_a_slot, in_a_thread, in_a_picture])
-def test_the_log_and_the_copy_are_there_before_the_one_question(
-    desk: Desk, trouble: Callable[[Desk], None]
-) -> None:
+def test_the_log_and_the_copy_are_there_before_the_one_question(desk: Desk, trouble: Callable[[Desk], None]) -> None:
     trouble(desk)
     desk.hands.settle()
     assert len(desk.asked) == 1 and desk.there == [(True, True)]

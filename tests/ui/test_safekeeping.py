@@ -226,3 +226,14 @@ def test_without_unsaved_work_nothing_is_asked(
 
 def _full(_: int) -> None:
     raise OSError(28, "No space left on device")
+
+
+def test_a_name_with_unusual_but_valid_letters_keeps_its_place(tmp_path: Path) -> None:
+    """A no-break space is not printable, and yet it is text."""
+    session = Session(tmp_path)
+    place = Path("/studies/Entwurf\u00a01 – größer.bowl")
+    session.keep(examples.read("cone"), place)
+    session.end()
+    (left,) = leftovers(tmp_path)
+    assert left.original == place
+    left.keep()
