@@ -71,7 +71,10 @@ def _pressing_findings(machine: Machine, body: Body, shape: Shape, spin: Spin) -
 
 def _thrust_findings(machine: Machine, spin: Spin) -> list[Finding]:
     force = float(spin.thrust[0]) / 1e3
-    if machine.flange_hold_kn <= 0.0 or force <= machine.flange_hold_kn:
+    if machine.flange_hold_kn <= 0.0:
+        text = f"What the flange bolts hold is not given: a thrust of {force:.1f} kN is held against nothing."
+        return [Finding("flange_hold_unknown", Severity.NOTE, text, force, unit="kN", source=f"machine {machine.name}")]
+    if force <= machine.flange_hold_kn:
         return []
     limit = machine.flange_hold_kn
     text = f"Jacket pressure parts bowl and rotor with {force:.1f} kN; the flange bolts hold {limit:g} kN."
@@ -79,10 +82,12 @@ def _thrust_findings(machine: Machine, spin: Spin) -> list[Finding]:
 
 
 def _drive_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
-    if machine.drive_kw <= 0.0:
-        return []
     source, limit = f"machine {machine.name}", machine.drive_kw
     feed, peak = (float(a[0]) / 1e3 for a in (spin.feed_power, spin.spin_up.peak_power))
+    if limit <= 0.0:
+        need = max(feed, peak)
+        text = f"The drive's power is not given: the {need:.1f} kW that feed or spin-up take are held against nothing."
+        return [Finding("drive_unknown", Severity.NOTE, text, need, unit="kW", source=source)]
     found = []
     if feed > limit:
         text = f"The feed alone takes {feed:.1f} kW from the shaft; the drive gives {limit:g} kW."

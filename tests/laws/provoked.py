@@ -194,6 +194,8 @@ OF_SPIN: dict[str, Case] = {
     "supply_unknown": machined(supply_kpa=0.0),
     "strength_unknown": machined(shell_material=NAMELESS_STRENGTH),
     "flange_thrust": machined(flange_hold_kn=2.0),
+    "flange_hold_unknown": machined(flange_hold_kn=0.0),
+    "drive_unknown": machined(drive_kw=0.0),
     "drive_feed": machined(drive_kw=0.1),
     "drive_spin_up": machined(drive_kw=0.1),
     "spin_energy": Case(),
