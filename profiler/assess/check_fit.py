@@ -35,7 +35,23 @@ def speed_findings(machine: Machine, duty: Duty) -> list[Finding]:
 
 
 def fit_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
-    return [*_held_findings(design), *_lip_findings(design, machine, shape), *_seat_findings(machine, shape)]
+    found = [*_held_findings(design), *_lip_findings(design, machine, shape), *_seat_findings(machine, shape)]
+    return found or [_fits(machine, shape)]
+
+
+def _fits(machine: Machine, shape: Shape) -> Finding:
+    """The verdict one looks for: lip, height and jacket all as the machine wants them."""
+    seat = np.array([[p.radius_mm, p.height_mm + shape.shell.underside] for p in machine.seat])
+    outer = _outer_points(shape)
+    outer = outer[outer[:, 1] > 0.0]
+    gap = _signed_gap(outer, seat)
+    worst = int(np.argmin(gap))
+    least, at, wanted = float(gap[worst]), float(outer[worst, 1]), machine.jacket_gap_mm
+    text = (
+        f"The bowl fits {machine.name}: lip radius and height match, and the water jacket is nowhere narrower than "
+        f"{least:.1f} mm, at {at:.0f} mm; {wanted:g} mm are needed."
+    )
+    return Finding("fits", Severity.NOTE, text, least, wanted, "mm", f"machine {machine.name}", at, at)
 
 
 def _held_findings(design: Design) -> list[Finding]:
@@ -131,7 +147,9 @@ def _seat_findings(machine: Machine, shape: Shape) -> list[Finding]:
     tight = above_plate & (gap < machine.jacket_gap_mm - 1e-6)
     if tight.any():
         least = float(np.min(gap[tight]))
-        text = f"The water jacket narrows to {least:.1f} mm; the machine needs {machine.jacket_gap_mm:g} mm."
+        low, high = _span(outer, tight)
+        where = f"at {low:.0f} mm" if high - low < 1.0 else f"between {low:.0f} and {high:.0f} mm"
+        text = f"The water jacket narrows to {least:.1f} mm {where}; the machine needs {machine.jacket_gap_mm:g} mm."
         return [
             Finding(
                 "jacket_narrow", Severity.STOP, text, least, machine.jacket_gap_mm, "mm", source, *_span(outer, tight)

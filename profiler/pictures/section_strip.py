@@ -21,7 +21,7 @@ SAG_PX = 0.25
 SEEN_EVERY = 3  # stations
 LEAST_MARK_PX = 8.0
 HATCH_PX = 9.0
-LEAST_BURIED_PX = 3.0
+LEAST_BURIED_PX = 0.3
 SURFACE_LABEL_AT = 0.62  # of the height: above most crosshairs, below the lip's own number
 
 
@@ -74,6 +74,7 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
     items += _seat(scene.axis, scale, e.machine, e.shape)
     items += _feed_parts(scene.axis, scale, e.machine, e.shape)
     items += _body(scene.axis, scale, e.shape)
+    items += _misfit(scene.axis, scale, e)
     items += _slurry(scene.axis, scale, e)
     if scene.ghost is not None and scene.ghost.shape is not None:
         items.append(Line(_wall_line(scene.axis, scale, scene.ghost.shape), Role.GHOST, 1.6, (5.0, 3.0)))
@@ -152,6 +153,20 @@ def _body(axis: HeightAxis, scale: RadiusScale, shape: Shape) -> list[Item]:
     ring = _px(axis, scale, sampled(shape.outline, SAG_PX / axis.scale))
     closed = np.concatenate((ring, ring[:1]))
     return [Area(ring, Role.BODY), Strokes(hatch(ring, HATCH_PX, -1.0), Role.HATCH, 0.7), Line(closed, Role.WALL, 1.3)]
+
+
+def _misfit(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> list[Item]:
+    """Where the outside does not fit its seat: that part of the outer wall, bold, with how near it comes."""
+    items: list[Item] = []
+    for f in e.findings:
+        if f.code not in ("seat_clash", "jacket_narrow") or e.shape is None or f.from_mm is None or f.to_mm is None:
+            continue
+        height = np.linspace(f.from_mm, max(f.to_mm, f.from_mm + 2.0), 24)
+        points = np.stack((scale.xs(e.shape.shell.outer.radius_at(height)), axis.ys(height)), axis=1)
+        x, y = (float(v) for v in points[len(points) // 2])
+        items.append(Line(points, Role.STOP, 3.5))
+        items.append(Label(x + 10.0, y, f"{f.value:.1f} mm", Role.STOP, bold=True, paper=True))
+    return items
 
 
 def _slurry(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> list[Item]:

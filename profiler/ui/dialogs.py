@@ -58,7 +58,7 @@ def tell_error(parent: QWidget, title: str, sentence: str) -> None:
 class ExportDialog(QDialog):
     """Where the section goes, and whether half or full."""
 
-    def __init__(self, parent: QWidget, suggestion: Path, full: bool) -> None:
+    def __init__(self, parent: QWidget, suggestion: Path, full: bool, stops: int = 0) -> None:
         super().__init__(parent)
         self.setWindowTitle("Export section")
         form = QFormLayout(self)
@@ -82,7 +82,12 @@ class ExportDialog(QDialog):
         form.addRow("Section", self.half)
         form.addRow(what)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Save | QDialogButtonBox.StandardButton.Cancel)
-        buttons.button(QDialogButtonBox.StandardButton.Save).setText("Export")
+        buttons.button(QDialogButtonBox.StandardButton.Save).setText("Export anyway" if stops else "Export")
+        if stops:
+            many = "1 stop finding stands" if stops == 1 else f"{stops} stop findings stand"
+            warning = QLabel(f"<b>{many}</b> against this design: it cannot be built, does not fit or must not run.")
+            warning.setWordWrap(True)
+            form.addRow(warning)
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
         form.addRow(buttons)
@@ -101,9 +106,23 @@ class ExportDialog(QDialog):
             self.path.setText(str(_with_suffix(name, ".dxf")))
 
 
-def ask_export(parent: QWidget, suggestion: Path, full: bool) -> tuple[Path, bool] | None:
+def ask_replace(parent: QWidget, name: str, folder: Path) -> bool:
+    """Whether a file that is there already may be written over."""
+    box = QMessageBox(parent)
+    box.setIcon(QMessageBox.Icon.Question)
+    box.setWindowTitle("Replace the file?")
+    box.setText(f"{name} is in {folder} already.")
+    replace = box.addButton("Replace it", QMessageBox.ButtonRole.DestructiveRole)
+    keep = box.addButton("Keep it", QMessageBox.ButtonRole.RejectRole)
+    box.setDefaultButton(keep)
+    box.setEscapeButton(keep)
+    box.exec()
+    return box.clickedButton() is replace
+
+
+def ask_export(parent: QWidget, suggestion: Path, full: bool, stops: int = 0) -> tuple[Path, bool] | None:
     """Path and whether the full section; None when cancelled."""
-    dialog = ExportDialog(parent, suggestion, full)
+    dialog = ExportDialog(parent, suggestion, full, stops)
     if dialog.exec() != QDialog.DialogCode.Accepted:
         return None
     return dialog.target, dialog.full

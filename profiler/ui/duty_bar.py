@@ -5,7 +5,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QWidget
 
-from ..assess import Evaluation
+from ..assess import Evaluation, Severity
 from ..assess.findings import stops
 from ..physics.overturn import State
 from ..pictures.lengths import LengthUnit
@@ -80,6 +80,8 @@ class DutyBar(QWidget):
 
     def show_evaluation(self, e: Evaluation, lengths: LengthUnit) -> None:
         self.summary.setText(summary_of(e, lengths))
+        said = [f.text for f in e.findings if f.code == "fits" or f.severity is Severity.STOP]
+        self.summary.setToolTip("\n".join(said))
 
     def _combo(self, label: str, row: QHBoxLayout, width: int) -> QComboBox:
         caption, combo = QLabel(label), QComboBox()
@@ -109,11 +111,13 @@ def summary_of(e: Evaluation, lengths: LengthUnit) -> str:
     """States of the grooves, range of acceleration, stops: two short lines."""
     n = stops(e.findings)
     last = f"{n} stop{'s' if n > 1 else ''}" if n else "no stops"
+    if any(f.code == "fits" for f in e.findings):
+        last = f"fits, {last}"
     if e.shape is None or e.flow is None:
         return f"– grooves · lip R –\n– g · {last}"
     counts = [f"{int(np.sum(e.flow.groove_state[0] == s))} {SHORT_WORDS[s]}" for s in sorted(State, reverse=True)]
     low, high = (float(f(e.flow.acceleration[0])) / GRAVITY for f in (np.min, np.max))
-    return f"{', '.join(counts)}\nlip R {lengths.text(e.shape.lip_radius, 1)} · {low:.0f} to {high:.0f} g · {last}"
+    return f"{', '.join(counts)}\nlip R {lengths.text(e.shape.lip_radius, 1)} · {low:.0f}–{high:.0f} g · {last}"
 
 
 def _row() -> tuple[QWidget, QHBoxLayout]:

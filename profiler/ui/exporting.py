@@ -28,14 +28,19 @@ class Exporting(QObject):
 
     def ask(self, trouble: str) -> None:
         """Ask where to, and write; `trouble` says why there is no section, where there is none."""
-        if self._document.whole_evaluation.shape is None:
+        evaluation = self._document.whole_evaluation
+        if evaluation.shape is None:
             words = f"There is no closed section as the design stands. {trouble}"
             dialogs.tell_error(self._parent, "No section to export", words)
             return
         full = bool(self._settings.value("export/full", False, type=bool))
         name = f"{_file_name(self._document.design.name)}.dxf"
-        chosen = dialogs.ask_export(self._parent, self._folder("export/folder") / name, full)
-        if chosen is not None:
+        suggestion, count = self._folder("export/folder") / name, stops(evaluation.findings)
+        chosen = dialogs.ask_export(self._parent, suggestion, full, count)
+        if chosen is None:
+            return
+        path = chosen[0]
+        if not path.exists() or self._is_own(path) or dialogs.ask_replace(self._parent, path.name, path.parent):
             self.write(*chosen)
 
     def write(self, path: Path, full: bool) -> None:
@@ -43,8 +48,7 @@ class Exporting(QObject):
 
         evaluation = self._document.whole_evaluation
         assert evaluation.shape is not None
-        own = self._document.path
-        if own is not None and path.resolve() == own.resolve():
+        if self._is_own(path):
             dialogs.tell_error(self._parent, "Not exported", f"{path.name} is the study itself; choose another name.")
             return
         count = stops(evaluation.findings)
@@ -57,9 +61,13 @@ class Exporting(QObject):
         self._settings.setValue("export/folder", str(path.parent))
         self._settings.setValue("export/full", full)
         closed = "closed" if done.closed else "NOT closed"
-        unchecked = f" NOT CHECKED: {count} stop findings." if count else ""
+        unchecked = f" NOT CHECKED: {count} stop finding{'' if count == 1 else 's'}." if count else ""
         self._document.say(f"{path.name} written: {done.lines} lines and {done.arcs} arcs, {closed}.{unchecked}")
         self.written.emit()
+
+    def _is_own(self, path: Path) -> bool:
+        own = self._document.path
+        return own is not None and path.resolve() == own.resolve()
 
     def show_in_folder(self) -> None:
         if self._last is not None:

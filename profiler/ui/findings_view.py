@@ -38,7 +38,9 @@ class FindingRow(QFrame):
         text = QLabel(finding.text)
         text.setWordWrap(True)
         text.setToolTip(finding.source)
-        text.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.MinimumExpanding)
+        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        policy.setHeightForWidth(True)  # else the list is as long as if every text were folded narrow
+        text.setSizePolicy(policy)
         row.addWidget(text, 1)
         if finding.remedy is not None:
             button = remedy_button(finding)

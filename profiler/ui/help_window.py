@@ -4,6 +4,7 @@ from html import escape
 from importlib.resources import files
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QTextBrowser, QVBoxLayout, QWidget
 
 from ..assess.check_fit import SPINNING_CAUTION
@@ -76,6 +77,12 @@ class HelpWindow(QWidget):
         self.show()
         self.raise_()
         self.activateWindow()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Escape, Qt.Key.Key_F1):
+            self.close()
+        else:
+            super().keyPressEvent(event)
 
     def _fill(self, wanted: str) -> None:
         word = wanted.strip().lower()

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QApplication,
     QComboBox,
@@ -375,6 +376,12 @@ class ShapePage(QWidget):
         self.pop_list.raise_()
         for view in (self.pop_list, self.side_list):
             view.show_findings(self.document.evaluation.findings, self.theme)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self.findings.count.isChecked():
+            self.findings.count.setChecked(False)
+        else:
+            super().keyPressEvent(event)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if watched is self.section and event.type() == QEvent.Type.Resize:

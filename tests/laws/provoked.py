@@ -199,6 +199,7 @@ OF_SPIN: dict[str, Case] = {
     "drive_feed": machined(drive_kw=0.1),
     "drive_spin_up": machined(drive_kw=0.1),
     "spin_energy": Case(),
+    "fits": Case(),
     "unbalance_bed": Case(),
 }
 

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from msgspec.structs import replace
 
+from profiler.assess import evaluate
 from profiler.assess.flow import MIDDLE
 from profiler.assess.reading import reading_at
 from profiler.physics.overturn import State
@@ -107,10 +108,11 @@ def test_over_an_exposed_land_there_is_no_such_line() -> None:
     assert not [t for t in texts(drawn(of)) if t.startswith("held at")]
 
 
-def test_a_bed_too_thin_to_be_seen_gets_no_line() -> None:
+def test_even_a_thin_bed_is_led_to_the_land_that_holds_it() -> None:
+    """Less than a pixel thick: the read-out says that it is held, and so must the picture."""
     of = scene(cursor_mm=325.0)
-    assert 0.0 < reading_at(of.shown, 325.0).buried_mm * of.axis.scale < 3.0
-    assert not [t for t in texts(drawn(of)) if t.startswith("held at")]
+    assert 0.0 < reading_at(of.shown, 325.0).buried_mm * of.axis.scale < 1.0
+    assert [t for t in texts(drawn(of)) if t.startswith("held at")] == ["held at 330 mm"]
 
 
 def test_the_surface_never_lies_behind_the_wall_or_a_groove() -> None:
@@ -160,3 +162,16 @@ def test_without_a_shape_nothing_is_drawn() -> None:
 def test_every_coordinate_is_a_number_at_any_zoom(high: float) -> None:
     for item in drawn(scene(on=axis(-24.0, high), cursor_mm=150.0, groove=3)).items:
         assert np.all(np.isfinite(numbers_in(item)))
+
+
+def test_a_jacket_too_narrow_is_marked_where_it_is_with_its_width() -> None:
+    machine = replace(STUDY.machine, jacket_gap_mm=25.0)
+    e = evaluate(STUDY.design, machine, STUDY.duty)
+    narrow = next(f for f in e.findings if f.code == "jacket_narrow")
+    of = replaced(scene(), shown=e)
+    picture = drawn(of)
+    mark = next(i for i in of_kind(picture, Line, Role.STOP))
+    heights = [of.axis.height(float(y)) for y in mark.points[:, 1]]
+    assert min(heights) == pytest.approx(narrow.from_mm) and max(heights) == pytest.approx(narrow.to_mm)
+    assert f"{narrow.value:.1f} mm" in [i.text for i in of_kind(picture, Label, Role.STOP)]
+    assert not list(of_kind(drawn(scene()), Line, Role.STOP))

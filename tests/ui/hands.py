@@ -211,7 +211,7 @@ class Answers:
         self.told: list[str] = []
         self.asked: list[str] = []
         patch.setattr(dialogs, "tell_error", lambda parent, title, sentence: self.told.append(sentence))
-        for name in ("ask_unsaved", "ask_open", "ask_save", "ask_export"):
+        for name in ("ask_unsaved", "ask_open", "ask_save", "ask_export", "ask_replace"):
             patch.setattr(dialogs, name, self._unexpected(name))
 
     def answer(self, name: str, value: object) -> None:

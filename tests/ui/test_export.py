@@ -6,7 +6,7 @@ import ezdxf
 import pytest
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QApplication, QDialogButtonBox, QPushButton
+from PySide6.QtWidgets import QApplication, QDialogButtonBox, QLabel, QPushButton
 from pytestqt.qtbot import QtBot
 
 from profiler.study import examples
@@ -105,6 +105,7 @@ def test_when_writing_fails_the_old_drawing_stays(hands: Hands, monkeypatch: pyt
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr("os.fsync", full_disk)
+    hands.answers.answer("ask_replace", True)
     exported(hands)
     assert path.read_bytes() == old
     assert len(hands.answers.told) == 1 and "no space left" in hands.answers.told[0]
@@ -125,7 +126,7 @@ def test_the_folder_and_the_kind_of_section_are_remembered(hands: Hands) -> None
     exported(hands, "shop/bowl.dxf", full=True)
     proposed = []
     monkey = pytest.MonkeyPatch()
-    monkey.setattr(dialogs, "ask_export", lambda parent, path, full: proposed.append((path, full)))
+    monkey.setattr(dialogs, "ask_export", lambda parent, path, full, stops: proposed.append((path, full)))
     hands.do("Export section…")
     monkey.undo()
     assert proposed == [(hands.folder / "shop" / "graded-first-try.dxf", True)]
@@ -166,3 +167,22 @@ def _with_mouth(hands: Hands, mouth_mm: float):
     from profiler.study import edits
 
     return edits.with_grooves(hands.design, edits.with_value(hands.design.grooves, "mouth_mm", mouth_mm))
+
+
+def test_a_drawing_that_is_there_already_is_replaced_only_when_wanted(hands: Hands) -> None:
+    path = hands.folder / "bowl.dxf"
+    path.write_text("the shop's")
+    hands.answers.answer("ask_export", (path, False))
+    hands.answers.answer("ask_replace", False)
+    hands.do("Export section…")
+    assert path.read_text() == "the shop's"
+    hands.answers.answer("ask_replace", True)
+    hands.do("Export section…")
+    assert path.read_text() != "the shop's"
+
+
+def test_a_design_that_must_not_be_built_is_told_so_before_it_is_exported(hands: Hands) -> None:
+    dialog = dialogs.ExportDialog(hands.window, hands.folder / "a.dxf", False, 2)
+    words = " ".join(label.text() for label in dialog.findChildren(QLabel))
+    assert "2 stop findings stand" in words
+    assert any(b.text() == "Export anyway" for b in dialog.findChildren(QPushButton))
