@@ -9,19 +9,15 @@ import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn, TypeVar
+from typing import NoReturn, TypeVar
 
-from . import __version__, cli_trial
+from . import __version__, cli_export, cli_trial
 from .cli_explore import add_parsers
 from .study import BowlFileError, Design, Duty, Study, read_study
-from .study.file import SUFFIX, encode_study, write_whole
-
-if TYPE_CHECKING:
-    from .assess import Evaluation
+from .study.file import encode_study, write_whole
 
 PROGRAM = "bowl-profiler"
 FINE, STOPPED, UNUSABLE = 0, 1, 2
-SUFFIXES = (".pdf", ".svg", ".png", ".stl", ".3mf", ".csv")  # beside .dxf, told by the name
 
 Named = TypeVar("Named", Design, Duty)
 
@@ -69,51 +65,30 @@ def _check(chosen: argparse.Namespace) -> int:
 def _export(chosen: argparse.Namespace) -> int:
     from .assess import Severity, evaluate
     from .assess.findings import stops
-    from .output.profile_dxf import write_profile
 
     study, design, duty = _chosen(chosen)
-    target = _drawing_path(chosen.out, chosen.file)
+    try:
+        cli_export.targets(chosen.out, chosen.file)
+        options = cli_export.options_of(chosen)
+        kinds = [cli_export.kind_for(out, chosen.kind, len(chosen.out) > 1) for out in chosen.out]
+    except ValueError as reason:
+        raise Unusable(str(reason)) from None
     evaluation = evaluate(design, study.machine, duty)
     count = stops(evaluation.findings)
     if evaluation.shape is None:
         why = next(f.text for f in evaluation.findings if f.severity is Severity.STOP)
         print(f'{PROGRAM}: nothing written, "{design.name}" has no outline: {why}', file=sys.stderr)
         return STOPPED
-    if target.suffix.lower() in SUFFIXES:
-        _write_other(target, evaluation, chosen.table)
-    elif chosen.kind == "drawing":
-        _write_drawing(target, evaluation)
-    else:
-        written = write_profile(target, evaluation.shape, design=design.name, stops=count, full=chosen.full)
-        closed = "closed" if written.closed else "NOT CLOSED"
-        _say(f"written: {written.lines + written.arcs} lines and arcs, {closed}: {target}")
+    for out, kind in zip(chosen.out, kinds, strict=True):
+        try:
+            _say("\n".join(cli_export.write(out, evaluation, options, kind)))
+        except BowlFileError:
+            raise
+        except ValueError as reason:
+            raise Unusable(f"{out.name} was not written: {reason}") from None
     if count:
         _say(f"NOT CHECKED: {count} stop finding{'' if count == 1 else 's'}; see: {PROGRAM} check {chosen.file}")
     return STOPPED if count else FINE
-
-
-def _write_other(target: Path, evaluation: "Evaluation", table: str) -> None:
-    from .output.by_extension import file_bytes
-    from .output.tables_csv import CsvTable
-
-    try:
-        data = file_bytes(target.suffix.lower(), evaluation, CsvTable(table))
-    except ValueError as reason:
-        raise Unusable(f"{target.name} was not written: {reason}") from None
-    write_whole(target, data)
-    _say(f"written: {target}")
-
-
-def _write_drawing(target: Path, evaluation: "Evaluation") -> None:
-    from .output.drawing_dxf import write_drawing
-    from .pictures.sheet.compose import DoesNotFit
-
-    try:
-        made = write_drawing(target, evaluation)
-    except DoesNotFit as reason:
-        raise Unusable(str(reason)) from None
-    sheets = "1 sheet" if made.sheets == 1 else f"{made.sheets} sheets"
-    _say(f"written: drawing on {sheets} {made.size}, scale {made.scale}: {target}")
 
 
 def _example(chosen: argparse.Namespace) -> int:
@@ -213,15 +188,6 @@ def _named(group: tuple[Named, ...], name: str | None, word: str, file: Path) ->
     raise Unusable(f'{file.name} holds no {word} "{name}"; it holds {known}.')
 
 
-def _drawing_path(out: Path, study: Path) -> Path:
-    """The file to draw into; never a study."""
-    if out.suffix.lower() == SUFFIX or (out.exists() and out.samefile(study)):
-        raise Unusable(f"{out} is the name of a study; give the drawing another, such as {out.stem}.dxf.")
-    if out.is_dir():
-        raise Unusable(f"{out} is a folder; give the drawing's file name too.")
-    return out
-
-
 def _holds(path: Path, data: bytes) -> bool:
     return path.is_file() and path.stat().st_size == len(data) and path.read_bytes() == data
 
@@ -248,17 +214,10 @@ def _parser() -> argparse.ArgumentParser:
     _add_choice(check)
     check.add_argument("--json", action="store_true", help="one JSON object instead of a table")
 
-    export = commands.add_parser("export", help="write a design's section as a DXF of lines and arcs")
+    words = "What is written is told by the extension; several files at once."
+    export = commands.add_parser("export", help="write profile, drawing, gauge, table or solid", description=words)
     _add_choice(export)
-    export.add_argument("out", metavar="OUT", type=Path, help=".dxf, or .pdf .svg .png .stl .3mf .csv")
-    kinds = "lines and arcs for turning (profile, the default) or a dimensioned sheet (drawing)"
-    tables = ["outline", "stations", "grooves", "findings"]
-    export.add_argument("--table", choices=tables, default="stations", help="what a .csv holds (default: stations)")
-    export.add_argument("--kind", choices=["profile", "drawing"], default="profile", help=kinds)
-    halves = export.add_mutually_exclusive_group()
-    halves.add_argument("--half", dest="full", action="store_false", help="the half section (default)")
-    halves.add_argument("--full", dest="full", action="store_true", help="both halves")
-    export.set_defaults(full=False)
+    cli_export.add_options(export)
 
     example = commands.add_parser("example", help="write an invented example study")
     example.add_argument("name", metavar="NAME", nargs="?", help="an example's name")

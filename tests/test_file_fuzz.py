@@ -3,11 +3,12 @@
 import json
 import random
 
+import msgspec
 import pytest
 
 from profiler.assess import Evaluation, evaluate
 from profiler.study import BowlFileError, Study, examples
-from profiler.study.file import LONGEST_SENTENCE, decode_study, encode_study
+from profiler.study.file import FORMAT, LONGEST_SENTENCE, SCHEMA, decode_study, encode_study
 
 FEW, MANY = 400, 10_000
 VALUES = (
@@ -15,12 +16,14 @@ VALUES = (
     {"name": "x"}, 89.999999, -3000, 999, 1001,
 )  # fmt: skip
 FACTORS = (-1.0, 0.0, 1e-9, 0.5, 0.9, 1.1, 2.0, 1e6)
+CODINGS = ("utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32", "utf-7", "cp037")
+WORDS = ("wall", "axis", "Wall", "sky", "equal pitch along the wall", "listed heights")
 
 
 def mutated(data: bytes, chance: random.Random) -> bytes:
     """The bytes of a study with one to three things wrong."""
     for _ in range(chance.randint(1, 3)):
-        data = chance.choice((flipped, cut, doubled, stuffed, ended, revalued, revalued, revalued))(data, chance)
+        data = chance.choice(MUTATIONS)(data, chance)
     return data
 
 
@@ -48,6 +51,31 @@ def ended(data: bytes, chance: random.Random) -> bytes:
     return data[: chance.randrange(len(data) or 1)]
 
 
+def recoded(data: bytes, chance: random.Random) -> bytes:
+    """Written by an editor with another idea of letters."""
+    return data.decode("utf-8", "replace").encode(chance.choice(CODINGS), "replace")
+
+
+def twice_keyed(data: bytes, chance: random.Random) -> bytes:
+    """One key stands twice in its record, with the same value or another."""
+    lines = data.split(b"\n")
+    at = chance.choice([i for i, line in enumerate(lines) if b'": ' in line and line.endswith(b",")] or [0])
+    other = lines[at].split(b": ")[0] + chance.choice((b": 1.5,", b": null,", b': "x",'))
+    return b"\n".join([*lines[:at], chance.choice((lines[at], other)), *lines[at:]])
+
+
+def nested(data: bytes, chance: random.Random) -> bytes:
+    """A value wrapped again and again, on both sides of what a reader follows."""
+    deep = chance.choice((1, 2, 50, 500, 900, 990, 1100, 20_000))
+    opening, closing = chance.choice(((b"[", b"]"), (b'{"a":', b"}")))
+    return data.replace(b'"schema": 1', b'"schema": 1, "x": ' + opening * deep + b"0" + closing * deep, 1)
+
+
+def reworded(data: bytes, chance: random.Random) -> bytes:
+    """A word of a choice exchanged for another, known or not."""
+    return data.replace(chance.choice(WORDS).encode(), chance.choice(WORDS).encode(), chance.randint(1, 3))
+
+
 def revalued(data: bytes, chance: random.Random) -> bytes:
     """One value anywhere in the object, or one key, exchanged; the rest stays sound JSON."""
     try:
@@ -65,11 +93,26 @@ def revalued(data: bytes, chance: random.Random) -> bytes:
     return json.dumps(raw).encode()
 
 
+MUTATIONS = (
+    flipped, cut, doubled, stuffed, ended, recoded, twice_keyed, nested, reworded,
+    revalued, revalued, revalued, revalued,
+)  # fmt: skip
+
+
 def outcome(data: bytes) -> Study | str:
     try:
         return decode_study(data, "mutant.bowl")
     except BowlFileError as error:
         return str(error)
+
+
+def stands_in(written: object, held: object) -> bool:
+    """Whether everything a file says is what the study holds: nothing dropped, nothing mended."""
+    if isinstance(written, dict):
+        return isinstance(held, dict) and all(stands_in(value, held[key]) for key, value in written.items())
+    if isinstance(written, list):
+        return len(written) == len(held) and all(stands_in(*pair) for pair in zip(written, held, strict=True))
+    return written == held
 
 
 def feed(seed: int, count: int) -> tuple[int, int]:
@@ -86,6 +129,7 @@ def feed(seed: int, count: int) -> tuple[int, int]:
         else:
             loaded += 1
             assert decode_study(encode_study(came), "again") == came
+            assert stands_in(json.loads(data), msgspec.to_builtins(came) | {"format": FORMAT, "schema": SCHEMA})
             assert isinstance(evaluate(came.design, came.machine, came.duty), Evaluation)
     return refused, loaded
 

@@ -20,7 +20,8 @@ HOUSE = Path(profiler.__file__).parent
 MODULES = sorted(p.relative_to(HOUSE) for p in HOUSE.rglob("*.py"))
 
 GROUND = ("study", "geometry", "physics", "statistics")
-FLOORS = (GROUND, ("assess",), ("explore",), ("pictures",), ("output", "lessons"), ("cli_explore", "cli_trial"))
+TERMINAL = ("cli_explore", "cli_export", "cli_trial")
+FLOORS = (GROUND, ("assess",), ("explore",), ("pictures",), ("output", "lessons"), TERMINAL)
 TOP = ("ui", "cli")
 EVERYBODYS = ("units", "progress")
 FLOOR_OF = {room: floor for floor, rooms in enumerate((*FLOORS, TOP)) for room in rooms}

@@ -39,7 +39,8 @@ def hole_rings(
     radius, height = floor[:, 0], floor[:, 1]
     skew = each[:, 2] * DEGREE
     outside = outer.radius_at(height / MM) * MM
-    length = holes.skewed_length(radius, outside, skew)
+    # no length through a groove that has no wall behind
+    length = np.maximum(holes.skewed_length(radius, outside, skew), 0.0)
     behind = (height > 0.0) & (height < float(outer.height[-1]) * MM)
     return HoleRings(
         Rings(radius, height, each[:, 0], each[:, 1] * MM, length),

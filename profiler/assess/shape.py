@@ -145,6 +145,8 @@ def _rates(knots: tuple[Knot, ...]) -> dict[int, tuple[float, float]]:
     cuts = [0, *(i for i, k in enumerate(knots) if k.is_corner), len(knots) - 1]
     found: dict[int, tuple[float, float]] = {}
     for first, last in itertools.pairwise(cuts):
+        if first == last:  # a second angle at the floor or the lip parts nothing
+            continue
         part = knots[first : last + 1]
         angles = [part[0].leaving, *(k.angle_deg for k in part[1:])]
         rates = monotone_rates(np.array([k.height_mm for k in part]), np.array(angles) * DEGREE)

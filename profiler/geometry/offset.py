@@ -44,8 +44,10 @@ class _Piece:
 def outward(wall: Wall, thickness: float, lowest: float, highest: float) -> Wall:
     """The outer wall between two heights, as if the wall went on straight beyond both its ends.
 
-    Raises NoOffset where the wall turns outward too sharply for the thickness.
+    Raises NoOffset where the wall turns outward too sharply for the thickness, or the heights leave nothing between.
     """
+    if not lowest < highest:
+        raise NoOffset("no height is left for it")
     below, above = _straight_ends(wall, thickness, lowest, highest)
     pieces: list[_Piece] = []
     for piece in (below, *_moved(wall, thickness), above):

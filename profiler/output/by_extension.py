@@ -1,58 +1,208 @@
-"""What is written is told by the file's extension: sheets, pictures, tables, solids. Sections as DXF have options of
-their own and are not here."""
+"""What is written is told by the file's extension, and by its kind where an extension can hold several.
+
+A file is written whole or not at all; a file that fails leaves the older one as it was.
+"""
 
 from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING
 
-from ..assess import Evaluation
-from .tables_csv import CsvTable, csv_bytes
+from ..assess import Evaluation, Finding
+from ..assess.check_making import draft_findings, segment_findings, tool_findings
+from ..assess.findings import stops
+from ..pictures.sheet.compose import Drawing, DrawingOptions, drawing
+from ..pictures.sheet.papers import scale_text
+from ..study.file import write_whole
+from .parts import Part, ProfileOptions, part_chain
+from .tables_csv import CsvOptions, CsvTable, csv_bytes
+
+if TYPE_CHECKING:
+    from .report.blocks import Report
+
+NO_SHAPE = "there is no section as the design stands."
 
 
-def file_bytes(suffix: str, e: Evaluation, table: CsvTable = CsvTable.STATIONS) -> bytes:
-    """The bytes of a file with this extension (see SUFFIXES).
+@dataclass(frozen=True, slots=True)
+class ExportOptions:
+    """Everything that can be said about an export; each kind takes what concerns it.
 
-    Raises ValueError where there is no shape, or where no standard sheet holds the drawing.
+    `tool_radius_mm` and `least_draft_deg` are asked of a profile where they are given.
     """
-    if e.shape is None:
-        raise ValueError("there is no section as the design stands.")
-    return csv_bytes(e, table) if suffix == ".csv" else _WRITERS[suffix](e)
+
+    full: bool = False
+    profile: ProfileOptions = field(default_factory=ProfileOptions)
+    drawing: DrawingOptions = field(default_factory=DrawingOptions)
+    table: CsvTable = CsvTable.STATIONS
+    csv: CsvOptions = field(default_factory=CsvOptions)
+    dots_per_inch: float = 150.0
+    tool_radius_mm: float | None = None
+    least_draft_deg: float | None = None
+    study_file: str = ""
 
 
-def _pdf(e: Evaluation) -> bytes:
-    from ..pictures.sheet.compose import drawing
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A file that lies there now: in a few words what it is, and what was found on the way."""
+
+    path: Path
+    words: str = ""
+    findings: tuple[Finding, ...] = ()
+
+
+Writer = Callable[[Path, Evaluation, ExportOptions], list[Made]]
+
+
+def export(path: Path, e: Evaluation, options: ExportOptions | None = None, kind: str = "") -> list[Made]:
+    """Write one file, or one per sheet where the format holds a single sheet.
+
+    Raises ValueError with a sentence where it cannot be made, BowlFileError where the path cannot be written.
+    """
+    suffix = path.suffix.lower()
+    if suffix not in SUFFIXES:
+        raise ValueError(f"{path.name} ends in none of {' '.join(SUFFIXES)}.")
+    kinds = KINDS[suffix]
+    if kind and kind not in kinds:
+        raise ValueError(f"A {suffix} file cannot hold a {kind}; it holds {' or '.join(kinds)}.")
+    options = options or ExportOptions()
+    if e.shape is None and not (suffix == ".csv" and options.table is CsvTable.FINDINGS):
+        raise ValueError(NO_SHAPE)
+    return kinds[kind or next(iter(kinds))](path, e, options)
+
+
+def _profile(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
+    from .profile_dxf import write_profile
+
+    assert e.shape is not None
+    chosen = options.profile
+    written = write_profile(
+        path, e.shape, design=e.design.name, stops=stops(e.findings), full=options.full, options=chosen,
+        machine=e.machine,
+    )  # fmt: skip
+    chain = part_chain(chosen.part, e.shape, e.machine)
+    found = segment_findings(chain)
+    found += [] if options.tool_radius_mm is None else tool_findings(chain, options.tool_radius_mm)
+    if options.least_draft_deg is not None and chosen.part is not Part.SEAT:
+        found += draft_findings(e.shape, options.least_draft_deg)
+    closed = "closed" if written.closed else "NOT CLOSED"
+    return [Made(path, f"{written.lines + written.arcs} lines and arcs, {closed}", tuple(found))]
+
+
+def _drawing_dxf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
+    from .sheet_dxf import sheets_dxf
+
+    made = drawing(e, options.drawing)
+    write_whole(path, sheets_dxf(made.sheets))
+    return [Made(path, _sheets_words(made))]
+
+
+def _drawing_pdf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
     from .sheet_page import sheets_pdf
 
-    return sheets_pdf(drawing(e).sheets, e.design.name)
+    made = drawing(e, options.drawing)
+    write_whole(path, sheets_pdf(made.sheets, made.sheets[0].title, options.drawing.fields.creator))
+    return [Made(path, _sheets_words(made))]
 
 
-def _svg(e: Evaluation) -> bytes:
-    from ..pictures.sheet.compose import drawing
+def _drawing_svg(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
     from .sheet_svg import sheet_svg
 
-    return sheet_svg(drawing(e).sheets[0]).encode()
+    made = drawing(e, options.drawing)
+    return _one_each(path, made, [sheet_svg(sheet).encode("utf-8") for sheet in made.sheets])
 
 
-def _png(e: Evaluation) -> bytes:
-    from ..pictures.sheet.compose import drawing
+def _drawing_png(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
     from .sheet_page import sheet_png
 
-    return sheet_png(drawing(e).sheets[0])
+    made = drawing(e, options.drawing)
+    return _one_each(path, made, [sheet_png(sheet, options.dots_per_inch) for sheet in made.sheets])
 
 
-def _stl(e: Evaluation) -> bytes:
-    from .solid import stl_bytes, turned
+def _one_each(path: Path, made: Drawing, pages: list[bytes]) -> list[Made]:
+    """Sheet 1 under the name asked for, further ones beside it as name-2, name-3."""
+    found = []
+    for number, data in enumerate(pages, 1):
+        target = path if number == 1 else path.with_name(f"{path.stem}-{number}{path.suffix}")
+        write_whole(target, data)
+        words = _sheets_words(made) if number == 1 else f"sheet {number} of {len(pages)}"
+        found.append(Made(target, words))
+    return found
+
+
+def _sheets_words(made: Drawing) -> str:
+    sheets = "1 sheet" if len(made.sheets) == 1 else f"{len(made.sheets)} sheets"
+    return f"drawing on {sheets} {made.size.name}, scale {scale_text(made.scale)}"
+
+
+def _gauge_dxf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
+    from .profile_dxf import write_profile
 
     assert e.shape is not None
-    return stl_bytes(turned(e.shape.outline), e.design.name)
+    chosen = ProfileOptions(Part.GAUGE, version=options.profile.version)
+    write_profile(path, e.shape, design=e.design.name, stops=stops(e.findings), options=chosen)
+    return [Made(path, "gauge of wall and grooves, 1:1")]
 
 
-def _threemf(e: Evaluation) -> bytes:
-    from .solid import threemf_bytes, turned
+def _gauge_pdf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
+    from .gauge_pdf import gauge_pdf
+
+    pages, data = gauge_pdf(e, options.drawing.fields.date)
+    write_whole(path, data)
+    return [Made(path, f"gauge of wall and grooves, 1:1 on {pages} A4 page{'' if pages == 1 else 's'}")]
+
+
+def _report_pdf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
+    from .report.pages import report_sheets
+    from .sheet_page import sheets_pdf
+
+    report = _report(e, options)
+    sheets = report_sheets(report)
+    write_whole(path, sheets_pdf(sheets, report.title, options.drawing.fields.creator))
+    return [Made(path, f"calculation report, {len(sheets)} pages")]
+
+
+def _report_html(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
+    from .report.html import report_html
+
+    write_whole(path, report_html(_report(e, options)).encode("utf-8"))
+    return [Made(path, "calculation report")]
+
+
+def _report(e: Evaluation, options: ExportOptions) -> "Report":
+    from .. import __version__
+    from .report.content import Job, report_of
+
+    fields = options.drawing.fields
+    return report_of(e, Job(options.study_file, fields.date, __version__, fields.creator))
+
+
+def _csv(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
+    write_whole(path, csv_bytes(e, options.table, options.csv, options.drawing.fields.date))
+    return [Made(path, f"table of {options.table.value}")]
+
+
+def _solid(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
+    from .solid import LEFT_OUT, stl_bytes, threemf_bytes, turned
 
     assert e.shape is not None
-    return threemf_bytes(turned(e.shape.outline), e.design.name)
+    crossing = next((f for f in e.findings if f.code in CROSSED), None)
+    if crossing is not None:
+        raise ValueError(f"no solid can be made: {crossing.text}")
+    mesh = turned(e.shape.outline)
+    writer = stl_bytes if path.suffix.lower() == ".stl" else threemf_bytes
+    write_whole(path, writer(mesh, e.design.name))
+    return [Made(path, f"turned body, {len(mesh.triangles)} triangles, {LEFT_OUT}")]
 
 
-_WRITERS: dict[str, Callable[[Evaluation], bytes]] = {
-    ".pdf": _pdf, ".svg": _svg, ".png": _png, ".stl": _stl, ".3mf": _threemf,
-}  # fmt: skip
-SUFFIXES = (*_WRITERS, ".csv")
+CROSSED = ("outline_crosses", "flange_inside_lip")
+KINDS: dict[str, dict[str, Writer]] = {
+    ".dxf": {"profile": _profile, "drawing": _drawing_dxf, "gauge": _gauge_dxf},
+    ".pdf": {"drawing": _drawing_pdf, "gauge": _gauge_pdf, "report": _report_pdf},
+    ".html": {"report": _report_html},
+    ".svg": {"drawing": _drawing_svg},
+    ".png": {"drawing": _drawing_png},
+    ".csv": {"table": _csv},
+    ".stl": {"solid": _solid},
+    ".3mf": {"solid": _solid},
+}
+SUFFIXES = tuple(KINDS)

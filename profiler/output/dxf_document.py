@@ -27,8 +27,7 @@ def new_document(version: str, low: Point, high: Point, line_scale: float = 1.0)
     from ezdxf.filemanagement import new
 
     document = new(version, setup=False)
-    if version != "R12":
-        document.units = units.MM
+    document.units = 0 if version == "R12" else units.MM
     settings = (("$MEASUREMENT", 1), ("$LUNITS", 2), ("$LUPREC", 3), ("$AUNITS", 0), ("$LTSCALE", line_scale))
     for name, value in settings:
         if version != "R12" or name != "$MEASUREMENT":

@@ -17,6 +17,7 @@ class Part(StrEnum):
     LINER = "liner"
     FORMER = "former"  # the core whose outside is the bowl's inside, groove ribs and all
     SEAT = "seat"
+    GAUGE = "gauge"  # a hand template of wall and grooves
 
 
 class Datum(StrEnum):
@@ -27,8 +28,10 @@ class Datum(StrEnum):
     LIP = "lip"
 
 
-LAYERS = {Part.LINER: "OUTLINE", Part.FORMER: "FORMER", Part.SEAT: "SEAT"}
-TITLES = {Part.LINER: "BOWL PROFILE", Part.FORMER: "GROOVE FORMER", Part.SEAT: "SEAT OF THE ROTOR"}
+LAYERS = {Part.LINER: "OUTLINE", Part.FORMER: "FORMER", Part.SEAT: "SEAT", Part.GAUGE: "GAUGE"}
+TITLES = {Part.LINER: "BOWL PROFILE", Part.FORMER: "GROOVE FORMER", Part.SEAT: "SEAT OF THE ROTOR",
+          Part.GAUGE: "GAUGE OF WALL AND GROOVES"}  # fmt: skip
+GAUGE_GRIP_MM = 40.0
 DATUM_WORDS = {
     Datum.FLOOR: "INNER FLOOR",
     Datum.UNDERSIDE: "UNDERSIDE OF THE FLOOR PLATE",
@@ -55,7 +58,9 @@ def part_chain(part: Part, shape: Shape, machine: Machine | None) -> Chain:
     """The part's closed chain. Raises ValueError where the machine has no seat."""
     if part is Part.LINER:
         return shape.outline
-    return _former(shape) if part is Part.FORMER else _seat(shape, machine)
+    if part is Part.SEAT:
+        return _seat(shape, machine)
+    return _inside(shape, shape.shell.hub_radius if part is Part.FORMER else gauge_back(shape))
 
 
 def laid(chain: Chain, shape: Shape, options: ProfileOptions) -> Chain:
@@ -73,9 +78,16 @@ def datum_height(datum: Datum, shape: Shape) -> float:
     return {Datum.FLOOR: 0.0, Datum.UNDERSIDE: shape.shell.underside, Datum.LIP: shape.height}[datum]
 
 
-def _former(shape: Shape) -> Chain:
-    hub, lip = shape.shell.hub_radius, shape.edge.points[-1, 1]
-    points = np.concatenate((shape.edge.points, [[hub, lip], [hub, shape.edge.points[0, 1]]]))
+def gauge_back(shape: Shape) -> float:
+    """Radius of a hand template's straight back."""
+    least = float(np.min(shape.edge.points[:, 0]))
+    return max(least - GAUGE_GRIP_MM, 0.3 * least)
+
+
+def _inside(shape: Shape, back: float) -> Chain:
+    """What lies inside wall and grooves, from floor to lip, out from a radius."""
+    lip, floor = float(shape.edge.points[-1, 1]), float(shape.edge.points[0, 1])
+    points = np.concatenate((shape.edge.points, [[back, lip], [back, floor]]))
     return Chain(points, np.concatenate((shape.edge.bulges[:-1], np.zeros(3))))
 
 

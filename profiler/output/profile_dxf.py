@@ -132,6 +132,7 @@ def _part_statements(shape: Shape, options: ProfileOptions) -> list[str]:
         Part.LINER: f"CHECK DIMENSION: OVERALL HEIGHT {shape.height - shape.shell.underside:.3f} mm",
         Part.FORMER: f"CHECK DIMENSION: FLOOR TO LIP {factor * shape.height:.3f} mm",
         Part.SEAT: "CLOSED ON THE SPIN AXIS",
+        Part.GAUGE: f"CHECK DIMENSION: FLOOR TO LIP {shape.height:.3f} mm",
     }
     lines = [tall[options.part], f"LAYER {LAYERS[options.part]}; EASED SPANS WITHIN {EASED_TOLERANCE_MM:g} mm"]
     if options.part is Part.FORMER:

@@ -7,17 +7,18 @@ import io
 from collections.abc import Sequence
 from datetime import datetime
 from importlib.resources import files
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from ..geometry.chain import Chain, FloatArray, arcs
 from ..pictures.display import Align
 from ..pictures.sheet.items import Path, Pen, Sheet, Text
-from ..pictures.sheet.lettering import BOLD_FONT, EM_PER_CAPITAL, FONT
+from ..pictures.sheet.lettering import BOLD_FONT, EM_PER_CAPITAL, FONT, text_width
 from ..pictures.sheet.plain import plain
 
 if TYPE_CHECKING:
+    from matplotlib.backend_bases import RendererBase
     from matplotlib.figure import Figure
     from matplotlib.path import Path as Curve
     from matplotlib.transforms import Transform
@@ -27,9 +28,7 @@ POINTS_PER_MM = 72.0 / MM_PER_INCH
 LARGEST_STEP = np.pi / 8.0  # of arc per Bezier curve: leaves the circle by less than 1e-8 of its radius
 PROGRAM = "Bowl Profiler"
 
-_SIDES: dict[Align, Literal["left", "center", "right"]] = {
-    Align.LEFT: "left", Align.CENTRE: "center", Align.RIGHT: "right",
-}  # fmt: skip
+_SHARES = {Align.LEFT: 0.0, Align.CENTRE: 0.5, Align.RIGHT: 1.0}
 
 
 def sheets_pdf(sheets: Sequence[Sheet], title: str, author: str = "", made: datetime | None = None) -> bytes:
@@ -50,7 +49,7 @@ def sheet_png(sheet: Sheet, dots_per_inch: float = 150.0) -> bytes:
     import matplotlib
 
     stream = io.BytesIO()
-    with matplotlib.rc_context({"path.simplify": False}):
+    with matplotlib.rc_context({"path.simplify": False, "text.hinting": "no_hinting"}):
         figure = page(sheet)
         figure.patch.set_visible(True)
         figure.patch.set_facecolor("white")
@@ -80,24 +79,41 @@ def page(sheet: Sheet) -> "Figure":
     if drawn.arrows:
         heads = [arrow.corners for arrow in drawn.arrows]
         figure.add_artist(PolyCollection(heads, facecolors="black", linewidths=0.0, transform=on_paper))
-    for text in drawn.texts:
-        add_text(figure, text, on_paper)
+    add_texts(figure, drawn.texts, on_paper)
     return figure
 
 
-def add_text(figure: "Figure", text: Text, on_paper: "Transform", colour: str = "black") -> None:
+def add_texts(figure: "Figure", texts: Sequence[Text], on_paper: "Transform") -> None:
+    """All texts as one artist: their places and widths are known, so nothing has to be laid out again."""
+    from matplotlib.artist import Artist
     from matplotlib.font_manager import FontProperties
-    from matplotlib.text import Text as Written
 
-    name = BOLD_FONT if text.bold else FONT
-    size = text.height * EM_PER_CAPITAL * POINTS_PER_MM
-    font = FontProperties(fname=str(files("profiler.data") / "fonts" / name), size=size)
-    written = Written(
-        text.x, text.y, text.text, fontproperties=font, color=colour, horizontalalignment=_SIDES[text.align],
-        verticalalignment="baseline", rotation=text.angle_deg, rotation_mode="anchor", parse_math=False,
-        transform=on_paper,
-    )  # fmt: skip
-    figure.add_artist(written)
+    folder = files("profiler.data") / "fonts"
+
+    class Lettering(Artist):
+        def draw(self, renderer: "RendererBase") -> None:
+            gc = renderer.new_gc()
+            gc.set_foreground("black")
+            height = figure.bbox.height
+            for text in texts:
+                name = BOLD_FONT if text.bold else FONT
+                size = text.height * EM_PER_CAPITAL * POINTS_PER_MM
+                font = FontProperties(fname=str(folder / name), size=size)
+                x, y = self.get_transform().transform(_left_end(text))
+                y = height - y if renderer.flipy() else y
+                renderer.draw_text(gc, x, y, text.text, font, text.angle_deg)
+            gc.restore()
+
+    lettering = Lettering()
+    lettering.set_transform(on_paper)
+    figure.add_artist(lettering)
+
+
+def _left_end(text: Text) -> tuple[float, float]:
+    """Where the base line starts, on paper."""
+    back = _SHARES[text.align] * text_width(text.text, text.height, text.bold)
+    angle = np.radians(text.angle_deg)
+    return text.x - back * float(np.cos(angle)), text.y - back * float(np.sin(angle))
 
 
 def curve_of(chain: Chain) -> "Curve":

@@ -29,8 +29,11 @@ class Mesh:
 
 
 def turned(section: Chain, sag: float = TURN_SAG_MM) -> Mesh:
-    """The body of a closed, counter-clockwise half section turned about the axis (x is the radius, y the height)."""
+    """The body of a closed half section turned about the axis (x is the radius, y the height)."""
     ring = _section_points(section)
+    x, y = ring.T
+    if float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)) < 0.0:
+        ring = ring[::-1]  # so that every triangle is seen counter-clockwise from outside
     largest = float(ring[:, 0].max())
     steps = int(np.ceil(np.pi / np.arccos(1.0 - min(sag / largest, 0.5))))
     steps = min(max(steps, LEAST_STEPS), MOST_STEPS)

@@ -13,7 +13,7 @@ from ..study.examples import DEFAULT, read
 from . import folders, questions
 from .crash import TopHandler
 from .document import Document
-from .recovery import Session, leftovers
+from .recovery import Leftover, Session, leftovers
 from .safekeeping import Safekeeping
 from .theme import LIGHT, dress
 from .window import Window
@@ -44,13 +44,18 @@ def run(path: Path | None) -> int:
     watch = _FirstPaint(window.page.section) if os.environ.get(FIRST_PAINT) else None
     window.show()
     if watch is None:
-        QTimer.singleShot(200, lambda: _offer_leftovers(window, keeper, path))
+        QTimer.singleShot(200, lambda: _begin(window, keeper, path))
     code = app.exec()
     if code == TROUBLED:
         keeper.session.end()  # the copy stays for the next start
     else:
         keeper.end()
     return code
+
+
+def _begin(window: Window, keeper: Safekeeping, opened: Path | None) -> None:
+    window.filing.arrive()
+    _offer_leftovers(window, keeper, opened)
 
 
 def _offer_leftovers(window: Window, keeper: Safekeeping, opened: Path | None) -> None:
@@ -60,16 +65,24 @@ def _offer_leftovers(window: Window, keeper: Safekeeping, opened: Path | None) -
         return
     fates = questions.ask_leftovers(window, found, opened)
     for leftover, fate in fates.items():
-        if fate is questions.Fate.THROW_AWAY:
-            leftover.throw_away()
-        elif fate is questions.Fate.OPEN and window.filing.recover(leftover):
-            keeper.keep_now()
+        opened_now = fate is questions.Fate.OPEN and _recovered(window, keeper, leftover)
+        if opened_now or fate is questions.Fate.THROW_AWAY:
             leftover.throw_away()
         else:
             leftover.keep()
 
 
+def _recovered(window: Window, keeper: Safekeeping, leftover: Leftover) -> bool:
+    """Whether the leftover is in the window and has a copy of this session; else the old one must stay."""
+    try:
+        return window.filing.recover(leftover) and keeper.keep_now()
+    except BowlFileError as error:
+        window.document.say(str(error))
+        return False
+
+
 def _ask_trouble(window: Window, words: str, details: str) -> None:
+    window.document.commit()  # the hand lets go while a question stands in the way
     answer = questions.ask_trouble(window, words, details)
     if answer is questions.Trouble.SAVE_COPY:
         window.filing.save_copy()

@@ -6,14 +6,15 @@ from pathlib import Path
 from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QWidget
 
-from ..study import BowlFileError, Study, edits, read_study
+from ..study import BowlFileError, Study, edits, examples, read_study
+from ..study.disk import Stamp
 from . import dialogs, questions
 from .claims import Claim, Owner
 from .document import Document
 from .questions import Changed, Shared
 from .recent import remember
 from .recovery import Leftover
-from .watch import Outside
+from .watch import Outside, stamp_of
 
 
 class Filing:
@@ -28,9 +29,24 @@ class Filing:
         self._parent = parent
         self._renewed = renewed
         self._asking = False
-        self._put_off: Outside | None = None
+        self._put_off: tuple[Outside, Stamp | None] | None = None
         self._agreed: Path | None = None  # saving it was agreed to though another window has it open
         claim.take(document.path)
+
+    def arrive(self) -> None:
+        """The window has opened on the file it was started with: say so if another window has it too."""
+        path = self.document.path
+        if path is None:
+            return
+        owner = self._claim.owner(path)
+        answer = Shared.GO_ON if owner is None else questions.ask_shared_open(self._parent, path.name, owner)
+        if answer is Shared.GO_ON:
+            self._settled(path)
+            self._agreed = path if owner is not None else None
+        elif answer is Shared.COPY:
+            self._adopt(self.document.study, _copy_of(path))
+        else:
+            self._adopt(examples.read(examples.DEFAULT))
 
     def new(self) -> None:
         """A plain cone on the present machine, at once."""
@@ -55,15 +71,14 @@ class Filing:
             return False
         try:
             if answer is Shared.COPY:
-                self._adopt(read_study(path), path.with_stem(f"{path.stem} copy"))
-            else:
-                self.document.load(path)
+                self._adopt(read_study(path), _copy_of(path))
+                return True
+            self.document.load(path)
         except BowlFileError as error:
             dialogs.tell_error(self._parent, "This file cannot be opened", str(error))
             return False
-        if answer is Shared.GO_ON:
-            self._settled(path)
-        self._agreed = path if owner is not None and answer is Shared.GO_ON else None
+        self._settled(path)
+        self._agreed = path if owner is not None else None
         self._renewed()
         return True
 
@@ -77,6 +92,7 @@ class Filing:
         if not self.may_leave():
             return False
         self._claim.release()
+        self._agreed = self._put_off = None
         self.document.recover(study, leftover.original)
         self._renewed()
         return True
@@ -97,9 +113,12 @@ class Filing:
 
     def save_copy(self) -> bool:
         """Write the study elsewhere; the window stays with its file."""
-        name = f"{Path(self.document.name).stem} copy"
-        path = dialogs.ask_save(self._parent, (self.folder() / name).with_suffix(Path(self.document.name).suffix))
-        return path is not None and self._told(lambda: self.document.write_copy(path))
+        path = dialogs.ask_save(self._parent, _copy_of(self.folder() / self.document.name))
+        if path is None:
+            return False
+        if path == self.document.path:
+            return self._save_to(path)
+        return self._told(lambda: self.document.write_copy(path))
 
     def may_leave(self) -> bool:
         """Whether the present study may be left: unchanged, saved, or given up by the designer."""
@@ -118,7 +137,7 @@ class Filing:
         path, news = self.document.path, self.document.outside()
         if news is Outside.SAME:
             self._put_off = None
-        elif path is not None and news is not self._put_off and not self._asking:
+        elif path is not None and not self._asking and self._put_off != (news, stamp_of(path)):
             self.document.part_from_file()
             self._answered(news, path)
 
@@ -140,13 +159,14 @@ class Filing:
                 answer = questions.ask_gone(self._parent, path.name, path.parent)
             else:
                 answer = questions.ask_changed(self._parent, path.name)
+            self._put_off = (news, stamp_of(path)) if answer is Changed.NOT_NOW else None
+            do = {Changed.SAVE_OVER: lambda: self._save_to(path), Changed.SAVE_AS: self.save_as}
+            if answer is Changed.TAKE_THEIRS:
+                said = f"{path.name} as it is now; undo brings back what was here."
+                return self._told(self.document.take_theirs, said)
+            return answer in do and do[answer]()
         finally:
             self._asking = False
-        self._put_off = news if answer is Changed.NOT_NOW else None
-        do = {Changed.SAVE_OVER: lambda: self._save_to(path), Changed.SAVE_AS: self.save_as}
-        if answer is Changed.TAKE_THEIRS:
-            return self._told(self.document.take_theirs, f"{path.name} as it is now; undo brings back what was here.")
-        return answer in do and do[answer]()
 
     def _save_to(self, path: Path) -> bool:
         owner = self._claim.owner(path)
@@ -191,3 +211,8 @@ class Filing:
         self._agreed = self._put_off = None
         self.document.adopt(study, None, suggested)
         self._renewed()
+
+
+def _copy_of(path: Path) -> Path:
+    """Beside the file, where a copy may want to go."""
+    return path.with_stem(f"{path.stem} copy")

@@ -29,6 +29,7 @@ class NumberBox(QLineEdit):
             self.setPlaceholderText("as usual")
         self._value: float | None = None
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
+        self.setAcceptDrops(False)  # a file dropped here is for the window
         self.setToolTip(f"{field.help}\n{field.text(field.low)} to {field.with_unit(field.high)}")
         self.setAccessibleName(f"{field.label}, {field.unit}" if field.unit else field.label)
         self.editingFinished.connect(self._take)

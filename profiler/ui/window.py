@@ -2,9 +2,9 @@
 
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, QSettings, Qt
+from PySide6.QtCore import QEvent, QSettings, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QMessageBox, QPushButton, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMainWindow, QMessageBox, QPushButton, QWidget
 
 from .. import __version__
 from ..assess.check_fit import SPINNING_CAUTION
@@ -40,6 +40,8 @@ class Window(QMainWindow):
         self._corner()
         self._help: HelpWindow | None = None
         self.setAcceptDrops(True)
+        for box in self.findChildren(QLineEdit):
+            box.setAcceptDrops(False)  # a file dropped on a word is a file, not its name as text
         document.saved_changed.connect(self._show_name)
         self.page.ghost_changed.connect(self.actions_by_words["Keep the present curve as a ghost"].setChecked)
         self.exporting.written.connect(self._offer_folder)
@@ -88,12 +90,13 @@ class Window(QMainWindow):
         path = _dropped(event)
         if path is not None:
             event.acceptProposedAction()
-            self.filing.open_instead(path)
+            # a moment later: whence it was dragged is not kept waiting for an answer
+            QTimer.singleShot(0, self, lambda: self.filing.open_instead(path))
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow() and self.isVisible():
-            self.filing.look_outside()
+            QTimer.singleShot(0, self, self._look_outside)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         actions.finish_typing()
@@ -156,6 +159,10 @@ class Window(QMainWindow):
             f"<b>Bowl Profiler {__version__}</b><p>{what}</p><p>{SPINNING_CAUTION.text}</p>"
             f"<p>{SPINNING_CAUTION.source}.</p>",
         )
+
+    def _look_outside(self) -> None:
+        if self.isVisible() and QApplication.activeModalWidget() is None:
+            self.filing.look_outside()
 
     def _offer_folder(self) -> None:
         self.page.findings.offer("Show in folder", self.exporting.show_in_folder)

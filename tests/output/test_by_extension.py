@@ -6,7 +6,8 @@ import io
 import pytest
 
 from profiler.assess import evaluate
-from profiler.cli import SUFFIXES, main
+from profiler.cli import main
+from profiler.cli_export import SUFFIXES
 from profiler.output import by_extension
 from profiler.study import examples
 
@@ -56,9 +57,10 @@ def test_an_svg_and_a_png_are_what_their_names_say(tmp_path):
     assert exported(tmp_path, ".png").read_bytes().startswith(b"\x89PNG")
 
 
-def test_without_a_shape_there_is_one_sentence():
+def test_without_a_shape_there_is_one_sentence(tmp_path):
     with pytest.raises(ValueError, match="no section"):
-        by_extension.file_bytes(".stl", evaluate_broken())
+        by_extension.export(tmp_path / "none.stl", evaluate_broken())
+    assert not list(tmp_path.iterdir())
 
 
 def evaluate_broken():

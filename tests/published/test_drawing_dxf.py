@@ -11,7 +11,7 @@ import pytest
 
 from profiler.assess import evaluate
 from profiler.cli import main
-from profiler.output.drawing_dxf import write_drawing
+from profiler.output.by_extension import export
 from profiler.pictures.sheet.clashes import clashes
 from profiler.pictures.sheet.compose import drawing
 from profiler.study import examples
@@ -29,7 +29,7 @@ def evaluated(name, wanted):
 def written(request, tmp_path):
     e = evaluated(*request.param)
     path = tmp_path / "drawing.dxf"
-    write_drawing(path, e)
+    export(path, e, kind="drawing")
     return e, path
 
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QMessageLogContext, QTimer, QtMsgType
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -111,6 +111,49 @@ def test_trouble_during_the_question_is_only_logged(desk: Desk) -> None:
     desk.hands.settle()
     assert len(desk.asked) == 1
     assert desk.log.read_text(encoding="utf-8").count(f"RuntimeError: {FAULT}") == 2
+
+
+def test_trouble_that_comes_back_at_once_is_not_asked_about_again(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A timer or a mouse that fails each time would else bury the window in questions."""
+    for _ in range(5):
+        in_a_slot(desk)
+    assert len(desk.asked) == 1 and desk.log.read_text(encoding="utf-8").count(f"RuntimeError: {FAULT}") == 5
+    monkeypatch.setattr(crash, "QUIET_S", 0.0)
+    in_a_slot(desk)
+    assert len(desk.asked) == 2
+
+
+def test_other_trouble_is_asked_about(desk: Desk) -> None:
+    in_a_slot(desk)
+    QTimer.singleShot(0, lambda: {}["another fault"])
+    desk.hands.settle()
+    assert len(desk.asked) == 2 and "KeyError" in desk.asked[1]
+
+
+def test_the_copy_is_made_on_the_spot_and_not_a_moment_later(desk: Desk) -> None:
+    try:
+        fail()
+    except RuntimeError as error:
+        desk.handler.caught(RuntimeError, error, error.__traceback__)
+    assert desk.copy.exists() and not desk.asked
+    desk.hands.settle()
+    assert desk.asked
+
+
+def test_when_qt_gives_up_the_copy_is_made_at_once(desk: Desk) -> None:
+    desk.handler._log_qt(QtMsgType.QtWarningMsg, QMessageLogContext(), "a warning")
+    assert not desk.copy.exists()
+    desk.handler._log_qt(QtMsgType.QtFatalMsg, QMessageLogContext(), "no more")
+    assert desk.copy.exists()
+    log = desk.log.read_text(encoding="utf-8")
+    assert "Qt: a warning" in log and "Qt: no more" in log and "Qt gives up" in log
+
+
+def test_trouble_in_the_midst_of_a_drag_lets_go_of_the_knot(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(questions, "ask_trouble", lambda *_: Trouble.GO_ON)
+    desk.hands.document.begin("Drag")
+    app._ask_trouble(desk.hands.window, "words", "details")
+    assert not desk.hands.document.in_gesture
 
 
 def test_without_unsaved_changes_the_question_says_so(desk: Desk) -> None:

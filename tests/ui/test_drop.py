@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from profiler.study import examples, read_study, write_study
@@ -70,6 +70,11 @@ def test_a_broken_study_is_told_and_the_present_one_stays(hands: Hands) -> None:
     path.write_bytes(b"{")
     drop(hands, local(path))
     assert hands.study is before and "broken.bowl" in hands.answers.told[0]
+
+
+def test_a_study_dropped_on_a_number_is_not_typed_into_it(hands: Hands) -> None:
+    boxes = hands.window.findChildren(QLineEdit)
+    assert len(boxes) > 20 and not [box for box in boxes if box.acceptDrops()]
 
 
 def test_other_things_are_not_taken(hands: Hands) -> None:

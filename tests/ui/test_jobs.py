@@ -1,5 +1,6 @@
 """The worker thread: newest of a key wins, it stands still during a gesture, answers arrive in the window's thread."""
 
+import gc
 import threading
 
 import pytest
@@ -100,3 +101,38 @@ def test_closing_ends_the_thread_even_in_a_pause(qapp):
     thread = jobs._thread
     jobs.close()
     assert thread is not None and not thread.is_alive() and not jobs.busy
+
+
+def test_garbage_is_never_looked_for_in_the_worker(jobs, qtbot):
+    """Else a closed window, which is a cycle, might be destroyed by the worker, and the program with it."""
+    where, answers = [], []
+
+    def heard(phase, info):
+        where.append(threading.get_ident())
+
+    def work(progress):
+        kept = []
+        for i in range(20):
+            progress.at(i / 20)
+            kept.append([[k] for k in range(5000)])
+        return len(kept)
+
+    gc.callbacks.append(heard)
+    try:
+        jobs.ask("x", work, answers.append)
+        qtbot.waitUntil(lambda: answers == [20] and not jobs.busy)
+        gc.collect()
+    finally:
+        gc.callbacks.remove(heard)
+    assert set(where) == {threading.get_ident()}
+    assert gc.isenabled()
+
+
+def test_questions_in_quick_succession_are_all_answered_though_the_thread_may_just_be_ending(jobs, qtbot):
+    answers = []
+    for i in range(300):
+        jobs.ask(str(i), lambda p, i=i: i, answers.append)
+        if i % 7 == 0:
+            qtbot.wait(1)
+    qtbot.waitUntil(lambda: len(answers) == 300)
+    assert answers == list(range(300))

@@ -10,6 +10,8 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QEvent
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from profiler.study import Study, examples, read_study, write_study
@@ -94,6 +96,34 @@ def test_a_changed_file_is_noticed_when_the_window_is_come_back_to_and_asked_abo
     assert case.asked == ["ask_changed"] and case.held == THEIRS and case.hands.document.modified
 
 
+def test_a_file_changed_once_more_is_asked_about_once_more(case: Case) -> None:
+    case.answer("ask_changed", Changed.NOT_NOW)
+    for study in (THEIRS, examples.read("faulty")):
+        write_study(study, case.path)
+        case.look()
+        case.look()
+    assert case.asked == ["ask_changed", "ask_changed"]
+
+
+def test_coming_back_to_the_window_is_what_makes_it_look(case: Case) -> None:
+    write_study(THEIRS, case.path)
+    case.answer("ask_changed", Changed.NOT_NOW)
+    QApplication.sendEvent(case.hands.window, QEvent(QEvent.Type.ActivationChange))
+    assert not case.asked  # never from inside the event
+    case.hands.settle()
+    assert case.asked == ["ask_changed"]
+
+
+def test_a_window_that_was_closed_looks_no_more(case: Case) -> None:
+    case.hands.do("Save")
+    write_study(THEIRS, case.path)
+    QApplication.sendEvent(case.hands.window, QEvent(QEvent.Type.ActivationChange))
+    case.hands.answers.answer("ask_unsaved", Unsaved.DISCARD)
+    case.hands.window.close()
+    case.hands.settle()
+    assert not case.asked
+
+
 def test_a_file_only_touched_is_not_asked_about(case: Case) -> None:
     os.utime(case.path, (1e9, 1e9))
     case.look()
@@ -173,6 +203,30 @@ def test_saving_over_a_file_of_another_window_asks_first(case: Case, choice: Sha
     assert case.asked == ["ask_shared_save"]
     assert read_study(other) == (mine if choice is Shared.GO_ON else THEIRS)
     assert elsewhere.exists() == (choice is Shared.COPY)
+
+
+@pytest.mark.parametrize("choice", list(Shared))
+def test_starting_on_a_file_of_another_window_asks_too(case: Case, choice: Shared) -> None:
+    case.hands.do("Save")
+    mine = case.hands.study
+    case.hands.window.filing.leave()
+    case.answer("ask_shared_open", choice)
+    with other_window(case.path):
+        case.hands.window.filing.arrive()
+        assert case.asked == ["ask_shared_open"]
+        case.change("660")
+        if choice is Shared.GO_ON:
+            case.hands.do("Save")  # it was agreed to: not asked again
+    assert (case.hands.document.path == case.path) == (choice is Shared.GO_ON)
+    assert (case.held == mine) == (choice is not Shared.GO_ON)
+
+
+def test_saving_a_copy_onto_its_own_file_is_saving(case: Case) -> None:
+    case.hands.answers.answer("ask_save", case.path)
+    assert case.hands.window.filing.save_copy()
+    assert case.held == case.hands.study and not case.hands.document.modified
+    case.look()
+    assert not case.asked
 
 
 def test_the_claim_of_a_window_that_was_killed_is_taken_over(case: Case) -> None:

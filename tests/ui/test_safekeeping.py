@@ -212,6 +212,23 @@ def test_unsaved_work_is_offered_and_dealt_with_as_chosen(
     keeper.end()
 
 
+def test_what_cannot_be_kept_anew_stays_where_it_was(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, places: Path
+) -> None:
+    unsaved = tmp_path / "unsaved.bowl"
+    write_study(examples.read("upright"), unsaved)
+    copy = die(places, unsaved)
+    hands = Hands(qtbot, tmp_path, monkeypatch)
+    keeper = kept(hands.document, places)
+    with monkeypatch.context() as patch:
+        patch.setattr("os.fsync", _full)
+        assert offer(hands, keeper, Fate.OPEN, patch) == 1
+    assert hands.study == examples.read("upright") and "no space left" in hands.said
+    assert read_study(copy) == hands.study and not keeper.session.copy.exists()
+    assert offer(hands, keeper, Fate.KEEP, monkeypatch) == 1
+    keeper.end()
+
+
 def test_without_unsaved_work_nothing_is_asked(
     qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, places: Path
 ) -> None:

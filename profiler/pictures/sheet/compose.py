@@ -223,7 +223,8 @@ def _sheet(
 def _filled(e: Evaluation, fields: TitleFields) -> TitleFields:
     """The fields with what the study itself says put into those left empty."""
 
-    material = fields.material or f"density {e.design.body.density_kg_m3:g} kg/m³"
+    body = e.design.body
+    material = fields.material or ("" if body.material is None else body.material.name)
     return replace(
         fields,
         title=fields.title or f"Bowl: {e.design.name}",

@@ -9,6 +9,7 @@ import numpy as np
 from ...assess.shape import Shape
 from ...geometry.chain import Chain, FloatArray, sampled
 from .blocks import Block
+from .clashes import boxes_of, meets, texts_of
 from .dimensions import angle_of, leader, number
 from .items import Dimension, Hatch, Item, Path, Pen, Point, Text, View, polyline
 from .papers import SCALES, scale_text
@@ -122,25 +123,42 @@ def _measures(shape: Shape, index: int, piece: _Piece, view: View) -> list[Item]
     floor = 0.5 * (floor_low + floor_high)
     depth = Dimension(_pair(mouth_line), _pair(floor if cut.square_to_axis else floor_high), angle_of(into),
                       _pair(beyond), number(float(cut.depth[index])), per_mm)  # fmt: skip
-    return [mouth, depth, *_leaders(shape, index, view)]
+    taken = boxes_of(texts_of([mouth, depth]), 0.4)
+    return [mouth, depth, *_leaders(shape, index, view, taken)]
 
 
-def _leaders(shape: Shape, index: int, view: View) -> list[Item]:
-    """Radii and the flank's lean, at the right and below."""
+def _leaders(shape: Shape, index: int, view: View, taken: FloatArray) -> list[Item]:
+    """Radii and the flank's lean, at the right and below; each where it is free of what stands there."""
     cut = shape.cut
     contour = [view.point(*(float(v) for v in p)) for p in shape.contours.points[index]]
-    right = max(x for x, _ in contour) + 6.0
-    items: list[Item] = []
-    floor_mid = _middle(contour[4], contour[5], float(shape.contours.bulges[index, 4]))
-    if cut.floor_radius > 0.0:
-        items += leader(floor_mid, (right + 9.0, floor_mid[1] + 8.0), f"R{number(cut.floor_radius)} (2x)", 3.5)
+    bulges = shape.contours.bulges[index]
+    shelf = max(x for x, _ in contour) + 15.0
+    floor = _middle(contour[4], contour[5], float(bulges[4]))
     flank = (0.5 * (contour[1][0] + contour[2][0]), 0.5 * (contour[1][1] + contour[2][1]))
+    edge = _middle(contour[0], contour[1], float(bulges[0]))
+    upward = [(shelf, floor[1] + dy) for dy in (8.0, 12.0, 4.0, 16.0, 20.0)]
+    downward = [(shelf, min(flank[1] - 6.0, floor[1] - 4.0) - dy) for dy in (0.0, 5.0, 10.0, 15.0)]
+    below = [(edge[0] - dx, edge[1] - dy) for dy in (12.0, 17.0, 22.0, 27.0) for dx in (9.0, 3.0, 15.0)]
     lean = f"{number(float(np.degrees(cut.flank)))}° (2x)"
-    items += leader(flank, (right + 9.0, min(flank[1] - 6.0, floor_mid[1] - 4.0)), lean, 3.5)
-    if cut.edge_radius > 0.0:
-        tip = _middle(contour[0], contour[1], float(shape.contours.bulges[index, 0]))
-        items += leader(tip, (tip[0] - 9.0, tip[1] - 12.0), f"R{number(cut.edge_radius)} (2x)", 3.5)
+    wanted = [(flank, downward, lean)]
+    wanted += [(floor, upward, f"R{number(cut.floor_radius)} (2x)")] if cut.floor_radius > 0.0 else []
+    wanted += [(edge, below, f"R{number(cut.edge_radius)} (2x)")] if cut.edge_radius > 0.0 else []
+    items: list[Item] = []
+    for tip, elbows, text in wanted:
+        found = _free_leader(tip, elbows, text, taken)
+        taken = np.concatenate((taken, boxes_of(texts_of(found), 0.4)))
+        items += found
     return items
+
+
+def _free_leader(tip: Point, elbows: list[Point], text: str, taken: FloatArray) -> list[Item]:
+    """The leader at the first elbow where its text meets nothing; at the last one if there is none."""
+    found: list[Item] = []
+    for elbow in elbows:
+        found = leader(tip, elbow, text, 3.5)
+        if not any(meets(box, taken) for box in boxes_of(texts_of(found), 0.4)):
+            break
+    return found
 
 
 def _middle(a: Point, b: Point, bulge: float) -> Point:

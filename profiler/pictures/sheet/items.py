@@ -39,6 +39,7 @@ class Pen(Enum):
     RULE = PenStyle(0.25, "TABLE")  # lines of tables and of the title block
     BOX = PenStyle(0.5, "TABLE")
     MARK = PenStyle(0.18, "TABLE")
+    CHECK = PenStyle(0.35, "TABLE")  # a line to be measured
     TEXT = PenStyle(0.35, "TEXT")
     TRIM = PenStyle(0.13, "TRIM")  # the edge of the trimmed sheet
 

@@ -58,7 +58,11 @@ def _wall(e: Evaluation) -> str:
 
 
 def _holes(e: Evaluation) -> str:
-    return "Water holes are not shown; mass without them."
+    mass = f"mass without them, at {e.design.body.density_kg_m3:g} kg/m³"
+    if not e.design.holes.is_given:
+        return f"No water holes planned; {mass}."
+    return ("Water holes by the table: through the groove floor's middle, square to the axis, evenly spread, the angle "
+            f"off the radius. Not drawn; {mass}.")  # fmt: skip
 
 
 def _tolerances(shape: Shape) -> str:

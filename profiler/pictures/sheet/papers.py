@@ -84,8 +84,8 @@ def frame_items(size: Paper) -> list[Item]:
         rectangle(left, bottom, right, top, Pen.FRAME),
     ]
     x, y = 0.5 * size.width, 0.5 * size.height
-    ends = (((x, 0.0), (x, bottom + 5.0)), ((x, size.height), (x, top - 5.0)),
-            ((0.0, y), (left + 5.0, y)), ((size.width, y), (right - 5.0, y)))  # fmt: skip
+    ends = (((x, 0.0), (x, bottom)), ((x, size.height), (x, top)),
+            ((0.0, y), (left, y)), ((size.width, y), (right, y)))  # fmt: skip
     items += [polyline(pair, Pen.FRAME) for pair in ends]
     return items + _grid(size)
 

@@ -39,13 +39,23 @@ def groove_table(e: Evaluation, shape: Shape) -> Table:
         np.arange(1, len(mouths) + 1), middle, 2.0 * shape.wall.radius_at(middle), cut.mouth, cut.depth,
         np.degrees(shape.wall.angle_at(middle)),
     )  # fmt: skip
-    holes = holes_texts(e, len(mouths))
+    holes = holes_texts(e, shape)
     rows = tuple((*(number(float(v), 3) for v in line), text) for *line, text in zip(*columns, holes, strict=True))
     heads = ("No.", "height", "Ø", "mouth", "depth", "wall angle", "water holes")
     units = ("", "mid-mouth", "mid-mouth", "mm", "mm", "° to axis", "")
     return Table("GROOVES", (12.0, 28.0, 28.0, 22.0, 22.0, 24.0, 40.0), heads, units, rows)
 
 
-def holes_texts(e: Evaluation, count: int) -> tuple[str, ...]:
-    """Number and diameter of each groove's water holes."""
-    return ("-",) * count
+def holes_texts(e: Evaluation, shape: Shape) -> tuple[str, ...]:
+    """Number, diameter and skew of each groove's ring of water holes."""
+    plan = e.design.holes
+    if not plan.is_given:
+        return ("-",) * len(shape.mouths)
+    rings = (plan.ring(int(place)) for place in shape.place)
+    return tuple(_ring_text(*ring) for ring in rings)
+
+
+def _ring_text(count: int, diameter: float, skew: float) -> str:
+    if not count:
+        return "none"
+    return f"{count}x Ø{number(diameter)}{f' at {number(skew)}°' if skew else ''}"

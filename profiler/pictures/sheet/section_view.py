@@ -21,6 +21,7 @@ ROOM_RIGHT = FIRST + 2.0 * NEXT + 6.0
 ROOM_LEFT = 12.0
 LEAST_SHARP = 1e-3  # rad of turning that makes a visible edge
 MOST_RADII = 12
+NUMBER_PITCH = 4.0  # mm, so that two numbers of 2.5 mm keep apart
 STRAIGHT = 1e-9
 
 
@@ -137,7 +138,7 @@ class _Hollow:
         if not len(mouths):
             return []
         pitch = self._view.scale * float(np.min(np.diff(mouths.middle))) if len(mouths) > 1 else 10.0
-        every = next((k for k in (1, 2, 5, 10, 20, 50, 100) if pitch * k >= 3.8), 200)
+        every = next((k for k in (1, 2, 5, 10, 20, 50, 100) if pitch * k >= NUMBER_PITCH), 200)
         items: list[Item] = []
         for i, z in enumerate(mouths.middle):
             if i and (i + 1) % every:

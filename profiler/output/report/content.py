@@ -1,0 +1,193 @@
+"""What the report says: job, inputs, pictures, findings, tables, models, what was not checked, cautions.
+
+Every number comes from the evaluation or from the study as typed, through the tables of fields and of quantities.
+"""
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from ...assess import Evaluation, Severity
+from ...assess.check_fit import SPINNING_CAUTION
+from ...assess.findings import stops
+from ...assess.quantities import QUANTITIES, STATE_WORDS, Scope, of_scope, quantity
+from ...assess.quantity import Quantity
+from ...physics.overturn import State
+from ...pictures.sheet.notes import calibration_text, not_checked
+from ..check_json import WallRow, check_of
+from .blocks import Block, Figure, Grid, Heading, Paragraph, Report
+from .figures import strips, table_strips
+from .inputs import input_blocks
+
+HEIGHTS = 20  # the wall table shows the ends of so many equal parts
+DASH = "–"
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """What the report is called by on every page."""
+
+    file: str
+    date: str
+    version: str
+    author: str = ""
+
+
+GROOVE_TABLES: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("Shape and overturn", ("groove_height_mm", "groove_radius_mm", "land_mm", "wall_behind_mm", "groove_overfall_mm",
+                            "groove_buried_mm", "groove_ratio", "groove_power_w")),
+    ("Water", ("groove_water_l_min", "mouth_mm_s", "lifting_mm_s", "velocity_ratio_low", "velocity_ratio",
+               "velocity_ratio_high", "flush_ratio", "jacket_kpa", "back_kpa")),
+    ("Grains and contents", ("arrival_um", "kept_um_low", "kept_um", "kept_um_high", "washed_um_low", "washed_um",
+                             "washed_um_high", "volume_ml", "capacity_kg")),
+)  # fmt: skip
+
+
+def report_of(e: Evaluation, job: Job) -> Report:
+    """The report on an evaluation; without a shape it has what can be said."""
+    marks = (job.date, job.file, f"Bowl Profiler {job.version}")
+    parts = (_job(e, job), input_blocks(e), _pictures(e), _findings(e), _wall(e), _grooves(e), _bowl(e), _models(),
+             _not_checked(e), _cautions())  # fmt: skip
+    title = f"Calculation report: {e.design.name}"
+    return Report(title, tuple(m for m in marks if m), tuple(block for part in parts for block in part))
+
+
+def _job(e: Evaluation, job: Job) -> list[Block]:
+    rows = [("Design", e.design.name), ("Machine", e.machine.name), ("Duty", e.duty.name), ("File", job.file or DASH),
+            ("Date", job.date or DASH), ("Program", f"Bowl Profiler {job.version}"), ("By", job.author or DASH),
+            ("Slurry model", calibration_text(e))]  # fmt: skip
+    if e.design.note:
+        rows.append(("Note", e.design.note))
+    blocks: list[Block] = [Heading("Job")]
+    if stops(e.findings):
+        blocks.append(Paragraph(not_checked(e), strong=True))
+    blocks.append(Grid(("", ""), tuple(rows), (1.0, 4.0)))
+    counts = {s: sum(f.severity is s for f in e.findings) for s in Severity}
+    found = ", ".join(f"{n} {s}" for s, n in counts.items())
+    return [*blocks, Paragraph(f"Findings: {found}. {SPINNING_CAUTION.text}")]
+
+
+def _pictures(e: Evaluation) -> list[Block]:
+    if e.shape is None:
+        return []
+    first = Figure(strips(e), "Wall angle with the repose band, states along the wall, and the half section with the "
+                   "predicted slurry surface; heights in mm from the inner floor.")  # fmt: skip
+    blocks: list[Block] = [Heading("Pictures"), first]
+    if len(e.shape.mouths) and e.flow is not None:
+        keys = tuple(k for k in ("groove_ratio", "velocity_ratio", "capacity_kg") if _has_values(e, quantity(k)))
+        words = ", ".join(quantity(k).label.lower() for k in keys)
+        blocks.append(Figure(table_strips(e, keys), f"The grooves at their heights: state, and {words}."))
+    return blocks
+
+
+def _findings(e: Evaluation) -> list[Block]:
+    rows = []
+    for f in e.findings:
+        against = DASH if f.value is None else f"{f.value:.4g}"
+        if f.limit is not None and f.value is not None:
+            against += f" / {f.limit:.4g}"
+        unit = f" {f.unit}" if f.unit and f.value is not None else ""
+        rows.append((f.severity.value, f.text, against + unit, f.source or DASH))
+    heads = ("", "What was found", "value / limit", "Source of the limit")
+    return [Heading("Findings, worst first"), Grid(heads, tuple(rows), (0.55, 4.0, 1.25, 1.9))]
+
+
+def _wall(e: Evaluation) -> list[Block]:
+    check = check_of(e)
+    if not check.wall:
+        return []
+    heights = [w.height_mm for w in check.wall]
+    twice = {low for low, high in pairwise(heights) if low == high}  # corners, shown from both sides
+    steps = [HEIGHTS * z / heights[-1] for z in heights]
+    shown = [w for w, s in zip(check.wall, steps, strict=True) if abs(s - round(s)) < 1e-6 or w.height_mm in twice]
+    heads = ("height mm", "radius mm", "wall °", "accel. g", "repose ° (low to high)", "margin °", "slope", "buried mm",
+             "held at mm", "state")  # fmt: skip
+    rows = tuple(_wall_row(w) for w in shown)
+    return [Heading("Wall"), Grid(heads, rows, (1.0, 1.0, 0.8, 0.8, 1.9, 0.9, 1.1, 0.9, 0.9, 1.1))]
+
+
+def _wall_row(w: WallRow) -> tuple[str, ...]:
+    def text(value: float | None, decimals: int) -> str:
+        return DASH if value is None else f"{value + 0.0:.{decimals}f}".replace("-", "−")
+
+    band = f"{text(w.repose_deg, 1)} ({text(w.repose_low_deg, 1)} to {text(w.repose_high_deg, 1)})"
+    place = (text(w.height_mm, 1), text(w.radius_mm, 2), text(w.wall_angle_deg, 1), text(w.acceleration_g, 0))
+    bed = (w.slope or DASH, text(w.buried_mm, 2), text(w.held_at_mm, 1), w.state or DASH)
+    return (*place, band, text(w.margin_deg, 1), *bed)
+
+
+def _grooves(e: Evaluation) -> list[Block]:
+    if e.shape is None or not len(e.shape.mouths):
+        return []
+    blocks: list[Block] = [Heading("Grooves")]
+    states = None if e.flow is None else [STATE_WORDS[State(s)] for s in e.flow.groove_state[0]]
+    for title, keys in GROOVE_TABLES:
+        shown = [q for q in map(quantity, keys) if _has_values(e, q)]
+        if not shown:
+            continue
+        columns = [[_number(q, v) for v in q.get(e)] for q in shown]
+        heads = ["No.", *(f"{q.label} {q.unit}".strip() for q in shown)]
+        if states is not None and title == GROOVE_TABLES[0][0]:
+            columns.append(states)
+            heads.append("state")
+        rows = tuple((str(k), *cells) for k, cells in enumerate(zip(*columns, strict=True), 1))
+        blocks += [Heading(title, 2), Grid(tuple(heads), rows)]
+    return blocks
+
+
+def _bowl(e: Evaluation) -> list[Block]:
+    """Every figure of the whole bowl: body, states, water, contents, rotor."""
+    rows = []
+    for q in of_scope(Scope.BOWL):
+        values = q.get(e)
+        if len(values) and np.isfinite(values[0]):
+            rows.append((q.label, q.text(float(values[0])), q.limits or DASH))
+    if not rows:
+        return []
+    words = "Screening figures. Those of stress, pressure, drive and balance are for a licensed engineer to check."
+    return [Heading("Body, water and rotor"), Paragraph(words),
+            Grid(("Figure", "Value", "Holds where"), tuple(rows), (2.6, 1.4, 3.2))]  # fmt: skip
+
+
+def _models() -> list[Block]:
+    rows = []
+    told: set[tuple[str, str]] = set()
+    for q in QUANTITIES:
+        if q.equation and (q.label, q.equation) not in told:
+            told.add((q.label, q.equation))
+            rows.append((q.label, q.equation, q.source, q.limits or DASH))
+    return [Heading("Models, equations and where they hold"),
+            Grid(("Quantity", "Equation", "Source", "Holds where"), tuple(rows), (1.5, 2.8, 2.0, 1.7))]  # fmt: skip
+
+
+def _not_checked(e: Evaluation) -> list[Block]:
+    open_points = [
+        "Recovery: none is predicted.",
+        "Wear, fatigue, creep and temperature of the elastomer; bond of liner and shell.",
+        "Stress at holes, corners, keyways and welds; bolts, shaft, bearings, critical speeds, vibration.",
+        "Guarding, interlocks, overspeed trip, electrical equipment, pressure equipment.",
+        "Blockage of water holes, quality of the water.",
+    ]
+    if not e.design.holes.is_given:
+        open_points.append("Water holes: no plan is given, water is taken as spread evenly over the grooves.")
+    if len(e.machine.seat) < 2:
+        open_points.append("Fit into the rotor: the machine has no seat profile.")
+    if e.spin is None:
+        open_points.append("What turning asks of shell, drive and balance: it could not be worked out.")
+    if e.flow is None:
+        open_points.append("What the slurry does: it could not be worked out.")
+    return [Heading("What was not checked"), *(Paragraph(f"– {point}") for point in open_points)]
+
+
+def _cautions() -> list[Block]:
+    return [Heading("Cautions"), Paragraph(SPINNING_CAUTION.text), Paragraph(f"Standards: {SPINNING_CAUTION.source}.")]
+
+
+def _has_values(e: Evaluation, q: Quantity) -> bool:
+    values = q.get(e)
+    return bool(len(values)) and bool(np.any(np.isfinite(values)))
+
+
+def _number(q: Quantity, value: float) -> str:
+    return f"{value + 0.0:.{q.decimals}f}".replace("-", "−") if np.isfinite(value) else DASH

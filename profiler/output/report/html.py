@@ -1,0 +1,61 @@
+"""A report as one HTML file with its pictures in it, to read in a browser or to print."""
+
+from html import escape
+
+from ..picture_svg import picture_svg
+from .blocks import Block, Figure, Grid, Heading, Paragraph, Report
+
+_STYLE = """
+body { font: 10pt/1.45 "DejaVu Sans", sans-serif; color: #1c1a17; max-width: 180mm; margin: 10mm auto; padding: 0 5mm; }
+h1 { font-size: 17pt; } h2 { font-size: 13pt; margin: 9mm 0 2mm; border-bottom: .3mm solid #999; }
+h3 { font-size: 10.5pt; margin: 5mm 0 1.5mm; }
+table { border-collapse: collapse; width: 100%; margin: 2mm 0 4mm; font-size: 8.5pt; }
+td, th { border-bottom: .2mm solid #bbb; padding: .6mm 1.2mm; text-align: left; vertical-align: top; }
+th { border-bottom: .4mm solid #666; } figure { margin: 3mm 0; } figure svg { max-width: 100%; height: auto; }
+figure div { display: flex; } figcaption { font-size: 8.5pt; color: #555; }
+.strong { font-weight: bold; color: #a4161a; }
+.marks { font-size: 8.5pt; color: #555; } nav li { margin: .5mm 0; }
+@media print { body { margin: 0; max-width: none; } h2, h3 { break-after: avoid; } tr, figure { break-inside: avoid; } }
+"""
+
+
+def report_html(report: Report) -> str:
+    """The text of one file that needs no other."""
+    sections = [b.text for b in report.blocks if isinstance(b, Heading) and b.level == 1]
+    listed = "".join(f'<li><a href="#s{k}">{escape(t)}</a></li>' for k, t in enumerate(sections, 1))
+    parts = [
+        "<!DOCTYPE html>",
+        f'<html lang="en"><head><meta charset="utf-8"><title>{escape(report.title)}</title>',
+        f"<style>{_STYLE}</style></head><body>",
+        f"<h1>{escape(report.title)}</h1>",
+        f'<p class="marks">{escape("   ".join(report.marks))}</p>',
+        f"<nav><ol>{listed}</ol></nav>",
+    ]
+    number = 0
+    for block in report.blocks:
+        if isinstance(block, Heading) and block.level == 1:
+            number += 1
+        parts.append(_block(block, number))
+    return "\n".join([*parts, "</body></html>", ""])
+
+
+def _block(block: Block, number: int) -> str:
+    if isinstance(block, Heading):
+        name = f' id="s{number}"' if block.level == 1 else ""
+        level = block.level + 1
+        return f"<h{level}{name}>{escape(block.text)}</h{level}>"
+    if isinstance(block, Paragraph):
+        strong = ' class="strong"' if block.strong else ""
+        return f"<p{strong}>{escape(block.text)}</p>"
+    if isinstance(block, Figure):
+        drawn = "".join(picture_svg(p) for p in block.pictures)
+        return f"<figure><div>{drawn}</div><figcaption>{escape(block.caption)}</figcaption></figure>"
+    return _table(block)
+
+
+def _table(grid: Grid) -> str:
+    head = ""
+    if any(grid.heads):
+        head = "<thead><tr>" + "".join(f"<th>{escape(h)}</th>" for h in grid.heads) + "</tr></thead>"
+    rows = "".join("<tr>" + "".join(f"<td>{escape(c)}</td>" for c in row) + "</tr>" for row in grid.rows)
+    return f"<table>{head}<tbody>{rows}</tbody></table>"

@@ -1,0 +1,76 @@
+"""The inputs of a report: every number of duty, machine and design as it was typed, with its unit."""
+
+from itertools import zip_longest
+
+from msgspec import Struct
+
+from ...assess import Evaluation
+from ...study import Design, Machine, fields_of
+from ...study.materials import Material
+from .blocks import Block, Grid, Heading, Paragraph
+
+DASH = "–"
+
+
+def input_blocks(e: Evaluation) -> list[Block]:
+    blocks: list[Block] = [Heading("Inputs"), Heading(f"Duty: {e.duty.name}", 2), fields_grid(e.duty)]
+    return [*blocks, *_machine(e.machine), *_design(e.design)]
+
+
+def fields_grid(record: Struct) -> Grid:
+    """Label and value of every number of a record, two pairs in a row."""
+    pairs = [(f.label, DASH if (v := getattr(record, name)) is None else f.with_unit(v))
+             for name, f in fields_of(type(record)).items()]  # fmt: skip
+    half = (len(pairs) + 1) // 2
+    rows = tuple((*a, *b) for a, b in zip_longest(pairs[:half], pairs[half:], fillvalue=("", "")))
+    return Grid(("", "", "", ""), rows, (1.7, 1.3, 1.7, 1.3))
+
+
+def _machine(machine: Machine) -> list[Block]:
+    blocks: list[Block] = [Heading(f"Machine: {machine.name}", 2), fields_grid(machine)]
+    if machine.seat:
+        points = [(f"{p.height_mm:g}", f"{p.radius_mm:g}") for p in machine.seat]
+        rows = tuple(points)
+        blocks += [Paragraph("Seat, heights from its floor:"), Grid(("height mm", "radius mm"), rows, (1.0, 1.0))]
+    if machine.shell_material is not None:
+        blocks += _material("Shell", machine.shell_material)
+    if machine.note:
+        blocks.append(Paragraph(machine.note))
+    return blocks
+
+
+def _design(design: Design) -> list[Block]:
+    curve = design.wall
+    knots = tuple(
+        (str(k), f"{knot.height_mm:g}", f"{knot.angle_deg:g}",
+         DASH if knot.leaving_deg is None else f"{knot.leaving_deg:g}", "eased" if knot.eased else "arc")
+        for k, knot in enumerate(curve.knots, 1)
+    )  # fmt: skip
+    held = [f"{word} radius {radius:g} mm" for word, radius in
+            (("lip", curve.lip_radius_mm), ("floor", curve.floor_radius_mm)) if radius is not None]  # fmt: skip
+    heads = ("Knot", "height mm", "angle °", "leaving °", "span above")
+    blocks: list[Block] = [
+        Heading(f"Design: {design.name}", 2), Paragraph(f"Wall curve; held: {' and '.join(held) or 'nothing'}."),
+        Grid(heads, knots, (0.6, 1.0, 1.0, 1.0, 1.0)), Paragraph(f"Grooves: {design.grooves.placing.value}, depth "
+        f"square to the {design.grooves.square_to.value}."), fields_grid(design.grooves),
+    ]  # fmt: skip
+    if design.grooves.changes:
+        changed = ", ".join(str(c.place) for c in design.grooves.changes)
+        blocks.append(Paragraph(f"Grooves that depart from the rule, by their place: {changed}."))
+    if design.holes.is_given:
+        blocks += [Paragraph("Water holes:"), fields_grid(design.holes)]
+    blocks += [Paragraph("Body" + (", filling the seat less the jacket gap:" if design.body.fill_seat else ":")),
+               fields_grid(design.body)]  # fmt: skip
+    if design.body.material is not None:
+        blocks += _material("Body", design.body.material)
+    return blocks
+
+
+def _material(what: str, material: Material) -> list[Block]:
+    fields = fields_of(Material)
+    rows = []
+    for name, source in material.sources:
+        value = getattr(material, name)
+        kind = f" ({material.strength_kind})" if name == "strength_mpa" and material.strength_kind else ""
+        rows.append((fields[name].label + kind, DASH if value is None else fields[name].with_unit(value), source))
+    return [Paragraph(f"{what} material: {material.name}"), Grid(("", "", "source"), tuple(rows), (1.4, 1.2, 3.0))]

@@ -1,0 +1,195 @@
+"""A report on A4 pages, as sheets: head and foot on every page, contents where there are more than six.
+
+Tables run on with their heads repeated; a heading never stands alone at the foot of a page.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from math import ceil
+
+from ...pictures.display import Align
+from ...pictures.sheet.items import Item, Pen, Placed, Sheet, Text, View, polyline
+from ...pictures.sheet.lettering import cut, text_width, wrapped
+from ...pictures.sheet.papers import paper
+from .blocks import Block, Figure, Grid, Heading, Paragraph, Report
+
+PAGE = paper("A4")
+LEFT, RIGHT, TOP, BOTTOM = 20.0, 190.0, 272.0, 20.0
+WIDTH = RIGHT - LEFT
+BODY, SMALL = 2.1, 1.8  # capital heights
+LINE = 1.75  # of the capital height
+CONTENTS_ABOVE = 6  # pages
+CELL_PAD = 0.8
+SIZES = {1: 3.5, 2: 2.5}
+
+
+@dataclass(slots=True)
+class _Flow:
+    """Pages being filled from the top."""
+
+    pages: list[list[Item]] = field(default_factory=lambda: [[]])
+    y: float = TOP
+    sections: list[tuple[str, int]] = field(default_factory=list)
+
+    @property
+    def items(self) -> list[Item]:
+        return self.pages[-1]
+
+    def need(self, height: float) -> None:
+        """Turn the page where so much does not fit."""
+        if self.y - height < BOTTOM and self.y < TOP:
+            self.pages.append([])
+            self.y = TOP
+
+
+def report_sheets(report: Report) -> tuple[Sheet, ...]:
+    flow = _Flow()
+    flow.items.append(Text(LEFT, flow.y - 5.0, cut(report.title, 5.0, WIDTH), 5.0, bold=True))
+    flow.y -= 11.0
+    for block, following in zip(report.blocks, [*report.blocks[1:], None], strict=True):
+        _add(flow, block, following)
+    pages = flow.pages
+    if len(pages) > CONTENTS_ABOVE:
+        pages = [*_contents(flow.sections), *pages]
+    return tuple(_sheet(report, page, k, len(pages)) for k, page in enumerate(pages, 1))
+
+
+def _add(flow: _Flow, block: Block, following: Block | None) -> None:
+    if isinstance(block, Heading):
+        _add_heading(flow, block, following)
+    elif isinstance(block, Paragraph):
+        _add_paragraph(flow, block)
+    elif isinstance(block, Figure):
+        _add_figure(flow, block)
+    else:
+        _add_grid(flow, block)
+
+
+def _add_heading(flow: _Flow, heading: Heading, following: Block | None) -> None:
+    size = SIZES[heading.level]
+    lines = wrapped(heading.text, size * 1.1, WIDTH)  # bold letters are wider
+    flow.need(2.2 * size * len(lines) + size + _least(following))
+    if flow.y < TOP - 12.0:
+        flow.y -= size
+    for line in lines:
+        flow.items.append(Text(LEFT, flow.y - 1.2 * size, line, size, bold=True))
+        flow.y -= 1.9 * size
+    flow.y -= 0.5
+    if heading.level == 1:
+        flow.sections.append((heading.text, len(flow.pages)))
+
+
+def _least(block: Block | None) -> float:
+    """How much of a block must stand under its heading."""
+    if isinstance(block, Figure):
+        return _figure_height(block)
+    if isinstance(block, Heading):
+        return 16.0
+    return 0.0 if block is None else 18.0
+
+
+def _add_paragraph(flow: _Flow, paragraph: Paragraph) -> None:
+    size = 2.5 if paragraph.strong else BODY
+    step = LINE * size
+    for line in wrapped(paragraph.text, size * (1.12 if paragraph.strong else 1.0), WIDTH):
+        flow.need(step)
+        flow.items.append(Text(LEFT, flow.y - 1.2 * size, line, size, bold=paragraph.strong))
+        flow.y -= step
+    flow.y -= 1.5
+
+
+def _mm_per_px(figure: Figure) -> float:
+    return WIDTH / sum(p.width for p in figure.pictures)
+
+
+def _figure_height(figure: Figure) -> float:
+    lines = wrapped(figure.caption, SMALL, WIDTH)
+    return max(p.height for p in figure.pictures) * _mm_per_px(figure) + LINE * SMALL * len(lines) + 4.0
+
+
+def _add_figure(flow: _Flow, figure: Figure) -> None:
+    scale = _mm_per_px(figure)
+    flow.need(_figure_height(figure))
+    x = LEFT
+    for picture in figure.pictures:
+        flow.items.append(Placed(picture, x, flow.y, scale))
+        x += picture.width * scale
+    flow.y -= max(p.height for p in figure.pictures) * scale + 1.0
+    for line in wrapped(figure.caption, SMALL, WIDTH):
+        flow.items.append(Text(LEFT, flow.y - 1.2 * SMALL, line, SMALL))
+        flow.y -= LINE * SMALL
+    flow.y -= 3.0
+
+
+def _add_grid(flow: _Flow, grid: Grid) -> None:
+    widths = _widths(grid)
+    heads = _cells(grid.heads, widths) if any(grid.heads) else []
+    first = True
+    for row in grid.rows:
+        cells = _cells(row, widths)
+        height = _height(cells)
+        if first or flow.y - height < BOTTOM:
+            flow.need(height + (_height(heads) if heads else 0.0))
+            if heads:
+                _draw_row(flow, heads, widths, bold=True)
+            first = False
+        _draw_row(flow, cells, widths, bold=False)
+    flow.y -= 3.0
+
+
+def _draw_row(flow: _Flow, cells: list[list[str]], widths: Sequence[float], bold: bool) -> None:
+    height = _height(cells)
+    x = LEFT
+    for lines, width in zip(cells, widths, strict=True):
+        for k, line in enumerate(lines):
+            flow.items.append(Text(x + CELL_PAD, flow.y - SMALL * (1.55 + LINE * k), line, SMALL, bold=bold))
+        x += width
+    flow.y -= height
+    pen = Pen.RULE if bold else Pen.TRIM
+    flow.items.append(polyline([(LEFT, flow.y), (LEFT + sum(widths), flow.y)], pen))
+
+
+def _height(cells: list[list[str]]) -> float:
+    return SMALL * (LINE * max(1, *(len(lines) for lines in cells)) + 0.5)
+
+
+def _cells(row: Sequence[str], widths: Sequence[float]) -> list[list[str]]:
+    return [wrapped(cell, SMALL * 1.1, width - 2.0 * CELL_PAD) for cell, width in zip(row, widths, strict=True)]
+
+
+def _widths(grid: Grid) -> list[float]:
+    """Shared out by the weights, or by the longest word and cell of each column."""
+    if grid.weights is not None:
+        return [WIDTH * w / sum(grid.weights) for w in grid.weights]
+    columns = list(zip(*grid.rows, strict=True)) if grid.rows else [()] * len(grid.heads)
+    wanted = []
+    for head, cells in zip(grid.heads, columns, strict=True):
+        words = [*head.split(), *cells]
+        wanted.append(max((text_width(w, SMALL * 1.15) for w in words), default=1.0) + 2.0 * CELL_PAD + 0.5)
+    return [WIDTH * w / sum(wanted) for w in wanted]
+
+
+def _contents(sections: list[tuple[str, int]]) -> list[list[Item]]:
+    """One page of section titles with their page numbers, these shifted by itself."""
+    count = max(1, ceil(len(sections) * 6.0 / (TOP - BOTTOM - 14.0)))
+    items: list[Item] = [Text(LEFT, TOP - 5.0, "Contents", 5.0, bold=True)]
+    for k, (title, page) in enumerate(sections):
+        y = TOP - 16.0 - 6.0 * k
+        items += [Text(LEFT, y, cut(title, 2.5, WIDTH - 20.0), 2.5),
+                  Text(RIGHT, y, str(page + count), 2.5, Align.RIGHT),
+                  polyline([(LEFT, y - 1.5), (RIGHT, y - 1.5)], Pen.TRIM)]  # fmt: skip
+    return [items]
+
+
+def _sheet(report: Report, items: list[Item], number: int, of: int) -> Sheet:
+    foot = "   ".join(report.marks)
+    room = WIDTH - 35.0
+    furniture: list[Item] = [
+        Text(LEFT, 281.0, cut(report.title, SMALL, WIDTH), SMALL),
+        polyline([(LEFT, 279.0), (RIGHT, 279.0)], Pen.RULE),
+        polyline([(LEFT, 15.0), (RIGHT, 15.0)], Pen.RULE),
+        Text(LEFT, 11.0, cut(foot, SMALL, room), SMALL),
+        Text(RIGHT, 11.0, f"page {number} of {of}", SMALL, Align.RIGHT),
+    ]
+    return Sheet(PAGE.width, PAGE.height, (*items, *furniture), View((0.0, 0.0), 1.0), report.title,
+                 (5.0, 5.0, PAGE.width - 5.0, PAGE.height - 5.0))  # fmt: skip
