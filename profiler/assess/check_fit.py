@@ -35,16 +35,21 @@ def speed_findings(machine: Machine, duty: Duty) -> list[Finding]:
 
 
 def fit_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
-    found = [*_held_findings(design), *_lip_findings(design, machine, shape), *_seat_findings(machine, shape)]
-    return found or [_fits(machine, shape)]
-
-
-def _fits(machine: Machine, shape: Shape) -> Finding:
-    """The verdict one looks for: lip, height and jacket all as the machine wants them."""
-    seat = np.array([[p.radius_mm, p.height_mm + shape.shell.underside] for p in machine.seat])
+    found = [*_held_findings(design), *_lip_findings(design, machine, shape)]
+    unsure = _unsure_seat(machine)
+    if unsure:
+        return [*found, *unsure]
     outer = _outer_points(shape)
-    outer = outer[outer[:, 1] > 0.0]
+    seat = np.array([[p.radius_mm, p.height_mm + shape.shell.underside] for p in machine.seat])
     gap = _signed_gap(outer, seat)
+    found += _seat_findings(machine, outer, gap)
+    return found or [_fits(machine, outer, gap)]
+
+
+def _fits(machine: Machine, outer: FloatArray, gap: FloatArray) -> Finding:
+    """The verdict one looks for: lip, height and jacket all as the machine wants them."""
+    above = outer[:, 1] > 0.0
+    outer, gap = outer[above], gap[above]
     worst = int(np.argmin(gap))
     least, at, wanted = float(gap[worst]), float(outer[worst, 1]), machine.jacket_gap_mm
     text = (
@@ -115,8 +120,8 @@ def _lip_findings(design: Design, machine: Machine, shape: Shape) -> list[Findin
     return found
 
 
-def _seat_findings(machine: Machine, shape: Shape) -> list[Finding]:
-    """The bowl's outer wall against the seat, from above the floor plate's seal to under the lip flange's."""
+def _unsure_seat(machine: Machine) -> list[Finding]:
+    """Why nothing can be said of the seat, if nothing can."""
     if len(machine.seat) < 2:
         return [
             Finding(
@@ -133,10 +138,12 @@ def _seat_findings(machine: Machine, shape: Shape) -> list[Finding]:
                 source=f"machine {machine.name}",
             )
         ]
-    seat = np.array([[p.radius_mm, p.height_mm] for p in machine.seat])
-    outer = _outer_points(shape)
+    return []
+
+
+def _seat_findings(machine: Machine, outer: FloatArray, gap: FloatArray) -> list[Finding]:
+    """The bowl's outer wall against the seat, from above the floor plate's seal to under the lip flange's."""
     above_plate = outer[:, 1] > 0.0
-    gap = _signed_gap(outer, seat + np.array([0.0, shape.shell.underside]))
     worst = int(np.argmin(gap))
     source = f"machine {machine.name}"
     if gap[worst] < -1e-6:

@@ -17,6 +17,7 @@ from .catch import Catch, catch_of
 from .findings import Finding, Severity, in_order
 from .flow import Flow, flow_of
 from .shape import Shape, shape_of
+from .sizes import size_problems
 from .spin import Spin, spin_of
 
 Result = TypeVar("Result")
@@ -97,7 +98,9 @@ def evaluate(
     duties = (duty,) if isinstance(duty, Duty) else tuple(duty)
     cache = cache or StageCache()
     design_problems = _out_of_bounds(design)
-    duty_problems = [f for d in duties for f in _out_of_bounds(d)]
+    duty_problems = cache.once(
+        "duties", duties, lambda: [f for d in duties for f in (*_out_of_bounds(d), *size_problems(d))]
+    )
     shape, impossible = None, tuple(design_problems)
     if not design_problems:
         shape, impossible = cache.once("shape", (design, machine), lambda: shape_of(design, machine))
@@ -110,7 +113,7 @@ def evaluate(
     catch = None
     if shape is not None and flow is not None and Stages.CATCH in want:
         catch = cache.once("catch", (flow, *duties), lambda: catch_of(shape, flow, duties))
-    machine_problems = _out_of_bounds(machine)
+    machine_problems = cache.once("machine", (machine,), lambda: _out_of_bounds(machine))
     spin = None
     if shape is not None and flow is not None and not machine_problems and Stages.SPIN in want:
         inputs = (flow, shape, machine, design.body, *duties)

@@ -186,8 +186,9 @@ def _round_edge(
 ) -> _Edge:
     """Round the corner between the wall and a flank that leads into the body.
 
-    sense +1: the land lies below the edge; -1: above. In the edge's frame (a along the wall, b into the body) a point
-    lies (2b - k(a2 + b2))/(1 + S) from a wall of curvature k, S = hypot(1 - k b, k a): exact for arcs and lines.
+    sense +1: the land lies below the edge; -1: above. In the edge's frame (a along the wall, b into the body) the wall,
+    of curvature k, is 2b = k(a2 + b2), and what lies `radius` r inside it is 2(b - r) = k(a2 + b2 - r2). A centre
+    that lies r beside the flank and t along it has a2 + b2 = r2 + t2: a quadratic in t, exact for arcs and lines.
     """
     above = sense < 0.0
     angle = wall.angle_at(height, above=above)
@@ -196,15 +197,10 @@ def _round_edge(
     into = np.stack((up[:, 1], -up[:, 0]), axis=1)
     # the centre lies `radius` from the flank, on the land's side; it moves along until it lies so from the wall
     beside = sense * radius * np.stack((flank[:, 1], -flank[:, 0]), axis=1)
-    t = radius * np.tan(0.25 * np.pi + 0.0 * angle)
     fa, fb = (np.einsum("ij,ij->i", flank, v) for v in (up, into))
     a0, b0 = (np.einsum("ij,ij->i", beside, v) for v in (up, into))
-    for _ in range(6):
-        a, b = a0 + t * fa, b0 + t * fb
-        root = np.hypot(1.0 - k * b, k * a)
-        away = (2.0 * b - k * (a * a + b * b)) / (1.0 + root)
-        slope = (fb * (1.0 - k * b) - fa * k * a) / root
-        t = t - (away - radius) / np.where(np.abs(slope) > 1e-9, slope, 1e-9)
+    short = 2.0 * (radius - b0)
+    t = short / np.maximum(fb + np.sqrt(np.maximum(fb * fb - k * short, 0.0)), 1e-9)
     a, b = a0 + t * fa, b0 + t * fb
     at_foot = angle + np.arctan2(k * a, 1.0 - k * b)
     centre = edge + beside + t[:, None] * flank

@@ -69,7 +69,7 @@ class Wall:
         return np.asarray((np.sin(self.upper) - np.sin(self.lower)) / np.diff(self.height))
 
     def _angle(self, z: FloatArray, i: NDArray[np.intp]) -> FloatArray:
-        low, high = np.sin(self.lower[i]), np.sin(self.upper[i])
+        low, high = np.sin(self.lower)[i], np.sin(self.upper)[i]
         share = (z - self.height[i]) / (self.height[i + 1] - self.height[i])
         return np.asarray(np.arcsin(low + np.minimum(np.maximum(share, 0.0), 1.0) * (high - low)))
 

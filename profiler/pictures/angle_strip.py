@@ -22,6 +22,8 @@ from .state_marks import runs_of
 
 KNOT_RADIUS = 5.0
 LEAST_TINT_PX = 16.0
+NO_WALL = "as it stands this cannot be built"
+CLEAR_PX, BESIDE_PX, NUMBER_ROOM_PX = 16.0, 28.0, 52.0  # of a tint's number: it meets neither knots nor the wall
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,9 +80,12 @@ def handles(scene: Scene, scale: AngleScale) -> list[Handle]:
 
 
 def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) -> Picture:
-    items: list[Item] = _grid(scene, scale)
-    if scene.shown is not None and scene.shown.shape is not None:
-        items += _band(scene, scale, scene.shown)
+    items: list[Item] = []
+    curves = _curves(scene, scale)
+    tints, numbers = ([], []) if curves is None else _tints(curves)
+    items += [*tints, *_grid(scene, scale)]
+    if curves is not None:
+        items += [*numbers, *_repose(scene, scale, curves)]
     if scene.ghost is not None and scene.ghost.shape is not None:
         items.append(Line(_curve(scene, scale, scene.ghost), Role.GHOST, 1.6, (5.0, 3.0)))
     if scene.shown is not None and scene.shown.shape is not None and not scene.stale:
@@ -91,11 +96,14 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
     items += _scale_numbers(scene, scale)
     items += _cursor(scene, width)
     items += _knots(scene, scale)
-    if scene.trouble:
-        items.append(
-            Label(scale.left, scene.axis.top + 4, "as it stands this cannot be built", Role.STOP, size=8.5, paper=True)
-        )
     return Picture(width, height, tuple(items))
+
+
+def present_part(scene: Scene, scale: AngleScale, width: float, height: float) -> Picture:
+    """What is true although no wall can be drawn: the knots as they stand, over the faded last picture."""
+    note = Label(0.5 * (scale.left + scale.right), scene.axis.top - 3, NO_WALL, Role.STOP, Align.CENTRE, 8.5, paper=True)
+    line = Line(_knot_line(scene, scale), Role.WALL, 1.4, (4.0, 3.0))
+    return Picture(width, height, (line, *_knots(scene, scale), note))
 
 
 def _grid(scene: Scene, scale: AngleScale) -> list[Item]:
@@ -140,33 +148,55 @@ def _knot_line(scene: Scene, scale: AngleScale) -> FloatArray:
     return np.array(points).reshape(-1, 2)
 
 
-def _band(scene: Scene, scale: AngleScale, e: Evaluation) -> list[Item]:
-    if e.flow is None or e.shape is None:
-        return []
+@dataclass(frozen=True, slots=True)
+class _Curves:
+    """Wall and repose at the stations that are drawn: angles in radians, and where they lie in the strip."""
+
+    angle: FloatArray  # (m,)
+    repose: FloatArray  # (3, m)
+    ys: FloatArray
+    wall: FloatArray  # px
+    low: FloatArray
+    middle: FloatArray
+    high: FloatArray
+
+
+def _curves(scene: Scene, scale: AngleScale) -> _Curves | None:
+    e = scene.shown
+    if e is None or e.flow is None or e.shape is None:
+        return None
     at, seen = e.shape.stations, seen_stations(e.shape.stations)
     angle, repose = at.angle[seen], e.flow.angle[0][:, seen]
-    ys = scene.axis.ys(at.height[seen])
     low, middle, high = (scale.xs(repose[k] / DEGREE) for k in (LOW, MIDDLE, HIGH))
-    wall = scale.xs(angle / DEGREE)
-    items: list[Item] = []
-    slope = slopes_of(angle, repose[LOW], repose[HIGH])
-    margin = (angle - repose[MIDDLE]) / DEGREE
+    return _Curves(angle, repose, scene.axis.ys(at.height[seen]), scale.xs(angle / DEGREE), low, middle, high)
+
+
+def _tints(c: _Curves) -> tuple[list[Item], list[Item]]:
+    """The repose band and the tinted gaps between it and the wall, on bare paper; and their numbers."""
+    band = np.concatenate((np.stack((c.low, c.ys), 1), np.stack((c.high, c.ys), 1)[::-1]))
+    items: list[Item] = [Area(band, Role.BAND, 0.8, bare=True)]
+    numbers: list[Item] = []
+    slope = slopes_of(c.angle, c.repose[LOW], c.repose[HIGH])
+    margin = (c.angle - c.repose[MIDDLE]) / DEGREE
     for sign, first, last in runs_of(slope):
         if sign == 0 or last - first < 2:
             continue
         part = slice(first, last + 1)
-        edge = high if sign > 0 else low
-        ring = np.concatenate((np.stack((wall[part], ys[part]), 1), np.stack((edge[part], ys[part]), 1)[::-1]))
-        items.append(Area(ring, Role.OPENS if sign > 0 else Role.STANDS, 0.55))
-        items += _tint_number(ys[part], wall[part], edge[part], margin[part])
-    band = np.concatenate((np.stack((low, ys), 1), np.stack((high, ys), 1)[::-1]))
-    items.insert(0, Area(band, Role.BAND, 0.8))
-    items.append(Line(np.stack((middle, ys), 1), Role.REPOSE, 1.6))
-    foot = float(ys[0]) + 10.0
+        edge = c.high if sign > 0 else c.low
+        there, back = np.stack((c.wall[part], c.ys[part]), 1), np.stack((edge[part], c.ys[part]), 1)[::-1]
+        items.append(Area(np.concatenate((there, back)), Role.OPENS if sign > 0 else Role.STANDS, 0.55, bare=True))
+        numbers += _tint_number(c.ys[part], c.wall[part], edge[part], margin[part])
+    return items, numbers
+
+
+def _repose(scene: Scene, scale: AngleScale, c: _Curves) -> list[Item]:
+    items: list[Item] = [Line(np.stack((c.middle, c.ys), 1), Role.REPOSE, 1.6)]
+    foot = float(c.ys[0]) + 10.0
     if foot > scene.axis.bottom:
         return items
-    items.append(Label(float(middle[0]), foot, "repose", Role.REPOSE, Align.CENTRE, 8.5, paper=True))
-    items.append(Label(min(float(wall[0]), scale.right - 14.0), foot, "wall", Role.WALL, Align.CENTRE, 8.5, paper=True))
+    items.append(Label(float(c.middle[0]), foot, "repose", Role.REPOSE, Align.CENTRE, 8.5, paper=True))
+    x = min(float(c.wall[0]), scale.right - 14.0)
+    items.append(Label(x, foot, "wall", Role.WALL, Align.CENTRE, 8.5, paper=True))
     return items
 
 
@@ -175,12 +205,14 @@ def _tint_number(ys: FloatArray, wall: FloatArray, edge: FloatArray, margin: Flo
     worst = int(np.argmax(np.abs(margin)))
     if abs(float(ys[-1] - ys[0])) < LEAST_TINT_PX:
         return []
-    inside = int(np.clip(worst, len(ys) // 6, len(ys) - 1 - len(ys) // 6))  # clear of the knots at both ends
+    away = min(CLEAR_PX, 0.5 * abs(float(ys[-1] - ys[0])))  # clear of the knots at both ends
+    y = float(np.clip(ys[worst], ys[-1] + away, ys[0] - away))
+    inside = int(np.argmin(np.abs(ys - y)))
     x = 0.5 * float(wall[inside] + edge[inside])
-    if abs(float(wall[inside] - edge[inside])) < LEAST_TINT_PX:  # too narrow: beside the wall, away from the band
-        x = float(wall[inside]) + (26.0 if wall[inside] > edge[inside] else -26.0)
+    if abs(float(wall[inside] - edge[inside])) < NUMBER_ROOM_PX:  # too narrow: beside the wall, away from the band
+        x = float(wall[inside]) + (BESIDE_PX if wall[inside] > edge[inside] else -BESIDE_PX)
     text = f"{margin[worst]:+.1f}°".replace("-", "−")
-    return [Label(x, float(ys[inside]), text, Role.TEXT, Align.CENTRE, 8.5, paper=True)]
+    return [Label(x, y, text, Role.TEXT, Align.CENTRE, 8.5, paper=True)]
 
 
 def _knots(scene: Scene, scale: AngleScale) -> list[Item]:

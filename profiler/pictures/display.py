@@ -69,6 +69,7 @@ class Area:
     points: FloatArray  # (n, 2), closed by itself
     role: Role
     opacity: float = 1.0
+    bare: bool = False  # nothing but paper lies below: may be filled with the mixed colour, which is quicker
 
 
 @dataclass(frozen=True, slots=True)

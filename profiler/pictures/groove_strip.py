@@ -1,16 +1,20 @@
 """The groove strip: a row per groove at its own height, with its state and a bar and value of the chosen quantity."""
 
+from math import ceil, floor, isfinite
+
 import numpy as np
 
 from ..assess.quantities import Quantity
 from ..physics.overturn import State
-from .display import Align, Area, FloatArray, Item, Label, Line, Picture, Role, boxed
+from .axis import round_step
+from .display import Align, Area, FloatArray, Item, Label, Line, Picture, Role, Strokes, boxed
 from .lengths import MILLIMETRES
 from .scene import Scene
-from .state_marks import SHORT_WORDS, state_box
+from .state_marks import SHORT_WORDS, STATE_ROLES, pattern
 
 LEAST_ROW_PX = 11.0
 WINDOW_ROOM = 1.2
+BAR_STEPS = 4.0  # round steps from zero to the longest bar, about
 
 
 def groove_strip(scene: Scene, quantity: Quantity, width: float, height: float) -> Picture:
@@ -51,36 +55,50 @@ def _rows(
     ghost = _ghost_values(scene, quantity)
     finite = np.concatenate((values, ghost))
     finite = finite[np.isfinite(finite)]
-    low, high = (min(0.0, float(finite.min())), max(0.0, float(finite.max()))) if len(finite) else (0.0, 1.0)
-    if quantity.good is not None:  # so much of its window that one sees which way it lies
-        high = max(high, WINDOW_ROOM * quantity.good[0])
-    span = (high - low) or 1.0
+    low, high = _bar_range(finite, quantity)
+    span = high - low
     zero = bar_left + (0.0 - low) / span * (bar_right - bar_left)
     items: list[Item] = _good_window(scene, quantity, bar_left, bar_right, low, span)
+    items.append(Line(boxed(zero, scene.axis.top, zero, scene.axis.bottom)[1:3], Role.FAINT))
+    items.append(Label(zero, scene.axis.bottom + 11, "0", Role.FAINT, Align.CENTRE, 8.0))
     first = 0 if scene.groove is None else scene.groove - 1  # the chosen groove is never thinned out
-    for i, (value, y) in enumerate(zip(values, middles, strict=True)):
+    half = 0.5 * min(room - 2.0, 13.0)
+    heights = scene.shown.shape.mouths.middle.tolist() if scene.shown.shape is not None else []
+    states = None if flow is None else flow.groove_state[0].tolist()
+    words: list[Item] = []
+    inks: list[FloatArray] = []
+    for i, (value, y) in enumerate(zip(values.tolist(), middles.tolist(), strict=True)):
         if (i - first) % every or not scene.axis.top - 4 < y < scene.axis.bottom + 4:
             continue
         chosen = scene.groove == i + 1
-        half = 0.5 * min(room - 2.0, 13.0)
         if chosen:
             items.append(Area(boxed(2, y - half - 2, width - 2, y + half + 2), Role.CHOSEN, 0.22))
-        items.append(Label(20, float(y), f"{i + 1}", Role.TEXT, Align.RIGHT, 8.5, chosen))
-        state = None if flow is None else State(int(flow.groove_state[0, i]))
-        if state is not None:
-            items += state_box(state, 26.0, y - half, 38.0, y + half)
-        if np.isfinite(value):
+        words.append(Label(20, y, f"{i + 1}", Role.TEXT, Align.RIGHT, 8.5, chosen))
+        words.append(Label(width - 6, y, _text(scene, quantity, value), Role.TEXT, Align.RIGHT, 8.5, chosen))
+        if isfinite(value):
             x = bar_left + (value - low) / span * (bar_right - bar_left)
             left, right = min(x, zero), max(x, zero)
             items.append(Area(boxed(left, y - 0.6 * half, max(right, left + 1.0), y + 0.6 * half), Role.BAR))
-        if state is not None:
-            entering = scene.shown.shape is not None and float(scene.shown.shape.mouths.middle[i]) < entry
-            word = f"({SHORT_WORDS[state]})" if entering else SHORT_WORDS[state]
-            items.append(Label(word_left, float(y), word, Role.FAINT, Align.LEFT, 8.5))
-        items.append(
-            Label(width - 6, float(y), _text(scene, quantity, float(value)), Role.TEXT, Align.RIGHT, 8.5, chosen)
-        )
-    return [*items, *_ghost_marks(scene, bar_left + (ghost - low) / span * (bar_right - bar_left))]
+        if states is not None:
+            state = State(states[i])
+            items.append(Area(boxed(26.0, y - half, 38.0, y + half), STATE_ROLES[state]))
+            inks.append(pattern(state, 26.0, y - half, 38.0, y + half))
+            word = f"({SHORT_WORDS[state]})" if heights[i] < entry else SHORT_WORDS[state]
+            words.append(Label(word_left, y, word, Role.FAINT, Align.LEFT, 8.5))
+    if inks:
+        items.append(Strokes(np.concatenate(inks), Role.INK, 1.0))
+    return [*items, *words, *_ghost_marks(scene, bar_left + (ghost - low) / span * (bar_right - bar_left))]
+
+
+def _bar_range(finite: FloatArray, quantity: Quantity) -> tuple[float, float]:
+    """From below to above zero, to round numbers: bars keep their scale while a value moves a little."""
+    low, high = (min(0.0, float(finite.min())), max(0.0, float(finite.max()))) if len(finite) else (0.0, 1.0)
+    if quantity.good is not None:  # so much of its window that one sees which way it lies
+        high = max(high, WINDOW_ROOM * quantity.good[0])
+    if low == high:
+        return 0.0, 1.0
+    step = round_step(max(-low, high) / BAR_STEPS)
+    return floor(low / step + 1e-9) * step, ceil(high / step - 1e-9) * step
 
 
 def _ghost_values(scene: Scene, quantity: Quantity) -> FloatArray:

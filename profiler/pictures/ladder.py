@@ -5,12 +5,13 @@ import numpy as np
 from ..assess import Evaluation
 from ..physics.overturn import State
 from .axis import HeightAxis
-from .display import Align, Area, Item, Label, Line, Role, boxed
+from .display import Align, Area, Item, Label, Role, Strokes, boxed
 from .scene import Scene
 from .state_marks import STATE_ROLES, runs_of
 
 COLUMN_PX = 14.0
 TAPE_PX = 11.0
+HEADING = "duties"
 
 
 def ladder_width(columns: int) -> float:
@@ -22,7 +23,8 @@ def ladder(scene: Scene, left: float) -> list[Item]:
     e = scene.ladder
     if e is None or e.shape is None or e.flow is None or scene.shown is None or e.shape is not scene.shown.shape:
         return []
-    items: list[Item] = []
+    right = left + ladder_width(len(e.duties))
+    items: list[Item] = [Label(right, 0.5 * scene.axis.top, HEADING, Role.FAINT, Align.RIGHT, 8.0)]
     for i, duty in enumerate(e.duties):
         at = left + COLUMN_PX * i
         items += state_column(scene.axis, e, i, at, at + TAPE_PX)
@@ -38,6 +40,7 @@ def state_column(axis: HeightAxis, e: Evaluation, duty: int, left: float, right:
         return []
     heights = e.shape.stations.height
     items: list[Item] = []
+    ink: list[list[list[float]]] = []
     for state, first, last in runs_of(e.flow.state[duty]):
         low = 0.5 * (heights[first] + heights[max(first - 1, 0)])
         high = 0.5 * (heights[last] + heights[min(last + 1, len(heights) - 1)])
@@ -45,13 +48,12 @@ def state_column(axis: HeightAxis, e: Evaluation, duty: int, left: float, right:
         if bottom - top <= 0.5:
             continue
         items.append(Area(boxed(left, top, right, bottom), STATE_ROLES[State(state)]))
-        items += _strokes(State(state), left, top, right, bottom)
-        items.append(Line(boxed(left, top, right, top)[:2], Role.INK, 0.8))
-    return items
+        ink += [[[x, top], [x, bottom]] for x in _strokes(State(state), left, right)]
+        ink.append([[left, top], [right, top]])
+    return [*items, Strokes(np.array(ink).reshape(-1, 2, 2), Role.INK, 0.7)]
 
 
-def _strokes(state: State, left: float, top: float, right: float, bottom: float) -> list[Item]:
+def _strokes(state: State, left: float, right: float) -> list[float]:
     """One, two or three upright strokes from matched to strong, none for sheltered: no state by colour alone."""
     count = {State.SHELTERED: 0, State.MATCHED: 1, State.WEAK: 2, State.STRONG: 3}[state]
-    xs = np.linspace(left, right, count + 2)[1:-1]
-    return [Line(np.array([[x, top], [x, bottom]]), Role.INK, 0.7) for x in xs]
+    return [left + (right - left) * (k + 1) / (count + 1) for k in range(count)]

@@ -16,15 +16,25 @@ STATE_ROLES = {
 }
 WORDS = STATE_WORDS
 SHORT_WORDS = {State.STRONG: "strong", State.WEAK: "weak", State.MATCHED: "matched", State.SHELTERED: "sheltered"}
+ENTRY_WORDS = (
+    "Below the entry height no state is claimed: the film is still coming up to speed.\n"
+    "The tape is pale there, and the word stands in brackets."
+)
 
 
 def state_box(state: State, left: float, top: float, right: float, bottom: float) -> list[Item]:
     """A rectangle filled in a state's colour and pattern."""
     items: list[Item] = [Area(boxed(left, top, right, bottom), STATE_ROLES[state])]
-    ends = _pattern(state, round(right - left, 1), round(bottom - top, 1))
+    ends = pattern(state, left, top, right, bottom)
     if len(ends):
-        items.append(Strokes(ends + np.array([left, top]), Role.INK, 1.0))
+        items.append(Strokes(ends, Role.INK, 1.0))
     return items
+
+
+def pattern(state: State, left: float, top: float, right: float, bottom: float) -> FloatArray:
+    """(n, 2, 2) lines of a state's pattern in a rectangle."""
+    ends = _pattern(state, round(right - left, 1), round(bottom - top, 1))
+    return ends + np.array([left, top]) if len(ends) else ends
 
 
 def runs_of(values: np.ndarray[tuple[int], np.dtype[np.int8]]) -> list[tuple[int, int, int]]:

@@ -4,6 +4,7 @@ Python looks for it in whichever thread happens to allocate. A closed dialog or 
 find it, its Qt half would be destroyed outside the window's thread while the window runs, which ends the program.
 (Seen: "Segmentation fault" in the event loop while an ore map was computed; the worker had just collected 9,400
 objects of earlier windows.) So the automatic search is off while a worker lives, and the window's thread does it.
+While something is dragged nobody searches: a search takes as long as a frame.
 """
 
 import gc

@@ -80,7 +80,9 @@ class Jobs(QObject):
             self._lock.notify_all()
 
     def pause(self, on: bool) -> None:
-        """Stand still at the next step while something is dragged."""
+        """Stand still at the next step while something is dragged; looking for garbage can wait as well."""
+        if on != self._paused and not self._closed:
+            garbage.hold() if on else garbage.release()
         with self._lock:
             self._paused = on
             self._lock.notify_all()
@@ -92,6 +94,7 @@ class Jobs(QObject):
 
     def close(self) -> None:
         """Give up everything and end the thread."""
+        self.pause(False)
         with self._lock:
             self._closed = True
             for job in self._waiting:

@@ -10,6 +10,7 @@ from shiboken6 import VoidPtr
 from ..pictures.display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Role, Strokes
 from .theme import Theme
 
+LEAST_RIM_PX = 2.5
 _FLAGS = {Align.LEFT: 0.0, Align.CENTRE: 0.5, Align.RIGHT: 1.0}
 
 
@@ -17,8 +18,9 @@ def paint(painter: QPainter, picture: Picture, theme: Theme, faded: bool = False
     """Paint every item in its order; `faded` for a picture that no longer tells the present state."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setOpacity(0.35 if faded else 1.0)
+    family = painter.font().family()
     for item in picture.items:
-        _paint_item(painter, item, theme)
+        _paint_item(painter, item, theme, family)
     painter.setOpacity(1.0)
 
 
@@ -32,34 +34,58 @@ def polygon(points: FloatArray) -> QPolygonF:
     return shape
 
 
-def _paint_item(painter: QPainter, item: Item, theme: Theme) -> None:
-    if isinstance(item, Area):
-        colour = theme.colour(item.role)
-        colour.setAlphaF(item.opacity)
-        box = _upright_box(item.points)
-        if box is not None:
-            painter.fillRect(box, colour)
-            return
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QBrush(colour))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)  # a fill's edge is drawn as a line, or faint
-        painter.drawPolygon(polygon(item.points))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+def _paint_item(painter: QPainter, item: Item, theme: Theme, family: str) -> None:
+    if isinstance(item, Label):
+        _paint_label(painter, item, theme, family)
+    elif isinstance(item, Area):
+        _paint_area(painter, item, theme)
     elif isinstance(item, Line):
-        painter.setPen(_pen(theme.colour(item.role), item.width, item.dashes))
+        painter.setPen(_pen(theme.roles[item.role], item.width, item.dashes))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPolyline(polygon(item.points))
     elif isinstance(item, Strokes):
-        painter.setPen(_pen(theme.colour(item.role), item.width, ()))
-        painter.drawLines([QLineF(a[0], a[1], b[0], b[1]) for a, b in item.ends.tolist()])
-    elif isinstance(item, Dot):
-        _paint_dot(painter, item, theme)
+        painter.setPen(_pen(theme.roles[item.role], item.width))
+        upright = bool(((item.ends[:, 0] == item.ends[:, 1]).any(axis=1)).all())
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, not upright)  # level and upright ones are crisp as is
+        painter.drawLines([QLineF(*ends) for ends in item.ends.reshape(-1, 4).tolist()])
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     else:
-        _paint_label(painter, item, theme)
+        _paint_dot(painter, item, theme)
 
 
-def _pen(colour: QColor, width: float, dashes: tuple[float, ...]) -> QPen:
-    pen = QPen(colour, width)
+def _paint_area(painter: QPainter, item: Area, theme: Theme) -> None:
+    colour = _colour(theme.roles[item.role], item.opacity)
+    if item.bare:
+        colour = _mixed(theme.roles[item.role], theme.roles[Role.PAPER], item.opacity)
+    box = _upright_box(item.points)
+    if box is not None:
+        painter.fillRect(box, colour)
+        return
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QBrush(colour))
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)  # a fill's edge is drawn as a line, or faint
+    painter.drawPolygon(polygon(item.points))
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+
+
+@lru_cache(maxsize=256)
+def _colour(colour: str, opacity: float) -> QColor:
+    mixed = QColor(colour)
+    mixed.setAlphaF(opacity)
+    return mixed
+
+
+@lru_cache(maxsize=64)
+def _mixed(colour: str, paper: str, opacity: float) -> QColor:
+    """What a colour of this opacity looks like on paper."""
+    above, below = QColor(colour).getRgb(), QColor(paper).getRgb()
+    parts = (round(opacity * a + (1.0 - opacity) * b) for a, b in zip(above[:3], below[:3], strict=True))  # type: ignore[index]
+    return QColor(*parts)
+
+
+@lru_cache(maxsize=256)
+def _pen(colour: str, width: float, dashes: tuple[float, ...] = ()) -> QPen:
+    pen = QPen(QColor(colour), width)
     pen.setJoinStyle(Qt.PenJoinStyle.BevelJoin)
     if dashes:
         pen.setDashPattern([d / width for d in dashes])
@@ -70,10 +96,11 @@ def _pen(colour: QColor, width: float, dashes: tuple[float, ...]) -> QPen:
 def _paint_dot(painter: QPainter, item: Dot, theme: Theme) -> None:
     colour = theme.colour(item.role)
     if item.filled:
-        painter.setPen(_pen(theme.colour(Role.PAPER), 1.2, ()))
+        rim = item.radius > LEAST_RIM_PX  # a paper rim parts a dot from what it lies on
+        painter.setPen(_pen(theme.roles[Role.PAPER], 1.2) if rim else Qt.PenStyle.NoPen)
         painter.setBrush(QBrush(colour))
     else:
-        painter.setPen(_pen(colour, 1.6, ()))
+        painter.setPen(_pen(theme.roles[item.role], 1.6))
         painter.setBrush(Qt.BrushStyle.NoBrush)
     box = QRectF(item.x - item.radius, item.y - item.radius, 2.0 * item.radius, 2.0 * item.radius)
     if item.square:
@@ -93,35 +120,32 @@ def _upright_box(points: FloatArray) -> QRectF | None:
 
 
 @lru_cache(maxsize=32)
-def _lettering(family: str, size: float, bold: bool) -> tuple[QFont, QFontMetricsF]:
+def _lettering(family: str, size: float, bold: bool) -> tuple[QFont, float, float]:
+    """A font, its height, and how far its middle line lies below its top."""
     font = QFont(family)
     font.setPointSizeF(size)
     font.setBold(bold)
-    return font, QFontMetricsF(font)
+    metrics = QFontMetricsF(font)
+    return font, metrics.height(), 0.5 * (metrics.ascent() + metrics.descent())
 
 
 @lru_cache(maxsize=2048)
-def _written(text: str, family: str, size: float, bold: bool) -> QStaticText:
-    """A text laid out once: most of a picture's texts stay the same from move to move."""
+def _written(text: str, family: str, size: float, bold: bool) -> tuple[QStaticText, float, QFont, float, float]:
+    """A text laid out once, with its width: most of a picture's texts stay the same from move to move."""
+    font, height, middle = _lettering(family, size, bold)
     written = QStaticText(text)
     written.setTextFormat(Qt.TextFormat.PlainText)
-    written.prepare(QTransform(), _lettering(family, size, bold)[0])
-    return written
+    written.prepare(QTransform(), font)
+    return written, written.size().width(), font, height, middle
 
 
-def _paint_label(painter: QPainter, item: Label, theme: Theme) -> None:
-    font, metrics = _lettering(painter.font().family(), item.size, item.bold)
-    written = _written(item.text, painter.font().family(), item.size, item.bold)
-    width = written.size().width()
+def _paint_label(painter: QPainter, item: Label, theme: Theme, family: str) -> None:
+    written, width, font, height, middle = _written(item.text, family, item.size, item.bold)
     left = item.x - _FLAGS[item.align] * width
     if item.paper:
-        patch = theme.colour(Role.PAPER)
-        patch.setAlphaF(0.82)
         painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QBrush(patch))
-        painter.drawRoundedRect(
-            QRectF(left - 3.0, item.y - 0.5 * metrics.height(), width + 6.0, metrics.height()), 3.0, 3.0
-        )
-    painter.setPen(_pen(theme.colour(item.role), 1.0, ()))
+        painter.setBrush(QBrush(_colour(theme.roles[Role.PAPER], 0.82)))
+        painter.drawRoundedRect(QRectF(left - 3.0, item.y - 0.5 * height, width + 6.0, height), 3.0, 3.0)
+    painter.setPen(_pen(theme.roles[item.role], 1.0))
     painter.setFont(font)
-    painter.drawStaticText(QPointF(left, item.y - 0.5 * (metrics.ascent() + metrics.descent())), written)
+    painter.drawStaticText(QPointF(left, item.y - middle), written)

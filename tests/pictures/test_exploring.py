@@ -16,7 +16,7 @@ from profiler.explore.overturn import why
 from profiler.physics.overturn import State
 from profiler.pictures import comparison, overturn_plot
 from profiler.pictures.axis import HeightAxis
-from profiler.pictures.display import Area, Dot, Label, Line, Role
+from profiler.pictures.display import Area, Dot, Label, Line, Role, Strokes
 from profiler.pictures.groove_strip import groove_strip
 from profiler.pictures.gutter import gutter
 from profiler.pictures.ladder import COLUMN_PX, ladder
@@ -48,21 +48,18 @@ def test_the_ladder_has_a_column_per_duty_with_the_states_of_its_own_flow():
         assert shown == {STATE_ROLES[State(s)] for s in np.unique(flow.state[i])}
         top, bottom = min(a.points[:, 1].min() for a in areas), max(a.points[:, 1].max() for a in areas)
         assert (top, bottom) == pytest.approx((AXIS.y(330.0), AXIS.y(0.0)))
-    assert texts(items) == ["1", "2", "3"]
-    assert [i.bold for i in items if isinstance(i, Label)] == [True, False, False]
+    assert texts(items) == ["duties", "1", "2", "3"]
+    assert [i.bold for i in items if isinstance(i, Label)] == [False, True, False, False]
 
 
 def test_no_state_of_the_ladder_is_told_by_colour_alone():
     """Upright strokes: three for strong down to none for sheltered."""
     items = ladder(scene((STUDY.duty,)), 0.0)
+    ink = [ends for i in items if isinstance(i, Strokes) for ends in i.ends]
     marks = []
     for area in (i for i in items if isinstance(i, Area)):
         top, bottom = area.points[:, 1].min(), area.points[:, 1].max()
-        upright = [
-            i for i in items
-            if isinstance(i, Line) and i.points[0, 0] == i.points[1, 0]
-            and (i.points[0, 1], i.points[1, 1]) == (top, bottom)
-        ]  # fmt: skip
+        upright = [ends for ends in ink if ends[0, 0] == ends[1, 0] and (ends[0, 1], ends[1, 1]) == (top, bottom)]
         marks.append((area.role, len(upright)))
     assert set(marks) == {(Role.STRONG, 3), (Role.WEAK, 2), (Role.MATCHED, 1), (Role.SHELTERED, 0)}
 
@@ -72,7 +69,7 @@ def test_the_gutter_keeps_its_scale_clear_of_the_ladder():
         width = 62.0 + COLUMN_PX * len(duties)
         items = gutter(scene(duties), width, 520.0).items
         columns = min(i.points[:, 0].min() for i in items if isinstance(i, Area))
-        ticks = [i for i in items if isinstance(i, Label) and i.role is Role.FAINT and i.y < AXIS.bottom + 5]
+        ticks = [i for i in items if isinstance(i, Label) and i.role is Role.FAINT and AXIS.top < i.y < AXIS.bottom + 5]
         assert len(ticks) > 3 and all(t.x <= columns for t in ticks)
 
 
