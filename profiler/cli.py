@@ -1,6 +1,7 @@
 """The terminal: open the window on a study, or check it, export its section, fetch an example.
 
-Exit code 0; 1 if and only if a `stop` finding exists; 2 where the input cannot be used, with one sentence on stderr.
+Exit code 0; 1 if and only if a `stop` finding exists; 2 where the input cannot be used or a file
+cannot be written, with one sentence on stderr for each.
 What is checked and what is written is decided in `assess` and `output`; here only arguments become values.
 """
 
@@ -69,26 +70,35 @@ def _export(chosen: argparse.Namespace) -> int:
     study, design, duty = _chosen(chosen)
     try:
         cli_export.targets(chosen.out, chosen.file)
-        options = cli_export.options_of(chosen)
+        options = cli_export.options_of(chosen, study)
         kinds = [cli_export.kind_for(out, chosen.kind, len(chosen.out) > 1) for out in chosen.out]
     except ValueError as reason:
         raise Unusable(str(reason)) from None
     evaluation = evaluate(design, study.machine, duty)
     count = stops(evaluation.findings)
-    if evaluation.shape is None:
+    if evaluation.shape is None and not cli_export.any_without_shape(chosen.out, kinds, options):
         why = next(f.text for f in evaluation.findings if f.severity is Severity.STOP)
         print(f'{PROGRAM}: nothing written, "{design.name}" has no outline: {why}', file=sys.stderr)
         return STOPPED
+    written = 0
     for out, kind in zip(chosen.out, kinds, strict=True):
         try:
             _say("\n".join(cli_export.write(out, evaluation, options, kind)))
-        except BowlFileError:
-            raise
+            written += 1
+        except BowlFileError as reason:
+            _complain(str(reason))
         except ValueError as reason:
-            raise Unusable(f"{out.name} was not written: {reason}") from None
-    if count:
+            _complain(f"{out.name} was not written: {reason}")
+    if count and written:
         _say(f"NOT CHECKED: {count} stop finding{'' if count == 1 else 's'}; see: {PROGRAM} check {chosen.file}")
+    if written < len(chosen.out):
+        return UNUSABLE
     return STOPPED if count else FINE
+
+
+def _complain(sentence: str) -> None:
+    """Say why one of several files was not written; the others still are."""
+    print(f"{PROGRAM}: {sentence}", file=sys.stderr)
 
 
 def _example(chosen: argparse.Namespace) -> int:

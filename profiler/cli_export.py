@@ -10,6 +10,7 @@ from .study.file import SUFFIX
 if TYPE_CHECKING:
     from .assess import Evaluation
     from .output.by_extension import ExportOptions, Made
+    from .study import Study
 
 SUFFIXES = (".dxf", ".pdf", ".svg", ".png", ".csv", ".stl", ".3mf", ".html")
 KINDS = ("profile", "drawing", "gauge", "report")
@@ -67,7 +68,7 @@ def targets(outs: Sequence[Path], study: Path) -> None:
         raise ValueError("two outputs have the same name.")
 
 
-def options_of(chosen: argparse.Namespace) -> "ExportOptions":
+def options_of(chosen: argparse.Namespace, study: "Study") -> "ExportOptions":
     """Raises ValueError where two options do not go together."""
     from .output.by_extension import ExportOptions
     from .output.parts import Datum, Part, ProfileOptions
@@ -94,7 +95,7 @@ def options_of(chosen: argparse.Namespace) -> "ExportOptions":
         full=chosen.full, profile=profile, drawing=DrawingOptions(chosen.sheet, chosen.scale, fields),
         table=CsvTable(chosen.table), csv=CsvOptions(SEPARATORS[chosen.separator], MARKS[chosen.decimal]),
         dots_per_inch=chosen.dpi, tool_radius_mm=chosen.tool_radius, least_draft_deg=chosen.least_draft,
-        study_file=chosen.file.name,
+        study_file=chosen.file.name, study=study,
     )  # fmt: skip
 
 
@@ -105,6 +106,15 @@ def kind_for(out: Path, kind: str | None, several: bool) -> str:
     if kind is None or (several and kind not in HELD[out.suffix.lower()]):
         return ""
     return kind
+
+
+def any_without_shape(outs: Sequence[Path], kinds: Sequence[str], options: "ExportOptions") -> bool:
+    """Whether one of the outputs has something to say of a design that cannot be drawn."""
+    from .output.by_extension import KINDS as HELD
+    from .output.by_extension import stands_without_shape
+
+    chosen = (kind or next(iter(HELD[out.suffix.lower()])) for out, kind in zip(outs, kinds, strict=True))
+    return any(stands_without_shape(kind, options) for kind in chosen)
 
 
 def write(out: Path, e: "Evaluation", options: "ExportOptions", kind: str) -> list[str]:

@@ -2,14 +2,23 @@
 
 import random
 from collections.abc import Callable
+from datetime import date
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from profiler.study import Study, edits, fields_of, list_edits
+from profiler.study import Material, SizeClass, Study, edits, examples, fields_of, list_edits, trial_edits
 from profiler.study.design import Design, Hold, Placing, SquareTo
+from profiler.study.holes import change_ring
 from profiler.study.list_edits import Kind
+from profiler.study.owned_lists import shipped
+from profiler.study.size_classes import made_whole
+from profiler.study.trial import Structure, Trial
+from profiler.study.trial_columns import COLUMNS
 
 Edit = Callable[[Study, random.Random], Study]
+MATERIALS = (None, *shipped(Material))
+CELLS = ("", "x", "4,5", "-1", "1e9", "A", "2031-03-04T08:00", "yes", "12.5")
 MOST_ITEMS = 6  # of each list: long scripts are to grow in edits, not in designs
 
 
@@ -115,13 +124,95 @@ def _mark(study: Study, chance: random.Random) -> Study:
     return list_edits.mark_in_window(study, chance.choice(study.duties).name, chance.random() < 0.5)
 
 
+def _body_mark(design: Design, chance: random.Random) -> Design:
+    name = chance.choice(("fill_seat", "backed"))
+    return edits.with_body(design, edits.with_value(design.body, name, chance.random() < 0.5))
+
+
+def _material(study: Study, chance: random.Random) -> Study:
+    """Of the bowl or of the shell: one of the shipped list, a number of it changed, or none."""
+    of_bowl = chance.random() < 0.5
+    held = study.design.body.material if of_bowl else study.machine.shell_material
+    material = _number(held, chance) if held is not None and chance.random() < 0.4 else chance.choice(MATERIALS)
+    if not of_bowl:
+        return edits.with_machine(study, edits.with_value(study.machine, "shell_material", material))
+    return edits.with_design(
+        study, edits.with_body(study.design, edits.with_value(study.design.body, "material", material))
+    )
+
+
+def _holes(design: Design, chance: random.Random) -> Design:
+    if chance.random() < 0.6:
+        name, value = chance.choice((("count", chance.randint(0, 60)), ("diameter_mm", chance.choice((1.0, 1.5, 3.0)))))
+        plan = edits.with_value(design.holes, name, value)
+        return replace(design, holes=_number(plan, chance) if chance.random() < 0.3 else plan)
+    name, value = chance.choice(
+        (("count", chance.randint(0, 80)), ("count", None), ("diameter_mm", round(chance.uniform(0.5, 8.0), 1)),
+         ("skew_deg", round(chance.uniform(-60.0, 60.0), 1)), ("skew_deg", None))
+    )  # fmt: skip
+    return replace(design, holes=change_ring(design.holes, chance.randint(1, 20), name, value))
+
+
+def _add_trial(study: Study, chance: random.Random) -> Study:
+    if len(study.trials) >= 3:
+        return trial_edits.delete_trial(study, chance.randrange(len(study.trials)))
+    return trial_edits.add_trial(study, chance.choice((Trial("Trial"), examples.read("trial").trials[0])))
+
+
+def _trial(study: Study, chance: random.Random) -> Study:
+    """One of the edits the trials page proposes."""
+    if not study.trials:
+        return _add_trial(study, chance)
+    index = chance.randrange(len(study.trials))
+    trial = study.trials[index]
+    row = chance.randrange(len(trial.runs) + 1)
+    changed = chance.choice(
+        (
+            lambda: trial_edits.add_run(trial, chance.choice(("", study.design.name, "B"))),
+            lambda: trial_edits.delete_runs(trial, [row]),
+            lambda: trial_edits.exclude(trial, [row], chance.choice(("", "pump stopped"))),
+            lambda: trial_edits.take_back(trial, [row]),
+            lambda: trial_edits.set_cell(trial, row, chance.choice(list(COLUMNS)), chance.choice(CELLS)),
+            lambda: trial_edits.renamed(trial, chance.choice(("", "Trial", "Second season"))),
+            lambda: trial_edits.adjust_also(trial, chance.choice(("wear_h", "speed_rpm")), chance.random() < 0.5),
+            lambda: trial_edits.stamp(trial, date(2031, 3, 1)),
+            lambda: trial_edits.set_plan(trial, "structure", chance.choice(list(Structure))),
+            lambda: trial_edits.waive(trial, "trend", chance.choice(("", "a known cause"))),
+            lambda: replace(trial, plan=_optional_number(trial.plan, chance)),
+            lambda: replace(trial, worth=_optional_number(trial.worth, chance)),
+        )
+    )()
+    return trial_edits.with_trial(study, index, changed)
+
+
+def _optional_number(record: Struct, chance: random.Random) -> Struct:
+    """A number of the record within its bounds, or none where it may be empty."""
+    name, field = chance.choice(list(fields_of(type(record)).items()))
+    if _default(record, name, float("nan")) != _default(record, name, float("nan")) and chance.random() < 0.3:
+        return edits.with_value(record, name, None)
+    value = field.snapped(chance.uniform(field.low, min(field.high, field.low + 1000.0 * field.step)))
+    return edits.with_value(record, name, round(value) if name == "planned_units" else value)
+
+
+def _size_classes(study: Study, chance: random.Random) -> Study:
+    """None, sound ones, or some that contradict each other."""
+    count = chance.randint(0, 22)
+    sizes = sorted((round(chance.uniform(1.0, 2000.0), 1) for _ in range(count)), reverse=True)
+    rows = tuple(SizeClass(size, round(chance.uniform(0.0, 9.0), 2)) for size in sizes)
+    if rows and chance.random() < 0.7:
+        rows = made_whole(rows)
+    return edits.with_duty(study, replace(study.duty, size_classes=rows))
+
+
 EDITS: tuple[Edit, ...] = (
     *(_design(change) for change in (
         _move_knot, _move_knot, _set_height, _add_knot, _delete_knot, _corner, _smooth, _knot_mark, _hold, _groove,
         _groove_rule, lambda d, c: edits.with_grooves(d, _number(d.grooves, c)),
-        lambda d, c: edits.with_body(d, _number(d.body, c)),
+        lambda d, c: edits.with_body(d, _number(d.body, c)), _body_mark, _holes, _holes,
     )),
+    _material, _add_trial, _trial, _trial,
     lambda s, c: edits.with_duty(s, _number(s.duty, c)),
+    _size_classes,
     lambda s, c: edits.with_machine(s, _number(s.machine, c)),
     _add_item,
     _mark,

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from profiler import cli
 from profiler.assess import evaluate
+from profiler.assess.quantities import quantity
 from profiler.output.check_json import check_of
 from profiler.output.check_text import WIDTH
 from profiler.physics.overturn import State
@@ -80,7 +81,24 @@ def test_the_groove_table_says_what_the_evaluation_says(run, study):
     loaded = examples.read("graded")
     flow = evaluate(loaded.design, loaded.machine, loaded.duty).flow
     rows = [line.split() for line in out.splitlines() if line.split()[:1] and line.split()[0].isdigit()]
-    assert [row[3] for row in rows] == [State(s).name.lower() for s in flow.groove_state[0]]
+    count = len(flow.groove_state[0])
+    assert [row[3] for row in rows[:count]] == [State(s).name.lower() for s in flow.groove_state[0]]
+
+
+def test_water_and_catch_stand_in_a_table_with_what_they_rest_on(run, study):
+    loaded = examples.read("watered")
+    e = evaluate(loaded.design, loaded.machine, loaded.duty)
+    code, out, _ = run("check", study(name="watered"))
+    assert code == 0
+    heads = next(i for i, line in enumerate(out.splitlines()) if "velocity ratio (low to high)" in line)
+    rows = [line.split() for line in out.splitlines()[heads + 2 : heads + 2 + len(e.shape.mouths)]]
+    for key, cell in (("hole_count", 1), ("groove_water_l_min", 5), ("velocity_ratio", 6)):
+        assert [float(row[cell]) for row in rows] == pytest.approx(quantity(key).get(e), abs=5.1e-3)
+    level, inlet = (float(quantity(k).get(e)[0]) for k in ("free_surface_mm", "inlet_kpa"))
+    assert f"{inlet:.1f} kPa at the jacket inlet; jacket part full, its water at R {level:.1f} mm" in " ".join(
+        out.split()
+    )
+    assert "no recovery follows from them" in out and "% recovery" not in out
 
 
 def test_check_json_has_every_promised_key(run, study):

@@ -92,3 +92,25 @@ def test_marks_weights_and_reference_are_kept_in_the_file(study):
 def test_a_reference_that_is_no_design_is_refused(study):
     with pytest.raises(ValueError, match="no design"):
         list_edits.mark_reference(study, "nobody")
+
+
+def test_runs_of_a_renamed_design_go_with_it():
+    study = read("trial")
+    after = list_edits.rename(study, Kind.DESIGN, "Second try")
+    runs = zip(study.trials[0].runs, after.trials[0].runs, strict=True)
+    assert all(new.design == ("Second try" if old.design == study.design.name else old.design) for old, new in runs)
+    assert {run.design for run in after.trials[0].runs} == {d.name for d in after.designs}
+
+
+def test_the_reference_of_a_trial_goes_with_the_design_renamed():
+    study = read("trial")
+    study = replace(study, shown=replace(study.shown, design="Plain cone"))
+    assert list_edits.rename(study, Kind.DESIGN, "Cone").trials[0].plan.reference == "Cone"
+
+
+def test_a_design_cannot_take_the_name_of_another_bowls_runs():
+    study = read("trial")
+    runs = (replace(study.trials[0].runs[0], design="Lost"), *study.trials[0].runs[1:])
+    study = replace(study, trials=(replace(study.trials[0], runs=runs),))
+    with pytest.raises(ValueError, match="has runs of another 'Lost'"):
+        list_edits.rename(study, Kind.DESIGN, "Lost")

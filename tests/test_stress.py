@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QApplication
 
 from profiler.assess import Severity, Stages, evaluate
 from profiler.assess.check_shape import CROSSING_SAG_MM
+from profiler.assess.trial_verdicts import evaluate_trial
 from profiler.geometry.chain import sampled
 from profiler.study import Knot, Study, edits, examples
 from profiler.study.file import decode_study, encode_study
@@ -35,6 +36,9 @@ def sound_or_stopped(study: Study) -> None:
         assert stops
     elif not stops:
         assert shapely.Polygon(sampled(e.shape.outline, CROSSING_SAG_MM)).is_valid
+    for trial in study.trials:
+        found = evaluate_trial(trial, study)
+        assert (found.judgement is None) is bool(found.trouble)
 
 
 def same(one: Study, other: Study) -> bool:

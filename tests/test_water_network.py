@@ -110,12 +110,22 @@ def test_dense_grooves_press_harder_than_gangue_and_bare_ones_least() -> None:
 
 def test_a_weak_supply_gives_what_it_can_against_the_pressure() -> None:
     weak = replace(MACHINE, supply_kpa=20.0, supply_l_min=60.0)
-    e = worked(machine=weak, water_l_min=500.0)
+    e = worked(with_holes(diameter_mm=0.5), machine=weak, water_l_min=500.0)
     assert e.flow is not None and e.flow.water.jacket is not None
     given = float(e.flow.water.total[0]) / LITRE_PER_MINUTE
     pressure = float(e.flow.water.jacket.inlet_pressure[0])
-    assert given == pytest.approx(60.0 * np.sqrt(1.0 - pressure / 20e3), rel=1e-9)
-    assert given < 500.0 and "supply_weak" in codes(e, Severity.CHECK)
+    assert pressure > 0.0 and given == pytest.approx(60.0 * np.sqrt(1.0 - pressure / 20e3), rel=1e-9)
+    assert given < 60.0 and "supply_weak" in codes(e, Severity.CHECK)
+
+
+def test_into_a_jacket_part_full_the_supply_runs_freely_and_is_not_sucked() -> None:
+    e = worked(machine=replace(MACHINE, supply_kpa=10.0, supply_l_min=40.0))
+    assert e.flow is not None and e.flow.water.jacket is not None
+    assert e.flow.water.jacket.inlet_pressure[0] < 0.0
+    assert float(e.flow.water.total[0]) == pytest.approx(40.0 * LITRE_PER_MINUTE, rel=1e-12)
+    assert float(np.sum(e.flow.water.ring[0])) == pytest.approx(40.0 * LITRE_PER_MINUTE, rel=1e-9)
+    found = next(f for f in e.findings if f.code == "supply_weak")
+    assert found.text == "The supply gives 40.0 L/min with no pressure against it; 70 L/min are asked for."
 
 
 def test_without_holes_the_water_is_spread_evenly_and_said_to_be() -> None:

@@ -8,6 +8,7 @@ import numpy as np
 
 from ..study import Duty, objections
 from .evaluation import Evaluation, StageCache, Stages, evaluate
+from .sizes import usable
 
 Stage = TypeVar("Stage")
 _OF_NO_DUTY = frozenset(("design", "machine", "duties", "shape", "body", "findings"))  # every other stage is batched
@@ -24,7 +25,7 @@ def under(e: Evaluation, duties: Sequence[Duty], want: Stages = Stages.FLOW) -> 
 
 def workable(duties: Sequence[Duty]) -> tuple[Duty, ...]:
     """The duties all of whose numbers lie within their bounds: one that does not would keep the rest from a flow."""
-    return tuple(d for d in duties if not objections(d))
+    return tuple(d for d in duties if not objections(d) and usable(d))
 
 
 def each(e: Evaluation) -> tuple[Evaluation, ...]:

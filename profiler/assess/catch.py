@@ -14,6 +14,8 @@ from ..physics import capture, film, grains, settling
 from ..physics.overturn import State
 from ..study import Duty, GrainShape
 from ..units import MICRON, MM
+from .arrival import Arrival, arrival_of
+from .feed import Feed
 from .flow import MIDDLE, Flow, at_grooves, cover_of
 from .groove_water import GrooveWater, groove_water
 from .hold import Hold, hold_of
@@ -27,8 +29,8 @@ class Catch:
     moments: Moments | None  # None where no hole plan is given
     stream: FloatArray  # (d, g) m/s of the film against the wall
     field: FloatArray  # (d, g) m/s2 of the film
-    solids_fraction: FloatArray  # (d, g) of the film
-    arrival: FloatArray  # (d, g) m, smallest target grain that reaches the wall below the groove, no mixing
+    solids_fraction: FloatArray  # (d, g) of the film, without the fines that count as liquid
+    arrival: Arrival
     target_velocity: FloatArray  # (d, g) m/s of the duty's target grain among the others, at the film's field
     flush_ratio: FloatArray  # (d, g) water at the mouth over it: from 1 the target is carried out
     exchange_ratio: FloatArray  # (d, 3, g) target velocity over the exchange velocity, strictest first
@@ -49,10 +51,11 @@ def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
     water = groove_water(shape, flow, heavy)
     stream = at_grooves(shape, flow.film.velocity[:, MIDDLE] / np.cos(flow.film.lag_angle[:, MIDDLE]))
     field = at_grooves(shape, flow.film.acceleration[:, MIDDLE])
-    fraction = at_grooves(shape, flow.film.solids_fraction[:, MIDDLE])
-    target = _target_law(flow, duties, field)
+    fraction, liquid, viscosity = (
+        at_grooves(shape, a[:, 0]) for a in (flow.carrier.fraction, flow.carrier.density, flow.carrier.viscosity)
+    )
+    target = _target_law(duties, liquid, viscosity, field)
     size = np.array([d.target_um * MICRON for d in duties])[:, None] + 0.0 * stream
-    liquid, viscosity = feed.water_density[:, None], feed.water_viscosity[:, None]
     alone = target(size)
     velocity = grains.hindered(alone, size, fraction, liquid, viscosity)
     exchange = capture.exchange_velocity(stream[:, None], np.array(capture.EXCHANGE)[:, None])
@@ -72,7 +75,7 @@ def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
         stream=stream,
         field=field,
         solids_fraction=fraction,
-        arrival=_arrival(shape, flow, target, fraction),
+        arrival=arrival_of(shape, flow, velocity, target, (fraction, liquid, viscosity)),
         target_velocity=velocity,
         flush_ratio=water.mouth_velocity / velocity,
         exchange_ratio=np.sort(velocity[:, None] / exchange, axis=1),
@@ -81,8 +84,12 @@ def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
         shields=capture.shields_at_floor(stream, liquid, density, field, size),
         shields_critical=film.critical_shields(np.cbrt(number)),
         width_over_depth=np.broadcast_to(shape.cut.mouth / shape.cut.depth, stream.shape),
-        kept=grains.size_that_settles(needed, among(_target_law(flow, duties, field[:, None]))),
-        washed=grains.size_that_settles(needed, among(_gangue_law(flow, field[:, None]))),
+        kept=grains.size_that_settles(
+            needed, among(_target_law(duties, liquid[:, None], viscosity[:, None], field[:, None]))
+        ),
+        washed=grains.size_that_settles(
+            needed, among(_gangue_law(feed, liquid[:, None], viscosity[:, None], field[:, None]))
+        ),
         hold=hold_of(shape, flow, duties),
     )
 
@@ -93,10 +100,9 @@ def _moments(shape: Shape, flow: Flow, heavy: FloatArray) -> Moments | None:
     return moments(shape.holes, flow.feed, cover_of(shape, flow.film, flow.bed), heavy, flow.water.jacket)
 
 
-def _target_law(flow: Flow, duties: Sequence[Duty], field: FloatArray) -> grains.SizeLaw:
-    """Terminal velocity of the duties' target grains by size; sizes shaped as `field`, the duty first."""
+def _target_law(duties: Sequence[Duty], liquid: FloatArray, viscosity: FloatArray, field: FloatArray) -> grains.SizeLaw:
+    """Terminal velocity of the duties' target grains by size; sizes and liquid shaped as `field`, the duty first."""
     each = (-1, *(1,) * (field.ndim - 1))
-    liquid, viscosity = (a.reshape(each) for a in (flow.feed.water_density, flow.feed.water_viscosity))
     density = np.array([d.target_density_kg_m3 for d in duties]).reshape(each)
     flatness = np.array([d.target_flatness for d in duties]).reshape(each)
     shapes = np.array([tuple(GrainShape).index(d.target_shape) for d in duties]).reshape(each)
@@ -118,24 +124,6 @@ def _target_law(flow: Flow, duties: Sequence[Duty], field: FloatArray) -> grains
     return velocity
 
 
-def _gangue_law(flow: Flow, field: FloatArray) -> grains.SizeLaw:
-    each = (-1, *(1,) * (field.ndim - 1))
-    feed = flow.feed
-    density, liquid, viscosity = (
-        a.reshape(each) for a in (feed.solids_density, feed.water_density, feed.water_viscosity)
-    )
+def _gangue_law(feed: Feed, liquid: FloatArray, viscosity: FloatArray, field: FloatArray) -> grains.SizeLaw:
+    density = feed.solids_density.reshape(-1, *(1,) * (field.ndim - 1))
     return lambda size: grains.sand_velocity(size, density, liquid, viscosity, field)
-
-
-def _arrival(shape: Shape, flow: Flow, target: grains.SizeLaw, fraction: FloatArray) -> FloatArray:
-    """(d, g) m: Hazen's overflow velocity over the wall wetted below each groove, as a size of target grain."""
-    feed, at, node = flow.feed, shape.stations, shape.stations.node
-    height, radius = at.line.height[node], flow.bed.radius[:, MIDDLE][:, node]
-    slant = np.hypot(np.diff(height), np.diff(radius, axis=1))
-    area = np.zeros_like(radius)
-    area[:, 1:] = np.cumsum(np.pi * slant * (radius[:, 1:] + radius[:, :-1]), axis=1)
-    below = at_grooves(shape, area)
-    passing = feed.slurry_flow[:, None] + flow.water.added_below
-    needed = capture.overflow_velocity(passing, below)
-    liquid, viscosity = feed.water_density[:, None], feed.water_viscosity[:, None]
-    return grains.size_that_settles(needed, lambda d: grains.hindered(target(d), d, fraction, liquid, viscosity))

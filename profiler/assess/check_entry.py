@@ -11,6 +11,7 @@ from ..units import DEGREE, MM
 from .findings import Finding, Severity, named, runs
 from .flow import MIDDLE, Flow
 from .shape import Shape
+from .sizes import coarsest_um
 
 LIMITS = "slurry model: limits of validity"
 MOUTH_PER_GRAIN = 3.0
@@ -50,12 +51,11 @@ def entry_findings(machine: Machine, duty: Duty, shape: Shape, flow: Flow) -> li
             text = f"The slurry at the floor reaches in to R {inner:.0f} mm, to the {word} of radius {radius:g} mm."
             found.append(Finding(code, Severity.CHECK, text, inner, radius, "mm", LIMITS, 0.0, height))
     least = float(np.min(shape.cut.mouth)) if len(shape.mouths) else np.inf
-    if duty.top_size_um * MM > least / MOUTH_PER_GRAIN:
+    coarsest = coarsest_um(duty)
+    if coarsest * MM > least / MOUTH_PER_GRAIN:
         limit = least / MOUTH_PER_GRAIN / MM
-        text = f"Grains up to {duty.top_size_um:g} µm are over a third of a {least:g} mm mouth: it can bridge and clog."
-        found.append(
-            Finding("top_size", Severity.CHECK, text, duty.top_size_um, limit, "µm", "common practice, no source")
-        )
+        text = f"Grains up to {coarsest:.5g} µm are over a third of a {least:g} mm mouth: it can bridge and clog."
+        found.append(Finding("top_size", Severity.CHECK, text, coarsest, limit, "µm", "common practice, no source"))
     return found
 
 

@@ -22,7 +22,7 @@ def tool_findings(chain: Chain, tool_radius_mm: float) -> list[Finding]:
     if tight.any():
         least = float(radius[tight].min())
         low, high = float(start[tight, 1].min()), float(start[tight, 1].max())
-        text = f"{int(tight.sum())} inside radii, down to R{least:g}, are under the tool's R{tool_radius_mm:g}."
+        text = f"{int(tight.sum())} inside radii, down to R{least:.4g}, are under the tool's R{tool_radius_mm:g}."
         found.append(Finding("inside_radius", Severity.CHECK, text, least, tool_radius_mm, "mm", SHOP, low, high))
     sharp = _turns(chain) < -SHARP
     if sharp.any() and tool_radius_mm > 0.0:

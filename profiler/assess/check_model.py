@@ -7,13 +7,14 @@ import numpy as np
 
 from ..geometry.wall import FloatArray
 from ..study import Duty
-from ..units import GRAVITY, MM
+from ..units import GRAVITY, MICRON, MM, PERCENT
 from .findings import Finding, Severity
 from .flow import MIDDLE, Flow
 from .shape import Shape
 
 LIMITS = "slurry model: limits of validity"
 FINE_UM = 50.0  # half of such a feed lies near the size that counts as liquid
+MUCH_FINES_PCT = 30.0  # counted as liquid: this project's choice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +62,7 @@ _ALONG_WALL = (
            "the grains are so large against the film that its roughness is capped"),
     _Limit("reynolds_floor", 0.5, True, "", lambda s, f: _middle(f, "reynolds_floored") * 1.0,
            "the film's Reynolds number is below what its friction law admits"),
-    _Limit("thin_slurry", 0.03, False, "", lambda s, f: _middle(f, "solids_fraction"),
+    _Limit("thin_slurry", 0.03, False, "", lambda s, f: f.carrier.fraction[0, 0],
            "solids fall to {value:.3f} by volume; below {limit:g} there is no bed, clear water's tilt is shown"),
     _Limit("thick_slurry", 0.45, True, "", lambda s, f: _middle(f, "solids_fraction"),
            "solids reach {value:.2f} by volume; above {limit:g} the slurry hardly flows"),
@@ -81,7 +82,7 @@ def model_findings(duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
             low, high = float(heights[broken].min()), float(heights[broken].max())
             text = f"{low:.0f} to {high:.0f} mm: {rule.text.format(value=worst, limit=rule.limit)}."
             found.append(Finding(rule.code, rule.severity, text, worst, rule.limit, rule.unit, LIMITS, low, high))
-    return [*found, *_duty_findings(duty)]
+    return [*found, *_duty_findings(duty), *_size_findings(duty, flow)]
 
 
 def _duty_findings(duty: Duty) -> list[Finding]:
@@ -95,7 +96,16 @@ def _duty_findings(duty: Duty) -> list[Finding]:
     if not duty.friction_low <= duty.friction <= duty.friction_high:
         text = "Friction low, middle and high must increase."
         found.append(Finding("friction_order", Severity.CHECK, text, duty.friction, duty.friction_low, "", LIMITS))
-    if duty.d50_um < FINE_UM:
-        text = f"With a d50 of {duty.d50_um:g} µm much of the feed is finer than 25 µm and acts as part of the liquid."
-        found.append(Finding("much_fines", Severity.CHECK, text, duty.d50_um, FINE_UM, "µm", LIMITS))
     return found
+
+
+def _size_findings(duty: Duty, flow: Flow) -> list[Finding]:
+    """Much of the feed acts as liquid: known from the classes, or to be feared from the d50."""
+    fine, limit = float(flow.carrier.fine[0]) / PERCENT, float(flow.carrier.limit[0]) / MICRON
+    if duty.size_classes and fine > MUCH_FINES_PCT:
+        text = f"{fine:.0f} % of the solids are finer than {limit:.0f} µm and count as liquid: the model is strained."
+        return [Finding("much_fines", Severity.CHECK, text, fine, MUCH_FINES_PCT, "%", LIMITS)]
+    if not duty.size_classes and duty.d50_um < FINE_UM:
+        text = f"With a d50 of {duty.d50_um:g} µm much of the feed is finer than 25 µm and acts as part of the liquid."
+        return [Finding("much_fines", Severity.CHECK, text, duty.d50_um, FINE_UM, "µm", LIMITS)]
+    return []

@@ -32,11 +32,12 @@ def _factor_findings(machine: Machine, body: Body, spin: Spin) -> list[Finding]:
     """Strength over hoop stress against the factor asked: below it a check, below 1 nothing that may run."""
     shell, asked = spin.shell, machine.least_factor
     z = None if shell is None else float(shell.at_worst(shell.height)[0]) / MM
-    over = f"at {machine.overspeed_factor:g} times the speed"
+    over, off = f"at {machine.overspeed_factor:g} times the speed", "with the water off"
     table = (
         ("shell_factor", "The shell", machine.shell_material, spin.factor, "at speed", z),
         ("shell_overspeed", "The shell", machine.shell_material, spin.factor_overspeed, over, z),
-        ("bowl_factor", "The bowl", body.material, spin.insert_factor, "with the water off", None),
+        ("bowl_factor", "The bowl", body.material, spin.insert_factor, off, None),
+        ("bowl_overspeed", "The bowl", body.material, spin.insert_factor_overspeed, f"{off}, {over}", None),
     )
     found = []
     for code, who, material, factors, when, at in table:
@@ -70,7 +71,7 @@ def _pressing_findings(machine: Machine, body: Body, shape: Shape, spin: Spin) -
 
 
 def _thrust_findings(machine: Machine, spin: Spin) -> list[Finding]:
-    force = float(spin.thrust[0]) / 1e3
+    force = float(spin.thrust.whole[0]) / 1e3
     if machine.flange_hold_kn <= 0.0:
         text = f"What the flange bolts hold is not given: a thrust of {force:.1f} kN is held against nothing."
         return [Finding("flange_hold_unknown", Severity.NOTE, text, force, unit="kN", source=f"machine {machine.name}")]

@@ -60,7 +60,8 @@ def _supply_findings(machine: Machine, duty: Duty, flow: Flow) -> list[Finding]:
     if given >= duty.water_l_min * (1.0 - 1e-9) or not np.isfinite(jacket.inlet_pressure[0]):
         return []
     against = float(jacket.inlet_pressure[0]) / KILOPASCAL
-    text = f"The supply gives {given:.1f} L/min against {against:.0f} kPa; {duty.water_l_min:g} L/min are asked for."
+    how = f"against {against:.0f} kPa" if against > 0.0 else "with no pressure against it"
+    text = f"The supply gives {given:.1f} L/min {how}; {duty.water_l_min:g} L/min are asked for."
     source = f"supply of machine {machine.name}"
     return [Finding("supply_weak", Severity.CHECK, text, given, duty.water_l_min, "L/min", source)]
 

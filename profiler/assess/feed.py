@@ -4,11 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..physics import water
+from ..physics.size_classes import SizeClasses
 from ..physics.surface import FloatArray
 from ..study import Duty
 from ..units import LITRE_PER_MINUTE, MICRON, PERCENT, RPM, TONNE_PER_HOUR
+from .sizes import batch_of, d50_um
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,8 +26,10 @@ class Feed:
     water_density: FloatArray
     water_viscosity: FloatArray
     solids_density: FloatArray
-    grain_size: FloatArray
+    grain_size: FloatArray  # d50
     friction: FloatArray  # (d, 3)
+    classes: SizeClasses | None  # (d, k); None where every duty gives one d50
+    classed: NDArray[np.bool_]  # (d,) which duties give classes
 
 
 def feed_of(duties: Sequence[Duty]) -> Feed:
@@ -41,5 +46,6 @@ def feed_of(duties: Sequence[Duty]) -> Feed:
     viscosity = np.asarray(water.viscosity(temperature))
     return Feed(
         column("speed_rpm", RPM), flow, solids_flow, mass, column("water_l_min", LITRE_PER_MINUTE), liquid, viscosity,
-        solids, column("d50_um", MICRON), friction,
+        solids, np.array([d50_um(d) for d in duties]) * MICRON, friction, batch_of(duties),
+        np.array([bool(d.size_classes) for d in duties]),
     )  # fmt: skip

@@ -1,10 +1,11 @@
 """A finding: one located statement, as data with an address. Which checks make findings is in the `check_*` files."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from ..study import Design, Duty, Machine
+from ..units import with_minus
 
 
 class Severity(StrEnum):
@@ -48,8 +49,15 @@ class Finding:
 
 
 def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Worst first; within a severity as they were found."""
-    return tuple(sorted(findings, key=lambda f: RANK[f.severity]))
+    """Worst first; within a severity as they were found. Negative numbers get their true minus here."""
+    return tuple(sorted(map(_printed, findings), key=lambda f: RANK[f.severity]))
+
+
+def _printed(finding: Finding) -> Finding:
+    text, remedy = with_minus(finding.text), finding.remedy
+    if remedy is not None and (label := with_minus(remedy.label)) != remedy.label:
+        return replace(finding, text=text, remedy=replace(remedy, label=label))
+    return finding if text is finding.text else replace(finding, text=text)
 
 
 def stops(findings: Iterable[Finding]) -> int:

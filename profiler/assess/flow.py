@@ -5,7 +5,7 @@ a duty's units become SI.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +15,7 @@ from ..physics.jacket import Jacket
 from ..physics.surface import Bed, FloatArray, bed_surface
 from ..study import Duty
 from ..units import DEGREE, GRAVITY, MM, PERCENT
+from .carrier import Carrier, slurry_of
 from .feed import Feed, feed_of
 from .shape import Shape
 from .water import Cover, Water, added, even, network
@@ -24,7 +25,7 @@ __all__ = ["HIGH", "LOW", "MIDDLE", "Feed", "Flow", "at_grooves", "cover_of", "f
 LOW, MIDDLE, HIGH = 0, 1, 2
 UNCALIBRATED_BAND = 2.0 * DEGREE  # least half width of the repose band without a measurement; 90 % range, Monte Carlo
 # One pass each, of water, dilution, repose, surface, back pressure: every one of them depends on the one before it.
-SOLVER_STEPS = (4, 3, 16)
+SOLVER_STEPS = (2, 2, 16)
 NETWORK_ROUNDS = (3, 1, 3)
 
 StateArray = NDArray[np.int8]
@@ -35,7 +36,8 @@ class Flow:
     """What the slurry does. d duties, n stations, g grooves, m nodes; SI and radians."""
 
     feed: Feed
-    film: repose.Film  # (d, 3, m) at the nodes
+    film: repose.Film  # (d, 3, m) at the nodes; its solids fraction is that of all solids, fines too
+    carrier: Carrier
     angle: FloatArray  # (d, 3, n) repose angle: low, middle, high of the band
     film_acceleration: FloatArray  # (d, n) at middle friction
     acceleration: FloatArray  # (d, n) of the wall
@@ -61,7 +63,7 @@ def flow_of(shape: Shape, duties: Sequence[Duty]) -> Flow:
     """Everything the slurry does in this shape under each duty. The duties' numbers lie within their bounds."""
     at = shape.stations
     feed = feed_of(duties)
-    film, bed, angle, taken = _settle(shape, feed)
+    film, carrier, bed, angle, taken = _settle(shape, feed)
 
     tilted = np.tan(film.slope[:, MIDDLE])
     overfall = overturn.overfall(at.line, bed, at.imagined, at.imagined_places)
@@ -81,6 +83,7 @@ def flow_of(shape: Shape, duties: Sequence[Duty]) -> Flow:
     return Flow(
         feed=feed,
         film=film,
+        carrier=carrier,
         angle=angle,
         film_acceleration=_spread(film.acceleration[:, MIDDLE], at.left_node, at.node_share),
         acceleration=rotation.acceleration(speed, at.radius * MM),
@@ -112,13 +115,10 @@ def cover_of(shape: Shape, film: repose.Film, bed: Bed) -> Cover:
     )
 
 
-def _settle(shape: Shape, feed: Feed) -> tuple[repose.Film, Bed, FloatArray, Water]:
+def _settle(shape: Shape, feed: Feed) -> tuple[repose.Film, Carrier, Bed, FloatArray, Water]:
     """Water, repose and surface found together: each pass meets the surface of the one before."""
     at, grooves = shape.stations, len(shape.mouths)
     speed = feed.angular_speed[:, None, None]
-    slurry = repose.Slurry(
-        *(a[:, None, None] for a in (feed.solids_density, feed.grain_size, feed.water_density, feed.water_viscosity))
-    )
     friction = feed.friction[:, :, None]
     wall = at.radius[at.node] * MM
     radius: FloatArray = np.broadcast_to(wall, (len(feed.angular_speed), 3, len(wall)))
@@ -128,6 +128,7 @@ def _settle(shape: Shape, feed: Feed) -> tuple[repose.Film, Bed, FloatArray, Wat
     ring = even(feed, grooves)
     below = feed.water_flow[:, None, None] * (at.node_grooves_below / max(grooves, 1))
     moved = np.zeros(len(feed.angular_speed))
+    carrier: Carrier | None = None
     for steps, rounds in zip(SOLVER_STEPS, NETWORK_ROUNDS, strict=True):
         if shape.holes is not None:
             cover = _bare(shape, feed) if film is None or bed is None else cover_of(shape, film, bed)
@@ -135,9 +136,11 @@ def _settle(shape: Shape, feed: Feed) -> tuple[repose.Film, Bed, FloatArray, Wat
             ring = jacket.flow
             below = added(ring)[:, None, at.node_grooves_below.astype(np.intp)]
         flow = feed.slurry_flow[:, None, None] + below
-        fraction = feed.solids_flow[:, None, None] / flow
         before = film
-        film = repose.repose(radius, speed, flow, fraction, slurry, friction, start=film, passes=steps)
+        carrier, slurry = slurry_of(feed, flow, wall, film, carrier)
+        film = repose.repose(radius, speed, flow, carrier.fraction, slurry, friction, start=film, passes=steps)
+        if feed.classes is not None:
+            film = replace(film, solids_fraction=feed.solids_flow[:, None, None] / flow + 0.0 * film.depth)
         angle = _widened(film)
         bed = bed_surface(at.line, _spread(np.tan(angle), at.left_node, at.node_share))
         radius = np.minimum(bed.radius[..., at.node], wall)
@@ -145,9 +148,9 @@ def _settle(shape: Shape, feed: Feed) -> tuple[repose.Film, Bed, FloatArray, Wat
         if before is not None:
             moved = np.max(np.abs(film.angle[:, MIDDLE] - before.angle[:, MIDDLE]), axis=1)
             moved = np.round(moved, 7)  # what is finer is the solver's own noise
-    assert film is not None and bed is not None
+    assert film is not None and bed is not None and carrier is not None
     total = feed.water_flow if jacket is None else jacket.supplied
-    return film, bed, np.arctan(bed.slope), Water(ring, total, jacket, moved)
+    return film, carrier, bed, np.arctan(bed.slope), Water(ring, total, jacket, moved)
 
 
 def at_grooves(shape: Shape, at_nodes: FloatArray) -> FloatArray:

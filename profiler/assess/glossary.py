@@ -61,6 +61,14 @@ GLOSSARY: tuple[Term, ...] = (
     ),
     Term("film lag", "Share by which the moving film turns slower than the bowl."),
     Term("entry height", "Below it the film is still coming up to speed; no state is claimed there."),
+    Term(
+        "size class, sieve",
+        "Grains that stay on one sieve, having passed the one above; a feed may be given by its classes in place of one d50.",
+    ),
+    Term(
+        "counts as liquid",
+        "Grains so fine that the film carries half of them: with size classes they thicken the liquid and are no part of the bed.",
+    ),
     Term("fluidising water", "Water through the groove floors, from the jacket."),
     Term(
         "finding",
@@ -82,6 +90,12 @@ MEANINGS: dict[str, str] = {
     "surface_radius_mm": "Where the surface of the settled bed lies; the film flows on its inner side.",
     "buried_mm": "How thick the settled bed is over the wall line, measured radially; 0 where the stream touches the wall.",
     "overfall_mm": "How far the stream would drop into a groove cut at this height.",
+    "liquid_um": (
+        "The size of the grains that half leave the contact load, in the film's velocity and acceleration averaged over "
+        "the wall. With size classes the finer solids are part of the liquid: they make it denser and thicker, and the "
+        "bed is made of the rest, each class keeping its own share in contact."
+    ),
+    "fine_pct": "How much of the solids' mass is finer than that, read from the passing curve of the size classes.",
     "groove_ratio": "How strongly the groove's contents are turned over: the fall's power over the power of travelling on.",
     "groove_overfall_mm": "How far the stream drops from the lower edge onto the bed the next land holds; negative: buried.",
     "groove_power_w": "Power the fall sets free in the whole ring.",

@@ -14,6 +14,7 @@ from .evaluation import Evaluation
 from .flow import MIDDLE, at_grooves, cover_of
 from .quantities import STATE_WORDS, quantity
 from .quantity import Quantity
+from .sizes import size_words
 from .water import MOMENTS
 
 
@@ -47,7 +48,11 @@ def groove_card(e: Evaluation, number: int) -> tuple[CardSection, ...]:
         return ()
     i = number - 1
     state = CardRow(
-        "State", STATE_WORDS[State(int(e.flow.groove_state[0, i]))], "by overfall at low, middle, high repose"
+        "State",
+        STATE_WORDS[State(int(e.flow.groove_state[0, i]))],
+        "overturns where σ > 0 even at high friction, strong from E = 2; matched, sheltered by σ at low friction",
+        f"{_overfall(e, i)}, E {e.flow.groove_ratio[0, i]:.2f}".replace("-", "−"),
+        "derived; the 2 is this program's own choice",
     )
     sections = [
         CardSection("Overturn", (state, *_rows(e, i, _OVERTURN))),
@@ -122,6 +127,24 @@ def _overfall(e: Evaluation, i: int) -> str:
     return f"at low friction {low:.2f} mm, at high {high:.2f} mm".replace("-", "−")
 
 
+def _power(e: Evaluation, i: int) -> str:
+    assert e.flow is not None and e.shape is not None
+    feed = e.flow.feed
+    mass = float(feed.mass_flow[0] + feed.water_density[0] * e.flow.water.added_below[0, i])
+    radius = float(e.shape.wall.radius_at(e.shape.mouths.middle[i])) * MM
+    field = float(feed.angular_speed[0]) ** 2 * radius
+    fall = float(e.flow.groove_overfall[0, MIDDLE, i]) / MM
+    return f"m {mass:.3f} kg/s of slurry and water below, a {field:.0f} m/s², σ {fall:.2f} mm".replace("-", "−")
+
+
+def _buried(e: Evaluation, i: int) -> str:
+    assert e.flow is not None and e.shape is not None
+    wall = float(e.shape.wall.radius_at(e.shape.mouths.lower[i]))
+    held = float(e.flow.groove_held_at[0, i]) / MM
+    text = f"r_w {wall:.1f} mm, r_s {wall - float(e.flow.groove_buried[0, i]) / MM:.1f} mm"
+    return f"{text}, held at {held:.0f} mm" if e.flow.groove_buried[0, i] > 0.0 else text
+
+
 def _ratio(e: Evaluation, i: int) -> str:
     assert e.flow is not None and e.shape is not None
     fall = float(e.flow.groove_overfall[0, MIDDLE, i]) / MM
@@ -181,12 +204,40 @@ def _mouth(e: Evaluation, i: int) -> str:
     return f"Q {ring:.2f} L/min, r {radius:.1f} mm, m {e.shape.cut.mouth[i]:g} mm".replace("-", "−")
 
 
+def _floor(e: Evaluation, i: int) -> str:
+    assert e.shape is not None and e.flow is not None
+    inner, outer = e.shape.contours.corners[i, 1:3]
+    ring = float(e.flow.water.ring[0, i]) / LITRE_PER_MINUTE
+    radius, width = 0.5 * (inner[0] + outer[0]), float(np.hypot(*(outer - inner)))
+    return f"Q {ring:.2f} L/min, r_i {radius:.1f} mm, w {width:.1f} mm".replace("-", "−")
+
+
+def _against(e: Evaluation, i: int) -> str:
+    assert e.catch is not None
+    low, middle, high = e.catch.water.least[0, :, i] / MM
+    water = float(e.catch.water.mouth_velocity[0, i]) / MM
+    text = f"mouth velocity {water:.2f} mm/s; lifting {low:.2f}, {middle:.2f}, {high:.2f} mm/s"
+    return f"{text} (least, median, greatest)".replace("-", "−")
+
+
+def _at_floor(e: Evaluation, i: int) -> str:
+    assert e.catch is not None
+    return f"floor velocity {e.catch.water.floor_velocity[0, i] / MM:.2f} mm/s, gangue d50".replace("-", "−")
+
+
+def _dense(e: Evaluation, i: int) -> str:
+    assert e.catch is not None
+    water = float(e.catch.water.mouth_velocity[0, i]) / MM
+    heavy = e.duty.heavy_density_kg_m3
+    return f"mouth velocity {water:.2f} mm/s, ρ_heavy {heavy:g} kg/m³, gangue d50".replace("-", "−")
+
+
 def _lifting(e: Evaluation, i: int) -> str:
     assert e.catch is not None and e.shape is not None and e.flow is not None
     low, _, high = e.catch.water.least[0, :, i] / MM
     radius = float(e.shape.wall.radius_at(e.shape.mouths.middle[i])) * MM
     field = float(e.flow.feed.angular_speed[0]) ** 2 * radius / GRAVITY
-    grain = f"d {e.duty.d50_um:g} µm, ρ_s {e.duty.solids_density_kg_m3:g} kg/m³, {field:.0f} g"
+    grain = f"{size_words(e.duty)}, ρ_s {e.duty.solids_density_kg_m3:g} kg/m³, {field:.0f} g"
     return f"{grain}; six correlations give {low:.2f} to {high:.2f} mm/s"
 
 
@@ -198,6 +249,66 @@ def _target(e: Evaluation, i: int) -> str:
         f"{shape}, {d.target_um:g} µm, {d.target_density_kg_m3:g} kg/m³, "
         f"{e.catch.field[0, i] / GRAVITY:.0f} g, C {e.catch.solids_fraction[0, i]:.3f}"
     )
+
+
+def _flushing(e: Evaluation, i: int) -> str:
+    assert e.catch is not None
+    water, target = (float(a[0, i]) / MM for a in (e.catch.water.mouth_velocity, e.catch.target_velocity))
+    return f"mouth velocity {water:.2f} mm/s, target {target:.0f} mm/s".replace("-", "−")
+
+
+def _stream(e: Evaluation, i: int) -> str:
+    assert e.shape is not None and e.flow is not None
+    film = e.flow.film
+    along, lag = (at_grooves(e.shape, a[:, MIDDLE])[0, i] for a in (film.velocity, film.lag_angle))
+    return f"V {along:.2f} m/s along the wall, b {lag / DEGREE:.1f}°"
+
+
+def _reach(e: Evaluation, i: int) -> str:
+    assert e.catch is not None
+    reach = e.catch.arrival
+    return f"Q {reach.passing[0, i] / LITRE_PER_MINUTE:.1f} L/min, A {reach.wetted[0, i]:.4f} m²"
+
+
+def _reaching(e: Evaluation, i: int) -> str:
+    assert e.catch is not None
+    return f"v_h {e.catch.target_velocity[0, i] / MM:.0f} mm/s, {_reach(e, i)}"
+
+
+def _passing(e: Evaluation, i: int) -> str:
+    assert e.catch is not None
+    return f"v_h {e.catch.target_velocity[0, i] / MM:.0f} mm/s, U {e.catch.stream[0, i]:.2f} m/s"
+
+
+def _stopping(e: Evaluation, i: int) -> str:
+    """The velocity of a grain alone is not kept; the number itself tells it."""
+    assert e.catch is not None and e.shape is not None
+    stream, field, mouth = e.catch.stream[0, i], e.catch.field[0, i], e.shape.cut.mouth[i]
+    alone = float(e.catch.stokes[0, i] * field * mouth * MM / stream) / MM
+    return f"v {alone:.0f} mm/s alone, a {field:.0f} m/s², U {stream:.2f} m/s, m {mouth:g} mm"
+
+
+def _shields(e: Evaluation, i: int) -> str:
+    assert e.catch is not None
+    c, d = e.catch, e.duty
+    return (
+        f"U {c.stream[0, i]:.2f} m/s, ρ_s {d.target_density_kg_m3:g} kg/m³, a {c.field[0, i]:.0f} m/s², "
+        f"d {d.target_um:g} µm: {c.shields[0, i]:.4f} over θ_c {c.shields_critical[0, i]:.4f}"
+    )
+
+
+def _cut(e: Evaluation, i: int) -> str:
+    assert e.shape is not None
+    return f"m {e.shape.cut.mouth[i]:g} mm, depth {e.shape.cut.depth[i]:g} mm"
+
+
+def _own_bed(e: Evaluation, i: int) -> str:
+    return f"{_cut(e, i)}, {_fall(e, i)}"
+
+
+def _fall(e: Evaluation, i: int) -> str:
+    assert e.flow is not None
+    return f"its bed lies σ {e.flow.groove_overfall[0, MIDDLE, i] / MM:.2f} mm under the lower edge".replace("-", "−")
 
 
 def _needed(e: Evaluation, i: int) -> str:
@@ -216,8 +327,8 @@ def _capacity(e: Evaluation, i: int) -> str:
 _OVERTURN = (
     _Line("groove_overfall_mm", _overfall),
     _Line("groove_ratio", _ratio),
-    _Line("groove_power_w"),
-    _Line("groove_buried_mm"),
+    _Line("groove_power_w", _power),
+    _Line("groove_buried_mm", _buried),
 )
 _WATER = (
     _Line("groove_water_l_min", _hole),
@@ -228,23 +339,25 @@ _WATER = (
 )
 _NEED = (
     _Line("mouth_mm_s", _mouth),
-    _Line("floor_mm_s"),
+    _Line("floor_mm_s", _floor),
     _Line("lifting_mm_s", _lifting),
-    _Line("velocity_ratio", ends=("velocity_ratio_low", "velocity_ratio_high")),
-    _Line("floor_ratio"),
-    _Line("dense_ratio"),
-    _Line("flush_ratio", _needed),
+    _Line("velocity_ratio", _against, ("velocity_ratio_low", "velocity_ratio_high")),
+    _Line("floor_ratio", _at_floor, ("floor_ratio_low", "floor_ratio_high")),
+    _Line("dense_ratio", _dense, ("dense_ratio_low", "dense_ratio_high")),
+    _Line("flush_ratio", _flushing),
 )
 _GRAINS = (
-    _Line("stream_m_s"),
+    _Line("stream_m_s", _stream),
     _Line("target_mm_s", _target),
-    _Line("arrival_um"),
+    _Line("arrival_um", _reach),
+    _Line("arrived_mixed", _reaching),
+    _Line("arrived", _reaching),
     _Line("kept_um", _needed, ("kept_um_low", "kept_um_high")),
     _Line("washed_um", _needed, ("washed_um_low", "washed_um_high")),
-    _Line("exchange_ratio", _needed),
-    _Line("rouse"),
-    _Line("stokes"),
-    _Line("shields_ratio"),
-    _Line("width_over_depth"),
+    _Line("exchange_ratio", _passing),
+    _Line("rouse", _passing),
+    _Line("stokes", _stopping),
+    _Line("shields_ratio", _shields),
+    _Line("width_over_depth", _cut),
 )
-_CONTENTS = (_Line("volume_ml"), _Line("capacity_kg", _capacity))
+_CONTENTS = (_Line("volume_ml", _own_bed), _Line("capacity_kg", _capacity))

@@ -15,6 +15,7 @@ from . import shares
 from .evaluation import Evaluation
 from .flow import HIGH, LOW, MIDDLE, Flow
 from .quantities_catch import CATCH_QUANTITIES
+from .quantities_sizes import SIZE_QUANTITIES
 from .quantities_spin import SPIN_QUANTITIES
 from .quantity import Quantity as Quantity
 from .quantity import Scope as Scope
@@ -327,6 +328,7 @@ QUANTITIES: tuple[Quantity, ...] = (
         "water holes left out",
     ),
     *_SUMS,
+    *SIZE_QUANTITIES,
     *CATCH_QUANTITIES,
     *SPIN_QUANTITIES,
 )

@@ -8,10 +8,10 @@ import numpy as np
 from ..geometry.wall import FloatArray
 from ..physics import capture
 from ..physics.jacket import Jacket
-from ..units import GRAVITY, KILOPASCAL, LITRE_PER_MINUTE, MICRON, MM, PERCENT
+from ..units import DEGREE, GRAVITY, KILOPASCAL, LITRE_PER_MINUTE, MICRON, MM, PERCENT
 from .catch import Catch
 from .evaluation import Evaluation
-from .groove_water import LOOSE
+from .groove_water import LOOSE, GrooveWater
 from .hold import MINUTE
 from .quantity import Quantity, Scope
 from .rings import HoleRings
@@ -24,6 +24,7 @@ _PAPPUS = "Pappus; roundings left out"
 _PACKING = "settled bed, solids 0.58 ± 0.04 by volume"
 _COVERED = "none where a calm bed covers the groove"
 _PLAN = "none without a hole plan"
+_ARRIVED = "share of the target grains that reach the wall below the groove; reaching it is not being kept"
 
 
 def _none(e: Evaluation) -> FloatArray:
@@ -86,6 +87,22 @@ def _bowl(
     )  # fmt: skip
 
 
+def _band(key: str, label: str, get: Callable[[GrooveWater], FloatArray], equation: str) -> tuple[Quantity, ...]:
+    """A velocity ratio and the ends of its band over the correlations."""
+
+    def row(end: str, word: str, place: int, which: str) -> Quantity:
+        return _groove(
+            f"{key}{end}", f"{label}{word}", "", 2, _catch(lambda c: get(c.water)[0, place]), equation.format(which),
+            _LIFT, "", LOOSE,
+        )  # fmt: skip
+
+    return (
+        row("_low", ", low", 0, "greatest"),
+        row("", "", 1, "median"),
+        row("_high", ", high", 2, "least"),
+    )
+
+
 _ABOVE_ONE = (1.0, float("inf"))
 
 _WATER: tuple[Quantity, ...] = (
@@ -99,7 +116,7 @@ _WATER: tuple[Quantity, ...] = (
     _groove("back_kpa", "Back pressure", "kPa", 1, _jacket(lambda j: j.back_pressure[0], KILOPASCAL),
             "½ρ_mω²(r_s² − (r_s − h)²) + ½ρ_bω²(r_i² − r_s²)", _JACKET, _PLAN),
     _groove("discharge", "Discharge coefficient", "", 3, _jacket(lambda j: j.coefficient[0]), "Cd(Re, L/d)",
-            "Lichtarowicz, Duggins & Markland (1965); Idelchik below L/d 1.5", _PLAN),
+            "Lichtarowicz, Duggins & Markland (1965); Idelchik below L/d 1.5; pipe friction from L/d 10", _PLAN),
     _groove("hole_reynolds", "Reynolds number in a hole", "", 0, _jacket(lambda j: j.reynolds[0]), "v d/ν", _JACKET,
             _PLAN),
     _groove("mouth_mm_s", "Water velocity, mouth", "mm/s", 2, _catch(lambda c: c.water.mouth_velocity[0], MM),
@@ -115,10 +132,10 @@ _WATER: tuple[Quantity, ...] = (
             LOOSE),
     _groove("velocity_ratio_high", "Velocity ratio, high", "", 2, _catch(lambda c: c.water.ratio[0, 2]),
             "mouth velocity / least lifting velocity", _LIFT, "", LOOSE),
-    _groove("floor_ratio", "Velocity ratio at the floor", "", 2, _catch(lambda c: c.water.floor_ratio[0, 1]),
-            "floor velocity / median lifting velocity there", _LIFT, "", LOOSE),
-    _groove("dense_ratio", "Velocity ratio, dense-filled", "", 2, _catch(lambda c: c.water.dense_ratio[0, 1]),
-            "mouth velocity / median lifting velocity of heavy minerals", _LIFT, "", LOOSE),
+    *_band("floor_ratio", "Velocity ratio at the floor", lambda w: w.floor_ratio,
+           "floor velocity / {} lifting velocity there"),
+    *_band("dense_ratio", "Velocity ratio, dense-filled", lambda w: w.dense_ratio,
+           "mouth velocity / {} lifting velocity of heavy minerals"),
     _groove("flush_ratio", "Flush-out of the target", "", 3, _catch(lambda c: c.flush_ratio[0]),
             "mouth velocity / target velocity", _SETTLING, "from 1 the target is carried out", (0.0, 1.0)),
 )  # fmt: skip
@@ -130,8 +147,12 @@ _GRAINS: tuple[Quantity, ...] = (
             "slurry model"),
     _groove("target_mm_s", "Target grain's velocity", "mm/s", 0, _catch(lambda c: c.target_velocity[0], MM),
             "v (1 − C)^n at the film's field", _SETTLING),
-    _groove("arrival_um", "Arrives from", "µm", 1, _catch(lambda c: c.arrival[0], MICRON),
+    _groove("arrival_um", "Arrives from", "µm", 1, _catch(lambda c: c.arrival.size[0], MICRON),
             "v_h(d) = Q/A, A wetted below the groove", "Hazen (1904), no mixing"),
+    _groove("arrived_mixed", "Target at the wall, mixed film", "", 3, _catch(lambda c: c.arrival.mixed[0]),
+            "1 − exp(−v_h A/Q)", "Hazen (1904), film fully mixed", _ARRIVED),
+    _groove("arrived", "Target at the wall, no mixing", "", 3, _catch(lambda c: c.arrival.unmixed[0]),
+            "min(1, v_h A/Q)", "Hazen (1904), no mixing", _ARRIVED),
     _groove("kept_um_low", "Target kept from, low", "µm", 1, _catch(lambda c: c.kept[0, 0], MICRON),
             "v_h(d) = max(0.01 U, mouth velocity)", _GROUPS, _COVERED),
     _groove("kept_um", "Target kept from", "µm", 1, _catch(lambda c: c.kept[0, 1], MICRON),
@@ -176,6 +197,10 @@ def _dry(e: Evaluation) -> FloatArray:
     return np.array([np.nan if jacket is None else float(np.sum(jacket.dry[0]))])
 
 
+def _last_change(e: Evaluation) -> FloatArray:
+    return np.array([np.nan]) if e.flow is None else e.flow.water.last_change[:1] / DEGREE
+
+
 def _total(e: Evaluation) -> FloatArray:
     return np.array([np.nan]) if e.flow is None else e.flow.water.total[:1] / LITRE_PER_MINUTE
 
@@ -189,12 +214,15 @@ _BOWL: tuple[Quantity, ...] = (
     Quantity("free_surface_mm", "Jacket's free surface", "mm", 1, Scope.BOWL, _free_surface,
             "r_0 = √(r_in² − 2 p_s/(ρω²))",
              _JACKET, "none where the jacket is full"),
+    Quantity("last_change_deg", "Last change of repose", "°", 4, Scope.BOWL, _last_change,
+             "what the last pass of water, dilution, repose, surface and back pressure still moved the repose angle by",
+             _JACKET, "settled up to 0.05°"),
     Quantity("dry_rings", "Dry rings", "", 0, Scope.BOWL, _dry, "rings nearer to the axis than the free surface",
             _JACKET,
              _PLAN),
-    _bowl("volume_total_ml", "All grooves hold", "ml", 0, lambda c: np.sum(c.hold.volume, axis=1) / MICRON, "Σ V",
+    _bowl("volume_total_ml", "Volume of all grooves", "ml", 0, lambda c: np.sum(c.hold.volume, axis=1) / MICRON, "Σ V",
             _PAPPUS),
-    _bowl("capacity_total_kg", "All grooves hold, dry", "kg", 2, lambda c: np.sum(c.hold.capacity[:, 1], axis=1),
+    _bowl("capacity_total_kg", "Dry contents of all grooves", "kg", 2, lambda c: np.sum(c.hold.capacity[:, 1], axis=1),
           "Σ 0.58 ρ_heavy V", _PACKING),
     _bowl("fill_min", "Full after", "min", 1, lambda c: c.hold.fill_time / MINUTE, "capacity / heavy minerals fed",
           "the soonest: as if every heavy grain stayed"),

@@ -30,6 +30,7 @@ _BALANCE = "ISO 21940-11"
 _NO_BENDING = "each height a ring of its own: no bending at floor and rim, no holes, welds or fatigue"
 _NO_SHELL = f"none without a shell's thickness, material and seat; {_NO_BENDING}"
 _NO_STRENGTH = "none without a shell and its strength; yield or proof stress over hoop stress"
+_NO_BOWL_STRENGTH = "none without the bowl's material and its strength"
 _NO_MATERIAL = "none without the bowl's material"
 _TURNING = "film and grooves taken as turning with the bowl; grooves full of heavy minerals"
 _KILOWATT = 1e3
@@ -132,10 +133,16 @@ STRENGTH = (
     _bowl("insert_hoop_mpa", "Bowl, water off", "MPa", 2, _spin(lambda s: s.insert.hoop, MEGAPASCAL),
           "own rotation + slurry inside, on the wall behind the grooves", _HANDBOOK, f"{_NO_MATERIAL}; {_NO_BENDING}"),
     _bowl("insert_factor", "Bowl's factor, water off", "", 2, _spin(lambda s: s.insert_factor),
-          "strength / hoop stress", _RING, "none without the bowl's material and its strength"),
-    _bowl("thrust_kn", "End thrust", "kN", 2, _spin(lambda s: s.thrust, 1e3),
+          "strength / hoop stress", _RING, _NO_BOWL_STRENGTH),
+    _bowl("insert_overspeed_factor", "Bowl's factor at overspeed", "", 2, _spin(lambda s: s.insert_factor_overspeed),
+          "the same over the overspeed's square, water off", _RING, _NO_BOWL_STRENGTH),
+    _bowl("thrust_kn", "End thrust", "kN", 2, _spin(lambda s: s.thrust.whole, 1e3),
           "π p (R² − a²) + π ρ ω²/4 ((R² − r_in²)² − (a² − r_in²)²)", _LIQUID,
           "parts bowl and rotor, as if the floor's seal let water in to the hub, radius a"),
+    _bowl("thrust_floor_kn", "End thrust on the floor", "kN", 2, _spin(lambda s: s.thrust.floor, 1e3),
+          "the same, from the hub to the floor plate's edge", _LIQUID, "the floor's seal taken as letting water in"),
+    _bowl("thrust_flange_kn", "End thrust on wall and flange", "kN", 2, _spin(lambda s: s.thrust.flange, 1e3),
+          "the same, from the floor plate's edge to the seat", _LIQUID, "the wall as seen along the axis"),
     _bowl("inward_bare_kpa", "Inward on the bowl, no slurry", "kPa", 1,
           _spin(lambda s: s.insert.inward_bare, KILOPASCAL), "jacket − ½ ρ ω² (r_o² − r_i²)", _LIQUID),
     _bowl("inward_kpa", "Inward on the bowl, running", "kPa", 1, _spin(lambda s: s.insert.inward, KILOPASCAL),

@@ -15,7 +15,7 @@ from ..study import Body, Duty, Machine
 from ..units import MM
 from .flow import MIDDLE, Flow
 from .shape import Shape
-from .spin_loads import MEGAPASCAL, Inlet, InsertLoad, ShellStress, inlet_of, insert_load, shell_stress, thrust
+from .spin_loads import MEGAPASCAL, Inlet, InsertLoad, ShellStress, Thrust, inlet_of, insert_load, shell_stress, thrust
 from .spin_parts import Parts, has_seat, parts_of, radial_thickness, seat_profile
 
 
@@ -51,9 +51,10 @@ class Spin:
     hoop_overspeed: FloatArray
     factor: FloatArray  # the shell's strength over it; nan without a strength
     factor_overspeed: FloatArray
-    thrust: FloatArray  # N
+    thrust: Thrust
     insert: InsertLoad
     insert_factor: FloatArray  # the bowl's strength over its hoop stress with the water off
+    insert_factor_overspeed: FloatArray
     balance: Balance
 
 
@@ -68,6 +69,7 @@ def spin_of(shape: Shape, flow: Flow, machine: Machine, body: Body, duties: Sequ
     over = none if shell is None else np.max(shell.overspeed, axis=1)
     steel, rubber = machine.shell_material, body.material
     strength = _strength(None if steel is None else steel.strength_mpa)
+    stands = _strength(None if rubber is None else rubber.strength_mpa) / insert.hoop
     lag = np.where(flow.film.carried[:, MIDDLE, -1], flow.film.lag[:, MIDDLE, -1], 0.0)
     leaving = flow.feed.mass_flow + flow.water.total * flow.feed.water_density
     polar, rim = parts.whole.polar, _rim(shape, machine)
@@ -90,7 +92,8 @@ def spin_of(shape: Shape, flow: Flow, machine: Machine, body: Body, duties: Sequ
         factor_overspeed=strength / over,
         thrust=thrust(shape, flow, machine, inlet),
         insert=insert,
-        insert_factor=_strength(None if rubber is None else rubber.strength_mpa) / insert.hoop,
+        insert_factor=stands,
+        insert_factor_overspeed=stands / machine.overspeed_factor**2,  # own rotation and slurry both grow with ω²
         balance=_balance(shape, flow, machine, parts, duties),
     )
 

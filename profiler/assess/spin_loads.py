@@ -135,15 +135,30 @@ def insert_load(shape: Shape, flow: Flow, machine: Machine, body: Body, inlet: I
     return InsertLoad(np.maximum(np.max(bare, axis=1), 0.0), np.maximum(np.max(running, axis=1), 0.0), low, high, hoop)
 
 
-def thrust(shape: Shape, flow: Flow, machine: Machine, inlet: Inlet) -> FloatArray:
-    """(d,) N that parts bowl and rotor, as if the seal under the floor plate let the water in to the hub."""
+@dataclass(frozen=True, slots=True)
+class Thrust:
+    """Along the axis, (d,) N, parting bowl and rotor: as if the seal under the floor let water in to the hub."""
+
+    floor: FloatArray  # on the floor plate, from the hub to its outer edge
+    flange: FloatArray  # on the wall's outside and the lip flange, out to the seat
+
+    @property
+    def whole(self) -> FloatArray:
+        return self.floor + self.flange
+
+
+def thrust(shape: Shape, flow: Flow, machine: Machine, inlet: Inlet) -> Thrust:
+    """The wall's outside counts by the ring it covers as seen along the axis."""
     top = float(shape.shell.outer.height[-1])
     out = shape.shell.flange_radius
     if has_seat(machine):
         height, radius = seat_profile(machine)
         out = float(np.interp(top - shape.shell.underside, height, radius))
-    hub = shape.shell.hub_radius * MM
-    return rotor_stress.end_thrust(inlet.density, flow.feed.angular_speed, inlet.pressure, inlet.radius, hub, out * MM)
+    hub, foot = shape.shell.hub_radius, min(float(shape.shell.outer.radius[0]), out)
+    given = inlet.density, flow.feed.angular_speed, inlet.pressure, inlet.radius
+    return Thrust(
+        rotor_stress.end_thrust(*given, hub * MM, foot * MM), rotor_stress.end_thrust(*given, foot * MM, out * MM)
+    )
 
 
 @dataclass(frozen=True, slots=True)

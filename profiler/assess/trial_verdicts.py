@@ -22,6 +22,7 @@ from ..study.trial import Plan, Run, Trial, WorthInputs
 from ..units import PERCENT
 from .trial_balances import TrialBalances, trial_balances, value
 from .trial_budget import trial_budget
+from .trial_drift import Drift, drift, run_order
 from .trial_prediction import Prediction, predictions
 from .trial_sizes import TrialSizes, trial_sizes
 
@@ -46,6 +47,8 @@ class TrialEvaluation:
     net_a_year: Amount | None
     predictions: tuple[Prediction, ...]
     problems: tuple[str, ...]
+    with_order: Drift | None = None  # recoveries along the order of the runs
+    with_wear: Drift | None = None  # along the liner's age
 
 
 def evaluate_trial(trial: Trial, study: Study | None = None) -> TrialEvaluation:
@@ -76,6 +79,8 @@ def evaluate_trial(trial: Trial, study: Study | None = None) -> TrialEvaluation:
         net_a_year=_net(judgement, trial.worth),
         predictions=() if study is None else predictions(study, trial.runs, designs[:2]),
         problems=(*problems, *(() if sizes is None else sizes.left_out)),
+        with_order=drift(runs, run_order(runs)),
+        with_wear=drift(runs, [run.wear_h for run in runs]),
     )
 
 

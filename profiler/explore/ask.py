@@ -16,6 +16,7 @@ from ..assess import Evaluation, Stages, evaluate
 from ..assess.batch import each, under
 from ..assess.holding import CannotJoin, joined
 from ..assess.quantities import Quantity, Scope
+from ..assess.sizes import d50_um, with_d50
 from ..progress import SILENT, Progress
 from ..study import Design, Duty, Field, GrooveRule, Knot, edits, fields_of
 
@@ -90,6 +91,9 @@ def free_numbers(e: Evaluation) -> tuple[Free, ...]:
     found = []
     for words, name, low, high in ranges:
         spec = fields_of(Duty)[name]
+        if name == "d50_um":  # size classes keep their shares, every sieve is scaled
+            found.append(Free(words, spec, low, high, d50_um(duty), partial(with_d50, duty)))
+            continue
         now = float(getattr(duty, name))
         found.append(Free(words, spec, low, high, now, partial(edits.with_value, duty, name)))
     if design.grooves.count:

@@ -12,6 +12,7 @@ from math import isfinite, nan
 
 from ..assess import Evaluation, Severity, evaluate
 from ..assess.quantities import STATE_KEYS, quantity
+from ..assess.sizes import size_words
 from ..physics.overturn import State
 from ..progress import SILENT, Progress
 from ..study import Design, Duty, Study
@@ -137,7 +138,7 @@ class Comparison:
         return (
             f"All on {self.study.machine.name}, {d.name}: {d.speed_rpm:g} rpm, {d.dry_feed_t_h:g} t/h dry, "
             f"{d.solids_pct:g} % "
-            f"solids by mass, d50 {d.d50_um:g} µm, {d.solids_density_kg_m3:g} kg/m³, {d.water_l_min:g} L/min water."
+            f"solids by mass, {size_words(d)}, {d.solids_density_kg_m3:g} kg/m³, {d.water_l_min:g} L/min water."
         )
 
     @property

@@ -14,6 +14,7 @@ from msgspec.structs import replace
 from ..assess import Evaluation, Stages
 from ..assess.batch import each, under
 from ..assess.quantities import QUANTITIES, Quantity, Scope, quantity
+from ..assess.sizes import d50_um, with_d50
 from ..geometry.wall import FloatArray
 from ..progress import SILENT, Progress
 from ..study import Duty, Field, fields_of
@@ -40,10 +41,12 @@ class Axis:
         return f"{self.field.label}, {self.field.unit}" if self.field.unit else self.field.label
 
     def value(self, duty: Duty) -> float:
-        return float(getattr(duty, self.name))
+        return d50_um(duty) if self.name == "d50_um" else float(getattr(duty, self.name))
 
     def turned(self, duty: Duty, value: float) -> Duty:
-        """The duty with this number changed; the friction band keeps its proportions."""
+        """The duty with this number changed; the friction band and the shares of size classes keep theirs."""
+        if self.name == "d50_um":
+            return with_d50(duty, value)
         if self.name == "friction":
             share = value / duty.friction
             low, high = duty.friction_low * share, duty.friction_high * share
@@ -109,6 +112,12 @@ class OreMap:
     @property
     def present_value(self) -> float:
         return _value(self.asked, self.evaluation)
+
+    @property
+    def remark(self) -> str:
+        """What an axis turns besides its own number, or nothing."""
+        turned = {self.asked.x.axis.name, self.asked.y.axis.name}
+        return "d50 scales every sieve" if "d50_um" in turned and self.duty.size_classes else ""
 
     def at(self, x: float, y: float) -> tuple[int, int]:
         """Row and column of the nearest node."""

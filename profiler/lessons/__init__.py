@@ -1,6 +1,6 @@
 """Lessons: each a study of its own, one change to make, numbers to look at, and why. All studies are invented."""
 
-from . import how_far, thicker_feed, what_speed, what_to_beat, who_holds
+from . import how_far, thicker_feed, what_speed, what_to_beat, where_water, who_holds
 from .lesson import Lesson, Look, Why
 
 LESSONS: tuple[Lesson, ...] = (
@@ -9,6 +9,7 @@ LESSONS: tuple[Lesson, ...] = (
     thicker_feed.LESSON,
     how_far.LESSON,
     what_speed.LESSON,
+    where_water.LESSON,
 )
 
 __all__ = ["LESSONS", "Lesson", "Look", "Why"]

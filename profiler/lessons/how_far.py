@@ -21,7 +21,8 @@ LESSON = Lesson(
     about="A cone of 18° with ten grooves, all exposed. In each the stream leaves the lower edge, falls on the bed "
     "that the "
     "upper edge holds, and turns over.",
-    task="Open the form Grooves and raise Mouth from 10 mm to 13 mm or more.",
+    task="Raise Mouth from 10 mm to 13 mm or more.",
+    form="Grooves",
     study=lambda: study_of(
         "How far does a groove fall?",
         (Knot(0.0, 18.0), Knot(330.0, 18.0)),

@@ -56,6 +56,7 @@ class Lesson:
     look: tuple[Look, ...]
     seen: str  # what the numbers show, told when it is done
     why: Why
+    form: str = ""  # title of the form where the change is made; none where strips or bar do it
 
 
 GROOVES = GrooveRule(count=15, to_mm=322.0)  # they fit a wall that stands nearly upright too

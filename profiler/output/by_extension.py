@@ -13,8 +13,10 @@ from ..assess.check_making import draft_findings, segment_findings, tool_finding
 from ..assess.findings import stops
 from ..pictures.sheet.compose import Drawing, DrawingOptions, drawing
 from ..pictures.sheet.papers import scale_text
+from ..progress import SILENT, Progress
+from ..study import Study
 from ..study.file import write_whole
-from .parts import Part, ProfileOptions, part_chain
+from .parts import Part, ProfileOptions, as_made, part_chain
 from .tables_csv import CsvOptions, CsvTable, csv_bytes
 
 if TYPE_CHECKING:
@@ -27,7 +29,8 @@ NO_SHAPE = "there is no section as the design stands."
 class ExportOptions:
     """Everything that can be said about an export; each kind takes what concerns it.
 
-    `tool_radius_mm` and `least_draft_deg` are asked of a profile where they are given.
+    `tool_radius_mm` and `least_draft_deg` are asked of a profile where they are given. `progress` hears of each page.
+    The trials of `study` go into the report.
     """
 
     full: bool = False
@@ -39,6 +42,8 @@ class ExportOptions:
     tool_radius_mm: float | None = None
     least_draft_deg: float | None = None
     study_file: str = ""
+    study: Study | None = None
+    progress: Progress = field(default=SILENT, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +69,28 @@ def export(path: Path, e: Evaluation, options: ExportOptions | None = None, kind
     kinds = KINDS[suffix]
     if kind and kind not in kinds:
         raise ValueError(f"A {suffix} file cannot hold a {kind}; it holds {' or '.join(kinds)}.")
-    options = options or ExportOptions()
-    if e.shape is None and not (suffix == ".csv" and options.table is CsvTable.FINDINGS):
+    options, chosen = options or ExportOptions(), kind or next(iter(kinds))
+    if e.shape is None and not stands_without_shape(chosen, options):
         raise ValueError(NO_SHAPE)
-    return kinds[kind or next(iter(kinds))](path, e, options)
+    return kinds[chosen](path, e, options)
+
+
+def stands_without_shape(kind: str, options: ExportOptions) -> bool:
+    """Whether this output has something to say of a design that cannot be drawn."""
+    return kind == "report" or (kind == "table" and options.table is CsvTable.FINDINGS)
+
+
+def profile_findings(e: Evaluation, options: ExportOptions) -> tuple[Finding, ...]:
+    """What the tool and the draft named in the options make of the profile; () without a section."""
+    if e.shape is None:
+        return ()
+    part = options.profile.part
+    chain = as_made(part_chain(part, e.shape, e.machine), options.profile)
+    found = segment_findings(chain)
+    found += [] if options.tool_radius_mm is None else tool_findings(chain, options.tool_radius_mm)
+    if options.least_draft_deg is not None and part is not Part.SEAT:
+        found += draft_findings(e.shape, options.least_draft_deg)
+    return tuple(found)
 
 
 def _profile(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
@@ -79,13 +102,8 @@ def _profile(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
         path, e.shape, design=e.design.name, stops=stops(e.findings), full=options.full, options=chosen,
         machine=e.machine,
     )  # fmt: skip
-    chain = part_chain(chosen.part, e.shape, e.machine)
-    found = segment_findings(chain)
-    found += [] if options.tool_radius_mm is None else tool_findings(chain, options.tool_radius_mm)
-    if options.least_draft_deg is not None and chosen.part is not Part.SEAT:
-        found += draft_findings(e.shape, options.least_draft_deg)
     closed = "closed" if written.closed else "NOT CLOSED"
-    return [Made(path, f"{written.lines + written.arcs} lines and arcs, {closed}", tuple(found))]
+    return [Made(path, f"{written.lines + written.arcs} lines and arcs, {closed}", profile_findings(e, options))]
 
 
 def _drawing_dxf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
@@ -99,8 +117,8 @@ def _drawing_dxf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made
 def _drawing_pdf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
     from .sheet_page import sheets_pdf
 
-    made = drawing(e, options.drawing)
-    write_whole(path, sheets_pdf(made.sheets, made.sheets[0].title, options.drawing.fields.creator))
+    made, author = drawing(e, options.drawing), options.drawing.fields.creator
+    write_whole(path, sheets_pdf(made.sheets, made.sheets[0].title, author, progress=options.progress))
     return [Made(path, _sheets_words(made))]
 
 
@@ -155,25 +173,29 @@ def _report_pdf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]
     from .report.pages import report_sheets
     from .sheet_page import sheets_pdf
 
-    report = _report(e, options)
-    sheets = report_sheets(report)
-    write_whole(path, sheets_pdf(sheets, report.title, options.drawing.fields.creator))
+    made = report(e, options)
+    sheets = report_sheets(made)
+    data = sheets_pdf(sheets, made.title, options.drawing.fields.creator, progress=options.progress)
+    write_whole(path, data)
     return [Made(path, f"calculation report, {len(sheets)} pages")]
 
 
 def _report_html(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
     from .report.html import report_html
 
-    write_whole(path, report_html(_report(e, options)).encode("utf-8"))
+    write_whole(path, report_html(report(e, options)).encode("utf-8"))
     return [Made(path, "calculation report")]
 
 
-def _report(e: Evaluation, options: ExportOptions) -> "Report":
+def report(e: Evaluation, options: ExportOptions) -> "Report":
+    """What the report says, whatever it is written as."""
     from .. import __version__
+    from ..assess.trial_verdicts import evaluate_trial
     from .report.content import Job, report_of
 
-    fields = options.drawing.fields
-    return report_of(e, Job(options.study_file, fields.date, __version__, fields.creator))
+    fields, study = options.drawing.fields, options.study
+    trials = () if study is None else tuple(evaluate_trial(trial, study) for trial in study.trials)
+    return report_of(e, Job(options.study_file, fields.date, __version__, fields.creator), trials)
 
 
 def _csv(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:

@@ -15,6 +15,7 @@ from ..assess import Evaluation, Finding
 from ..assess.flow import HIGH, LOW, MIDDLE, Flow
 from ..assess.quantities import STATE_KEYS, quantity
 from ..assess.shape import Shape
+from ..assess.sizes import d50_um, finer_um, usable
 from ..assess.slopes import SLOPE_WORDS, slopes_of
 from ..geometry.wall import FloatArray
 from ..physics.overturn import State
@@ -114,6 +115,21 @@ class RotorRow(msgspec.Struct, frozen=True):
     thrust_kn: float | None
 
 
+class SizeRow(msgspec.Struct, frozen=True):
+    size_um: float  # of the sieve
+    retained_pct: float  # on it, past the one above
+
+
+class FeedRow(msgspec.Struct, frozen=True):
+    """The feed by size."""
+
+    d50_um: float  # of the classes, where there are any
+    d80_um: float | None  # None, with the per cent, where the feed is given by one d50
+    size_classes: tuple[SizeRow, ...]
+    liquid_um: float | None  # what is finer counts as liquid, where classes are given
+    fine_pct: float | None
+
+
 class Check(msgspec.Struct, frozen=True):
     """The whole answer. Where the geometry is impossible wall, grooves and body are None and a `stop` says why."""
 
@@ -127,6 +143,7 @@ class Check(msgspec.Struct, frozen=True):
     body: BodyRow | None
     water: WaterRow | None
     rotor: RotorRow | None
+    feed: FeedRow
 
 
 def check_of(e: Evaluation) -> Check:
@@ -138,7 +155,7 @@ def check_of(e: Evaluation) -> Check:
         body = BodyRow(**{name: getattr(e.body, name) for name in BodyRow.__struct_fields__})
     findings = tuple(_finding_row(f) for f in e.findings)
     names = (e.design.name, e.duty.name, e.machine.name)
-    return Check(SCHEMA, *names, findings, wall, grooves, body, _water_row(e), _rotor_row(e))
+    return Check(SCHEMA, *names, findings, wall, grooves, body, _water_row(e), _rotor_row(e), _feed_row(e))
 
 
 def check_json(e: Evaluation) -> str:
@@ -220,6 +237,14 @@ def _rotor_row(e: Evaluation) -> RotorRow | None:
     if e.spin is None:
         return None
     return RotorRow(*(_number(quantity(key).get(e), 0) for key in _ROTOR_QUANTITIES))
+
+
+def _feed_row(e: Evaluation) -> FeedRow:
+    duty, sound = e.duty, bool(e.duty.size_classes) and usable(e.duty)
+    rows = tuple(SizeRow(c.size_um, c.retained_pct) for c in duty.size_classes)
+    d80 = finer_um(duty.size_classes, 0.8) if sound else None
+    limit, fine = (_number(quantity(key).get(e), 0) for key in ("liquid_um", "fine_pct"))
+    return FeedRow(d50_um(duty), d80, rows, limit, fine)
 
 
 def _whole(value: float | None) -> int | None:

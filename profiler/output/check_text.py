@@ -6,16 +6,22 @@ from textwrap import wrap
 
 from ..assess import Evaluation, Severity
 from ..assess.quantities_spin import CAUTION
+from ..assess.sizes import size_words
 from ..study import Duty, fields_of
 from .check_json import Check, FindingRow, GrooveRow, WallRow, check_of
 
 WIDTH = 100
 PARTS_OF_WALL = 10  # the table shows the ends of so many equal parts, and both sides of every corner
 NOTHING = "-"
+RESTS_ON = "Screening figures: they order grooves and duties; no recovery follows from them."
 
 _DUTY_LINE = ("speed_rpm", "solids_pct", "d50_um", "dry_feed_t_h", "water_l_min")
 _GROOVE_HEADS = ("groove", "height", "radius", "state", "overfall", "buried", "overturn ratio", "power")
 _GROOVE_UNITS = ("", "mm", "mm", "", "mm", "mm", "", "W")
+_CATCH_HEADS = (
+    "groove", "holes", "water", "velocity ratio (low to high)", "target kept from", "gangue washed to", "holds",
+)  # fmt: skip
+_CATCH_UNITS = ("", "", "L/min", "", "µm", "µm", "ml")
 _WALL_HEADS = ("height", "radius", "wall", "repose (low to high)", "margin", "slope", "buried", "held at", "state")
 _WALL_UNITS = ("mm", "mm", "°", "°", "°", "", "mm", "mm", "")
 
@@ -28,20 +34,33 @@ def check_text(e: Evaluation) -> str:
         blocks.append(_table(_GROOVE_HEADS, _GROOVE_UNITS, (_groove_cells(g) for g in check.grooves)))
     if check.wall:
         blocks.append(_table(_WALL_HEADS, _WALL_UNITS, (_wall_cells(w) for w in _shown(check.wall))))
+    if check.grooves:
+        blocks.append(_table(_CATCH_HEADS, _CATCH_UNITS, (_catch_cells(g) for g in check.grooves)) + _water(check))
     blocks += [_body(check), _rotor(check)]
     return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
 
 
 def _head(check: Check, duty: Duty) -> list[str]:
     fields = fields_of(Duty)
-    running = ", ".join(fields[name].with_unit(getattr(duty, name)) for name in _DUTY_LINE)
+    running = ", ".join(
+        size_words(duty) if name == "d50_um" and duty.size_classes else fields[name].with_unit(getattr(duty, name))
+        for name in _DUTY_LINE
+    )
     counts = {severity: sum(f.severity == severity for f in check.findings) for severity in Severity}
     found = ", ".join(f"{count} {severity}" for severity, count in counts.items())
     return _wrapped(
         f"Design: {check.design}",
         f"Duty: {check.duty}: {running}",
+        *([_fines(check)] if duty.size_classes else []),
         f"Machine: {check.machine}",
         f"Findings: {found}",
+    )
+
+
+def _fines(check: Check) -> str:
+    f = check.feed
+    return f"Sizes: d80 {_text(f.d80_um, 0)} µm; {_text(f.fine_pct, 1)} % of the solids, finer than " + (
+        f"{_text(f.liquid_um, 0)} µm, count as liquid"
     )
 
 
@@ -57,6 +76,32 @@ def _finding(finding: FindingRow) -> list[str]:
 def _groove_cells(g: GrooveRow) -> tuple[str, ...]:
     numbers = (_text(g.overfall_mm, 2), _text(g.buried_mm, 2), _text(g.overturn_ratio, 2), _text(g.overturn_power_w, 1))
     return (str(g.number), _text(g.height_mm, 1), _text(g.radius_mm, 1), g.state or NOTHING, *numbers)
+
+
+def _catch_cells(g: GrooveRow) -> tuple[str, ...]:
+    holes = NOTHING if g.hole_count is None else f"{g.hole_count} x {_text(g.hole_mm, 2)} mm"
+    ratio = f"{_text(g.velocity_ratio, 2)} ({_text(g.velocity_ratio_low, 2)} to {_text(g.velocity_ratio_high, 2)})"
+    kept, washed = (
+        NOTHING if low is None else f"{_text(low, 0)} to {_text(high, 0)}"
+        for low, high in ((g.kept_um_low, g.kept_um_high), (g.washed_um_low, g.washed_um_high))
+    )
+    band = NOTHING if g.velocity_ratio is None else ratio
+    return (str(g.number), holes, _text(g.water_l_min, 2), band, kept, washed, _text(g.volume_ml, 1))
+
+
+def _water(check: Check) -> list[str]:
+    w = check.water
+    if w is None:
+        return []
+    if w.jacket_kpa is None:
+        how = "no hole plan is given: it is taken as spread evenly over the grooves"
+    else:
+        level = "full" if w.free_surface_mm is None else f"part full, its water at R {_text(w.free_surface_mm, 1)} mm"
+        how = f"{_text(w.jacket_kpa, 1)} kPa at the jacket inlet; jacket {level}; dry rings: {w.dry_rings}"
+    return _wrapped(
+        f"Water supplied: {_text(w.total_l_min, 1)} L/min; {how}.",
+        f"  {RESTS_ON}",
+    )
 
 
 def _wall_cells(w: WallRow) -> tuple[str, ...]:

@@ -1,14 +1,15 @@
-"""The gauge as a PDF of A4 pages at full size."""
+"""The gauge as A4 pages at full size, and as their PDF."""
 
 from ..assess import Evaluation
 from ..pictures.sheet.gauge import gauge_sheets
+from ..pictures.sheet.items import Sheet
 from ..pictures.sheet.notes import not_checked
 from .parts import Part, part_chain
 from .sheet_page import sheets_pdf
 
 
-def gauge_pdf(e: Evaluation, date: str = "") -> tuple[int, bytes]:
-    """Number of pages, and the file's bytes. Raises ValueError where there is no shape."""
+def gauge_pages(e: Evaluation, date: str = "") -> tuple[Sheet, ...]:
+    """The pages, to be looked at, printed or written. Raises ValueError where there is no shape."""
     if e.shape is None:
         raise ValueError("there is no section as the design stands.")
     statements = (
@@ -17,6 +18,10 @@ def gauge_pdf(e: Evaluation, date: str = "") -> tuple[int, bytes]:
         *((not_checked(e),) if not_checked(e) else ()),
         *((f"Date {date}.",) if date else ()),
     )
-    title = f"Gauge 1:1, {e.design.name}"
-    sheets = gauge_sheets(part_chain(Part.GAUGE, e.shape, e.machine), title, statements)
-    return len(sheets), sheets_pdf(sheets, title)
+    return gauge_sheets(part_chain(Part.GAUGE, e.shape, e.machine), f"Gauge 1:1, {e.design.name}", statements)
+
+
+def gauge_pdf(e: Evaluation, date: str = "") -> tuple[int, bytes]:
+    """Number of pages, and the file's bytes. Raises ValueError where there is no shape."""
+    sheets = gauge_pages(e, date)
+    return len(sheets), sheets_pdf(sheets, f"Gauge 1:1, {e.design.name}")

@@ -63,6 +63,11 @@ def part_chain(part: Part, shape: Shape, machine: Machine | None) -> Chain:
     return _inside(shape, shape.shell.hub_radius if part is Part.FORMER else gauge_back(shape))
 
 
+def as_made(chain: Chain, options: ProfileOptions) -> Chain:
+    """The chain at the size it is written in, heights still from the inner floor: what a tool has to cut."""
+    return Chain(chain.points * (1.0 + options.shrinkage_pct / 100.0), chain.bulges, chain.closed)
+
+
 def laid(chain: Chain, shape: Shape, options: ProfileOptions) -> Chain:
     """The chain with its shrinkage, its datum at zero, its axis where the options want it."""
     if options.shrinkage_pct and options.part is not Part.FORMER:

@@ -1,26 +1,77 @@
-"""What each kind of output looks like, as sheets to look at or to print, before any file is written."""
+"""What each kind of output looks like before any file is written: sheets to look at or to print, or a table to read."""
 
+import csv
 from collections.abc import Callable
+from dataclasses import dataclass
 
-from .. import __version__
+import numpy as np
+
 from ..assess import Evaluation
 from ..pictures.sheet.compose import drawing
-from ..pictures.sheet.gauge import gauge_sheets
 from ..pictures.sheet.items import Item, Path, Pen, Sheet, Text, View, polyline
 from ..pictures.sheet.lettering import cut
 from ..pictures.sheet.papers import paper
-from .by_extension import NO_SHAPE, ExportOptions
-from .parts import LAYERS, TITLES, Part, laid, part_chain
+from .by_extension import CROSSED, NO_SHAPE, ExportOptions, report, stands_without_shape
+from .gauge_pdf import gauge_pages
+from .parts import LAYERS, TITLES, laid, part_chain
+from .tables_csv import csv_bytes
 
 PROFILE_PAGE = paper("A3")
 ROOM = 30.0  # mm round a profile
+MM3_PER_LITRE = 1e6
+
+
+@dataclass(frozen=True, slots=True)
+class TableShown:
+    """A table as its file will hold it: cell for cell, and in `about` what stands above it."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    about: str = ""
 
 
 def preview(kind: str, e: Evaluation, options: ExportOptions) -> tuple[Sheet, ...]:
     """The sheets of a drawing, gauge, report or profile. Raises ValueError with a sentence where there are none."""
-    if e.shape is None and kind != "report":
+    if e.shape is None and not stands_without_shape(kind, options):
         raise ValueError(NO_SHAPE)
     return _PREVIEWS[kind](e, options)
+
+
+def table_shown(e: Evaluation, options: ExportOptions) -> TableShown:
+    """The very cells of the CSV file. Raises ValueError where there is no shape."""
+    if e.shape is None and not stands_without_shape("table", options):
+        raise ValueError(NO_SHAPE)
+    text = csv_bytes(e, options.table, options.csv, options.drawing.fields.date).decode("utf-8-sig")
+    lines = text.splitlines()
+    above = sum(line.startswith("# ") for line in lines[:10])
+    heads, *rows = csv.reader(lines[above:], delimiter=options.csv.separator)
+    return TableShown(tuple(heads), tuple(map(tuple, rows)), "\n".join(line[2:] for line in lines[:above]))
+
+
+def solid_shown(e: Evaluation) -> TableShown:
+    """Figures of the turned body as triangles, and what is left out of it. Raises ValueError where there is none."""
+    from .solid import LEFT_OUT, turned
+
+    if e.shape is None:
+        raise ValueError(NO_SHAPE)
+    crossing = next((f for f in e.findings if f.code in CROSSED), None)
+    if crossing is not None:
+        raise ValueError(f"No solid can be made: {crossing.text}")
+    mesh = turned(e.shape.outline)
+    a, b, c = (mesh.corners[mesh.triangles[:, k]] for k in range(3))
+    volume = float(np.einsum("ij,ij->", a, np.cross(b, c))) / 6.0
+    size = np.ptp(mesh.corners, axis=0)
+    body = e.body
+    rows = [("Triangles", f"{len(mesh.triangles)}", ""), ("Corners", f"{len(mesh.corners)}", ""),
+            ("Across", f"{size[0]:.2f}", "mm"), ("High", f"{size[2]:.2f}", "mm"),
+            ("Volume of the triangles", f"{volume / MM3_PER_LITRE:.4f}", "L")]  # fmt: skip
+    if body is not None:
+        rows += [("Volume of the true body", f"{body.volume_mm3 / MM3_PER_LITRE:.4f}", "L"),
+                 ("Difference", f"{100.0 * (volume / body.volume_mm3 - 1.0):+.3f}".replace("-", "−"), "%"),
+                 ("Mass of the true body", f"{body.mass_kg:.2f}", "kg")]  # fmt: skip
+    about = f"{e.design.name}, turned about the spin axis; height zero is the inner floor.\n"
+    about += f"Grooves are in it, {LEFT_OUT}."
+    return TableShown(("Figure", "Value", "Unit"), tuple(rows), about)
 
 
 def _drawing(e: Evaluation, options: ExportOptions) -> tuple[Sheet, ...]:
@@ -28,17 +79,13 @@ def _drawing(e: Evaluation, options: ExportOptions) -> tuple[Sheet, ...]:
 
 
 def _gauge(e: Evaluation, options: ExportOptions) -> tuple[Sheet, ...]:
-    assert e.shape is not None
-    template = part_chain(Part.GAUGE, e.shape, e.machine)
-    return gauge_sheets(template, f"Gauge 1:1, {e.design.name}", ("Join pages at the crosses.",))
+    return gauge_pages(e, options.drawing.fields.date)
 
 
 def _report(e: Evaluation, options: ExportOptions) -> tuple[Sheet, ...]:
-    from .report.content import Job, report_of
     from .report.pages import report_sheets
 
-    fields = options.drawing.fields
-    return report_sheets(report_of(e, Job(options.study_file, fields.date, __version__, fields.creator)))
+    return report_sheets(report(e, options))
 
 
 def _profile(e: Evaluation, options: ExportOptions) -> tuple[Sheet, ...]:

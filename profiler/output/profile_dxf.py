@@ -73,8 +73,8 @@ def write_profile(
 def _document(chains: list[Chain], shape: Shape, lines: list[str], options: ProfileOptions) -> "Drawing":
     """The document with everything but the part itself.
 
-    The plain profile keeps its texts in the bowl's empty middle, so that the extents are those of the section; any
-    other has them below, and its datum marked.
+    The plain profile keeps its texts in the bowl's empty middle, so that the extents are those of the section, and
+    names its datum there; any other has them below, and a cross at its datum.
     """
     low, high = _extents(chains)
     height = _text_in_hollow(shape, lines)
@@ -92,7 +92,10 @@ def _document(chains: list[Chain], shape: Shape, lines: list[str], options: Prof
         if widths:
             entry.dxf.lineweight = width
     _add_text(document, lines, at, height)
-    if not options.plain:
+    if options.plain:
+        name = {"layer": TEXT, "style": "ISO", "insert": (at[0], 0.3 * height)}
+        document.modelspace().add_text(f"{_datum_name(options)}, HEIGHT 0", height=0.6 * height, dxfattribs=name)
+    else:
         _mark_datum(document, options, height)
     return document
 
@@ -104,7 +107,6 @@ def _extents(chains: list[Chain]) -> tuple[Point, Point]:
 
 
 def _statements(shape: Shape, design: str, stops: int, full: bool, options: ProfileOptions) -> list[str]:
-    tall = shape.height - shape.shell.underside
     across, along = ("Y", "X") if options.turning else ("X", "Y")
     datum = DATUM_WORDS[options.datum]
     lines = [
@@ -113,20 +115,18 @@ def _statements(shape: Shape, design: str, stops: int, full: bool, options: Prof
         "ALL DIMENSIONS IN mm",
         f"{across} = RADIUS FROM SPIN AXIS, {along} = HEIGHT",
         f"HEIGHTS FROM {datum}",
-        f"CHECK DIMENSION: OVERALL HEIGHT {tall:.3f} mm",
+        *_part_statements(shape, options),
         "SLURRY MODEL: UNCALIBRATED",
         "SPINNING BOWLS CAN KILL: FIGURES FOR SCREENING ONLY,",
         "A LICENSED ENGINEER CHECKS THEM UNDER LOCAL CODES",
     ]
-    if not options.plain:
-        lines[5:6] = _part_statements(shape, options)
     if stops:
         lines.append(f"NOT CHECKED: {stops} stop finding{'' if stops == 1 else 's'}")
     return lines
 
 
 def _part_statements(shape: Shape, options: ProfileOptions) -> list[str]:
-    """What a part other than the plain bowl has to say of itself."""
+    """What a part has to say of itself."""
     factor = 1.0 + options.shrinkage_pct / 100.0
     tall = {
         Part.LINER: f"CHECK DIMENSION: OVERALL HEIGHT {shape.height - shape.shell.underside:.3f} mm",
@@ -136,7 +136,7 @@ def _part_statements(shape: Shape, options: ProfileOptions) -> list[str]:
     }
     lines = [tall[options.part], f"LAYER {LAYERS[options.part]}; EASED SPANS WITHIN {EASED_TOLERANCE_MM:g} mm"]
     if options.part is Part.FORMER:
-        added = f"SHRINKAGE +{options.shrinkage_pct:g} % ADDED" if options.shrinkage_pct else "NO SHRINKAGE ALLOWANCE"
+        added = f"SHRINKAGE {options.shrinkage_pct:+g} % ADDED" if options.shrinkage_pct else "NO SHRINKAGE ALLOWANCE"
         lines.append(added)
     return lines
 
@@ -163,4 +163,8 @@ def _mark_datum(document: "Drawing", options: ProfileOptions, height: float) -> 
     for end in ((MARK_MM, 0.0), (0.0, MARK_MM)):
         space.add_line((-end[0], -end[1]), end, dxfattribs={"layer": DATUM})
     attributes = {"layer": DATUM, "style": "ISO", "insert": (0.3 * height, 0.3 * height)}
-    space.add_text(f"DATUM {options.datum.value.upper()}", height=0.6 * height, dxfattribs=attributes)
+    space.add_text(_datum_name(options), height=0.6 * height, dxfattribs=attributes)
+
+
+def _datum_name(options: ProfileOptions) -> str:
+    return f"DATUM {options.datum.value.upper()}"

@@ -16,6 +16,7 @@ from ..pictures.display import Align
 from ..pictures.sheet.items import Path, Pen, Sheet, Text
 from ..pictures.sheet.lettering import BOLD_FONT, EM_PER_CAPITAL, FONT, text_width
 from ..pictures.sheet.plain import plain
+from ..progress import SILENT, Progress
 
 if TYPE_CHECKING:
     from matplotlib.backend_bases import RendererBase
@@ -31,7 +32,9 @@ PROGRAM = "Bowl Profiler"
 _SHARES = {Align.LEFT: 0.0, Align.CENTRE: 0.5, Align.RIGHT: 1.0}
 
 
-def sheets_pdf(sheets: Sequence[Sheet], title: str, author: str = "", made: datetime | None = None) -> bytes:
+def sheets_pdf(
+    sheets: Sequence[Sheet], title: str, author: str = "", made: datetime | None = None, progress: Progress = SILENT
+) -> bytes:
     """The bytes of a PDF with a page per sheet."""
     import matplotlib
     from matplotlib.backends.backend_pdf import PdfPages
@@ -39,8 +42,10 @@ def sheets_pdf(sheets: Sequence[Sheet], title: str, author: str = "", made: date
     stream = io.BytesIO()
     about = {"Title": title, "Author": author, "Creator": PROGRAM, "CreationDate": made}
     with matplotlib.rc_context({"pdf.fonttype": 42, "path.simplify": False}), PdfPages(stream, metadata=about) as pages:
-        for sheet in sheets:
+        for number, sheet in enumerate(sheets):
+            progress.at(number / len(sheets))
             pages.savefig(page(sheet))
+    progress.at(1.0)
     return stream.getvalue()
 
 

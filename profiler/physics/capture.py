@@ -56,11 +56,3 @@ def shields_at_floor(
     """Shields stress [-] at a groove's floor, shear rho u*^2 with u* a tenth of the stream's velocity."""
     shear = liquid_density * (_GROOVE_SHEAR * np.asarray(stream)) ** 2
     return np.asarray(shear / ((solids_density - liquid_density) * acceleration * grain_size))
-
-
-def sigma_area(angular_speed: Values, volume: Values, inner: Values, outer: Values, gravity: float) -> FloatArray:
-    """Sigma [m2] of a tubular bowl, w^2 V/(2 g ln(2 r2/(r1 + r2))): Ambler C.M. (1952) Chem. Eng. Prog. 48, 150-158.
-
-    Q = 2 v Sigma at the size of which half is caught. Stokes' law only; another convention leaves out the 2.
-    """
-    return np.asarray(angular_speed**2 * volume / (2.0 * gravity * np.log(2.0 * outer / (inner + outer))))

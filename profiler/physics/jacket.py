@@ -56,10 +56,14 @@ class Supply:
     open_flow: float = 0.0  # m3/s at no pressure
 
     def at(self, pressure: FloatArray) -> FloatArray:
-        """m3/s delivered against an inlet pressure: what is asked for, but never more than the curve gives."""
+        """m3/s delivered against an inlet pressure: what is asked for, but never more than the curve gives.
+
+        Into a jacket part full it runs freely: nothing sucks.
+        """
         if self.still_pressure <= 0.0 or self.open_flow <= 0.0:
             return self.flow + 0.0 * pressure
-        return np.minimum(self.flow, self.open_flow * np.sqrt(np.maximum(1.0 - pressure / self.still_pressure, 0.0)))
+        share = 1.0 - np.maximum(pressure, 0.0) / self.still_pressure
+        return np.minimum(self.flow, self.open_flow * np.sqrt(np.maximum(share, 0.0)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +197,7 @@ def _inlet_pressure(
 
 def _fall(supply: Supply, pressure: FloatArray, delivered: FloatArray) -> FloatArray:
     """How fast the supply falls with pressure where its curve caps it."""
-    capped = (delivered < supply.flow) & (delivered > 0.0)
+    capped = (delivered < supply.flow) & (delivered > 0.0) & (pressure > 0.0)
     if not capped.any():
         return np.zeros_like(pressure)
     slope = 0.5 * supply.open_flow**2 / (supply.still_pressure * np.where(capped, delivered, 1.0))

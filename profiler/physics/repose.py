@@ -13,7 +13,7 @@ relative to the wall and the wall's meridian, and a' = a (1 - L)^2:
 D is the relative submerged density, q the flow per length of rim, v and theta_c settling velocity and threshold of the
 grains at a'. Balance: Takahashi T. (1978) J. Hydraul. Div. ASCE 104(8) 1153-1169; F: Gillies, Shook & Xu (2004) Can. J.
 Chem. Eng. 82, 1060-1065 (both from memory). One parameter, mu, is uncertain, and one measured angle fixes it
-(`friction_from_angle`). Not here: grooves, clay, wide size distributions, a whole wall's surface, the model's limits.
+(`friction_from_angle`). Not here: grooves, clay, the sum over size classes, a whole wall's surface, the model's limits.
 """
 
 from collections.abc import Callable
@@ -25,14 +25,15 @@ import numpy as np
 import numpy.typing as npt
 
 from ..units import GRAVITY
-from . import rotation, settling, suspension
+from . import rotation, settling, size_classes, suspension
 from .film import FilmFriction, critical_shields, critical_shields_slope, film_friction
 from .rotation import FloatArray, Values
+from .size_classes import CONTACT_DECAY as CONTACT_DECAY
+from .size_classes import ContactLoad, Mixture
 
 BoolArray = npt.NDArray[np.bool_]
 
 BED_FRACTION = 0.03  # volume fraction below which there is no bed to lean on
-CONTACT_DECAY = 0.0097  # k: how fast grains leave the contact load, per V_rel/v
 FRICTION_USUAL = (0.25, 0.75)  # outside: doubt the measurement, the concentration or the regime
 FRICTION_POSSIBLE = (0.1, 1.2)  # outside: not a friction between grains
 
@@ -54,6 +55,7 @@ class Slurry:
     grain_size: Values  # m, d50
     liquid_density: Values  # kg/m3
     liquid_viscosity: Values  # Pa s, with the fines that count as liquid
+    mixture: Mixture | None = None  # the grains by size class, with which F is summed; None: all are of one size
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +138,7 @@ def friction_from_angle(
         state = _settle(case, _measured_slope(angle), start, 3 * _PASSES)
         motion = _motion(case, state)
         possible = (state.log_odds < case.odds_limit) | (case.odds_limit == 0.0)
-        friction = (state.tangent / motion.cosine - motion.threshold) / (motion.contact_fraction * case.buoyancy)
+        friction = (state.tangent / motion.cosine - motion.threshold) / (motion.load.fraction * case.buoyancy)
         return np.where(possible & case.turning & (state.error <= _CLOSE), friction, np.nan)
 
 
@@ -154,6 +156,7 @@ class _Case(NamedTuple):
     threshold: FloatArray  # D d/(1 + C D)
     decay: FloatArray  # k rho d/mu: times V_rel over the grain's Reynolds number it is the exponent of F
     log_archimedes: FloatArray  # at the bowl's acceleration
+    relative: Mixture | None  # the classes' sizes over the grain size, and their shares
     tilt: FloatArray  # tan(delta) at the bowl's acceleration
     lagging: bool
     turning: BoolArray  # where the lag is sought
@@ -166,7 +169,7 @@ class _State(NamedTuple):
     depth: FloatArray
     tangent: FloatArray  # tan(alpha)
     log_odds: FloatArray  # ln(L/(1 - L)); minus infinity for a film that turns with the bowl
-    log_reynolds: FloatArray  # of a grain settling at a'
+    log_reynolds: FloatArray  # of grains settling at a'; the class leads where there are several
     error: FloatArray
 
 
@@ -179,12 +182,9 @@ class _Motion(NamedTuple):
     cosine: FloatArray  # cos(b)
     leaning: FloatArray  # sin(b)^2
     friction: FilmFriction
-    exponent: FloatArray  # of F
-    contact_fraction: FloatArray  # F
+    load: ContactLoad  # F and how it fades
     threshold: FloatArray  # theta_c D d/h/(1 + C D)
     threshold_by_field: FloatArray  # its derivative by ln a'
-    settling_slope: FloatArray  # d ln a'/d ln v
-    log_reynolds: FloatArray
     tilt: FloatArray  # tan(delta) at a'
 
 
@@ -211,6 +211,7 @@ def _case(
     rim_flow = flow / (2.0 * pi * radius)
     reynolds = 4.0 * rim_flow * liquid * (1.0 + load) / (viscosity * suspension.relative_viscosity(fraction))
     zero = 0.0 * (reynolds + archimedes + other)
+    mixture = slurry.mixture
     return _Case(
         radius=radius + zero,
         acceleration=acceleration + zero,
@@ -223,6 +224,7 @@ def _case(
         threshold=excess * grain / (1.0 + load) + zero,
         decay=CONTACT_DECAY * liquid * grain / viscosity + zero,
         log_archimedes=np.log(archimedes) + zero,
+        relative=None if mixture is None else Mixture(mixture.size / grain, mixture.share),
         tilt=GRAVITY / acceleration + zero,
         lagging=lagging,
         turning=~(fraction + zero < BED_FRACTION),
@@ -241,7 +243,7 @@ def _start(case: _Case, tangent: FloatArray, start: Film | None) -> _State:
         lag = np.where(start.lag > 0.0, start.lag, lag)
     lag = np.where(case.turning, lag, 0.0) if case.lagging else np.zeros_like(lag)
     log_odds = np.minimum(np.log(lag / (1.0 - lag)), case.odds_limit)
-    log_reynolds = settling.approximate_log_reynolds(np.exp(case.log_archimedes) * (1.0 - lag) ** 2)
+    log_reynolds = size_classes.start_log_reynolds(np.exp(case.log_archimedes) * (1.0 - lag) ** 2, case.relative)
     return _State(depth, slope, log_odds, log_reynolds, np.full_like(depth, np.inf))
 
 
@@ -287,7 +289,9 @@ def _step(case: _Case, law: _SlopeEquation, state: _State) -> _State:
     depth = np.minimum(state.depth * np.exp(depth_step), _DEEPEST * case.radius)
     moved = np.maximum(np.abs(depth_step), np.maximum(np.abs(slope_step), np.abs(odds_step)))
     error = np.where(depth < _DEEPEST * case.radius, moved, 0.0)
-    return _State(depth, state.tangent * np.exp(slope_step), state.log_odds + odds_step, motion.log_reynolds, error)
+    return _State(
+        depth, state.tangent * np.exp(slope_step), state.log_odds + odds_step, motion.load.log_reynolds, error
+    )
 
 
 def _motion(case: _Case, state: _State) -> _Motion:
@@ -297,8 +301,6 @@ def _motion(case: _Case, state: _State) -> _Motion:
     sideways = lag * case.rim_speed
     relative = np.sqrt(velocity * velocity + sideways * sideways)
     log_archimedes = case.log_archimedes + 2.0 * np.log(remaining)
-    log_reynolds, settling_slope = settling.improve_log_reynolds(state.log_reynolds, log_archimedes)
-    exponent = case.decay * relative * np.exp(-log_reynolds)
     grain_number = np.exp(log_archimedes / 3.0)
     threshold = case.threshold / state.depth
     return _Motion(
@@ -308,12 +310,9 @@ def _motion(case: _Case, state: _State) -> _Motion:
         cosine=velocity / relative,
         leaning=(sideways / relative) ** 2,
         friction=film_friction(state.depth, case.grain_size, case.reynolds),
-        exponent=exponent,
-        contact_fraction=np.exp(-exponent),
+        load=size_classes.contact_load(state.log_reynolds, log_archimedes, case.decay * relative, case.relative),
         threshold=threshold * critical_shields(grain_number),
         threshold_by_field=threshold * critical_shields_slope(grain_number) * grain_number / 3.0,
-        settling_slope=settling_slope,
-        log_reynolds=log_reynolds,
         tilt=case.tilt / (remaining * remaining),
     )
 
@@ -341,12 +340,12 @@ def _contact_slope(contact: FloatArray) -> _SlopeEquation:
     """The slope is the one that grains in contact hold up; `contact` is C D mu/(1 + C D)."""
 
     def equation(state: _State, motion: _Motion) -> _Equation:
-        held = contact * motion.contact_fraction
+        held = contact * motion.load.fraction
         total = held + motion.threshold
-        fading = held * motion.exponent
+        fading = held * motion.load.exponent
         aside = motion.leaning * motion.remaining
         by_depth = motion.leaning - (fading * (1.0 - motion.leaning) - motion.threshold) / total
-        slowing = fading * (2.0 * motion.lag / motion.settling_slope + aside)
+        slowing = fading * (2.0 * motion.lag / motion.load.settling_slope + aside)
         by_lag = (slowing + 2.0 * motion.lag * motion.threshold_by_field) / total + aside
         return _Equation(np.log(state.tangent / (motion.cosine * total)), by_depth, 1.0, by_lag)
 
@@ -390,7 +389,7 @@ def _film(case: _Case, state: _State) -> Film:
         lag_angle=np.arctan(motion.lag * case.rim_speed / motion.velocity),
         acceleration=case.acceleration * motion.remaining * motion.remaining,
         solids_fraction=case.solids_fraction,
-        contact_fraction=motion.contact_fraction,
+        contact_fraction=motion.load.fraction,
         friction_factor=motion.friction.factor,
         reynolds=case.reynolds,
         roughness_capped=motion.friction.roughness_capped,

@@ -25,6 +25,16 @@ def drag_coefficient(reynolds: Values) -> FloatArray:
     return np.asarray(24.0 / reynolds * (1.0 + _A * reynolds**_B) + _C / (1.0 + _D / reynolds))
 
 
+def log_drag_over_reynolds(reynolds: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """ln(C_D/Re) of a sphere and its derivative by ln Re: gives the size that settles at a wanted velocity."""
+    viscous = 24.0 / (reynolds * reynolds)
+    mixed = viscous * _A * reynolds**_B
+    inertial = _C / (reynolds + _D)
+    total = viscous + mixed + inertial
+    slope = (-2.0 * viscous + (_B - 2.0) * mixed - inertial * reynolds / (reynolds + _D)) / total
+    return np.log(total), slope
+
+
 def archimedes_number(
     grain_size: Values,
     solids_density: Values,

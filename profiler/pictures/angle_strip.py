@@ -101,7 +101,8 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
 
 def present_part(scene: Scene, scale: AngleScale, width: float, height: float) -> Picture:
     """What is true although no wall can be drawn: the knots as they stand, over the faded last picture."""
-    note = Label(0.5 * (scale.left + scale.right), scene.axis.top - 3, NO_WALL, Role.STOP, Align.CENTRE, 8.5, paper=True)
+    middle = 0.5 * (scale.left + scale.right)
+    note = Label(middle, scene.axis.top - 3, NO_WALL, Role.STOP, Align.CENTRE, 8.5, paper=True)
     line = Line(_knot_line(scene, scale), Role.WALL, 1.4, (4.0, 3.0))
     return Picture(width, height, (line, *_knots(scene, scale), note))
 

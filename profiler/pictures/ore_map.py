@@ -1,16 +1,15 @@
 """The ore map as a picture: shades and labelled level lines, the present point, the duties of the ore window."""
 
-from itertools import pairwise
 from math import ceil
 
 import numpy as np
 
 from ..explore.ore_map import OreMap
 from .contours import contour, levels, longest
-from .display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Role, boxed
+from .display import Align, Dot, FloatArray, Item, Label, Line, Picture, Role
 from .frame import Frame, framed
+from .shading import shades
 
-SHADES = 10
 STATE_ROLES = {
     "strong": Role.STRONG, "weak": Role.WEAK, "matched": Role.MATCHED, "sheltered": Role.SHELTERED,
 }  # fmt: skip
@@ -42,26 +41,8 @@ def _counted(m: OreMap) -> bool:
 
 
 def _shades(m: OreMap, frame: Frame) -> list[Item]:
-    """Equal neighbours of a row are one area; edges on whole pixels, so that no seams show."""
-    finite = m.values[np.isfinite(m.values)]
-    if not len(finite):
-        return []
-    low, span = float(finite.min()), float(np.ptp(finite)) or 1.0
-    shade = np.where(np.isfinite(m.values), np.floor((m.values - low) / span * (SHADES - 1e-9)), -1.0).astype(int)
-    xs, ys = np.round(frame.x.pxs(_edges(m.x))), np.round(frame.y.pxs(_edges(m.y)))
     role = next((r for word, r in STATE_ROLES.items() if f"_{word}" in f"_{m.asked.quantity.key}"), Role.REPOSE)
-    items: list[Item] = []
-    for row in range(len(m.y)):
-        cuts = np.concatenate(([0], np.flatnonzero(np.diff(shade[row])) + 1, [len(m.x)])).tolist()
-        for a, b in pairwise(cuts):
-            if shade[row, a] >= 0:
-                opacity = 0.04 + 0.66 * shade[row, a] / (SHADES - 1)
-                items.append(Area(boxed(xs[a], ys[row + 1], xs[b], ys[row]), role, opacity))
-    return items
-
-
-def _edges(lines: FloatArray) -> FloatArray:
-    return np.concatenate((lines[:1], 0.5 * (lines[1:] + lines[:-1]), lines[-1:]))
+    return shades(m.x, m.y, m.values, frame, role, _counted(m))
 
 
 def _levels(m: OreMap, frame: Frame) -> list[Item]:

@@ -10,12 +10,14 @@ from .state_marks import STATE_ROLES
 
 ANGLE = "wall angle from the axis, °"
 MOST_DEPTH_RATIO = 3.0
+NUMBER_PX = 16.0  # below a dot, for its number
 
 
 def ratio_plot(w: Why, width: float, height: float) -> Picture:
     low = min(-1.0, float(np.min(w.grooves_ratio)), float(np.min(w.ratio)))
     high = max(float(np.max(w.ratio)), float(np.max(w.grooves_ratio)), 2.5)
-    frame = framed(width, height, (0.0, STEEPEST_DEG), (low * 1.05, high * 1.05), ANGLE, "overturn ratio")
+    room = 0.06 * (high - low)  # for the numbers of the lowest grooves
+    frame = framed(width, height, (0.0, STEEPEST_DEG), (low - room, high + room), ANGLE, "overturn ratio")
     items: list[Item] = [
         *frame.grid(),
         *_repose(w, frame),
@@ -87,6 +89,8 @@ def _grooves(w: Why, frame: Frame, values: FloatArray) -> list[Item]:
         if chosen:
             items.append(Dot(x, y, 7.5, Role.CHOSEN, filled=False))
         if chosen or np.hypot(x - last[0], y - last[1]) > 22.0:
-            items.append(Label(x + 7.0, y + 9.0, str(i + 1), Role.TEXT, Align.LEFT, 8.0, chosen))
+            foot = y + NUMBER_PX > frame.box[3]  # no room above the axis: over the dot then
+            place = (x - 3.0, y - 13.0) if foot else (x + 7.0, y + 9.0)
+            items.append(Label(*place, str(i + 1), Role.TEXT, Align.LEFT, 8.0, chosen))
             last = (x, y)
     return items

@@ -25,8 +25,8 @@ COLUMNS = (
     Column("margin", "+00.00°"),
     Column("slope", "shallower"),
     Column("state", "strong overturn"),
-    Column("bed", "000.0 mm deep, held at 0000 mm"),
     Column("groove", "000"),
+    Column("bed", "000.0 mm deep, held at 0000 mm"),
 )
 
 
@@ -44,8 +44,8 @@ def readout(reading: Reading | None, lengths: LengthUnit = MILLIMETRES) -> tuple
     texts.append(DASH if r.margin_deg is None else f"{r.margin_deg:+.2f}°")
     texts.append(DASH if r.slope is None else SLOPE_WORDS[r.slope])
     texts.append(DASH if r.state is None else STATE_WORDS[r.state])
-    texts.append(_bed(r, lengths))
     texts.append(DASH if r.groove is None else str(r.groove))
+    texts.append(_bed(r, lengths))
     return tuple(t.replace("-", "−") for t in texts)
 
 

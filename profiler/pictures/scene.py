@@ -27,3 +27,8 @@ class Scene:
     @property
     def stale(self) -> bool:
         return bool(self.trouble)
+
+
+def lowest_mm(e: Evaluation) -> float:
+    """Height of the lowest part that is drawn: the rotor's floor under the bowl; 0 where there is no shape."""
+    return 0.0 if e.shape is None else e.shape.shell.underside - e.machine.shell_floor_mm

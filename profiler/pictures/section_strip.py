@@ -1,6 +1,7 @@
 """The section strip: the half section at equal scale on the shared axis, with seat, slurry surface and eddies."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -15,6 +16,7 @@ from ..units import MM
 from .axis import HeightAxis, round_step
 from .display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Role, Strokes, boxed, hatch
 from .hole_marks import hole_edges, hole_marks
+from .rotor_lines import RotorLines, rotor_items, rotor_lines
 from .scene import Scene
 
 SAG_PX = 0.25
@@ -53,9 +55,9 @@ def radius_scale(scene: Scene, width: float) -> RadiusScale:
     scale = scene.axis.scale
     margin = 14.0
     shape = None if scene.shown is None else scene.shown.shape
-    if shape is None:
+    if scene.shown is None or shape is None:
         return RadiusScale(0.0, margin, scale)
-    outermost = max(shape.shell.flange_radius, _seat_limit(scene.shown))
+    outermost = max(shape.shell.flange_radius, _rotor_limit(scene.shown.machine))
     if outermost * scale <= width - 2.0 * margin:
         return RadiusScale(0.0, margin, scale)
     low, high = max(scene.axis.low, 0.0), min(scene.axis.high, shape.height)
@@ -71,11 +73,13 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
     e = scene.shown
     if e is None or e.shape is None:
         return Picture(width, height, ())
-    items += _seat(scene.axis, scale, e.machine, e.shape)
+    fills, lines = _slurry(scene.axis, scale, e)
+    items += fills
+    items += _rotor(scene.axis, scale, e, e.shape, width)
     items += _feed_parts(scene.axis, scale, e.machine, e.shape)
     items += _body(scene.axis, scale, e.shape)
     items += _misfit(scene.axis, scale, e)
-    items += _slurry(scene.axis, scale, e)
+    items += lines
     if scene.ghost is not None and scene.ghost.shape is not None:
         items.append(Line(_wall_line(scene.axis, scale, scene.ghost.shape), Role.GHOST, 1.6, (5.0, 3.0)))
     items += hole_marks(_px(scene.axis, scale, hole_edges(e.shape).reshape(-1, 2)).reshape(-1, 2, 2))
@@ -110,15 +114,21 @@ def _axes(scene: Scene, scale: RadiusScale, width: float) -> list[Item]:
     return items
 
 
-def _seat(axis: HeightAxis, scale: RadiusScale, machine: Machine, shape: Shape) -> list[Item]:
-    if len(machine.seat) < 2:
-        return []
-    points = np.array([[p.radius_mm, p.height_mm + shape.shell.underside] for p in machine.seat])
-    floor = np.array([[shape.shell.hub_radius, shape.shell.underside]])
-    ring = _px(axis, scale, np.concatenate((floor, points)))
-    lowest = ring[:, 1].clip(axis.top, axis.bottom)
-    x, y = 0.5 * (ring[-2, 0] + ring[-1, 0]), 0.5 * (lowest[-2] + lowest[-1])
-    return [Line(ring, Role.SEAT, 1.6, (7.0, 3.0)), Label(float(x) + 8, float(y), "seat", Role.SEAT, size=8.5)]
+def _rotor(axis: HeightAxis, scale: RadiusScale, e: Evaluation, shape: Shape, width: float) -> tuple[Item, ...]:
+    lines = rotor_lines(e.machine)
+    if lines is None:
+        return ()
+    under, filled = shape.shell, e.design.body.fill_seat
+    return _rotor_seen(axis, scale, lines, under.underside, under.hub_radius, filled, width)
+
+
+@lru_cache(maxsize=8)  # a drag moves nothing of it
+def _rotor_seen(
+    axis: HeightAxis, scale: RadiusScale, lines: RotorLines, floor: float, hub: float, filled: bool, width: float
+) -> tuple[Item, ...]:
+    lift = np.array([0.0, floor])
+    seen = axis.top, axis.bottom
+    return tuple(rotor_items(lines, lambda points: _px(axis, scale, points + lift), hub, filled, seen, width))
 
 
 def _feed_parts(axis: HeightAxis, scale: RadiusScale, machine: Machine, shape: Shape) -> list[Item]:
@@ -152,7 +162,7 @@ def _feed_parts(axis: HeightAxis, scale: RadiusScale, machine: Machine, shape: S
 def _body(axis: HeightAxis, scale: RadiusScale, shape: Shape) -> list[Item]:
     ring = _px(axis, scale, sampled(shape.outline, SAG_PX / axis.scale))
     closed = np.concatenate((ring, ring[:1]))
-    return [Area(ring, Role.BODY), Strokes(hatch(ring, HATCH_PX, -1.0), Role.HATCH, 0.7), Line(closed, Role.WALL, 1.3)]
+    return [Area(ring, Role.BODY), Strokes(hatch(ring, HATCH_PX, -1.0), Role.HATCH, 0.7), Line(closed, Role.WALL, 1.0)]
 
 
 def _misfit(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> list[Item]:
@@ -169,10 +179,10 @@ def _misfit(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> list[Item]:
     return items
 
 
-def _slurry(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> list[Item]:
-    """The settled bed between surface and wall or groove, the band of the surface, and the surface itself."""
+def _slurry(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> tuple[list[Item], list[Item]]:
+    """The settled bed between surface and wall or groove, with the band of the surface; and the surface itself."""
     if e.flow is None or e.shape is None:
-        return []
+        return [], []
     at, bed = e.shape.stations, e.flow.bed
     seen = np.union1d(at.node, np.arange(0, len(at.height), SEEN_EVERY))  # land ends, knots, and enough between
     height = at.height[seen]
@@ -184,12 +194,13 @@ def _slurry(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> list[Item]:
     band = np.concatenate((np.stack((high, ys), 1), np.stack((low, ys), 1)[::-1]))
     line = np.stack((middle, ys), 1)
     tint = np.concatenate((line, edge[::-1]))  # down to the groove floors and into what they undercut
-    items: list[Item] = [Area(tint, Role.BED, 0.75), Area(band, Role.BAND, 0.5), Line(line, Role.REPOSE, 1.6)]
+    fills: list[Item] = [Area(tint, Role.BED, 0.75, bare=True), Area(band, Role.BAND, 0.5)]
+    lines: list[Item] = [Line(line, Role.REPOSE, 1.6)]
     at_height = int(np.argmin(np.abs(height - SURFACE_LABEL_AT * height[-1])))
     x, y = float(low[at_height]) - 8.0, float(ys[at_height])
     if axis.top < y < axis.bottom:
-        items.append(Label(x, y, "slurry surface", Role.REPOSE, Align.RIGHT, 8.5, paper=True))
-    return items
+        lines.append(Label(x, y, "slurry surface", Role.REPOSE, Align.RIGHT, 8.5, paper=True))
+    return fills, lines
 
 
 def _eddies(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> list[Item]:
@@ -292,5 +303,8 @@ def _px(axis: HeightAxis, scale: RadiusScale, points: FloatArray) -> FloatArray:
     return np.stack((scale.xs(points[:, 0]), axis.ys(points[:, 1])), axis=1)
 
 
-def _seat_limit(e: Evaluation | None) -> float:
-    return max((p.radius_mm for p in e.machine.seat), default=0.0) if e is not None else 0.0
+def _rotor_limit(machine: Machine) -> float:
+    lines = rotor_lines(machine)
+    if lines is None:
+        return max((p.radius_mm for p in machine.seat), default=0.0)
+    return float(np.max((lines.seat if lines.shell is None else lines.shell)[:, 0]))

@@ -8,16 +8,19 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from ..assess.trial_drift import Drift
+from ..assess.trial_drift import run_order as order_of_runs
 from ..assess.trial_verdicts import TrialEvaluation
 from ..statistics.comparison import Kind
 from ..statistics.judge import Judgement
-from ..statistics.runs import COLUMNS
 from .display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Role, Strokes, boxed
 from .frame import Frame, Scale, framed
 
 REFERENCE_ROLE, NEW_ROLE = Role.WALL, Role.REPOSE
 _DOT = 3.4
 _CROSS = 3.0
+WORDS_SHARE = 0.1
+NARROW_PX = 290.0
 _LETTER_PX = 6.2  # a letter of 8 points, on the wide side
 _WORDS_PX = 74.0  # room for the words of size classes
 
@@ -29,6 +32,16 @@ class Marked:
     row: int
     x: float
     y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Along:
+    """What recoveries are drawn against: a place for each run, its title, and the drift along it per `unit`."""
+
+    across: Sequence[float | None]
+    title: str
+    drift: Drift | None = None
+    unit: str = ""
 
 
 def nearest(points: Sequence[Marked], x: float, y: float, reach: float = 12.0) -> int | None:
@@ -51,7 +64,8 @@ def differences(found: TrialEvaluation, width: float, height: float) -> Picture:
     count = max(len(values), 1)
     noun = judgement.layout.noun
     x_title = "new runs less the reference's mean" if c.kind is Kind.UNPAIRED else f"{noun}s in order of the ledger"
-    frame = framed(width, height, (0.0, count + 1.0), _room(shown), x_title, "difference, points")
+    y_title = "difference, points" if width >= NARROW_PX else "points"
+    frame = framed(width, height, (0.0, count + 1.0), _room(shown), x_title, y_title)
     _, _, right, _ = frame.box
     items: list[Item] = [_band(frame, limits.low, limits.high), *frame.grid()]
     items.append(_level(frame, 0.0, Role.FAINT, (), 1.2))
@@ -68,19 +82,30 @@ def differences(found: TrialEvaluation, width: float, height: float) -> Picture:
 
 
 def run_order(found: TrialEvaluation, width: float, height: float, chosen: int | None = None) -> Picture:
-    """Recoveries in the order in which they were run; excluded runs are crosses."""
-    return _runs_picture(found, width, height, _orders(found), "run, in order of start", chosen)
+    """Recoveries in the order in which they were run, with what drift there is; excluded runs are crosses."""
+    drawn = Along(order_of_runs(found.runs), "run, in order of start", found.with_order, "a run")
+    return _runs_picture(found, width, height, drawn, chosen)
+
+
+def wear(found: TrialEvaluation, width: float, height: float, chosen: int | None = None) -> Picture:
+    """Recoveries against the liner's age, with what drift there is."""
+    return _runs_picture(found, width, height, Along(_ages(found), "liner age, h", found.with_wear, "an hour"), chosen)
 
 
 def grade_recovery(found: TrialEvaluation, width: float, height: float, chosen: int | None = None) -> Picture:
     """Recoveries against the feed grade that is compared."""
     grades = [run.feed_grade_g_t for run in found.runs]
-    return _runs_picture(found, width, height, grades, "feed grade, g/t", chosen)
+    return _runs_picture(found, width, height, Along(grades, "feed grade, g/t"), chosen)
 
 
 def order_points(found: TrialEvaluation, width: float, height: float) -> list[Marked]:
     """Where each run lies in `run_order`."""
-    return _placed(found, _orders(found), width, height, "")[1]
+    return _placed(found, order_of_runs(found.runs), width, height, "")[1]
+
+
+def wear_points(found: TrialEvaluation, width: float, height: float) -> list[Marked]:
+    """Where each run lies in `wear`."""
+    return _placed(found, _ages(found), width, height, "")[1]
 
 
 def grade_points(found: TrialEvaluation, width: float, height: float) -> list[Marked]:
@@ -99,7 +124,10 @@ def size_classes(found: TrialEvaluation, width: float, height: float) -> Picture
         if test is not None:
             ends += [100.0 * test.interval95.low, 100.0 * test.interval95.high]
     low, high = _room(ends)
-    fitted = framed(width, height, (low, high + 0.42 * (high - low)), (0.0, 1.0), "difference in the class, points", "")
+    words = 0.42 if width >= NARROW_PX else 1.0  # room for what each gives
+    fitted = framed(
+        width, height, (low, high + words * (high - low)), (0.0, 1.0), "difference in the class, points", ""
+    )
     frame = replace(fitted, x=replace(fitted.x, start=_WORDS_PX))
     _, top, right, bottom = frame.box
     rows = np.linspace(top, bottom, len(sizes.words) + 1)
@@ -127,25 +155,18 @@ def _differences(judgement: Judgement) -> FloatArray:
     return np.asarray(second - first)
 
 
-def _orders(found: TrialEvaluation) -> list[float | None]:
-    """Place of each run by start, where all have one, else by the ledger."""
-    starts = [COLUMNS["started_day"].get(run) for run in found.runs]
-    known = [(start, row) for row, start in enumerate(starts) if start is not None]
-    order = [row for _, row in sorted(known)] if len(known) == len(starts) else list(range(len(starts)))
-    places: list[float | None] = [None] * len(starts)
-    for place, row in enumerate(order, 1):
-        places[row] = float(place)
-    return places
+def _ages(found: TrialEvaluation) -> list[float | None]:
+    return [run.wear_h for run in found.runs]
 
 
-def _runs_picture(
-    found: TrialEvaluation, width: float, height: float, across: Sequence[float | None], title: str, chosen: int | None
-) -> Picture:
-    frame, points = _placed(found, across, width, height, title)
+def _runs_picture(found: TrialEvaluation, width: float, height: float, along: Along, chosen: int | None) -> Picture:
+    frame, points = _placed(found, along.across, width, height, along.title)
     if not points:
-        return _nothing(width, height, f"nothing to draw: {title.split(',')[0]} or recovery not recorded")
+        return _nothing(width, height, f"nothing to draw: {along.title.split(',')[0]} or recovery not recorded")
     reference = _reference(found)
     items: list[Item] = frame.grid()
+    if along.drift is not None:
+        items += _drift(frame, along.drift, along.unit, reference)
     for p in points:
         run = found.trial.runs[p.row]
         old = run.design == reference
@@ -161,6 +182,23 @@ def _runs_picture(
     return Picture(width, height, (*items, *frame.scales(), *_legend(found, reference, width)))
 
 
+def _drift(frame: Frame, found: Drift, unit: str, reference: str) -> list[Item]:
+    """A line through each design's runs, the fan of the slope's 95 per cent interval, and the slope in words."""
+    slope, limits = found.trend.slope, found.trend.interval95
+    fans: list[Item] = []
+    lines: list[Item] = []
+    for level in found.levels:
+        xs = np.array([level.low, level.place, level.high])
+        low, middle, high = (level.recovery + s * (xs - level.place) for s in (limits.low, slope, limits.high))
+        fan = np.vstack((frame.points(xs, np.minimum(low, high)), frame.points(xs, np.maximum(low, high))[::-1]))
+        fans.append(Area(fan, Role.BAND, 0.45))
+        role, dashes = (REFERENCE_ROLE, (5.0, 3.0)) if level.design == reference else (NEW_ROLE, ())
+        lines.append(Line(frame.points(xs, middle), role, 1.4, dashes))
+    text = f"{slope:+.2g} {unit} ({limits.low:+.2g} to {limits.high:+.2g})".replace("-", "\u2212")
+    left, _, _, bottom = frame.box
+    return [*fans, *lines, Label(left + 5.0, bottom - 9.0, text, Role.TEXT, Align.LEFT, 8.0, paper=True)]
+
+
 def _placed(
     found: TrialEvaluation, across: Sequence[float | None], width: float, height: float, title: str
 ) -> tuple[Frame, list[Marked]]:
@@ -168,7 +206,9 @@ def _placed(
     known = [(row, x) for row, x in enumerate(across) if x is not None and np.isfinite(recovery[row])]
     xs = [x for _, x in known] or [0.0, 1.0]
     ys = [float(recovery[row]) for row, _ in known] or [0.0, 1.0]
-    frame = framed(width, height, _room(xs), _room(ys), title, "recovery, %")
+    low, high = _room(ys)
+    foot = low - WORDS_SHARE * (high - low)  # for the words of the drift
+    frame = framed(width, height, _room(xs), (foot, high), title, "recovery, %")
     return frame, [Marked(row, frame.x.px(x), frame.y.px(float(recovery[row]))) for row, x in known]
 
 

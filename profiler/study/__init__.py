@@ -7,6 +7,7 @@ from .file import BowlFileError, read_study, write_study
 from .holes import HoleChange, HolePlan
 from .machine import Machine, SeatPoint
 from .materials import Material
+from .size_classes import SizeClass
 from .study import Shown, Study
 
 __all__ = [
@@ -27,6 +28,7 @@ __all__ = [
     "Placing",
     "SeatPoint",
     "Shown",
+    "SizeClass",
     "SquareTo",
     "Study",
     "WallCurve",

@@ -108,12 +108,12 @@ class GrooveRule(Struct, frozen=True, forbid_unknown_fields=True):
     """All grooves of a design by one rule. Mouths are measured along the wall."""
 
     placing: Placing = Placing.ALONG_WALL
-    count: Annotated[int, number("Grooves", "", 0, 500, 1, 0, "How many grooves the rule places.")] = 16
+    count: Annotated[int, number("Groove count", "", 0, 500, 1, 0, "How many the rule places.")] = 16
     from_mm: Annotated[
-        float, number("Stretch from", "mm", 0, 3000, 0.5, 1, "Lower edge of the lowest groove, from the floor.")
+        float, number("Grooves from", "mm", 0, 3000, 0.5, 1, "Lower edge of the lowest, from the floor; see Placing.")
     ] = 8.0
     to_mm: Annotated[
-        float, number("Stretch to", "mm", 0, 3000, 0.5, 1, "Upper edge of the topmost groove, from the floor.")
+        float, number("Grooves to", "mm", 0, 3000, 0.5, 1, "Upper edge of the topmost, from the floor; see Placing.")
     ] = 336.0
     heights_mm: tuple[float, ...] = ()
     mouth_mm: Annotated[float, number("Mouth", "mm", 0.5, 300, 0.1, 2, "Opening along the wall.")] = 13.0

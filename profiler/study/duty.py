@@ -6,6 +6,7 @@ from typing import Annotated
 from msgspec import Struct
 
 from .fields import number
+from .size_classes import SizeClass
 
 
 class GrainShape(StrEnum):
@@ -83,3 +84,4 @@ class Duty(Struct, frozen=True, forbid_unknown_fields=True):
     ] = 1.0
     cycle_min: Annotated[float, number("Cycle", "min", 1, 10000, 5, 0, "From one rinse to the next.")] = 60.0
     rinse_min: Annotated[float, number("Rinse", "min", 0, 1000, 0.5, 1, "How long a rinse takes, feed off.")] = 2.0
+    size_classes: tuple[SizeClass, ...] = ()  # coarse first; with any of them d50 follows from them

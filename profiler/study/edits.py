@@ -13,6 +13,7 @@ from msgspec.structs import replace
 from .design import Body, Design, GrooveChange, GrooveRule, Hold, Knot, WallCurve
 from .duty import Duty
 from .machine import Machine
+from .size_classes import SizeClass
 from .study import Study
 
 Record = TypeVar("Record", bound=Struct)
@@ -65,6 +66,11 @@ def with_knots(design: Design, knots: tuple[Knot, ...]) -> Design:
 def with_value(record: Record, name: str, value: object) -> Record:
     """The record with one member changed."""
     return replace(record, **{name: value})
+
+
+def with_size_classes(duty: Duty, rows: tuple[SizeClass, ...], d50_um: float) -> Duty:
+    """The duty fed by size classes, or without rows by one d50. `d50_um` is theirs, kept for the way back."""
+    return replace(duty, size_classes=rows, d50_um=d50_um)
 
 
 def move_knot(

@@ -27,7 +27,7 @@ class Field:
 
     def text(self, value: float) -> str:
         """The number with the field's decimals, without its unit."""
-        return f"{value:.{self.decimals}f}"
+        return f"{value:.{self.decimals}f}".replace("-", "\u2212")
 
     def with_unit(self, value: float) -> str:
         return f"{self.text(value)} {self.unit}".strip()

@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from msgspec.structs import replace
 
+from . import trial_edits
 from .design import Design
 from .duty import Duty
 from .edits import plain_cone
@@ -53,7 +54,7 @@ def duplicate(study: Study, kind: Kind) -> Study:
 
 
 def rename(study: Study, kind: Kind, name: str) -> Study:
-    """Another name for the shown item; marks follow it."""
+    """Another name for the shown item; marks and the runs of the trials follow it."""
     name = " ".join(name.split())
     item = shown(study, kind)
     if not name:
@@ -61,8 +62,10 @@ def rename(study: Study, kind: Kind, name: str) -> Study:
     if name != item.name and any(i.name == name for i in items(study, kind)):
         raise ValueError(f"There is a {kind} called “{name}” already; “{item.name}” stays.")
     changed = tuple(replace(i, name=name) if i is item else i for i in items(study, kind))
-    if kind is Kind.DESIGN and study.reference == item.name:
-        study = replace(study, reference=name)
+    if kind is Kind.DESIGN:
+        trials = tuple(trial_edits.with_design_renamed(trial, item.name, name) for trial in study.trials)
+        reference = name if study.reference == item.name else study.reference
+        study = replace(study, trials=trials, reference=reference)
     return _with(study, kind, changed, name)
 
 

@@ -40,6 +40,34 @@ def delete_trial(study: Study, index: int) -> Study:
     return replace(study, trials=(*study.trials[:index], *study.trials[index + 1 :]))
 
 
+def with_design_renamed(trial: Trial, old: str, new: str) -> Trial:
+    """The trial with its runs of a design under that design's other name.
+
+    ValueError where runs bear the other name already: two bowls would become one.
+    """
+    if old == new or (trial.plan.reference != old and all(run.design != old for run in trial.runs)):
+        return trial
+    if any(run.design == new for run in trial.runs):
+        raise ValueError(f"The trial '{trial.name}' has runs of another '{new}' already; '{old}' stays.")
+    runs = tuple(replace(run, design=new) if run.design == old else run for run in trial.runs)
+    plan = replace(trial.plan, reference=new) if trial.plan.reference == old else trial.plan
+    return replace(trial, runs=runs, plan=plan)
+
+
+def renamed(trial: Trial, name: str) -> Trial:
+    """Under another name. ValueError without one; whether it is free is seen to by `with_trial`."""
+    name = " ".join(name.split())
+    if not name:
+        raise ValueError(f"A trial needs a name; '{trial.name}' stays.")
+    return replace(trial, name=name)
+
+
+def adjust_also(trial: Trial, key: str, on: bool) -> Trial:
+    """Adjust the comparison for a further column of the runs, or no longer."""
+    others = tuple(name for name in trial.plan.adjust_also if name != key)
+    return set_plan(trial, "adjust_also", (*others, key) if on else others)
+
+
 def set_cell(trial: Trial, row: int, key: str, text: str) -> Trial:
     """One cell of the ledger as typed. ValueError where it cannot be read."""
     return set_cells(trial, {(row, key): text})

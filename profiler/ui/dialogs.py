@@ -1,21 +1,13 @@
 """The few questions the window asks, each a function that returns a choice, so that tests can answer them."""
 
+from collections.abc import Sequence
 from enum import Enum, auto
 from pathlib import Path
 
-from PySide6.QtWidgets import (
-    QComboBox,
-    QDialog,
-    QDialogButtonBox,
-    QFileDialog,
-    QFormLayout,
-    QLabel,
-    QLineEdit,
-    QMessageBox,
-    QWidget,
-)  # fmt: skip
+from PySide6.QtWidgets import QDialog, QFileDialog, QMessageBox, QWidget
 
 from ..study.file import SUFFIX
+from .export_dialog import ExportChoice, ExportDialog, with_suffix
 
 
 class Unsaved(Enum):
@@ -48,62 +40,11 @@ def ask_open(parent: QWidget, folder: Path) -> Path | None:
 
 def ask_save(parent: QWidget, suggestion: Path) -> Path | None:
     name, _ = QFileDialog.getSaveFileName(parent, "Save the study", str(suggestion), f"Studies (*{SUFFIX})")
-    return _with_suffix(name, SUFFIX)
+    return with_suffix(name, SUFFIX)
 
 
 def tell_error(parent: QWidget, title: str, sentence: str) -> None:
     QMessageBox.warning(parent, title, sentence)
-
-
-class ExportDialog(QDialog):
-    """Where the section goes, and whether half or full."""
-
-    def __init__(self, parent: QWidget, suggestion: Path, full: bool, stops: int = 0) -> None:
-        super().__init__(parent)
-        self.setWindowTitle("Export section")
-        form = QFormLayout(self)
-        self.path = QLineEdit(str(suggestion))
-        self.path.setMinimumWidth(380)
-        choose = self.path.addAction(
-            self.style().standardIcon(self.style().StandardPixmap.SP_DirOpenIcon),
-            QLineEdit.ActionPosition.TrailingPosition,
-        )
-        choose.setToolTip("Choose a folder and name")
-        choose.triggered.connect(self._choose)
-        self.half = QComboBox()
-        self.half.addItem("Half section (for turning)", False)
-        self.half.addItem("Full section", True)
-        self.half.setCurrentIndex(1 if full else 0)
-        what = QLabel(
-            "DXF, 1:1 in millimetres, lines and arcs only: X is the radius, Y the height above the inner floor."
-        )
-        what.setWordWrap(True)
-        form.addRow("File", self.path)
-        form.addRow("Section", self.half)
-        form.addRow(what)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Save | QDialogButtonBox.StandardButton.Cancel)
-        buttons.button(QDialogButtonBox.StandardButton.Save).setText("Export anyway" if stops else "Export")
-        if stops:
-            many = "1 stop finding stands" if stops == 1 else f"{stops} stop findings stand"
-            warning = QLabel(f"<b>{many}</b> against this design: it cannot be built, does not fit or must not run.")
-            warning.setWordWrap(True)
-            form.addRow(warning)
-        buttons.accepted.connect(self.accept)
-        buttons.rejected.connect(self.reject)
-        form.addRow(buttons)
-
-    @property
-    def target(self) -> Path:
-        return _with_suffix(self.path.text().strip(), ".dxf") or Path("section.dxf")
-
-    @property
-    def full(self) -> bool:
-        return bool(self.half.currentData())
-
-    def _choose(self) -> None:
-        name, _ = QFileDialog.getSaveFileName(self, "Export section", self.path.text(), "DXF drawings (*.dxf)")
-        if name:
-            self.path.setText(str(_with_suffix(name, ".dxf")))
 
 
 def ask_replace(parent: QWidget, name: str, folder: Path) -> bool:
@@ -120,16 +61,42 @@ def ask_replace(parent: QWidget, name: str, folder: Path) -> bool:
     return box.clickedButton() is replace
 
 
-def ask_export(parent: QWidget, suggestion: Path, full: bool, stops: int = 0) -> tuple[Path, bool] | None:
-    """Path and whether the full section; None when cancelled."""
-    dialog = ExportDialog(parent, suggestion, full, stops)
-    if dialog.exec() != QDialog.DialogCode.Accepted:
-        return None
-    return dialog.target, dialog.full
+def ask_export(parent: QWidget, proposed: ExportChoice, stops: int = 0) -> ExportChoice | None:
+    """Path, kind and whether the full section; None when cancelled."""
+    dialog = ExportDialog(parent, proposed, stops)
+    return dialog.choice if dialog.exec() == QDialog.DialogCode.Accepted else None
 
 
-def _with_suffix(name: str, suffix: str) -> Path | None:
-    if not name:
-        return None
-    path = Path(name)
-    return path if path.suffix.lower() == suffix else path.with_name(path.name + suffix)
+def ask_output(parent: QWidget, title: str, suggestion: Path, suffixes: Sequence[str]) -> Path | None:
+    """Where a file goes that can be of several types: the type of the suggestion is offered first.
+
+    Whether an older file may be replaced is asked by the caller, once, for all files that will be written.
+    """
+    offers = {f"{suffix[1:].upper()} files (*{suffix})": suffix for suffix in suffixes}
+    first = next(words for words, suffix in offers.items() if suffix == suggestion.suffix)
+    name, chosen = QFileDialog.getSaveFileName(
+        parent, title, str(suggestion), ";;".join(offers), first, QFileDialog.Option.DontConfirmOverwrite
+    )
+    if name and Path(name).suffix.lower() in suffixes:
+        return Path(name)
+    return with_suffix(name, offers.get(chosen, suggestion.suffix))
+
+
+def ask_folder(parent: QWidget, title: str, folder: Path) -> Path | None:
+    name = QFileDialog.getExistingDirectory(parent, title, str(folder))
+    return Path(name) if name else None
+
+
+def ask_shrink(parent: QWidget, sheet: str, page: str) -> bool:
+    """Whether a sheet larger than the printer's paper shall be printed smaller than its scale says."""
+    box = QMessageBox(parent)
+    box.setIcon(QMessageBox.Icon.Question)
+    box.setWindowTitle("The paper is too small")
+    words = "Printed smaller it has no true scale, which it will say."
+    box.setText(f"The sheet is {sheet}, the paper of the printer {page}. {words}")
+    shrink = box.addButton("Print it smaller", QMessageBox.ButtonRole.AcceptRole)
+    stay = box.addButton("Do not print", QMessageBox.ButtonRole.RejectRole)
+    box.setDefaultButton(stay)
+    box.setEscapeButton(stay)
+    box.exec()
+    return box.clickedButton() is shrink

@@ -16,6 +16,7 @@ from ..assess import Evaluation, StageCache, Stages, evaluate
 from ..study import Design, Duty, Machine, Study, edits, write_study
 from ..study.disk import Stamp
 from ..study.file import read_stamped
+from ..units import with_minus
 from .watch import Outside, news_of, stamp_of
 
 MOST_STEPS = 500  # undo steps kept: a day's work can be walked back, and memory stops growing
@@ -90,6 +91,11 @@ class Document(QObject):
             self._evaluation = self._evaluate(Stages.ALL)
             self._complete = True
         return self._evaluation
+
+    @property
+    def complete(self) -> bool:
+        """Whether the evaluation has every stage already."""
+        return self._complete
 
     @property
     def modified(self) -> bool:
@@ -258,7 +264,7 @@ class Document(QObject):
     def say(self, sentence: str) -> None:
         """Announce a sentence; what waits to be published comes before it, not over it."""
         self.flush()
-        self.announced.emit(sentence)
+        self.announced.emit(with_minus(sentence))
 
     def flush(self) -> None:
         """Publish at once what waits for the next turn of the event loop."""

@@ -1,12 +1,13 @@
 """The duty bar: which design under which duty, the numbers one turns most, and what comes of it at a glance."""
 
 import numpy as np
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QToolButton, QWidget
 
 from ..assess import Evaluation, Severity
 from ..assess.findings import stops
+from ..assess.sizes import d50_um
 from ..physics.overturn import State
 from ..pictures.lengths import LengthUnit
 from ..pictures.state_marks import SHORT_WORDS
@@ -18,22 +19,25 @@ from .list_menu import ListMenu
 from .number_box import NumberBox, labelled
 
 TURNED_MOST = (
-    ("speed_rpm", "Speed", 44), ("solids_pct", "Solids", 42), ("d50_um", "Size d50", 40),
-    ("dry_feed_t_h", "Dry feed", 44), ("water_l_min", "Water", 44),
+    ("speed_rpm", "Speed", 42), ("solids_pct", "Solids", 40), ("d50_um", "Size d50", 40),
+    ("dry_feed_t_h", "Dry feed", 42), ("water_l_min", "Water", 42),
 )  # fmt: skip
 
 
 SHORT_UNITS = {"solids_pct": "%"}  # of mass: the tip and the form say so
-ONE_ROW_PX = 1200
+ONE_ROW_PX = 1270
+WORDS_PX = 90
 
 
 class DutyBar(QWidget):
+    sizes_wanted = Signal()
+
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.document = document
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(8, 4, 8, 4)
-        self._grid.setHorizontalSpacing(14)
+        self._grid.setHorizontalSpacing(10)
         self._grid.setVerticalSpacing(3)
         self._choices, row = _row()
         self.design = self._combo("Design", row, 126)
@@ -45,17 +49,27 @@ class DutyBar(QWidget):
         self.duties = ListMenu(document, Kind.DUTY, self.duty)
         row.addWidget(self.duties)
         self._numbers, row = _row()
+        self.sizes = _link("µm…")
+        self.sizes.clicked.connect(self.sizes_wanted)
         self.boxes: dict[str, NumberBox] = {}
         for name, label, width in TURNED_MOST:
             row.addWidget(self._number(name, label, width))
         self.summary = QLabel()
         self.summary.setAccessibleName("Grooves per state, acceleration and stops")
+        font = self.summary.font()
+        font.setPointSizeF(8.0)  # so that it may grow by digits without squeezing the numbers
+        self.summary.setFont(font)
         self._wide: bool | None = None
+        self._classes: int | None = None  # of the duty shown
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """One row where there is room, two where there is not."""
         super().resizeEvent(event)
-        wide = self.width() >= ONE_ROW_PX
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """A d50 of size classes needs more words, so more room."""
+        wide = self.width() >= ONE_ROW_PX + (WORDS_PX if self._classes else 0)
         if wide != self._wide:
             self._wide = wide
             for part in (self._choices, self._numbers, self.summary):
@@ -77,6 +91,20 @@ class DutyBar(QWidget):
             combo.setToolTip(shown)
         for name, box in self.boxes.items():
             box.show_value(getattr(study.duty, name))
+        count = len(study.duty.size_classes)
+        if count:
+            self.boxes["d50_um"].show_value(round(d50_um(study.duty), 1))
+        if count != self._classes:
+            self._show_way_to_classes(count)
+
+    def _show_way_to_classes(self, count: int) -> None:
+        self._classes = count
+        self.boxes["d50_um"].setEnabled(not count)
+        self.sizes.setText("µm…" if not count else f"µm (of {count} class{'es' if count > 1 else ''})")
+        given = "The d50 follows from the size classes: see and change them"
+        self.sizes.setToolTip(given if count else "Size classes…: give the feed by sieve, in place of one d50")
+        self.sizes.setAccessibleName(f"Size classes, {count or 'none'}")
+        self._arrange()
 
     def show_evaluation(self, e: Evaluation, lengths: LengthUnit) -> None:
         self.summary.setText(summary_of(e, lengths))
@@ -100,6 +128,10 @@ class DutyBar(QWidget):
         scrub.began.connect(lambda: self.document.begin(f"Change {label.lower()}"))
         scrub.ended.connect(self.document.commit)
         self.boxes[name] = box
+        layout = widget.layout()
+        if name == "d50_um" and box.unit_label is not None and layout is not None:
+            box.unit_label.hide()  # the way to the size classes shows the unit
+            layout.addWidget(self.sizes)
         return widget
 
     def _propose(self, name: str, value: float) -> None:
@@ -120,9 +152,17 @@ def summary_of(e: Evaluation, lengths: LengthUnit) -> str:
     return f"{', '.join(counts)}\nlip R {lengths.text(e.shape.lip_radius, 1)} · {low:.0f}–{high:.0f} g · {last}"
 
 
+def _link(text: str) -> QToolButton:
+    button = QToolButton()
+    button.setObjectName("link")
+    button.setAutoRaise(True)
+    button.setText(text)
+    return button
+
+
 def _row() -> tuple[QWidget, QHBoxLayout]:
     holder = QWidget()
     row = QHBoxLayout(holder)
     row.setContentsMargins(0, 0, 0, 0)
-    row.setSpacing(7)
+    row.setSpacing(6)
     return holder, row

@@ -1,6 +1,7 @@
 """Help inside the program: a page per quantity from the quantities table, the glossary, the keys, the cautions."""
 
-from html import escape
+import re
+from html import escape, unescape
 from importlib.resources import files
 
 from PySide6.QtCore import Qt
@@ -10,10 +11,12 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QT
 from ..assess.check_fit import SPINNING_CAUTION
 from ..assess.glossary import GLOSSARY, MEANINGS
 from ..assess.quantities import QUANTITIES, Quantity, Scope
+from .help_hits import Hits
 
 START = "How to begin"
 KEYS = "Keys and mouse"
 WORDS = "Words"
+SIZES = "Size classes"
 CAUTIONS = "Cautions and limits"
 
 SCOPE_WORDS = {Scope.WALL: "along the wall", Scope.GROOVE: "of each groove", Scope.BOWL: "of the bowl"}
@@ -35,6 +38,7 @@ _KEY_ROWS = (
     ("Wheel, middle button", "Zoom and move along the height; Ctrl+0 fits the bowl"),
     ("F6, Shift+F6", "Next or previous part of the window"),
     ("F8, F9, F1", "All findings, forms, help"),
+    ("F3, Shift+F3 in help", "Next or previous place of the word looked for"),
     ("Ctrl+Z, Ctrl+Y", "Undo, redo"),
     ("Ctrl+N, Ctrl+O, Ctrl+S, Ctrl+Shift+E", "New, open, save, export"),
 )
@@ -46,25 +50,33 @@ class HelpWindow(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent, Qt.WindowType.Window)
         self.setWindowTitle("Help – Bowl Profiler")
-        self.resize(760, 520)
+        self.resize(880, 560)
         self._pages = pages()
+        self._plain = {title: _plain(page) for title, page in self._pages.items()}
+        self._word, self._backward = "", False
         self.wanted = QLineEdit()
         self.wanted.setPlaceholderText("Find")
         self.wanted.setAccessibleName("Find in help")
         self.list = QListWidget()
         self.list.setAccessibleName("Help pages")
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.text = QTextBrowser()
         self.wanted.textChanged.connect(self._fill)
-        self.list.currentTextChanged.connect(lambda title: self.text.setHtml(self._pages.get(title, "")))
+        self.text.setAccessibleName("Help page")
+        self.hits = Hits(self.text)
+        self.hits.on.clicked.connect(lambda: self.step(1))
+        self.hits.back.clicked.connect(lambda: self.step(-1))
+        self.list.currentTextChanged.connect(lambda _: self._show())
         left = QWidget()
         column = QVBoxLayout(left)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.wanted)
+        column.addWidget(self.hits)
         column.addWidget(self.list)
         split = QSplitter()
         split.addWidget(left)
         split.addWidget(self.text)
-        split.setSizes([240, 520])
+        split.setSizes([310, 560])
         row = QHBoxLayout(self)
         row.addWidget(split)
         self._fill("")
@@ -78,29 +90,61 @@ class HelpWindow(QWidget):
         self.raise_()
         self.activateWindow()
 
+    def step(self, by: int) -> None:
+        """To the next hit (1) or the one before (-1), on this page or another that holds the word."""
+        rows = self.list.count()
+        if not self._word or not rows or self.hits.step(by):
+            return
+        self._backward = by < 0
+        self.list.setCurrentRow((self.list.currentRow() + by) % rows)
+        self._backward = False
+        if rows == 1:
+            self.hits.show_word(self._word, by < 0)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
+        onward = -1 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
+        typing = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.wanted.hasFocus()
         if event.key() in (Qt.Key.Key_Escape, Qt.Key.Key_F1):
             self.close()
+        elif event.key() == Qt.Key.Key_F3 or typing:
+            self.step(onward)
         else:
             super().keyPressEvent(event)
 
     def _fill(self, wanted: str) -> None:
-        word = wanted.strip().lower()
-        titles = [t for t, page in self._pages.items() if word in t.lower() or word in page.lower()]
+        """The pages that hold the word, those with it in their title first."""
+        self._word = " ".join(wanted.split()).lower()
+        titles = sorted(
+            (t for t, text in self._plain.items() if self._word in text), key=lambda t: self._word not in t.lower()
+        )
         self.list.clear()
         self.list.addItems(titles)
         if titles:
             self.list.setCurrentRow(0)
+        else:
+            self._show()
+
+    def _show(self) -> None:
+        item = self.list.currentItem()
+        nothing = f"<p>No page holds “{escape(self.wanted.text().strip())}”.</p>"
+        self.text.setHtml(nothing if item is None else self._pages[item.text()])
+        self.hits.show_word(self._word if item is not None else "", self._backward)
 
 
 def pages() -> dict[str, str]:
     """Title and HTML of every page, in reading order."""
-    made = {START: f"<h2>{START}</h2>{_prose('begin')}", KEYS: _keys(), WORDS: _words(), CAUTIONS: _cautions()}
+    made = {START: f"<h2>{START}</h2>{_prose('begin')}", KEYS: _keys(), WORDS: _words()}
+    made |= {SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}", CAUTIONS: _cautions()}
     return made | {page_title(q): _quantity(q) for q in QUANTITIES}
 
 
 def page_title(q: Quantity) -> str:
     return f"{q.label} ({SCOPE_WORDS[q.scope]})"
+
+
+def _plain(page: str) -> str:
+    """What can be read of a page, in small letters."""
+    return " ".join(unescape(re.sub(r"<[^>]*>", " ", page)).split()).lower()
 
 
 def _keys() -> str:

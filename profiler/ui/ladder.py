@@ -18,6 +18,11 @@ class Ladder:
         self._kept: Evaluation | None = None
         self._when = 0.0
 
+    @property
+    def last(self) -> Evaluation | None:
+        """The last batch, for a picture that no longer tells the present state."""
+        return self._kept
+
     def of(self, e: Evaluation, window: tuple[Duty, ...], hurried: bool = False) -> Evaluation | None:
         """The evaluation's design under the window's duties; None for an empty window or where there is no shape.
 

@@ -2,13 +2,17 @@
 
 from textwrap import wrap
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from ..assess import Evaluation
 from ..lessons import LESSONS, Lesson
+from ..pictures.lengths import INCHES, MILLIMETRES
 from .document import Document
+from .pointer import Pointer, Pointing
 
+IN_MM = f"Lengths in this lesson are in millimetres: 1 in is {INCHES.mm:g} mm."
 LINE_LETTERS = 32  # of a lesson's title on its button
 
 
@@ -16,10 +20,14 @@ class LessonPane(QScrollArea):
     """`closed` when the designer wants the forms back. A lesson visits a study of its own (see Document.visit)."""
 
     closed = Signal()
+    form_wanted = Signal(str)  # title of the form in which the lesson's change is made
+    noticed = Signal()  # the task is done
+    ended = Signal()  # no lesson is going on any more
 
-    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+    def __init__(self, document: Document, pointer: Pointer, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.document = document
+        self.pointer = pointer
         self.lesson: Lesson | None = None
         self.finished = False
         self._start: Evaluation | None = None
@@ -28,10 +36,13 @@ class LessonPane(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Lessons")
         document.evaluated.connect(self._watch)
+        pointer.changed.connect(self._show_pointing)
         self.show_list()
 
     def show_list(self) -> None:
         """The lessons to choose from."""
+        if self.lesson is not None:
+            self.ended.emit()
         self.lesson, self._start, self.finished = None, None, False
         column = self._fresh()
         column.addWidget(_text("Lessons", bold=True))
@@ -52,7 +63,7 @@ class LessonPane(QScrollArea):
         """Show the lesson's study and its task."""
         self.lesson, self.finished = None, False
         self.document.visit(lesson.study())
-        self._start = self.document.evaluation
+        self._start = self.document.whole_evaluation  # a number to start from for everything watched
         self.lesson = lesson
         self._show(lesson)
         self._fill(lesson, self._start)
@@ -68,6 +79,14 @@ class LessonPane(QScrollArea):
         column.addWidget(_text(lesson.about))
         self.task = _text(f"To do: {lesson.task}", bold=True)
         column.addWidget(self.task)
+        self.lengths = _text(IN_MM)
+        self.lengths.setObjectName("muted")
+        self.lengths.setVisible(self.pointer.now.lengths is not MILLIMETRES)
+        column.addWidget(self.lengths)
+        if lesson.form:
+            self.form_button = _button(f"Open the form\n{lesson.form}")
+            self.form_button.clicked.connect(lambda: self.form_wanted.emit(lesson.form))
+            column.addWidget(self.form_button)
         grid = QGridLayout()
         grid.setHorizontalSpacing(8)
         for place, head in ((1, "at first"), (2, "now")):
@@ -91,6 +110,7 @@ class LessonPane(QScrollArea):
         self.why.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.why.hide()
         self.why_button.toggled.connect(self.why.setVisible)
+        self.why_button.toggled.connect(lambda on: self._reveal(self.why if on else self.why_button))
         column.addWidget(self.why)
         column.addStretch(1)
         self.next_button = _button("Next lesson")
@@ -113,6 +133,10 @@ class LessonPane(QScrollArea):
             return
         self._fill(self.lesson, e)
 
+    def _show_pointing(self, now: Pointing) -> None:
+        if self.lesson is not None:
+            self.lengths.setVisible(now.lengths is not MILLIMETRES)
+
     def _fill(self, lesson: Lesson, e: Evaluation) -> None:
         assert self._start is not None
         for label, look in zip(self.numbers, lesson.look, strict=True):
@@ -120,6 +144,17 @@ class LessonPane(QScrollArea):
         if not self.finished and lesson.done(self._start, e):
             self.finished = True
             self.seen.show()
+            self._reveal(self.seen)
+            self.noticed.emit()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self.lesson is not None and self.finished:
+            self._reveal(self.seen)
+
+    def _reveal(self, part: QWidget) -> None:
+        """Scroll so far that the part is read, once it has found its place."""
+        QTimer.singleShot(0, part, lambda: self.ensureWidgetVisible(part))
 
     def _fresh(self) -> QVBoxLayout:
         inside = QWidget()

@@ -55,11 +55,13 @@ class ListMenu(QToolButton):
         self.document = document
         self.kind = kind
         self.combo = combo
-        self.setText("…")
+        self.setText("Edit")
+        self.setObjectName("link")
         self.setAutoRaise(True)
-        self.setFixedWidth(22)
+        self.setFixedWidth(self.fontMetrics().horizontalAdvance(self.text()) + 8)
         self.setAccessibleName(f"Edit the list of {'designs' if kind is Kind.DESIGN else 'duties'}")
-        self.setToolTip("Add, duplicate, rename, delete, reorder, mark")
+        marks = "mark as reference, show as a ghost" if kind is Kind.DESIGN else "take into the ore window or out of it"
+        self.setToolTip(f"Add, duplicate, rename, delete or move a {kind}; {marks}")
         self.clicked.connect(self.open)
 
     def open(self) -> None:

@@ -16,4 +16,6 @@ def parse_number(text: str) -> float | None:
 def shortest(value: float, decimals: int) -> str:
     """At least the field's decimals, more when the value has more: what is shown is what is held."""
     text = f"{value:.{decimals}f}"
-    return text if float(text) == value else f"{value:.{max(decimals, 4)}f}".rstrip("0")
+    if float(text) != value:
+        text = f"{value:.{max(decimals, 4)}f}".rstrip("0")
+    return text.replace("-", "\u2212")

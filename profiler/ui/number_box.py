@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QWheelEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidget
 
 from ..pictures.lengths import MILLIMETRES, LengthUnit
 from ..study import Field
@@ -170,7 +170,7 @@ def labelled(box: NumberBox, width: int, label: str | None = None, unit: str | N
     row = QWidget()
     layout = QHBoxLayout(row)
     layout.setContentsMargins(0, 0, 0, 0)
-    layout.setSpacing(4)
+    layout.setSpacing(3)
     scrub = Scrub(label or box.field.label, box)
     box.setFixedWidth(width)
     tail = QLabel(unit or box.field.unit)
@@ -178,4 +178,5 @@ def labelled(box: NumberBox, width: int, label: str | None = None, unit: str | N
     box.unit_label = tail
     for part in (scrub, box, tail):
         layout.addWidget(part)
+    row.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Preferred)  # no word is cut for another's sake
     return row, scrub

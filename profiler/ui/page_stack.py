@@ -8,6 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QStackedWidget, QWidget
 
 from .document import Document
+from .exporting import Exporting
 from .jobs import Jobs
 from .theme import LIGHT, Theme
 
@@ -20,6 +21,7 @@ class PageEntry:
     module: str
     name: str
     wants_jobs: bool
+    wants_exporting: bool = False
 
 
 ENTRIES: tuple[PageEntry, ...] = (
@@ -27,6 +29,7 @@ ENTRIES: tuple[PageEntry, ...] = (
     PageEntry("Ore map", "profiler.ui.pages.ore_map", "OreMapPage", True),
     PageEntry("Why it overturns", "profiler.ui.pages.overturn", "OverturnPage", False),
     PageEntry("Trials", "profiler.ui.pages.trials", "TrialsPage", True),
+    PageEntry("Drawing", "profiler.ui.pages.drawing", "DrawingPage", True, wants_exporting=True),
 )
 
 
@@ -40,6 +43,7 @@ class PageStack(QStackedWidget):
         self.document = document
         self.jobs = Jobs(self)
         document.gesture_changed.connect(self.jobs.pause)
+        self.exporting: Exporting | None = None  # the window's, once it is there
         self.theme: Theme = LIGHT
         self._made: dict[str, QWidget] = {"Shape": shape_page}
         self.addWidget(shape_page)
@@ -69,7 +73,8 @@ class PageStack(QStackedWidget):
 
     def _make(self, entry: PageEntry) -> QWidget:
         kind = getattr(import_module(entry.module), entry.name)
-        page: QWidget = kind(self.document, self.jobs) if entry.wants_jobs else kind(self.document)
+        words = [self.document, *([self.jobs] if entry.wants_jobs else [])]
+        page: QWidget = kind(*words, *([self.exporting] if entry.wants_exporting else []))
         self._made[entry.title] = page
         self.addWidget(page)
         return page

@@ -1,11 +1,14 @@
 """The read-out under the strips: fixed columns, so that numbers do not dance while the crosshair moves."""
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from ..assess.reading import Reading
 from ..pictures.lengths import LengthUnit
 from ..pictures.readout import COLUMNS, readout
+
+REMARK_BESIDE_PX = 1200
 
 
 class ReadoutBar(QWidget):
@@ -30,6 +33,7 @@ class ReadoutBar(QWidget):
             grid.addWidget(value, 1, column)
             value.setFixedWidth(value.fontMetrics().horizontalAdvance(spec.sample) + 1)
             self._values.append(value)
+            self._bed_head = head  # the last column's
         grid.setColumnStretch(len(COLUMNS), 1)
         self.remark = QLabel()
         self.remark.setObjectName("muted")
@@ -38,10 +42,30 @@ class ReadoutBar(QWidget):
         self.remark.setFont(font)
         grid.addWidget(self.remark, 0, len(COLUMNS), 2, 1)
         self.remark.setWordWrap(True)
+        self._grid, self._cramped = grid, False
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Where there is no room beside the columns, a remark takes the place of the last, the bed it speaks of."""
+        super().resizeEvent(event)
+        cramped = self.width() < REMARK_BESIDE_PX
+        if cramped != self._cramped:
+            self._cramped = cramped
+            first = len(COLUMNS) - 1 if cramped else len(COLUMNS)
+            self._grid.addWidget(self.remark, 0, first, 2, len(COLUMNS) + 1 - first)
+            self._show_bed()
 
     def show_reading(self, reading: Reading | None, lengths: LengthUnit) -> None:
         for label, text in zip(self._values, readout(reading, lengths), strict=True):
             label.setText(text)
         remark = "" if reading is None else reading.remark
+        bed = f"{COLUMNS[-1].head}: {self._values[-1].text()}\n" if remark else ""
         self.remark.setText(remark)
-        self.remark.setToolTip(remark)
+        self.remark.setToolTip(f"{bed}{remark}")
+        self._show_bed()
+
+    def _show_bed(self) -> None:
+        said = bool(self.remark.text())
+        bed = not (self._cramped and said)
+        for label, shown in ((self._bed_head, bed), (self._values[-1], bed), (self.remark, said)):
+            if label.isHidden() is shown:
+                label.setVisible(shown)

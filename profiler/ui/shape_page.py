@@ -20,13 +20,15 @@ from ..assess.holding import CannotJoin, joined
 from ..assess.quantities import Scope, of_scope
 from ..assess.reading import reading_at
 from ..pictures.lengths import LengthUnit
-from ..pictures.scene import Scene
-from ..study import Design, Duty, Machine, edits
+from ..pictures.scene import Scene, lowest_mm
+from ..study import Design, edits
 from ..units import DEGREE
 from .document import Document
 from .duty_bar import DutyBar
-from .findings_view import FindingsBar, FindingsList
+from .findings_list import FindingsList
+from .findings_view import FindingsBar
 from .forms.pane import FormsPane
+from .found import Found, mend
 from .ghost import Ghost
 from .jobs import Jobs
 from .ladder import Ladder
@@ -55,7 +57,7 @@ class ShapePage(QWidget):
         self.pointer = Pointer()
         self.theme: Theme = LIGHT
         self._last_drawn: Evaluation | None = None
-        self._ghost, self._ladder = Ghost(), Ladder()
+        self._ghost, self._ladder, self._found = Ghost(), Ladder(), Found(document)
         self.duty_bar = DutyBar(document)
         self.forms = FormsPane(document, self.pointer)
         self.side = SidePane(document, self.forms)
@@ -79,10 +81,11 @@ class ShapePage(QWidget):
         self.quantity.setAccessibleName("Quantity shown for each groove")
         for q in of_scope(Scope.GROOVE):
             self.quantity.addItem(f"{q.label}, {q.unit}" if q.unit else q.label, q.key)
-        self.unfold = QPushButton("Forms")
-        self.unfold.setObjectName("plain")
+        self.unfold = QPushButton()
+        self.unfold.setObjectName("fold")
         self.unfold.setCheckable(True)
         self.unfold.setToolTip("Show or hide the forms (F9)")
+        self.unfold.setAccessibleName("Show the forms")
         self.unfold.clicked.connect(self._fold_by_hand)
         strips = QGridLayout()
         strips.setSpacing(1)
@@ -120,7 +123,9 @@ class ShapePage(QWidget):
 
     def _wire(self) -> None:
         self.document.evaluated.connect(self.show_evaluation)
-        self.document.announced.connect(self._announce)
+        self.document.announced.connect(self.findings.say)
+        self.duty_bar.sizes_wanted.connect(self.show_sizes)
+        self.forms.duty.sizes_wanted.connect(self.show_sizes)
         self.pointer.changed.connect(self._show_pointing)
         self.duty_bar.designs.ghost_wanted.connect(self.show_ghost)
         self.quantity.activated.connect(lambda _: self.pointer.point(quantity=self.quantity.currentData()))
@@ -152,12 +157,13 @@ class ShapePage(QWidget):
         if (self.pointer.now.knot or 0) >= len(self.document.design.wall.knots):
             self.pointer.point(knot=None, leaving=False)
         self.duty_bar.show_study(self.document.study)
-        self.duty_bar.show_evaluation(e, self.pointer.now.lengths)
+        said = self._found.evaluation
+        self.duty_bar.show_evaluation(said, self.pointer.now.lengths)
         self.forms.show_evaluation(e)
-        self.findings.show_findings(e.findings, self.theme)
+        self.findings.show_findings(said.findings, self.theme)
         for view in (self.pop_list, self.side_list):
             if view.isVisible():
-                view.show_findings(e.findings, self.theme)
+                view.show_findings(said.findings, self.theme)
         if not self.document.in_gesture:
             self.fit()
         self._show_scene()
@@ -180,12 +186,17 @@ class ShapePage(QWidget):
             now = self.pointer.now
             self.side.show_ask(self._jobs, now.quantity, now.groove, now.cursor_mm)
 
+    def show_sizes(self) -> None:
+        self._unfold()
+        self.side.show_sizes(self.theme)
+
     def _unfold(self) -> None:
         self._folded_by_hand = False
         self._place()
 
     def show_theme(self, theme: Theme) -> None:
         self.theme = theme
+        self.side.show_theme(theme)
         self.show_evaluation(self.document.evaluation)
 
     def show_lengths(self, unit: LengthUnit) -> None:
@@ -208,7 +219,7 @@ class ShapePage(QWidget):
             self.document.design,
             now.axis,
             ghost=self._ghost.of(self.document.study.machine, e.duty),
-            ladder=None if e.shape is None else self._ladder.of(e, window, hurried),
+            ladder=self._ladder.last if e.shape is None else self._ladder.of(e, window, hurried),
             cursor_mm=now.cursor_mm,
             knot=knot,
             leaving=now.leaving,
@@ -221,7 +232,7 @@ class ShapePage(QWidget):
         """Fit the axis to the bowl unless the designer has zoomed."""
         e = self._last_drawn
         if e is not None and e.shape is not None:
-            self.pointer.fit(e.shape.shell.underside - 8.0, e.shape.height + 14.0, float(self.section.height()))
+            self.pointer.fit(lowest_mm(e) - 8.0, e.shape.height + 14.0, float(self.section.height()))
 
     def fit_again(self) -> None:
         self.pointer.point(fitted=True)
@@ -251,9 +262,6 @@ class ShapePage(QWidget):
         self.readout.show_reading(
             None if z is None else reading_at(self.document.evaluation, z), self.pointer.now.lengths
         )
-
-    def _announce(self, sentence: str) -> None:
-        self.findings.say(sentence)
 
     # what is proposed
 
@@ -333,15 +341,7 @@ class ShapePage(QWidget):
             self.document.say(str(refusal))
 
     def _remedy(self, finding: Finding | None) -> None:
-        if finding is None or finding.remedy is None:
-            return
-        changed, words = finding.remedy.changed, finding.remedy.label
-        if isinstance(changed, Design):
-            self.document.edit_design(changed, words)
-        elif isinstance(changed, Duty):
-            self.document.edit_duty(changed, words)
-        elif isinstance(changed, Machine):
-            self.document.edit_machine(changed, words)
+        mend(self.document, finding)
 
     def _point_at(self, finding: Finding) -> None:
         if finding.from_mm is not None and finding.to_mm is not None:
@@ -368,6 +368,7 @@ class ShapePage(QWidget):
         shown = roomy if self._folded_by_hand is None else not self._folded_by_hand
         self.side.setVisible(shown)
         self.unfold.setChecked(shown)
+        self.unfold.setText("◂ Hide forms" if shown else "Forms ▸")
         self.side_list.setVisible(wide)
         self.findings.count.setEnabled(not wide)
         self.pop_list.setVisible(not wide and self.findings.count.isChecked())
@@ -375,7 +376,7 @@ class ShapePage(QWidget):
         self.pop_list.setGeometry(self.width() // 4, top, self.width() * 3 // 4, LIST_HEIGHT)
         self.pop_list.raise_()
         for view in (self.pop_list, self.side_list):
-            view.show_findings(self.document.evaluation.findings, self.theme)
+            view.show_findings(self._found.evaluation.findings, self.theme)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape and self.findings.count.isChecked():

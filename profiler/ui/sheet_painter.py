@@ -44,7 +44,7 @@ def paint_sheet(painter: QPainter, sheet: Sheet, drawn: Plain | None = None) -> 
     painter.restore()
     painter.setPen(QColor(INK))
     for text in drawn.texts:
-        _paint_text(painter, text, sheet.height)
+        paint_text(painter, text, sheet.height)
 
 
 def path_of(chain: Chain) -> QPainterPath:
@@ -65,23 +65,7 @@ def path_of(chain: Chain) -> QPainterPath:
     return path
 
 
-def _paint_path(painter: QPainter, path: Path) -> None:
-    style = path.pen.style
-    pen = _pen(style.width)
-    if style.dashes:
-        pen.setDashPattern([d / style.width for d in style.dashes])
-    painter.setPen(pen)
-    painter.drawPath(path_of(path.chain))
-
-
-def _pen(width: float) -> QPen:
-    pen = QPen(QColor(INK), width)
-    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
-    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-    return pen
-
-
-def _paint_text(painter: QPainter, text: Text, sheet_height: float) -> None:
+def paint_text(painter: QPainter, text: Text, sheet_height: float) -> None:
     """Squeezed to the very width that was reckoned with, whatever the device makes of its letters."""
     font = QFont("DejaVu Sans")
     font.setPixelSize(round(FONT_UNITS))
@@ -98,6 +82,22 @@ def _paint_text(painter: QPainter, text: Text, sheet_height: float) -> None:
     painter.setFont(font)
     painter.drawText(QPointF(0.0, 0.0), text.text)
     painter.restore()
+
+
+def _paint_path(painter: QPainter, path: Path) -> None:
+    style = path.pen.style
+    pen = _pen(style.width)
+    if style.dashes:
+        pen.setDashPattern([d / style.width for d in style.dashes])
+    painter.setPen(pen)
+    painter.drawPath(path_of(path.chain))
+
+
+def _pen(width: float) -> QPen:
+    pen = QPen(QColor(INK), width)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    return pen
 
 
 def _paint_picture(painter: QPainter, placed: Placed, sheet_height: float) -> None:

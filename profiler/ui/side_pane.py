@@ -1,17 +1,19 @@
-"""What stands left of the strips: the forms, or in their place the lessons or the asking backwards."""
+"""What stands left of the strips: the forms, or in their place lessons, asking backwards or size classes."""
 
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QStackedWidget
+from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from .document import Document
 from .forms.pane import FormsPane
 from .jobs import Jobs
+from .theme import Theme
 
 if TYPE_CHECKING:
     from .ask import AskPane
     from .lesson_pane import LessonPane
+    from .sizes_pane import SizesPane
 
 WIDTH = 256
 
@@ -27,11 +29,33 @@ class SidePane(QStackedWidget):
         self._forms = forms
         self._lessons: LessonPane | None = None
         self._ask: AskPane | None = None
+        self._sizes: SizesPane | None = None
         self.setFixedWidth(WIDTH)
-        self.addWidget(forms)
+        self.back = QPushButton()
+        self.back.setObjectName("plain")
+        self.back.clicked.connect(self.show_lessons)
+        self.back.hide()
+        self._below_back = QWidget()
+        column = QVBoxLayout(self._below_back)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.back)
+        column.addWidget(forms)
+        self.addWidget(self._below_back)
 
     def show_forms(self) -> None:
-        self.setCurrentWidget(self._forms)
+        self.back.hide()
+        self._show_forms()
+
+    def show_form(self, title: str) -> None:
+        """The form that a lesson asks for, with a way back to the lesson above it."""
+        self.back.setText("Back to the lesson")
+        self.back.show()
+        self._show_forms()
+        self._forms.open(next(group for group in self._forms.groups if group.title == title))
+
+    def _show_forms(self) -> None:
+        self.setCurrentWidget(self._below_back)
         self._forms.show_evaluation(self._document.evaluation)
         self.changed.emit()
 
@@ -39,8 +63,11 @@ class SidePane(QStackedWidget):
         from .lesson_pane import LessonPane
 
         if self._lessons is None:
-            self._lessons = LessonPane(self._document)
+            self._lessons = LessonPane(self._document, self._forms.pointer)
             self._lessons.closed.connect(self.show_forms)
+            self._lessons.form_wanted.connect(self.show_form)
+            self._lessons.noticed.connect(lambda: self.back.setText("Done: back to the lesson"))
+            self._lessons.ended.connect(self.back.hide)
             self.addWidget(self._lessons)
         self.setCurrentWidget(self._lessons)
         self.changed.emit()
@@ -55,3 +82,19 @@ class SidePane(QStackedWidget):
         self._ask.about(key, groove, height_mm)
         self.setCurrentWidget(self._ask)
         self.changed.emit()
+
+    def show_sizes(self, theme: Theme) -> None:
+        from .sizes_pane import SizesPane
+
+        if self._sizes is None:
+            self._sizes = SizesPane(self._document)
+            self._sizes.closed.connect(self.show_forms)
+            self.addWidget(self._sizes)
+        self._sizes.show_theme(theme)
+        self.setCurrentWidget(self._sizes)
+        self.changed.emit()
+
+    def show_theme(self, theme: Theme) -> None:
+        """Only the curve of the size classes has colours of its own."""
+        if self._sizes is not None:
+            self._sizes.show_theme(theme)

@@ -108,6 +108,11 @@ def _sheet(theme: Theme) -> str:
     #pageButton:checked {{ border-bottom: 2px solid {theme.accent}; color: {theme.text}; }}
     #pageButton:hover {{ background: {theme.rule}; }}
     #plain {{ border: 1px solid {theme.rule}; border-radius: 3px; padding: 3px 9px; background: {theme.base}; }}
+    #link {{ border: 0; padding: 3px 2px; color: {theme.accent}; }}
+    #link:hover {{ background: {theme.rule}; }}
+    #listHead {{ font-weight: bold; padding: 6px 8px 1px 8px; border-top: 1px solid {theme.rule}; }}
+    #fold {{ border: 0; padding: 3px 4px; text-align: left; color: {theme.accent}; }}
+    #fold:hover {{ background: {theme.rule}; }}
     #export {{ border: 0; border-radius: 3px; padding: 4px 12px;
         background: {theme.accent}; color: {theme.on_accent}; }}
     #export:disabled {{ background: {theme.rule}; color: {theme.muted}; }}

@@ -35,8 +35,9 @@ class Window(QMainWindow):
         self.page.take_jobs(self.pages.jobs)
         self.filing: Filing = Filing(document, self.settings, Claim(folders.claims()), self, self._renewed)
         self.exporting = Exporting(document, self.settings, self, self.filing.folder)
+        self.pages.exporting = self.exporting
         self.actions_by_words = actions.build(self)
-        self.actions_by_words["recent"].setMenu(RecentMenu(self.settings, self.filing.open_instead, self))
+        self.actions_by_words["Recent files"].setMenu(RecentMenu(self.settings, self.filing.open_instead, self))
         self._corner()
         self._help: HelpWindow | None = None
         self.setAcceptDrops(True)
@@ -76,6 +77,9 @@ class Window(QMainWindow):
 
     def export(self) -> None:
         self.exporting.ask(self.page.scene().trouble)
+
+    def print(self) -> None:
+        self.pages.open("Drawing").print_shown()  # type: ignore[attr-defined]  # made from the table of pages
 
     def export_to(self, path: Path, full: bool) -> None:
         self.exporting.write(path, full)
@@ -146,6 +150,10 @@ class Window(QMainWindow):
     def lessons(self) -> None:
         self.pages.open("Shape")
         self.page.show_lessons()
+
+    def size_classes(self) -> None:
+        self.pages.open("Shape")
+        self.page.show_sizes()
 
     def ask_backwards(self) -> None:
         self.pages.open("Shape")

@@ -17,7 +17,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from profiler.assess import Stages, evaluate
-from profiler.output.profile_dxf import write_profile
+from profiler.output.by_extension import KINDS, export
 from profiler.pictures import angle_strip
 from profiler.study import Design, Study, edits, examples
 from profiler.ui.app import FIRST_PAINT
@@ -27,6 +27,7 @@ from profiler.ui.window import Window
 
 SIZE = (1400, 900)
 GROOVES = 40
+ASKED_MS = {"profile": 300.0, "report": 4000.0}  # of an export; any other may take a second
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,7 @@ def study() -> Study:
 
 
 def measured(counts: Counts) -> list[Row]:
-    return [*recompute(counts.recompute), drag(counts.drag), start(counts.start), drawing(counts.drawing)]
+    return [*recompute(counts.recompute), drag(counts.drag), start(counts.start), *exports(counts.drawing)]
 
 
 def recompute(count: int) -> list[Row]:
@@ -138,15 +139,19 @@ def start(count: int) -> Row:
         return Row("process start to first paint", tuple(once() for _ in range(count)), 1000.0)
 
 
-def drawing(count: int) -> Row:
-    """A DXF of the section, the writing library already loaded."""
+def exports(count: int) -> list[Row]:
+    """Every file the program writes, of forty grooves, the writing libraries already loaded."""
     base = study()
-    shape = evaluate(base.design, base.machine, base.duty, Stages(0)).shape
-    assert shape is not None
+    evaluation = evaluate(base.design, base.machine, base.duty)
     with tempfile.TemporaryDirectory() as folder:
-        target = Path(folder) / "section.dxf"
-        write_profile(target, shape)
-        return Row("DXF, warm", tuple(timed(lambda: write_profile(target, shape)) for _ in range(count)), 300.0)
+
+        def one(suffix: str, kind: str) -> tuple[float, ...]:
+            target = Path(folder) / f"out{suffix}"
+            export(target, evaluation, kind=kind)
+            return tuple(timed(lambda: export(target, evaluation, kind=kind)) for _ in range(count))
+
+        kinds = [(suffix, kind) for suffix, held in KINDS.items() for kind in held]
+        return [Row(f"{suffix} {kind}, warm", one(suffix, kind), ASKED_MS.get(kind, 1000.0)) for suffix, kind in kinds]
 
 
 def timed(do: Callable[[], object]) -> float:

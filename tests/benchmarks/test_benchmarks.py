@@ -4,6 +4,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+from profiler.output.by_extension import KINDS
+
 ROOT = Path(__file__).parents[2]
 
 
@@ -14,11 +16,12 @@ def test_the_table_is_printed_with_a_row_for_everything_measured() -> None:
     )  # fmt: skip
     assert done.returncode == 0, done.stderr
     rows = {line[:38].strip(): [float(n) for n in line[38:].split()] for line in done.stdout.splitlines()[2:]}
+    exports = [f"{suffix} {kind}, warm" for suffix, kinds in KINDS.items() for kind in kinds]
     assert list(rows) == [
         "recompute, 40 grooves, in sight",
         "recompute, 40 grooves, all stages",
         "drag, all strips at 1400x900",
         "process start to first paint",
-        "DXF, warm",
+        *exports,
     ]
     assert all(numbers[0] > 0.0 and numbers[-1] == 2 for numbers in rows.values())

@@ -16,6 +16,7 @@ from profiler.study import (
     Material,
     Placing,
     SeatPoint,
+    SizeClass,
     WallCurve,
     examples,
 )
@@ -186,6 +187,7 @@ OF_SPIN: dict[str, Case] = {
     "shell_factor": machined(shell_material=SOFT),
     "shell_overspeed": machined(shell_material=SOFT),
     "bowl_factor": Case(bodied(material=SOFT)),
+    "bowl_overspeed": Case(bodied(material=SOFT)),
     "bowl_folds": Case(bodied(backed=False)),
     "bowl_backed": Case(bodied(backed=True)),
     "bowl_leans": Case(bodied(fill_seat=True), machine=replace(MACHINE, jacket_gap_mm=0.0)),
@@ -203,4 +205,11 @@ OF_SPIN: dict[str, Case] = {
     "unbalance_bed": Case(),
 }
 
-PROVOKED: dict[str, Case] = OF_SPIN | IMPOSSIBLE | OF_SHAPE_AND_MACHINE | OF_FLOW | OF_WATER | OF_THE_MODEL
+# what keeps a slurry from being worked with, though the bowl can be drawn
+OF_THE_FEED: dict[str, Case] = {
+    "size_classes": run(size_classes=(SizeClass(200.0, 60.0), SizeClass(100.0, 30.0))),
+}
+
+PROVOKED: dict[str, Case] = (
+    OF_SPIN | IMPOSSIBLE | OF_SHAPE_AND_MACHINE | OF_FLOW | OF_WATER | OF_THE_MODEL | OF_THE_FEED
+)

@@ -15,7 +15,7 @@ from profiler.assess.findings import RANK
 from profiler.assess.quantities import QUANTITIES
 from profiler.study import Duty, examples
 
-from .provoked import DESIGN, DUTY, IMPOSSIBLE, MACHINE, OF_THE_MODEL, PROVOKED, Case
+from .provoked import DESIGN, DUTY, IMPOSSIBLE, MACHINE, OF_THE_FEED, OF_THE_MODEL, PROVOKED, Case
 
 STUDIES = [examples.read(name) for name in examples.names()]
 ODD_DUTIES = (
@@ -143,7 +143,14 @@ def test_what_cannot_be_built_gives_no_shape_and_a_stop_that_says_why(code: str)
     assert code in [f.code for f in whole.findings if f.severity is Severity.STOP]
 
 
-@pytest.mark.parametrize("code", [c for c in PROVOKED if c not in IMPOSSIBLE])
+@pytest.mark.parametrize("code", OF_THE_FEED)
+def test_a_feed_that_contradicts_itself_gives_a_bowl_without_flow_and_a_stop_that_says_why(code: str) -> None:
+    whole = of(PROVOKED[code])
+    assert whole.shape is not None and whole.flow is None and whole.catch is None and whole.spin is None
+    assert (whole.findings[0].code, whole.findings[0].severity) == (code, Severity.STOP)
+
+
+@pytest.mark.parametrize("code", [c for c in PROVOKED if c not in IMPOSSIBLE | OF_THE_FEED])
 def test_whatever_else_is_found_does_not_keep_a_bowl_from_being_drawn(code: str) -> None:
     whole = of(PROVOKED[code])
     assert whole.shape is not None and whole.flow is not None and whole.body is not None

@@ -125,7 +125,7 @@ def test_no_lag_satisfies_where_the_wall_is_said_not_to_carry() -> None:
 
 def turning_surplus(sample: Sample, index: int, lag: float) -> float:
     """L (1 - L) less what turning asks of the film that this lag would have; -inf if that would fill the bowl."""
-    pick = {f.name: float(getattr(sample.slurry, f.name)[index]) for f in fields(Slurry)}
+    pick = {f.name: float(getattr(sample.slurry, f.name)[index]) for f in fields(Slurry) if f.name != "mixture"}
     radius, speed, friction = (float(a[index]) for a in (sample.radius, sample.speed, sample.friction))
     rim_flow, fraction = float(sample.flow[index]) / (2.0 * np.pi * radius), float(sample.fraction[index])
     field = speed**2 * radius * (1.0 - lag) ** 2

@@ -24,9 +24,7 @@ CLOSED_MM = 1e-9
 Spans = list[tuple[float, float, float]]  # height in mm, angle below in degrees, bend from -1 to 1
 
 TIGHTEST_MM = 150.0  # radius of the tightest arc tried: stations 1 mm apart follow it to 1e-8 mm
-walls = st.lists(
-    st.tuples(st.floats(5.0, 150.0), st.floats(-15.0, 35.0), st.floats(-1.0, 1.0)), min_size=1, max_size=5
-)
+walls = st.lists(st.tuples(st.floats(5.0, 150.0), st.floats(-15.0, 35.0), st.floats(-1.0, 1.0)), min_size=1, max_size=5)
 reposes = st.floats(2.0, 15.0)
 
 
@@ -180,9 +178,7 @@ def test_each_groove_of_an_opening_wall_holds_its_own_paraboloid_of_liquid() -> 
 
 @FEW
 @given(walls, reposes)
-def test_the_surface_lies_outside_no_land_and_opens_at_least_as_fast_as_repose(
-    spans: Spans, repose: float
-) -> None:
+def test_the_surface_lies_outside_no_land_and_opens_at_least_as_fast_as_repose(spans: Spans, repose: float) -> None:
     at = stations(made(spans))
     bed = bed_at(at, repose)
     assert np.all(bed.radius <= at.line.radius + 1e-12)
@@ -192,18 +188,14 @@ def test_the_surface_lies_outside_no_land_and_opens_at_least_as_fast_as_repose(
 
 @FEW
 @given(walls, reposes, st.floats(0.0, 5.0))
-def test_a_larger_repose_angle_never_uncovers_anything(
-    spans: Spans, repose: float, more: float
-) -> None:
+def test_a_larger_repose_angle_never_uncovers_anything(spans: Spans, repose: float, more: float) -> None:
     at = stations(made(spans))
     assert np.all(bed_at(at, repose + more).radius <= bed_at(at, repose).radius + 1e-12)
 
 
 @FEW
 @given(walls, reposes)
-def test_the_land_that_holds_a_bed_lies_above_it_and_is_exposed(
-    spans: Spans, repose: float
-) -> None:
+def test_the_land_that_holds_a_bed_lies_above_it_and_is_exposed(spans: Spans, repose: float) -> None:
     wall = made(spans)
     at = stations(wall)
     bed = bed_at(at, repose)
@@ -215,9 +207,7 @@ def test_the_land_that_holds_a_bed_lies_above_it_and_is_exposed(
 
 @FEW
 @given(walls, reposes, st.floats(0.0, 1.0))
-def test_where_the_stations_lie_does_not_change_the_surface(
-    spans: Spans, repose: float, shift: float
-) -> None:
+def test_where_the_stations_lie_does_not_change_the_surface(spans: Spans, repose: float, shift: float) -> None:
     """Three times as many stations, at odd places, agree to 1e-7 mm with the usual ones."""
     wall = made(spans)
     usual = stations(wall)

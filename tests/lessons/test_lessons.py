@@ -1,10 +1,10 @@
-"""The five lessons as data: they start undone, are done by the change they ask for, and by nothing else nearby."""
+"""The six lessons as data: they start undone, are done by the change they ask for, and by nothing else nearby."""
 
 import pytest
 from msgspec.structs import replace
 
 from profiler.assess import Severity, evaluate
-from profiler.lessons import LESSONS, how_far, thicker_feed, what_speed, what_to_beat, who_holds
+from profiler.lessons import LESSONS, how_far, thicker_feed, what_speed, what_to_beat, where_water, who_holds
 from profiler.study import edits
 
 
@@ -14,6 +14,10 @@ def seen(study, design=None, duty=None):
 
 def with_mouth(study, mouth):
     return edits.with_grooves(study.design, replace(study.design.grooves, mouth_mm=mouth))
+
+
+def drilled(study, **changes):
+    return replace(study.design, holes=replace(study.design.holes, **changes))
 
 
 def turned(study, knot, angle):
@@ -53,6 +57,12 @@ CHANGES = [  # lesson, the change asked for, changes that must not count
         lambda s: seen(s, None, replace(s.duty, speed_rpm=620.0)),
         lambda s: seen(s, turned(s, 0, 30.0), replace(s.duty, speed_rpm=710.0)),
     ]),
+    (where_water.LESSON, lambda s: seen(s, drilled(s, diameter_mm=0.65)), [
+        lambda s: seen(s, drilled(s, diameter_mm=0.75)),  # still part full
+        lambda s: seen(s, drilled(s, count=0)),  # no plan: spread evenly by assumption, nothing was learnt
+        lambda s: seen(s, None, replace(s.duty, water_l_min=120.0)),  # full because more is supplied
+        lambda s: seen(s, None, replace(s.duty, speed_rpm=330.0)),
+    ]),
 ]  # fmt: skip
 
 
@@ -81,6 +91,19 @@ def test_what_the_lessons_say_they_show_is_so():
     assert power.value(after) > 1.4 * power.value(before)
     assert repose.value(after) == pytest.approx(repose.value(before), rel=0.04)
     assert ratio.value(after) == pytest.approx(ratio.value(before), rel=0.06)
+
+
+def test_the_lesson_on_water_starts_with_a_jacket_part_full_and_ends_with_the_same_water_spread_evenly():
+    study = where_water.LESSON.study()
+    before, after = seen(study), seen(study, drilled(study, diameter_mm=0.65))
+    level, inlet, total, lowest, topmost, loose, _ = where_water.LESSON.look
+    assert level.value(before) > study.machine.jacket_inlet_mm and level.text(after) == "–"
+    assert inlet.value(before) < 0.0 < inlet.value(after)
+    assert total.value(after) == pytest.approx(total.value(before), rel=1e-9)
+    assert topmost.value(before) > 7.5 * lowest.value(before) and topmost.value(after) < 1.6 * lowest.value(after)
+    assert [f.code for f in before.findings if f.severity is Severity.CHECK] == ["water_low"]  # "whose bed packs"
+    assert loose.value(before) < 0.5 < loose.value(after)
+    assert not [f for f in after.findings if f.severity is Severity.CHECK]
 
 
 def test_no_lesson_turns_a_number_outside_its_bounds_or_the_machine():

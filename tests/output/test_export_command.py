@@ -1,5 +1,9 @@
 """The export command: several files at once, options, and what happens when one cannot be written."""
 
+import errno
+import os
+import stat
+
 import pytest
 
 from profiler.cli import main
@@ -102,3 +106,59 @@ def test_long_sheets_as_svg_come_as_several_files(run, study, tmp_path):
     code, out, _ = run("export", study, tmp_path / "d.svg", "--sheet", "A4")
     assert code == 0 and "d-2.svg" in out
     assert "2 / 2" in (tmp_path / "d-2.svg").read_text("utf-8")
+
+
+def test_of_several_files_those_that_can_be_are_written_and_the_code_tells_of_the_others(
+    run, study, tmp_path, monkeypatch
+):
+    """A folder that is not there, a disk that is full for one file, and three that are fine."""
+    outs = [tmp_path / name for name in ("a.dxf", "nowhere/b.svg", "c.csv", "d.pdf", "e.stl")]
+    outs[2].write_text("older")
+    flushed = []
+
+    def flush(handle):
+        if stat.S_ISREG(os.fstat(handle).st_mode):  # folders are flushed too
+            flushed.append(handle)
+        if len(flushed) == 2 and handle == flushed[-1]:
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(os, "fsync", flush)
+    code, out, err = run("export", study, *outs)
+    assert code == 2 and out.count("written: ") == 3
+    assert all(outs[k].stat().st_size > 1000 for k in (0, 3, 4))
+    assert outs[2].read_text() == "older"
+    said = err.splitlines()
+    assert len(said) == 2 and "b.svg cannot be written" in said[0] and "c.csv cannot be written" in said[1]
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["a.dxf", "c.csv", "d.pdf", "e.stl", "s.bowl"]
+
+
+def test_a_solid_that_cannot_be_made_keeps_neither_drawing_nor_table_from_being_written(run, tmp_path):
+    loaded = examples.read("graded")
+    body = with_value(with_value(loaded.design.body, "flange_width_mm", 0.0), "wall_mm", 1.0)
+    path = tmp_path / "thin.bowl"
+    write_study(with_value(loaded, "designs", (with_value(loaded.design, "body", body),)), path)
+    (tmp_path / "o.stl").write_text("older")
+    code, out, err = run("export", path, *(tmp_path / f"o.{s}" for s in ("stl", "3mf", "csv", "dxf")))
+    assert code == 2 and err.count("\n") == 2 and err.count("no solid can be made") == 2
+    assert out.count("written: ") == 2 and "NOT CHECKED" in out
+    assert (tmp_path / "o.stl").read_text() == "older" and not (tmp_path / "o.3mf").exists()
+
+
+def test_a_design_that_cannot_be_drawn_still_has_a_report(run, tmp_path):
+    loaded = examples.read("graded")
+    design = with_value(loaded.design, "grooves", with_value(loaded.design.grooves, "mouth_mm", 40.0))
+    path = tmp_path / "broken.bowl"
+    write_study(with_value(loaded, "designs", (design,)), path)
+    code, out, err = run("export", path, tmp_path / "r.html", tmp_path / "r.dxf")
+    assert code == 2 and "calculation report" in out and "r.dxf was not written: there is no section" in err
+    assert "NOT CHECKED" in (tmp_path / "r.html").read_text("utf-8") and not (tmp_path / "r.dxf").exists()
+    assert run("export", path, tmp_path / "r.dxf")[0] == 1
+    assert run("export", path, tmp_path / "r.html")[0] == 1
+
+
+def test_a_study_with_a_trial_has_it_in_its_report(run, tmp_path):
+    path = tmp_path / "t.bowl"
+    write_study(examples.read("trial"), path)
+    assert run("export", path, tmp_path / "t.html")[0] == 0
+    text = (tmp_path / "t.html").read_text("utf-8")
+    assert "Trial: Graded against plain cone</h2>" in text and "Gates: was it a fair comparison</h3>" in text

@@ -8,13 +8,17 @@ from msgspec.structs import replace
 
 from profiler.assess import evaluate
 from profiler.assess.quantities import Scope, of_scope
+from profiler.assess.trial_verdicts import evaluate_trial
 from profiler.output.by_extension import ExportOptions, export
-from profiler.output.report.blocks import Grid, Heading, Paragraph, Report
+from profiler.output.report.blocks import Figure, Grid, Heading, Paragraph, Report
 from profiler.output.report.content import Job, report_of
 from profiler.output.report.html import report_html
 from profiler.output.report.pages import report_sheets
+from profiler.output.report.trials import trial_blocks
 from profiler.output.sheet_page import sheets_pdf
+from profiler.pictures.display import Align
 from profiler.pictures.sheet.clashes import clashes
+from profiler.pictures.sheet.items import Text
 from profiler.study import GrooveRule, Knot, examples
 from profiler.study.edits import with_grooves, with_knots
 
@@ -46,11 +50,12 @@ def test_every_page_has_its_number_the_date_the_file_and_the_version(pages):
 
 
 def test_above_six_pages_the_contents_name_the_page_each_section_begins_on(pages):
-    assert len(pages) > 6 and pages[0].splitlines()[1] == "Contents"
-    entries = [line.rsplit(" ", 1) for line in pages[0].splitlines()[2 : 2 + len(SECTIONS)]]
+    assert len(pages) > 6 and pages[0].splitlines()[2] == "Contents"
+    entries = [line.rsplit(" ", 1) for line in pages[0].splitlines()[3 : 3 + len(SECTIONS)]]
     assert [title for title, _ in entries] == SECTIONS
+    first = pages[0].splitlines()[3 + len(SECTIONS) :]
     for title, number in entries:
-        assert title in pages[int(number) - 1].splitlines()
+        assert title in (first if number == "1" else pages[int(number) - 1].splitlines())
 
 
 def test_a_short_report_has_no_contents():
@@ -156,3 +161,71 @@ def test_both_are_written_by_their_extension(tmp_path):
     export(tmp_path / "r.html", evaluated(), ExportOptions(study_file="s.bowl"))
     assert (tmp_path / "r.pdf").read_bytes().startswith(b"%PDF")
     assert "s.bowl" in (tmp_path / "r.html").read_text("utf-8")
+
+
+def test_numbers_stand_under_one_another_and_words_at_the_left():
+    rows = (("1", "12.50", "12 mm", "–"), ("2", "−3.00", "4 mm", "–"), ("10", "–", "x", "–"))
+    assert Grid(("a", "b", "c", "d"), rows).numeric == (True, True, False, False)
+    made = Report("Short", (), (Grid(("a", "b", "c", "d"), rows),))
+    texts = {t.text: t for t in report_sheets(made)[0].items if isinstance(t, Text)}
+    assert {texts[t].align for t in ("12.50", "−3.00", "b")} == {Align.RIGHT}
+    assert texts["12.50"].x == texts["−3.00"].x == texts["b"].x
+    assert texts["12 mm"].align is Align.LEFT
+
+
+def test_what_repeats_the_row_above_is_told_in_full_at_the_head_of_a_page():
+    long = "a sentence that is far too long to be told again"
+    rows = tuple((str(k), long) for k in range(200))
+    sheets = report_sheets(Report("Long", (), (Grid(("No.", "Words"), rows, (1.0, 8.0), dittos=(1,)),)))
+    assert len(sheets) > 2
+    for sheet in sheets:
+        words = [t.text for t in sheet.items if isinstance(t, Text)]
+        assert words.count(long) == 1 and "as above" in words
+
+
+def test_no_row_of_a_table_stands_alone_on_a_page():
+    """Whatever the length: at least three rows, or the whole table, stand on its last page."""
+    for count in range(1, 130):
+        rows = tuple((f"row {k}", "words") for k in range(count))
+        last = report_sheets(Report("Rows", (), (Grid(("a", "b"), rows),)))[-1]
+        assert sum(isinstance(t, Text) and t.text.startswith("row ") for t in last.items) >= min(count, 3)
+
+
+STUDY_WITH_TRIAL = examples.read("trial")
+JUDGED = evaluate_trial(STUDY_WITH_TRIAL.trials[0], STUDY_WITH_TRIAL)
+
+
+def test_a_trial_has_pages_with_verdict_interval_gates_runs_and_pictures():
+    blocks = trial_blocks(JUDGED)
+    made = Report("Trial", ("today",), tuple(blocks))
+    verdict = JUDGED.judgement.verdict
+    assert blocks[1].strong and verdict.text[1:] in blocks[1].text and "95 % interval" in blocks[1].text
+    cells = [row for b in blocks if isinstance(b, Grid) for row in b.rows]
+    for gate in verdict.gates:
+        assert any(row[:2] == (gate.state.value, gate.label) for row in cells)
+    assert [row[0] for row in cells if len(row) == 6 and row[1] in {r.design for r in JUDGED.trial.runs}] == [
+        r.run for r in JUDGED.trial.runs
+    ]
+    assert sum(len(b.pictures) for b in blocks if isinstance(b, Figure)) == 4
+    sheets = report_sheets(made)
+    assert all(clashes(sheet) == [] for sheet in sheets)
+    with pdfplumber.open(io.BytesIO(sheets_pdf(sheets, "Report"))) as file:
+        whole = " ".join(" ".join(page.extract_text() for page in file.pages).split())
+    assert "Trial: Graded against plain cone" in whole and "+2.33 to +3.79" in whole
+
+
+def test_a_trial_without_a_verdict_says_why_and_gives_no_verdict_word():
+    trial = replace(STUDY_WITH_TRIAL.trials[0], runs=STUDY_WITH_TRIAL.trials[0].runs[:2])
+    found = evaluate_trial(trial, STUDY_WITH_TRIAL)
+    assert found.judgement is None
+    blocks = trial_blocks(found)
+    assert blocks[1] == Paragraph(f"No verdict: {found.trouble}", strong=True)
+    words = " ".join(b.text for b in blocks if isinstance(b, Paragraph))
+    assert "better" not in words and "Gates" not in [b.text for b in blocks if isinstance(b, Heading)]
+
+
+def test_catch_and_capacity_have_a_table_of_their_own():
+    blocks = report().blocks
+    table = blocks[blocks.index(Heading("Water, catch and capacity", 2)) + 1]
+    labels = {row[0] for row in table.rows}
+    assert {"Dry contents of all grooves", "Full after", "Concentrate a day"} <= labels

@@ -8,7 +8,14 @@ from msgspec.structs import replace
 
 from profiler.assess.flow import HIGH, LOW, MIDDLE
 from profiler.assess.slopes import slopes_of
-from profiler.pictures.angle_strip import AngleScale, angle_range, angle_strip, handles, seen_stations
+from profiler.pictures.angle_strip import (
+    AngleScale,
+    angle_range,
+    angle_strip,
+    handles,
+    present_part,
+    seen_stations,
+)
 from profiler.pictures.display import Area, Dot, Label, Line, Picture, Role
 from profiler.pictures.state_marks import runs_of
 from profiler.study import Design, Knot, WallCurve, edits
@@ -136,10 +143,27 @@ def test_as_long_as_the_design_cannot_be_built_the_knots_stay_and_the_curve_is_d
     assert len(of_kind(picture, Dot, Role.KNOT)) == 4
     walls = of_kind(picture, Line, Role.WALL)
     assert walls and all(line.dashes for line in walls)
-    assert [i for i in of_kind(picture, Label) if i.role is Role.STOP]
 
 
 @pytest.mark.parametrize("high", [20.0, 344.0, 5000.0])
 def test_every_coordinate_is_a_number_at_any_zoom(high: float) -> None:
     for item in drawn(scene(on=axis(-24.0, high), cursor_mm=150.0, knot=2)).items:
         assert np.all(np.isfinite(numbers_in(item)))
+
+
+def test_the_number_of_a_tint_is_clear_of_the_knots_and_of_the_wall() -> None:
+    of = scene()
+    scale = AngleScale(*angle_range(of), 12.0, 240.0)
+    numbers = [i for i in of_kind(angle_strip(of, scale, 252.0, 532.0), Label) if i.text[0] in "+−" and "°" in i.text]
+    numbers = [i for i in numbers if i.paper]
+    assert len(numbers) == 2
+    for number in numbers:
+        for handle in handles(of, scale):
+            assert abs(number.y - handle.y) >= 12.0 or abs(number.x - handle.x) >= 20.0
+
+
+def test_the_knots_of_a_wall_that_cannot_be_built_are_drawn_apart_and_said_so() -> None:
+    of = scene()
+    part = present_part(of, AngleScale(*angle_range(of), 12.0, 240.0), 252.0, 532.0)
+    assert texts(part) == ["as it stands this cannot be built"]
+    assert len(of_kind(part, Dot)) == len(of.design.wall.knots)

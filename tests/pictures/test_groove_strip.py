@@ -5,8 +5,8 @@ import pytest
 
 from profiler.assess.quantities import Scope, of_scope, quantity
 from profiler.physics.overturn import State
-from profiler.pictures.display import Align, Area, Label, Picture, Role
-from profiler.pictures.groove_strip import LEAST_ROW_PX, groove_strip, row_at
+from profiler.pictures.display import Align, Area, Label, Line, Picture, Role
+from profiler.pictures.groove_strip import LEAST_ROW_PX, _bar_range, groove_strip, row_at
 from profiler.pictures.state_marks import SHORT_WORDS
 
 from .scenes import STUDY, axis, fine, grooved, of_kind, scene, texts
@@ -102,3 +102,14 @@ def test_numbers_and_words_leave_each_other_room() -> None:
         left = label.x - reach if label.align is Align.RIGHT else label.x
         assert left >= -4.0 and left + reach <= WIDTH + 4.0
     assert STUDY.design.grooves.count == 16
+
+
+def test_bars_stand_on_a_zero_line_and_their_scale_ends_at_round_numbers() -> None:
+    picture = drawn(scene(), quantity("groove_ratio"))
+    zero = next(i for i in of_kind(picture, Line, Role.FAINT) if i.points[0, 0] == i.points[1, 0]).points[0, 0]
+    assert [label.x for label in of_kind(picture, Label) if label.text == "0"] == [zero]
+    for bar in of_kind(picture, Area, Role.BAR):
+        assert zero in (pytest.approx(bar.points[:, 0].min()), pytest.approx(bar.points[:, 0].max()))
+    assert _bar_range(np.array([-2.43, 3.36]), quantity("groove_ratio")) == (-3.0, 4.0)
+    assert _bar_range(np.array([-2.21, 3.9]), quantity("groove_ratio")) == (-3.0, 4.0)
+    assert _bar_range(np.zeros(3), quantity("groove_ratio"))[0] == 0.0

@@ -49,13 +49,21 @@ def test_crushed_sand_at_sixty_g_lies_within_a_tenth_of_the_sphere() -> None:
 
 
 @pytest.mark.parametrize(
-    ("reynolds", "rowe", "garside"),
-    [(0.1, 4.628859848, 5.070161435), (1.0, 4.348936170, 4.881818182), (10.0, 3.530874905, 4.037547921),
-     (100.0, 2.703608282, 3.028336533), (500.0, 2.463711491, 2.786122642)],
-)  # fmt: skip
-def test_hindering_exponents_are_those_of_the_closed_forms(reynolds: float, rowe: float, garside: float) -> None:
+    ("reynolds", "rowe"),
+    [(0.1, 4.628859848), (1.0, 4.348936170), (10.0, 3.530874905), (100.0, 2.703608282), (500.0, 2.463711491)],
+)
+def test_the_hindering_exponent_is_that_of_the_closed_form(reynolds: float, rowe: float) -> None:
     assert grains.hindering_exponent(reynolds) == pytest.approx(rowe, rel=1e-8)
-    assert grains.hindering_exponent_garside(reynolds) == pytest.approx(garside, rel=2e-5)
+
+
+def test_the_hindering_exponent_is_known_within_six_tenths() -> None:
+    # Garside & Al-Dibouni (1977) IEC Process Des. Dev. 16, 206-214 (from memory): (5.1 - n)/(n - 2.7) = 0.1 Re^0.9,
+    # another line through other data; at C 0.1 the velocities then differ by at most 6 %
+    reynolds = np.geomspace(1e-3, 1e4, 200)
+    load = 0.1 * reynolds**0.9
+    garside = (5.1 + 2.7 * load) / (1.0 + load)
+    assert garside[np.argmin(abs(reynolds - 10.0))] == pytest.approx(4.04, abs=0.05)
+    assert np.max(np.abs(grains.hindering_exponent(reynolds) - garside)) < 0.6
 
 
 @pytest.mark.parametrize(("reynolds", "exponent"), [(0.1, 4.65), (10.0, 3.535), (100.0, 2.808), (500.0, 2.39)])
@@ -94,16 +102,26 @@ def test_the_size_that_settles_is_the_inverse_of_the_law() -> None:
     assert np.isnan(grains.size_that_settles(np.array([np.nan]), law)[0])
 
 
-def test_a_tubular_bowl_cuts_where_the_textbook_says() -> None:
+def ambler_sigma(speed: float, volume: float, inner: float, outer: float) -> float:
+    """m2: Ambler C.M. (1952) Chem. Eng. Prog. 48, 150-158: half is caught where Q = 2 v Sigma, v at 1 g."""
+    return float(speed**2 * volume / (2.0 * GRAVITY * np.log(2.0 * outer / (inner + outer))))
+
+
+def test_arrival_in_a_thin_film_is_that_of_a_tubular_bowl() -> None:
     # Geankoplis, ch. 14 example (0.746 um, 196.3 m2 from memory): 23 000 rpm, r 7.16 to 22.25 mm, 0.197 m long,
-    # 0.002832 m3/h, 1461 in 801 kg/m3, 0.1 Pa s
+    # 0.002832 m3/h, 1461 in 801 kg/m3, 0.1 Pa s: so the formula is the published one
     inner, outer, speed = 0.00716, 0.02225, 23000.0 * RPM
-    volume = np.pi * 0.1970 * (outer**2 - inner**2)
-    sigma = float(capture.sigma_area(speed, volume, inner, outer, GRAVITY))
+    sigma = ambler_sigma(speed, np.pi * 0.1970 * (outer**2 - inner**2), inner, outer)
     assert sigma == pytest.approx(196.3, rel=2e-3)
     velocity = 0.002832 / 3600.0 / (2.0 * sigma)
-    size = np.sqrt(18.0 * 0.1 * velocity / (660.0 * GRAVITY))
-    assert size == pytest.approx(0.746e-6, rel=2e-3)
+    assert np.sqrt(18.0 * 0.1 * velocity / (660.0 * GRAVITY)) == pytest.approx(0.746e-6, rel=2e-3)
+    # a film of 1 mm at 0.15 m, 60 g: Hazen's plug flow lets half arrive at the same flow, to depth over radius
+    inner, outer, speed = 0.149, 0.150, np.sqrt(60.0 * GRAVITY / 0.15)
+    sigma = ambler_sigma(speed, np.pi * 0.3 * (outer**2 - inner**2), inner, outer)
+    settling_at_1g = 2e-5
+    flow = 2.0 * settling_at_1g * sigma
+    share = capture.arrival_plug(60.0 * settling_at_1g, flow, 2.0 * np.pi * outer * 0.3)
+    assert share == pytest.approx(0.5, rel=0.01)
 
 
 def test_overflow_velocity_and_arrival_are_hazens() -> None:

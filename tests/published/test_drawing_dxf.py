@@ -11,9 +11,9 @@ import pytest
 
 from profiler.assess import evaluate
 from profiler.cli import main
-from profiler.output.by_extension import export
+from profiler.output.by_extension import ExportOptions, export
 from profiler.pictures.sheet.clashes import clashes
-from profiler.pictures.sheet.compose import drawing
+from profiler.pictures.sheet.compose import DrawingOptions, drawing
 from profiler.study import examples
 
 CASES = [(name, design.name) for name in examples.names() for design in examples.read(name).designs]
@@ -65,6 +65,25 @@ def test_the_audit_is_clean_and_every_hatch_comes_last_with_a_seed_point(written
 def test_no_two_texts_of_a_sheet_meet_and_none_leaves_the_frame(name, design):
     for sheet in drawing(evaluated(name, design)).sheets:
         assert clashes(sheet) == []
+
+
+def test_a_second_sheet_lies_beside_the_first_and_the_model_stays_true(tmp_path):
+    """Two A4 sheets at 1:5: frames of 900 x 1385 model millimetres that do not meet; the outline at its own size."""
+    pyogrio = pytest.importorskip("pyogrio")
+    shapely = pytest.importorskip("shapely")
+    e = evaluated("graded", "Graded, first try")
+    path = tmp_path / "two.dxf"
+    assert "2 sheets A4, scale 1:5" in export(path, e, ExportOptions(drawing=DrawingOptions("A4")), "drawing")[0].words
+    _, _, geometry, (layer, text) = pyogrio.raw.read(path, columns=["Layer", "Text"])
+    shapes = shapely.from_wkb(geometry)
+    assert {"1 / 2", "2 / 2"} <= {str(t) for t in text}
+    frames = shapely.get_parts(shapely.polygonize(list(shapes[layer == "FRAME"])))
+    assert len(frames) == 2 and not frames[0].intersects(frames[1])
+    for frame in frames:
+        low_x, low_y, high_x, high_y = frame.bounds
+        assert (high_x - low_x, high_y - low_y) == pytest.approx((900.0, 1385.0), abs=1e-6)
+    low_x, low_y, high_x, high_y = shapely.total_bounds(shapes[layer == "OUTLINE"])
+    assert (high_x - low_x, high_y - low_y) == pytest.approx((2.0 * e.shape.shell.flange_radius, 346.0), abs=1e-6)
 
 
 def test_the_terminal_writes_it_and_says_size_and_scale(tmp_path, capsys):

@@ -7,10 +7,14 @@ import io
 
 import numpy as np
 import pytest
+import shapely
+from msgspec.structs import replace
 
 from profiler.assess import evaluate
+from profiler.output.gauge_pdf import gauge_pages
 from profiler.output.parts import Part, part_chain
 from profiler.output.sheet_page import sheets_pdf
+from profiler.pictures.sheet.clashes import clashes, texts_of
 from profiler.pictures.sheet.compose import DrawingOptions, drawing
 from profiler.pictures.sheet.gauge import gauge_sheets
 from profiler.study import examples
@@ -83,6 +87,27 @@ def test_text_is_embedded_searchable_and_says_what_a_drawing_must(sheet):
         assert "/FontFile2" in descendant["/FontDescriptor"].get_object()
 
 
+def test_no_upright_letter_of_the_page_has_a_line_through_it(sheet):
+    """As the reader sees it: every letter from base line to capital height against every line and outline."""
+    page = opened(sheet[1]).pages[0]
+    high = page.height
+    pieces = [np.array(c["pts"]) for c in (*page.lines, *page.curves) if c["linewidth"] < 0.6 * MM]
+    pieces += [_corners(r) for r in page.rects if r["linewidth"] < 0.6 * MM]
+    drawn = shapely.STRtree([shapely.LineString(np.column_stack((p[:, 0], high - p[:, 1]))) for p in pieces])
+    letters = [c for c in page.chars if c["matrix"][1] == 0.0 and c["text"].strip()]
+    assert len(letters) > 1000
+    boxes = [shapely.box(c["x0"] + 0.1, base, c["x1"] - 0.1, base + 0.7 * c["size"])
+             for c in letters for base in (c["matrix"][5],)]  # fmt: skip
+    which, _ = drawn.query(boxes, predicate="intersects")
+    margin = [c for c in (letters[k] for k in which) if 20.0 * MM < c["x0"] < 584.0 * MM]
+    assert "".join(c["text"] for c in margin) == ""
+
+
+def _corners(r):
+    x, y = (r["x0"], r["x1"]), (r["top"], r["bottom"])
+    return np.array([(x[0], y[0]), (x[1], y[0]), (x[1], y[1]), (x[0], y[1]), (x[0], y[0])])
+
+
 def test_the_file_names_title_and_author(sheet):
     about = pypdf.PdfReader(io.BytesIO(sheet[1])).metadata
     assert (about.title, about.author) == ("Bowl", "A. Designer")
@@ -122,3 +147,25 @@ def test_joined_by_their_crosses_the_pages_give_the_template(gauge):
     corners = template.points
     nearest = np.hypot(*(corners[:, None] - drawn[None]).transpose(2, 0, 1)).min(axis=1)
     assert nearest.max() < 0.01
+
+
+def _times(design, factor):
+    """The same bowl, so many times as large in every length."""
+    wall = design.wall
+    knots = tuple(replace(k, height_mm=k.height_mm * factor) for k in wall.knots)
+    lengths = ("from_mm", "to_mm", "mouth_mm", "depth_mm", "floor_radius_mm", "edge_radius_mm")
+    rule = replace(design.grooves, **{name: getattr(design.grooves, name) * factor for name in lengths})
+    lengths = ("wall_mm", "floor_plate_mm", "hub_hole_mm", "flange_width_mm", "flange_mm")
+    body = replace(design.body, **{name: getattr(design.body, name) * factor for name in lengths})
+    wall = replace(wall, knots=knots, lip_radius_mm=wall.lip_radius_mm * factor)
+    return replace(design, wall=wall, grooves=rule, body=body)
+
+
+@pytest.mark.parametrize("factor", [0.18, 1.0, 5.0])
+def test_no_text_of_a_gauge_meets_another_or_lies_across_its_edge(factor):
+    e = evaluate(_times(STUDY.design, factor), STUDY.machine, STUDY.duty)
+    pages = gauge_pages(e, "2026-10-20")
+    assert all(clashes(page) == [] for page in pages)
+    said = [t.text for page in pages for t in texts_of(page.items)]
+    assert any(t.startswith("NOT CHECKED") for t in said) == any(f.severity == "stop" for f in e.findings)
+    assert sum("tiles" in t.lower() and "page" not in t for t in said) == len(pages)

@@ -9,15 +9,17 @@ from collections import Counter
 import numpy as np
 import pytest
 import shapely
+from hypothesis import HealthCheck, Phase, assume, given, settings
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
 from profiler.assess.check_making import draft_findings, drafts_deg, segment_findings, tool_findings
 from profiler.geometry.chain import Chain
-from profiler.output.by_extension import ExportOptions, export
-from profiler.output.parts import Datum, Part, ProfileOptions
+from profiler.output.by_extension import CROSSED, ExportOptions, export, profile_findings
+from profiler.output.parts import DATUM_WORDS, LAYERS, Datum, Part, ProfileOptions
 from profiler.study import GrooveRule, SquareTo, examples
 from profiler.study.edits import with_grooves
+from tests.laws.any_design import designs
 
 pyogrio = pytest.importorskip("pyogrio")
 STUDY = examples.read("graded")
@@ -152,6 +154,55 @@ def test_the_draft_of_a_flank_is_its_lean_from_the_depth(square_to):
     found = draft_findings(shape, 7.0)
     assert ["lower" in f.text for f in found] == [True, False]
     assert all(f.grooves == tuple(range(1, 17)) for f in found)
+
+
+def test_a_former_that_is_enlarged_is_asked_at_the_size_it_is_cut():
+    """Edge radii of 0.6 mm are 0.609 mm with 1.5 per cent: a tool of 0.605 mm fits there and not without."""
+    e = evaluate(STUDY.design, MACHINE, STUDY.duty)
+    for shrinkage, codes in ((0.0, {"inside_radius"}), (1.5, set())):
+        options = ExportOptions(profile=ProfileOptions(Part.FORMER, shrinkage_pct=shrinkage), tool_radius_mm=0.605)
+        assert {f.code for f in profile_findings(e, options)} & {"inside_radius"} == codes
+
+
+@pytest.mark.parametrize("part", [Part.LINER, Part.FORMER, Part.SEAT, Part.GAUGE])
+def test_every_file_names_its_layer_its_tolerance_and_its_datum(tmp_path, part):
+    for options in (ProfileOptions(part), ProfileOptions(part, turning=True, datum=Datum.LIP, version="R12")):
+        path, _ = written(tmp_path, options)
+        layer = LAYERS[part]
+        _, texts = read(path, layer)
+        assert f"LAYER {layer}; EASED SPANS WITHIN 0.01 mm" in texts
+        assert any(t.startswith(f"DATUM {options.datum.value.upper()}") for t in texts)
+        assert f"HEIGHTS FROM {DATUM_WORDS[options.datum]}" in texts
+
+
+@pytest.mark.parametrize("pct", [0.0, 2.0, -1.0])
+def test_the_allowance_is_off_unless_asked_for_and_its_sign_is_printed(tmp_path, pct):
+    assert ProfileOptions(Part.FORMER).shrinkage_pct == 0.0
+    _, texts = read(written(tmp_path, ProfileOptions(Part.FORMER, shrinkage_pct=pct))[0], "FORMER")
+    assert (f"SHRINKAGE {pct:+g} % ADDED" if pct else "NO SHRINKAGE ALLOWANCE") in texts
+
+
+@settings(max_examples=25, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck),
+          phases=[Phase.generate])  # fmt: skip
+@given(designs())
+def test_over_random_designs_a_profile_has_no_gap_and_says_where_a_segment_is_tiny(tmp_path_factory, design):
+    """What the file holds, by ezdxf; gaps under a thousandth of a millimetre, segments of 0.05 mm or a finding."""
+    import ezdxf.filemanagement
+
+    e = evaluate(design, MACHINE, STUDY.duty)
+    assume(e.shape is not None and not any(f.code in CROSSED for f in e.findings))
+    path = tmp_path_factory.mktemp("random") / "part.dxf"
+    for part in (Part.LINER, Part.FORMER, Part.GAUGE):
+        made = export(path, e, ExportOptions(profile=ProfileOptions(part)))[0]
+        assert made.words.endswith("closed") and "NOT" not in made.words
+        entities = ezdxf.filemanagement.readfile(path).modelspace().query(f'*[layer=="{LAYERS[part]}"]')
+        ends = [(e.dxf.start, e.dxf.end) if e.dxftype() == "LINE" else (e.start_point, e.end_point) for e in entities]
+        points = np.array([[tuple(p)[:2] for p in pair] for pair in ends])
+        nearest = np.hypot(*(points.reshape(-1, 1, 2) - points.reshape(1, -1, 2)).transpose(2, 0, 1))
+        np.fill_diagonal(nearest, np.inf)
+        assert nearest.min(axis=1).max() < 1e-3
+        tiny = np.hypot(*(points[:, 1] - points[:, 0]).T).min() < 0.05 - 1e-6
+        assert tiny == ("segment_short" in {f.code for f in made.findings})
 
 
 def test_short_segments_are_noticed():

@@ -7,20 +7,23 @@ tables agree.
 
 import numpy as np
 import pytest
+import shapely
 from hypothesis import HealthCheck, Phase, assume, given, settings
 from msgspec.structs import replace
 
 from profiler.assess import Stages, evaluate
 from profiler.geometry.chain import sampled
-from profiler.pictures.sheet.clashes import clashes, texts_of
+from profiler.pictures.sheet.clashes import box, boxes_of, clashes, texts_of
 from profiler.pictures.sheet.compose import DoesNotFit, DrawingOptions, drawing
-from profiler.pictures.sheet.items import Dimension, Pen, Sheet, Text, View
+from profiler.pictures.sheet.dimensions import parts_of
+from profiler.pictures.sheet.items import Arrow, Dimension, Pen, Sheet, Text, View, circle, polyline
 from profiler.pictures.sheet.lettering import text_width
 from profiler.pictures.sheet.notes import TOLERANCES_M
-from profiler.pictures.sheet.papers import PAPERS, SCALES, paper, scale_text
+from profiler.pictures.sheet.papers import PAPERS, SCALES, paper, scale_named, scale_text
 from profiler.pictures.sheet.plain import plain
-from profiler.pictures.sheet.title_block import SheetFacts, TitleFields, title_block
-from profiler.study import GrooveRule, Knot, WallCurve, examples
+from profiler.pictures.sheet.schedules import alike, groove_table, wall_table
+from profiler.pictures.sheet.title_block import SheetFacts, TitleFields, projection_symbol, title_block
+from profiler.study import Body, GrooveRule, Knot, Placing, WallCurve, examples
 from tests.laws.any_design import designs
 
 STUDY = examples.read("graded")
@@ -117,6 +120,88 @@ def test_meeting_texts_and_texts_outside_are_noticed():
     assert '"one" meets "two"' in found and '"MMMMMM" meets "M"' in found
     assert any("out" in f and "leaves the frame" in f for f in found)
     assert not any("alone" in f for f in found)
+
+
+def test_a_text_that_lies_across_a_line_is_noticed_whatever_the_line_belongs_to():
+    """An outline, an arc, a dimension's line, a head; beside each a text that keeps clear. The frame is not a line."""
+    drawn = (polyline([(30, 20), (30, 90)], Pen.OUTLINE), circle(80, 50, 20, Pen.DIM), Arrow((120, 30), 0.0),
+             Dimension((140, 20), (180, 20), 0.0, (160, 40), "40", 1.0),
+             polyline([(20, 0), (20, 100)], Pen.FRAME))  # fmt: skip
+    struck = (Text(27, 50, "outline"), Text(58, 48, "arc", angle_deg=45), Text(116, 29, "head"), Text(150, 39, "dim"))
+    clear = (Text(31, 30, "beside"), Text(75, 49, "inside"), Text(122, 29, "after"), Text(150, 30, "below"))
+    found = clashes(Sheet(200, 100, (*drawn, *struck, *clear), View((0, 0), 1.0), frame=(20, 10, 190, 90)))
+    assert {f for f in found if "lies across" in f} == {f'"{t.text}" lies across a line' for t in struck}
+
+
+@pytest.mark.parametrize("name", examples.names())
+@pytest.mark.parametrize("size", [None, "A4", "A3"])
+def test_no_text_of_an_example_lies_across_a_line_by_a_general_geometry_library(name, size):
+    """Shapely's own intersection of boxes and lines, the boxes those of the font's widths."""
+    for sheet in drawing(evaluated(name), DrawingOptions(size)).sheets:
+        drawn = plain(sheet)
+        lines = [p for p in drawn.paths if p.pen not in (Pen.FRAME, Pen.TRIM)]
+        tree = shapely.STRtree([shapely.LineString(_points(p.chain)) for p in lines])
+        texts = [t for t in drawn.texts if not t.in_margin]
+        boxes = shapely.polygons(boxes_of(texts))
+        which, _ = tree.query(boxes, predicate="intersects")
+        assert [texts[k].text for k in which] == []
+
+
+def _points(chain):
+    points = sampled(chain, 0.01)
+    return np.concatenate((points, points[:1])) if chain.closed else points
+
+
+def test_a_narrow_measure_has_its_number_beyond_the_next_rows_extension_line():
+    made = drawing(evaluated(), DrawingOptions("A4"))
+    rows = {d.text: d for d in made.sheets[0].items if isinstance(d, Dimension)}
+    hub, foot = parts_of(rows["Ø76"]), parts_of(rows["Ø316.33"])
+    assert box(hub.text)[:, 0].min() > foot.feet[1][0]
+
+
+def test_the_detail_is_drawn_larger_than_the_view_and_says_so():
+    for name in examples.names():
+        made = drawing(evaluated(name))
+        texts = [t.text for sheet in made.sheets for t in texts_of(sheet.items)]
+        title = next(t for t in texts if t.startswith("A ("))
+        assert scale_named(title[3 : title.index(")")]) > made.scale
+        assert len(made.sheets) == 1
+
+
+def test_a_dish_that_is_nearly_flat_finds_a_place_for_every_measure():
+    rule = GrooveRule(count=5, placing=Placing.IN_HEIGHT, from_mm=0.4, to_mm=62.7, mouth_mm=2.64, depth_mm=2.33,
+                      flank_deg=18.4, floor_radius_mm=0.45, edge_radius_mm=0.0)  # fmt: skip
+    knots = (Knot(0.0, 83.99), Knot(84.4, 83.99))
+    body = Body(wall_mm=3.4, floor_plate_mm=6.4, hub_hole_mm=23.1, flange_width_mm=4.2, flange_mm=7.0)
+    design = replace(STUDY.design, wall=WallCurve(knots, floor_radius_mm=113.5), grooves=rule, body=body)
+    sheet = drawing(evaluated(design=design)).sheets[0]
+    assert clashes(sheet) == []
+    said = {t.text for t in texts_of(sheet.items)}
+    assert {"R0.45 (2x)", "18.4° (2x)", "2.64", "2.33"} <= said
+    rows = sorted(
+        (d for d in sheet.items if isinstance(d, Dimension) and d.text.startswith("Ø")), key=lambda d: d.at[1]
+    )
+    across = [float(d.text[1:]) for d in rows]
+    assert across[0] > across[1] and across[2] < across[3]  # the wider one is farther out, below and above
+
+
+def test_numbers_of_a_column_have_their_points_under_one_another():
+    assert alike(np.array([0.0, 12.5, 240.0])) == ["0.0", "12.5", "240.0"]
+    assert alike(np.array([13.0, 13.0])) == ["13", "13"]
+    assert alike(np.array([274.0781, 9.0])) == ["274.08", "9.00"]
+    for table in (wall_table(evaluated().shape), groove_table(evaluated(), evaluated().shape)):
+        for column in list(zip(*table.rows, strict=True))[:6]:
+            assert len({len(cell.partition(".")[2]) for cell in column}) == 1
+
+
+@pytest.mark.parametrize("third", [False, True])
+def test_the_projection_symbol_has_the_cone_left_in_first_angle_and_right_in_third(third):
+    """ISO 5456-2, found: first angle is the truncated cone on the left, its two circles on the right."""
+    paths = [i.chain for i in projection_symbol(100.0, 50.0, third, 3.0)]
+    cone = next(c.points for c in paths if len(c.points) == 4)
+    rings = [c.points for c in paths if len(c.points) == 2 and c.closed]
+    assert sorted(float(np.ptp(r[:, 0])) for r in rings) == pytest.approx([3.0, 6.0])
+    assert (cone[:, 0].mean() < 100.0 < rings[0][:, 0].mean()) is not third
 
 
 def test_text_widths_are_those_of_a_general_font_reader():

@@ -7,10 +7,15 @@ import zipfile
 
 import numpy as np
 import pytest
+import shapely
+from hypothesis import HealthCheck, Phase, assume, given, settings
 
-from profiler.assess import evaluate
+from profiler.assess import Stages, evaluate
+from profiler.geometry.chain import sampled
+from profiler.output.by_extension import CROSSED
 from profiler.output.solid import stl_bytes, threemf_bytes, turned
 from profiler.study import examples
+from tests.laws.any_design import designs
 from tests.published.test_drawing_values import GROOVED, chain
 
 trimesh = pytest.importorskip("trimesh")
@@ -39,6 +44,20 @@ def test_every_example_is_a_closed_solid_of_its_bodys_volume(name):
     assert solid.is_watertight and solid.is_winding_consistent
     assert solid.volume == pytest.approx(e.body.volume_mm3, rel=SHARE)
     assert solid.center_mass == pytest.approx((0.0, 0.0, e.body.centre_height_mm), abs=0.05)
+
+
+@settings(max_examples=15, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck),
+          phases=[Phase.generate])  # fmt: skip
+@given(designs())
+def test_random_bodies_are_closed_solids_of_their_volume(design):
+    """Volume here by Pappus's theorem in shapely's terms: the section's area times the way of its centroid."""
+    study = examples.read("graded")
+    e = evaluate(design, study.machine, study.duty, want=Stages.FINDINGS)
+    assume(e.shape is not None and not any(f.code in CROSSED for f in e.findings))
+    solid = read(stl_bytes(turned(e.shape.outline)), "stl")
+    section = shapely.Polygon(sampled(e.shape.outline, 1e-4))
+    assert solid.is_watertight and solid.is_winding_consistent
+    assert solid.volume == pytest.approx(2.0 * np.pi * section.centroid.x * section.area, rel=SHARE)
 
 
 def test_a_thin_body_keeps_its_volume_too():

@@ -211,7 +211,8 @@ class Answers:
         self.told: list[str] = []
         self.asked: list[str] = []
         patch.setattr(dialogs, "tell_error", lambda parent, title, sentence: self.told.append(sentence))
-        for name in ("ask_unsaved", "ask_open", "ask_save", "ask_export", "ask_replace"):
+        questions = ("ask_unsaved", "ask_open", "ask_save", "ask_export", "ask_replace", "ask_output", "ask_folder")
+        for name in (*questions, "ask_shrink"):
             patch.setattr(dialogs, name, self._unexpected(name))
 
     def answer(self, name: str, value: object) -> None:

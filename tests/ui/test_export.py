@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from profiler.study import examples
 from profiler.ui import dialogs
-from profiler.ui.dialogs import ExportDialog
+from profiler.ui.export_dialog import DRAWING, ExportChoice, ExportDialog
 
 from .hands import Hands
 
@@ -34,7 +34,7 @@ def opened(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 
 def exported(hands: Hands, name: str = "bowl.dxf", full: bool = False) -> Path:
     path = hands.folder / name
-    hands.answers.answer("ask_export", (path, full))
+    hands.answers.answer("ask_export", ExportChoice(path, full))
     hands.click(hands.window.export_button)
     return path
 
@@ -49,7 +49,7 @@ def test_the_section_is_written_and_the_sentence_says_what_was_written(hands: Ha
     path = exported(hands, full=full)
     lines, arcs = kinds(path)
     assert lines > 10 and arcs > 10
-    assert hands.said == f"bowl.dxf written: {lines} lines and {arcs} arcs, closed."
+    assert hands.said == f"bowl.dxf written: {lines + arcs} lines and arcs, closed."
 
 
 def test_afterwards_the_folder_is_offered_and_shown(hands: Hands, opened: list[str]) -> None:
@@ -126,10 +126,31 @@ def test_the_folder_and_the_kind_of_section_are_remembered(hands: Hands) -> None
     exported(hands, "shop/bowl.dxf", full=True)
     proposed = []
     monkey = pytest.MonkeyPatch()
-    monkey.setattr(dialogs, "ask_export", lambda parent, path, full, stops: proposed.append((path, full)))
+    monkey.setattr(dialogs, "ask_export", lambda parent, choice, stops: proposed.append(choice))
     hands.do("Export section…")
     monkey.undo()
-    assert proposed == [(hands.folder / "shop" / "graded-first-try.dxf", True)]
+    assert proposed == [ExportChoice(hands.folder / "shop" / "graded-first-try.dxf", True)]
+
+
+def test_the_name_proposed_joins_study_and_design(hands: Hands, monkeypatch: pytest.MonkeyPatch) -> None:
+    hands.answers.answer("ask_save", hands.folder / "Pilot plant.bowl")
+    hands.do("Save")
+    assert hands.window.exporting.suggestion(".dxf") == hands.folder / "pilot-plant-graded-first-try.dxf"
+
+
+def test_the_quick_export_writes_the_drawing_too_and_remembers_that(hands: Hands) -> None:
+    path = hands.folder / "sheet.dxf"
+    hands.answers.answer("ask_export", ExportChoice(path, kind=DRAWING))
+    hands.do("Export section…")
+    assert "drawing on 1 sheet" in hands.said
+    texts = {t.dxf.text for t in ezdxf.readfile(path).modelspace().query("TEXT")}
+    assert any("Graded, first try" in t for t in texts)  # the title block: a bare profile has none
+    proposed = []
+    monkey = pytest.MonkeyPatch()
+    monkey.setattr(dialogs, "ask_export", lambda parent, choice, stops: proposed.append(choice))
+    hands.do("Export section…")
+    monkey.undo()
+    assert proposed[0].kind == DRAWING
 
 
 # the question itself
@@ -147,16 +168,16 @@ def asked(hands: Hands, path: Path | None = None, full: bool | None = None, butt
         dialog.findChild(QDialogButtonBox).button(button).click()
 
     QTimer.singleShot(0, fill_in)
-    return ask_export(hands.window, hands.folder / "a.dxf", False)
+    return ask_export(hands.window, ExportChoice(hands.folder / "a.dxf"))
 
 
 def test_the_question_proposes_a_path_and_gives_back_what_was_chosen(hands: Hands) -> None:
-    assert asked(hands) == (hands.folder / "a.dxf", False)
-    assert asked(hands, full=True) == (hands.folder / "a.dxf", True)
+    assert asked(hands) == ExportChoice(hands.folder / "a.dxf", False)
+    assert asked(hands, full=True) == ExportChoice(hands.folder / "a.dxf", True)
 
 
 def test_the_suffix_is_added_where_it_was_left_out(hands: Hands) -> None:
-    assert asked(hands, hands.folder / "outline.v2") == (hands.folder / "outline.v2.dxf", False)
+    assert asked(hands, hands.folder / "outline.v2") == ExportChoice(hands.folder / "outline.v2.dxf")
 
 
 def test_the_question_can_be_cancelled(hands: Hands) -> None:
@@ -172,7 +193,7 @@ def _with_mouth(hands: Hands, mouth_mm: float):
 def test_a_drawing_that_is_there_already_is_replaced_only_when_wanted(hands: Hands) -> None:
     path = hands.folder / "bowl.dxf"
     path.write_text("the shop's")
-    hands.answers.answer("ask_export", (path, False))
+    hands.answers.answer("ask_export", ExportChoice(path))
     hands.answers.answer("ask_replace", False)
     hands.do("Export section…")
     assert path.read_text() == "the shop's"
@@ -182,7 +203,14 @@ def test_a_drawing_that_is_there_already_is_replaced_only_when_wanted(hands: Han
 
 
 def test_a_design_that_must_not_be_built_is_told_so_before_it_is_exported(hands: Hands) -> None:
-    dialog = dialogs.ExportDialog(hands.window, hands.folder / "a.dxf", False, 2)
+    dialog = ExportDialog(hands.window, ExportChoice(hands.folder / "a.dxf"), 2)
     words = " ".join(label.text() for label in dialog.findChildren(QLabel))
     assert "2 stop findings stand" in words
     assert any(b.text() == "Export anyway" for b in dialog.findChildren(QPushButton))
+
+
+def test_a_drawing_shows_the_full_section_whatever_is_chosen(hands: Hands) -> None:
+    dialog = ExportDialog(hands.window, ExportChoice(hands.folder / "a.dxf", kind=DRAWING))
+    assert not dialog.half.isEnabled() and "title block" in dialog.what.text()
+    dialog.kind.setCurrentIndex(0)
+    assert dialog.half.isEnabled() and dialog.choice.kind == "profile"

@@ -3,13 +3,14 @@
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtWidgets import QApplication, QLabel, QPushButton
 from pytestqt.qtbot import QtBot
 
 from profiler.assess import Severity
 from profiler.study import examples
-from profiler.ui.findings_view import FindingRow
+from profiler.ui.findings_list import FindingRow, entries
 
 from .hands import Hands
 
@@ -78,7 +79,9 @@ def test_the_list_opens_upward_with_a_row_for_each_finding_and_closes_again(hand
     assert not hands.page.pop_list.isVisible()
     hands.key(hands.angle, Qt.Key.Key_F8)
     assert hands.page.pop_list.isVisible()
-    assert [r.finding for r in rows(hands)] == list(hands.evaluation.findings)
+    found = hands.evaluation.findings
+    assert [r.finding for r in rows(hands)] == [f for f in entries(found) if not isinstance(f, str)]
+    assert len(rows(hands)) == len(found)
     assert hands.page.pop_list.geometry().bottom() < hands.page.findings.y() + 1
     hands.key(hands.angle, Qt.Key.Key_F8)
     assert not hands.page.pop_list.isVisible()
@@ -111,3 +114,58 @@ def test_every_row_says_its_severity_and_names_its_source(faulty: Hands) -> None
 
 def test_the_caution_about_spinning_is_given_once(hands: Hands) -> None:
     assert [f.code for f in hands.evaluation.findings].count("spinning_caution") == 1
+
+
+def headings(hands: Hands) -> list[str]:
+    return [w.text() for w in hands.page.pop_list.findChildren(QLabel) if w.objectName() == "listHead"]
+
+
+def test_notes_stand_under_what_they_are_about_with_their_count(faulty: Hands) -> None:
+    faulty.page.findings.count.setChecked(True)
+    faulty.settle()
+    notes = [f for f in faulty.evaluation.findings if f.severity is Severity.NOTE]
+    assert len(headings(faulty)) > 3
+    assert sum(int(head.split(": ")[1].split()[0]) for head in headings(faulty)) == len(notes)
+    pressing = [r.finding for r in rows(faulty)][: len(faulty.evaluation.findings) - len(notes)]
+    assert pressing == [f for f in faulty.evaluation.findings if f.severity is not Severity.NOTE]
+
+
+@pytest.mark.parametrize("size", [(1024, 600), (1280, 720), (1707, 960)])
+def test_the_list_scrolls_by_the_wheel_to_its_last_finding_and_no_further(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, size: tuple[int, int]
+) -> None:
+    hands = Hands(qtbot, tmp_path, monkeypatch, examples.read("faulty"), size)
+    hands.rest()
+    hands.page.findings.count.setChecked(True)
+    hands.rest()
+    view = hands.page.side_list if hands.page.side_list.isVisible() else hands.page.pop_list
+    place = QPointF(view.viewport().rect().center())
+    for _ in range(60):
+        wheel = QWheelEvent(place, QPointF(view.viewport().mapToGlobal(place.toPoint())), QPoint(), QPoint(0, -120),
+                            Qt.MouseButton.NoButton, Qt.KeyboardModifier.NoModifier,
+                            Qt.ScrollPhase.NoScrollPhase, False)  # fmt: skip
+        QApplication.sendEvent(view.viewport(), wheel)
+    last = view.findChildren(FindingRow)[-1]
+    foot = last.mapTo(view.viewport(), last.rect().bottomLeft()).y()
+    assert 0 <= view.viewport().height() - foot < 20
+    for row in view.findChildren(FindingRow):
+        text = next(w for w in row.findChildren(QLabel) if w.text() == row.finding.text)
+        assert text.height() >= text.heightForWidth(text.width())
+
+
+def test_the_count_does_not_jump_while_a_knot_is_dragged(hands: Hands) -> None:
+    before = hands.page.findings.count.text()
+    start = hands.handle(1)
+    with hands.dragging(hands.angle, start, start + QPoint(4, 0)):
+        assert hands.document.in_gesture and not hands.document.complete
+        during = hands.page.findings.count.text()
+    hands.rest()
+    assert during == before == hands.page.findings.count.text()
+
+
+def test_what_is_said_does_not_hide_that_there_is_a_stop(faulty: Hands, hands: Hands) -> None:
+    faulty.document.say("faulty.bowl saved.")
+    assert faulty.said == "faulty.bowl saved."
+    assert faulty.page.findings.badge.isVisible() and faulty.page.findings.badge.text() == "STOP"
+    hands.document.say("graded.bowl saved.")
+    assert not hands.page.findings.badge.isVisible()

@@ -210,3 +210,28 @@ def test_a_locked_knot_and_an_eased_span_are_ticked_for_the_chosen_knot(hands: H
     assert not wall.eased.isChecked() and not wall.locked.isChecked()
     hands.key(hands.angle, Qt.Key.Key_Z, CTRL)
     assert hands.knots[1].locked is False
+
+
+def test_the_grooves_say_along_what_they_are_placed_and_how_long_the_wall_is(hands: Hands) -> None:
+    hands.click(head(hands, "Grooves"))
+    group = hands.page.forms.grooves
+    shape = hands.evaluation.shape
+    assert group.form.boxes["to_mm"].accessibleName() == "To, along wall, mm"
+    assert f"{float(shape.wall.length_at(shape.height)):.1f} mm long" in group.ends.text()
+    group._placing(Placing.IN_HEIGHT)
+    hands.settle()
+    assert group.form.boxes["to_mm"].accessibleName() == "To, in height, mm"
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "words"),
+    [
+        ("count", "12", "Change the groove count"),
+        ("from_mm", "9", "Change where the grooves start"),
+        ("mouth_mm", "12", "Change the grooves' mouth"),
+    ],
+)
+def test_an_undo_step_of_the_grooves_reads_as_a_sentence(hands: Hands, name: str, value: str, words: str) -> None:
+    hands.click(head(hands, "Grooves"))
+    hands.type_into(hands.page.forms.grooves.form.boxes[name], value)
+    assert hands.document.undo_stack.undoText() == words

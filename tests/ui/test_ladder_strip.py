@@ -57,7 +57,9 @@ def test_pointing_about_works_nothing_out_again(qtbot, tmp_path, monkeypatch):
 
 def test_without_a_window_there_is_no_ladder(qtbot, tmp_path, monkeypatch):
     hands = opened(qtbot, tmp_path, monkeypatch, inside=False)
-    assert hands.page.scene().ladder is None and hands.page.gutter.toolTip() == ""
+    assert hands.page.scene().ladder is None
+    tip = hands.page.gutter.toolTip()
+    assert "Narrow tapes" not in tip and "Below the entry height no state is claimed" in tip
 
 
 @pytest.mark.parametrize("forms", [False, True])
@@ -85,3 +87,13 @@ def test_another_design_is_a_ghost_in_all_strips_and_follows_the_duty(qtbot, tmp
     assert not any(s.failure for s in hands.page.strips)
     hands.page.show_ghost(None)
     assert hands.page.scene().ghost is None
+
+
+def test_nothing_shifts_while_the_design_cannot_be_built(qtbot, tmp_path, monkeypatch):
+    hands = opened(qtbot, tmp_path, monkeypatch)
+    places = [strip.geometry() for strip in hands.page.strips]
+    grooves = replace(hands.design.grooves, mouth_mm=60.0)
+    hands.document.edit_design(replace(hands.design, grooves=grooves), "Overlap")
+    hands.settle()
+    assert hands.evaluation.shape is None and hands.page.scene().ladder is not None
+    assert [strip.geometry() for strip in hands.page.strips] == places

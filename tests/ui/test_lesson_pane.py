@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QPushButton
 
 from profiler.lessons import LESSONS
 from profiler.study import read_study
+from profiler.ui.forms.record_form import RecordForm
 from profiler.ui.lesson_pane import LessonPane
 from profiler.ui.number_box import NumberBox
 
@@ -22,7 +23,7 @@ def hands(qtbot, tmp_path, monkeypatch):
 
 @pytest.fixture
 def pane(qtbot, hands):
-    made = LessonPane(hands.document)
+    made = LessonPane(hands.document, hands.page.pointer)
     qtbot.addWidget(made)
     made.resize(256, 560)
     made.show()
@@ -54,7 +55,15 @@ def speed_up(hands):
     hands.type_into(hands.page.duty_bar.boxes["speed_rpm"], "710")
 
 
-DEEDS = (open_wall, open_top, thicken, widen, speed_up)
+def drill_finer(hands):
+    group = hands.page.forms.water
+    hands.page.forms.open(group)
+    hands.settle()
+    hands.type_into(group.plan.boxes["diameter_mm"], "0.65")
+    hands.rest()
+
+
+DEEDS = (open_wall, open_top, thicken, widen, speed_up, drill_finer)
 
 
 @pytest.mark.parametrize(
@@ -75,6 +84,53 @@ def test_doing_the_task_is_noticed_and_everything_comes_back(hands, pane, lesson
     assert hands.study is own and hands.steps == steps and hands.document.modified
     hands.undo()
     assert hands.duty.speed_rpm == 640.0
+
+
+@pytest.mark.parametrize(("place", "member", "typed"), [(3, "mouth_mm", "13.5"), (5, "diameter_mm", "0.65")])
+def test_a_form_that_a_lesson_asks_for_is_one_click_away_and_the_lesson_one_click_back(hands, place, member, typed):
+    hands.do("Lessons")
+    side, lesson = hands.page.side, LESSONS[place]
+    pane = side.currentWidget()
+    button = next(b for b in pane.findChildren(QPushButton) if lesson.title.split()[-1] in b.text())
+    hands.click(button)
+    assert pane.lesson is lesson and not hands.page.forms.isVisible()
+    hands.click(pane.form_button)
+    group = next(g for g in hands.page.forms.groups if g.title == lesson.form)
+    assert group.isVisible() and side.back.isVisible() and side.back.text() == "Back to the lesson"
+    box = next(f.boxes[member] for f in group.findChildren(RecordForm) if member in f.boxes)
+    hands.type_into(box, typed)
+    hands.rest()
+    assert side.back.text() == "Done: back to the lesson"
+    hands.click(side.back)
+    assert side.currentWidget() is pane and pane.finished and pane.seen.isVisible()
+    pane.leave()
+    pane.closed.emit()
+    hands.settle()
+    assert hands.page.forms.isVisible() and not side.back.isVisible()
+
+
+def test_where_inches_are_shown_a_lesson_says_that_it_speaks_in_millimetres(hands, pane):
+    pane.begin(LESSONS[3])
+    hands.settle()
+    assert pane.lengths.isHidden()
+    hands.do("Lengths in inches")
+    assert not pane.lengths.isHidden() and "25.4 mm" in pane.lengths.text()
+    pane.begin(LESSONS[5])
+    hands.settle()
+    assert not pane.lengths.isHidden()
+    hands.do("Lengths in inches")
+    assert pane.lengths.isHidden()
+
+
+def test_the_way_back_to_a_lesson_goes_when_the_lesson_ends(hands, tmp_path):
+    hands.do("Lessons")
+    side = hands.page.side
+    side.currentWidget().begin(LESSONS[5])
+    hands.settle()
+    hands.click(side.currentWidget().form_button)
+    hands.answers.answer("ask_save", tmp_path / "own.bowl")
+    hands.do("Save")
+    assert hands.page.forms.isVisible() and not side.back.isVisible()
 
 
 def test_the_reason_is_offered_with_equation_and_source(hands, pane):

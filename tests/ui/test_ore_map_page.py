@@ -132,3 +132,10 @@ def test_a_design_that_cannot_be_drawn_is_told(page, qtbot):
     page.document.edit_design(replace(design, grooves=replace(design.grooves, mouth_mm=60.0)), "Too wide")
     page.document.flush()
     qtbot.waitUntil(lambda: not page.canvas.isEnabled() and "cannot be mapped" in page.reading.text())
+
+
+def test_the_progress_is_in_sight_only_while_the_map_is_worked_out(page, qtbot):
+    page.activated()
+    assert page.progress.isVisible() or not page.jobs.busy
+    answered(page, qtbot)
+    assert not page.progress.isVisible()

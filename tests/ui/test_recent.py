@@ -25,7 +25,7 @@ def stored(folder: Path, name: str) -> Path:
 
 
 def entries(hands: Hands) -> list[QAction]:
-    menu = hands.window.actions_by_words["recent"].menu()
+    menu = hands.window.actions_by_words["Recent files"].menu()
     assert isinstance(menu, RecentMenu)
     menu.aboutToShow.emit()
     return menu.actions()

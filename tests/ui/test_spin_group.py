@@ -1,5 +1,7 @@
 """The groups Spinning and Machine in the window: figures with their caution, materials, the user's lists, the seat."""
 
+import re
+
 import pytest
 from msgspec.structs import replace
 from PySide6.QtWidgets import QLabel
@@ -52,6 +54,54 @@ def test_every_figure_shown_is_the_evaluations_own_with_its_equation_and_source(
         shown = f"{figure(group, q.key)} {q.unit}".strip()
         assert shown == q.text(float(q.get(e)[0])) != "–", q.key
         assert q.equation in tip(q) and q.source in tip(q)
+
+
+def test_every_part_tells_its_centre_and_inertias_too(hands):
+    group, e = opened(hands, "Spinning"), hands.document.whole_evaluation
+    said = [label.text() for label in group.findChildren(QLabel) if label.text().startswith("centre")]
+    parts = e.spin.parts
+    for part in (parts.liner, parts.shell, parts.water, parts.slurry, parts.concentrate, parts.dry):
+        centre, polar, across = (float(a[0]) for a in (part.centre, part.polar, part.transverse))
+        words = next(s for s in said if s.startswith(f"centre {1e3 * centre:.1f} mm\n".replace("-", "−")))
+        told = [float(n) for n in re.findall(r"(?:polar|transverse) ([\d.]+)", words)]
+        assert told == pytest.approx([polar, across], abs=5.1e-4) and words.endswith(" kg m²")
+    assert len(said) == 6
+    hands.do("Lengths in inches")
+    hands.rest()
+    words = f"centre {1e3 * float(parts.shell.centre[0]) / 25.4:.3f} in"
+    assert any(label.text().startswith(words.replace("-", "−")) for label in group.findChildren(QLabel))
+
+
+def test_lengths_among_the_figures_follow_the_display_and_nothing_else_does(hands):
+    group = opened(hands, "Spinning")
+    before = {q.key: figure(group, q.key) for q in SPIN_QUANTITIES}
+    hands.do("Lengths in inches")
+    hands.rest()
+    e = hands.document.whole_evaluation
+    lengths = {q.key for q in SPIN_QUANTITIES if q.unit == "mm"}
+    assert lengths == {"rotor_centre_mm", "hoop_height_mm"}
+    for key in lengths:
+        mm = float(quantity(key).get(e)[0])
+        assert float(figure(group, key)) == pytest.approx(mm / 25.4, abs=0.006)
+    assert {k: v for k, v in before.items() if k not in lengths} == {
+        q.key: figure(group, q.key) for q in SPIN_QUANTITIES if q.key not in lengths
+    }
+    words = [label.text() for label in group.findChildren(QLabel)]
+    assert "mm" not in words and words.count("in") == len(lengths) + 2  # shell and its floor, as typed
+    hands.do("Lengths in inches")
+    hands.rest()
+    assert {q.key: figure(group, q.key) for q in SPIN_QUANTITIES} == before
+
+
+def test_the_words_on_the_jacket_follow_the_display_too(hands):
+    hands.document.adopt(examples.read("watered"))
+    group = opened(hands, "Water holes and catch")
+    assert "R, mm" in group.figures.text() and ">86<" in group.figures.text()
+    hands.do("Lengths in inches")
+    hands.rest()
+    level = float(quantity("free_surface_mm").get(hands.document.whole_evaluation)[0])
+    assert f">{level / 25.4:.2f}<" in group.figures.text()
+    assert "R, in" in group.figures.text() and " mm" not in group.figures.text()
 
 
 def test_the_caution_stands_over_the_figures_of_strength(hands):

@@ -11,7 +11,7 @@ from profiler.study import examples
 from profiler.study.trial_columns import COLUMNS
 from profiler.ui.document import Document
 from profiler.ui.jobs import Jobs
-from profiler.ui.pages import trials
+from profiler.ui.pages import ask_file, trials
 from profiler.ui.pages.trial_ledger import FLAGS, KEYS, USED
 from profiler.ui.pages.trials import TrialsPage
 from profiler.ui.theme import DARK, LIGHT, dress
@@ -302,7 +302,7 @@ def test_new_trial_and_runs_by_hand(empty):
 
 
 def test_files_are_written_where_asked(bench, tmp_path, monkeypatch):
-    monkeypatch.setattr(trials, "ask_file", lambda parent, title, name, suffix: tmp_path / name)
+    monkeypatch.setattr(ask_file, "ask_file", lambda parent, title, name, suffix: tmp_path / name)
     bench.page.save_csv()
     bench.page.save_protocol(12)
     assert {p.name for p in tmp_path.iterdir()} == {"ledger.csv", "ledger-sizes.csv", "protocol.html"}
@@ -330,7 +330,7 @@ def test_every_picture_is_painted(bench, theme):
     bench.page.show_theme(theme)
     bench.choose(3)
     bench.page.grab()
-    assert [canvas.failure for canvas in bench.page.pictures.canvases.values()] == [""] * 4
+    assert [canvas.failure for canvas in bench.page.pictures.canvases.values()] == [""] * 5
 
 
 def test_nothing_is_worked_out_while_the_page_is_not_seen(bench):
@@ -343,3 +343,57 @@ def test_nothing_is_worked_out_while_the_page_is_not_seen(bench):
     bench.page.activated()
     bench.settle()
     assert bench.page.found is not found
+
+
+def test_a_trial_is_renamed_and_deleted_from_the_page_each_as_one_undo_step(bench):
+    before = bench.document.study
+    bench.page.rename("  Second   season ")
+    bench.settle()
+    assert bench.trial.name == bench.page.names.currentText() == "Second season" and bench.steps == 1
+    bench.page.rename(" ")
+    assert "needs a name" in bench.said[-1] and bench.steps == 1
+    bench.page.delete_trial()
+    bench.settle()
+    assert bench.trial is None and bench.steps == 2 and "Undo brings it back" in bench.said[-1]
+    bench.undo()
+    bench.undo()
+    assert bench.document.study == before
+
+
+def test_without_a_trial_each_way_to_begin_one_is_offered(empty):
+    page = empty.page
+    assert page.stack.currentWidget() is page.start and not page.pictures.isVisible()
+    assert page.tabs.currentWidget() is page.planner
+    QApplication.clipboard().setText("nothing like a table")
+    page.start.buttons["paste"].click()
+    assert empty.steps == 0 and page.stack.currentWidget() in (page.start, page.panel)
+    QApplication.clipboard().setText(TABLE)
+    page.start.buttons["paste"].click()
+    assert page.stack.currentWidget() is page.panel and len(page.panel.seen.runs) == 16
+    page.panel.cancel.click()
+    assert page.stack.currentWidget() is page.start
+    page.start.buttons["plan"].click()
+    empty.settle()
+    assert empty.steps == 1 and page.stack.currentIndex() == 0 and page.tabs.currentWidget() is page.planner
+
+
+def test_a_further_column_is_adjusted_for_by_choice(bench):
+    menu = bench.page.plan.adjusted.made()
+    wear = next(a for a in menu.actions() if a.text() == "Hours of wear")
+    wear.trigger()
+    bench.settle()
+    assert bench.trial.plan.adjust_also == ("wear_h",) and bench.steps == 1
+    assert bench.page.plan.adjusted.text() == "hours of wear"
+    assert bench.page.found.trial is bench.trial
+
+
+def test_where_the_liners_age_is_known_its_drift_is_shown_too(bench):
+    pictures = bench.page.pictures
+    assert pictures.along.isVisible() and pictures.canvases["order"].isVisible()
+    assert not pictures.canvases["wear"].isVisible()
+    pictures.along.setCurrentIndex(1)
+    assert pictures.canvases["wear"].isVisible() and not pictures.canvases["order"].isVisible()
+    bench.page.resize(1707, 900)
+    bench.settle()
+    assert pictures.canvases["wear"].isVisible() and pictures.canvases["order"].isVisible()
+    assert not pictures.along.isVisible()

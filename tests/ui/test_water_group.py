@@ -84,7 +84,9 @@ def test_the_form_says_what_the_catch_rests_on(watered):
     watered.document.whole_evaluation  # noqa: B018
     group.show_study(watered.study)
     assert "no recovery follows" in group.contents.text()
-    assert all(word in group.figures.text() for word in ("Run-up", "Running", "End of cycle", "Water off"))
+    words = group.figures.text().replace("<br>", " ")
+    assert all(moment in words for moment in ("Run-up", "Running", "End of cycle", "Water off"))
+    assert "The last pass moved the repose angle by 0.0" in words
 
 
 def test_enter_widens_a_groove_to_its_card_and_escape_takes_it_back(watered):

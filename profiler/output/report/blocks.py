@@ -1,8 +1,12 @@
 """What a report consists of, whatever it is written as."""
 
+import re
 from dataclasses import dataclass
 
 from ...pictures.display import Picture
+
+DASH, ABOVE = "–", "as above"
+NUMBER = re.compile(r"[+−]?[0-9][0-9,]*(\.[0-9]+)?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,11 +23,34 @@ class Paragraph:
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """A table. `weights` share the width out; None: by what the cells hold."""
+    """A table. `weights` share the width out; None: by what the cells hold.
+
+    `share` is how much of the page's width it takes. In the columns `dittos` a long cell that only repeats the one
+    above is shown as a reference to it.
+    """
 
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     weights: tuple[float, ...] | None = None
+    share: float = 1.0
+    dittos: tuple[int, ...] = ()
+
+    @property
+    def numeric(self) -> tuple[bool, ...]:
+        """Of each column, whether it holds plain numbers and dashes, which stand under one another at the right."""
+        columns = zip(*self.rows, strict=True) if self.rows else ((),) * len(self.heads)
+        return tuple(_is_numeric(column) for column in columns)
+
+    def shown(self, index: int) -> tuple[str, ...]:
+        """The cells of a row that stands under the row before it."""
+        row = self.rows[index]
+        if not index or not self.dittos:
+            return row
+        pairs = enumerate(zip(row, self.rows[index - 1], strict=True))
+        return tuple(
+            ABOVE if k in self.dittos and cell == above and len(cell) > 2 * len(ABOVE) else cell
+            for k, (cell, above) in pairs
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,3 +69,7 @@ class Report:
     title: str
     marks: tuple[str, ...]  # stand on every page: date, file, version
     blocks: tuple[Block, ...]
+
+
+def _is_numeric(cells: tuple[str, ...]) -> bool:
+    return any(NUMBER.fullmatch(cell) for cell in cells) and all(c == DASH or NUMBER.fullmatch(c) for c in cells)

@@ -3,6 +3,7 @@
 Every number comes from the evaluation or from the study as typed, through the tables of fields and of quantities.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -11,17 +12,21 @@ import numpy as np
 from ...assess import Evaluation, Severity
 from ...assess.check_fit import SPINNING_CAUTION
 from ...assess.findings import stops
-from ...assess.quantities import QUANTITIES, STATE_WORDS, Scope, of_scope, quantity
+from ...assess.quantities import STATE_WORDS, Scope, of_scope, quantity
+from ...assess.quantities_catch import CATCH_QUANTITIES
+from ...assess.quantities_spin import SPIN_QUANTITIES
 from ...assess.quantity import Quantity
+from ...assess.trial_verdicts import TrialEvaluation
 from ...physics.overturn import State
 from ...pictures.sheet.notes import calibration_text, not_checked
 from ..check_json import WallRow, check_of
-from .blocks import Block, Figure, Grid, Heading, Paragraph, Report
+from .blocks import DASH, Block, Figure, Grid, Heading, Paragraph, Report
 from .figures import strips, table_strips
 from .inputs import input_blocks
+from .models import model_blocks
+from .trials import trial_blocks
 
 HEIGHTS = 20  # the wall table shows the ends of so many equal parts
-DASH = "–"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +49,11 @@ GROOVE_TABLES: tuple[tuple[str, tuple[str, ...]], ...] = (
 )  # fmt: skip
 
 
-def report_of(e: Evaluation, job: Job) -> Report:
-    """The report on an evaluation; without a shape it has what can be said."""
+def report_of(e: Evaluation, job: Job, trials: Sequence[TrialEvaluation] = ()) -> Report:
+    """The report on an evaluation and the study's trials; without a shape it has what can be said."""
     marks = (job.date, job.file, f"Bowl Profiler {job.version}")
-    parts = (_job(e, job), input_blocks(e), _pictures(e), _findings(e), _wall(e), _grooves(e), _bowl(e), _models(),
-             _not_checked(e), _cautions())  # fmt: skip
+    parts = (_job(e, job), input_blocks(e), _pictures(e), _findings(e), _wall(e), _grooves(e), _bowl(e),
+             *map(trial_blocks, trials), model_blocks(), _not_checked(e), _cautions())  # fmt: skip
     title = f"Calculation report: {e.design.name}"
     return Report(title, tuple(m for m in marks if m), tuple(block for part in parts for block in part))
 
@@ -137,28 +142,20 @@ def _grooves(e: Evaluation) -> list[Block]:
 
 
 def _bowl(e: Evaluation) -> list[Block]:
-    """Every figure of the whole bowl: body, states, water, contents, rotor."""
-    rows = []
-    for q in of_scope(Scope.BOWL):
-        values = q.get(e)
-        if len(values) and np.isfinite(values[0]):
-            rows.append((q.label, q.text(float(values[0])), q.limits or DASH))
-    if not rows:
-        return []
+    """Every figure of the whole bowl: body and states, water and contents, rotor."""
+    of_bowl = of_scope(Scope.BOWL)
+    rest = [q for q in of_bowl if q not in CATCH_QUANTITIES and q not in SPIN_QUANTITIES]
+    parts = (("Body and states", rest), ("Water, catch and capacity", [q for q in of_bowl if q in CATCH_QUANTITIES]),
+             ("Rotor", [q for q in of_bowl if q in SPIN_QUANTITIES]))  # fmt: skip
+    blocks: list[Block] = []
+    for title, quantities in parts:
+        rows = [(q.label, q.text(float(v[0])), q.limits or DASH) for q in quantities if _has_values(e, q)
+                for v in (q.get(e),)]  # fmt: skip
+        if rows:
+            heads = ("Figure", "Value", "Holds where")
+            blocks += [Heading(title, 2), Grid(heads, tuple(rows), (2.6, 1.4, 3.2), dittos=(2,))]
     words = "Screening figures. Those of stress, pressure, drive and balance are for a licensed engineer to check."
-    return [Heading("Body, water and rotor"), Paragraph(words),
-            Grid(("Figure", "Value", "Holds where"), tuple(rows), (2.6, 1.4, 3.2))]  # fmt: skip
-
-
-def _models() -> list[Block]:
-    rows = []
-    told: set[tuple[str, str]] = set()
-    for q in QUANTITIES:
-        if q.equation and (q.label, q.equation) not in told:
-            told.add((q.label, q.equation))
-            rows.append((q.label, q.equation, q.source, q.limits or DASH))
-    return [Heading("Models, equations and where they hold"),
-            Grid(("Quantity", "Equation", "Source", "Holds where"), tuple(rows), (1.5, 2.8, 2.0, 1.7))]  # fmt: skip
+    return [Heading("Body, water and rotor"), Paragraph(words), *blocks] if blocks else []
 
 
 def _not_checked(e: Evaluation) -> list[Block]:

@@ -10,7 +10,9 @@ body { font: 10pt/1.45 "DejaVu Sans", sans-serif; color: #1c1a17; max-width: 180
 h1 { font-size: 17pt; } h2 { font-size: 13pt; margin: 9mm 0 2mm; border-bottom: .3mm solid #999; }
 h3 { font-size: 10.5pt; margin: 5mm 0 1.5mm; }
 table { border-collapse: collapse; width: 100%; margin: 2mm 0 4mm; font-size: 8.5pt; }
-td, th { border-bottom: .2mm solid #bbb; padding: .6mm 1.2mm; text-align: left; vertical-align: top; }
+td, td.n, th.n { text-align: right; padding-right: 3mm; font-variant-numeric: tabular-nums; }
+th { border-bottom: .2mm solid #bbb; padding: .6mm 1.2mm; text-align: left; vertical-align: top; }
+td.n, th.n { text-align: right; padding-right: 3mm; font-variant-numeric: tabular-nums; }
 th { border-bottom: .4mm solid #666; } figure { margin: 3mm 0; } figure svg { max-width: 100%; height: auto; }
 figure div { display: flex; } figcaption { font-size: 8.5pt; color: #555; }
 .strong { font-weight: bold; color: #a4161a; }
@@ -56,6 +58,12 @@ def _block(block: Block, number: int) -> str:
 def _table(grid: Grid) -> str:
     head = ""
     if any(grid.heads):
-        head = "<thead><tr>" + "".join(f"<th>{escape(h)}</th>" for h in grid.heads) + "</tr></thead>"
-    rows = "".join("<tr>" + "".join(f"<td>{escape(c)}</td>" for c in row) + "</tr>" for row in grid.rows)
-    return f"<table>{head}<tbody>{rows}</tbody></table>"
+        head = "<thead><tr>" + _row("th", grid.heads, grid.numeric) + "</tr></thead>"
+    rows = "".join("<tr>" + _row("td", grid.shown(k), grid.numeric) + "</tr>" for k in range(len(grid.rows)))
+    width = f' style="width: {100.0 * grid.share:g}%"' if grid.share < 1.0 else ""
+    return f"<table{width}>{head}<tbody>{rows}</tbody></table>"
+
+
+def _row(tag: str, cells: tuple[str, ...], numeric: tuple[bool, ...]) -> str:
+    kinds = (' class="n"' if right else "" for right in numeric)
+    return "".join(f"<{tag}{kind}>{escape(cell)}</{tag}>" for kind, cell in zip(kinds, cells, strict=True))

@@ -5,16 +5,15 @@ from itertools import zip_longest
 from msgspec import Struct
 
 from ...assess import Evaluation
-from ...study import Design, Machine, fields_of
+from ...assess.sizes import size_words
+from ...study import Design, Duty, Machine, SizeClass, fields_of
 from ...study.materials import Material
-from .blocks import Block, Grid, Heading, Paragraph
-
-DASH = "–"
+from .blocks import DASH, Block, Grid, Heading, Paragraph
 
 
 def input_blocks(e: Evaluation) -> list[Block]:
     blocks: list[Block] = [Heading("Inputs"), Heading(f"Duty: {e.duty.name}", 2), fields_grid(e.duty)]
-    return [*blocks, *_machine(e.machine), *_design(e.design)]
+    return [*blocks, *_size_classes(e.duty), *_machine(e.machine), *_design(e.design)]
 
 
 def fields_grid(record: Struct) -> Grid:
@@ -26,12 +25,26 @@ def fields_grid(record: Struct) -> Grid:
     return Grid(("", "", "", ""), rows, (1.7, 1.3, 1.7, 1.3))
 
 
+def _size_classes(duty: Duty) -> list[Block]:
+    if not duty.size_classes:
+        return []
+    sizes = fields_of(SizeClass)
+    rows = tuple(
+        (sizes["size_um"].text(c.size_um), sizes["retained_pct"].text(c.retained_pct)) for c in duty.size_classes
+    )
+    words = (
+        f"Fed by size classes, in place of one d50; {size_words(duty)}. Retained: on this sieve, past the one above."
+    )
+    return [Paragraph(words), Grid(("sieve µm", "retained %"), rows, (1.0, 1.0))]
+
+
 def _machine(machine: Machine) -> list[Block]:
     blocks: list[Block] = [Heading(f"Machine: {machine.name}", 2), fields_grid(machine)]
     if machine.seat:
         points = [(f"{p.height_mm:g}", f"{p.radius_mm:g}") for p in machine.seat]
         rows = tuple(points)
-        blocks += [Paragraph("Seat, heights from its floor:"), Grid(("height mm", "radius mm"), rows, (1.0, 1.0))]
+        blocks.append(Paragraph("Seat, heights from its floor:"))
+        blocks.append(Grid(("height mm", "radius mm"), rows, (1.0, 1.0), share=0.35))
     if machine.shell_material is not None:
         blocks += _material("Shell", machine.shell_material)
     if machine.note:

@@ -1,11 +1,10 @@
-"""A report on A4 pages, as sheets: head and foot on every page, contents where there are more than six.
+"""A report on A4 pages, as sheets: head and foot on every page, contents under the title where there are many.
 
 Tables run on with their heads repeated; a heading never stands alone at the foot of a page.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from math import ceil
 
 from ...pictures.display import Align
 from ...pictures.sheet.items import Item, Pen, Placed, Sheet, Text, View, polyline
@@ -15,11 +14,15 @@ from .blocks import Block, Figure, Grid, Heading, Paragraph, Report
 
 PAGE = paper("A4")
 LEFT, RIGHT, TOP, BOTTOM = 20.0, 190.0, 272.0, 20.0
+TITLE = 11.0  # the report's own, on the first page
 WIDTH = RIGHT - LEFT
 BODY, SMALL = 2.1, 1.8  # capital heights
 LINE = 1.75  # of the capital height
 CONTENTS_ABOVE = 6  # pages
+CONTENTS_STEP = 5.0
+LAST_ROWS = 3  # of a table stay together
 CELL_PAD = 0.8
+NUMBER_PAD = 4.0  # at the right of a column of numbers
 SIZES = {1: 3.5, 2: 2.5}
 
 
@@ -43,15 +46,21 @@ class _Flow:
 
 
 def report_sheets(report: Report) -> tuple[Sheet, ...]:
+    flow = _flowed(report, 0)
+    if len(flow.pages) > CONTENTS_ABOVE:
+        flow = _flowed(report, len(flow.sections))
+        flow.pages[0] += _contents(flow.sections)
+    return tuple(_sheet(report, page, k, len(flow.pages)) for k, page in enumerate(flow.pages, 1))
+
+
+def _flowed(report: Report, listed: int) -> _Flow:
+    """All blocks on pages; under the title room for so many lines of contents."""
     flow = _Flow()
     flow.items.append(Text(LEFT, flow.y - 5.0, cut(report.title, 5.0, WIDTH), 5.0, bold=True))
-    flow.y -= 11.0
+    flow.y -= TITLE + (CONTENTS_STEP * (listed + 2) if listed else 0.0)
     for block, following in zip(report.blocks, [*report.blocks[1:], None], strict=True):
         _add(flow, block, following)
-    pages = flow.pages
-    if len(pages) > CONTENTS_ABOVE:
-        pages = [*_contents(flow.sections), *pages]
-    return tuple(_sheet(report, page, k, len(pages)) for k, page in enumerate(pages, 1))
+    return flow
 
 
 def _add(flow: _Flow, block: Block, following: Block | None) -> None:
@@ -122,27 +131,32 @@ def _add_figure(flow: _Flow, figure: Figure) -> None:
 
 
 def _add_grid(flow: _Flow, grid: Grid) -> None:
-    widths = _widths(grid)
-    heads = _cells(grid.heads, widths) if any(grid.heads) else []
-    first = True
-    for row in grid.rows:
-        cells = _cells(row, widths)
-        height = _height(cells)
-        if first or flow.y - height < BOTTOM:
-            flow.need(height + (_height(heads) if heads else 0.0))
+    widths, numeric = _widths(grid), grid.numeric
+    heads = _cells(grid.heads, widths, numeric) if any(grid.heads) else []
+    whole = [_cells(row, widths, numeric) for row in grid.rows]
+    heights = [_height(cells) for cells in whole]
+    last = max(len(whole) - LAST_ROWS, 0)
+    for k, cells in enumerate(whole):
+        together = sum(heights[k:]) if k == last else heights[k]
+        if k == 0 or flow.y - together < BOTTOM:
+            flow.need(together + (_height(heads) if heads else 0.0))
             if heads:
-                _draw_row(flow, heads, widths, bold=True)
-            first = False
-        _draw_row(flow, cells, widths, bold=False)
+                _draw_row(flow, heads, widths, numeric, bold=True)
+        else:
+            cells = _cells(grid.shown(k), widths, numeric)
+        _draw_row(flow, cells, widths, numeric, bold=False)
     flow.y -= 3.0
 
 
-def _draw_row(flow: _Flow, cells: list[list[str]], widths: Sequence[float], bold: bool) -> None:
+def _draw_row(
+    flow: _Flow, cells: list[list[str]], widths: Sequence[float], numeric: Sequence[bool], bold: bool
+) -> None:
     height = _height(cells)
     x = LEFT
-    for lines, width in zip(cells, widths, strict=True):
+    for lines, width, right in zip(cells, widths, numeric, strict=True):
+        at, side = (x + width - _pad_right(width), Align.RIGHT) if right else (x + CELL_PAD, Align.LEFT)
         for k, line in enumerate(lines):
-            flow.items.append(Text(x + CELL_PAD, flow.y - SMALL * (1.55 + LINE * k), line, SMALL, bold=bold))
+            flow.items.append(Text(at, flow.y - SMALL * (1.55 + LINE * k), line, SMALL, side, bold=bold))
         x += width
     flow.y -= height
     pen = Pen.RULE if bold else Pen.TRIM
@@ -153,32 +167,38 @@ def _height(cells: list[list[str]]) -> float:
     return SMALL * (LINE * max(1, *(len(lines) for lines in cells)) + 0.5)
 
 
-def _cells(row: Sequence[str], widths: Sequence[float]) -> list[list[str]]:
-    return [wrapped(cell, SMALL * 1.1, width - 2.0 * CELL_PAD) for cell, width in zip(row, widths, strict=True)]
+def _cells(row: Sequence[str], widths: Sequence[float], numeric: Sequence[bool]) -> list[list[str]]:
+    rooms = [w - CELL_PAD - (_pad_right(w) if right else CELL_PAD) for w, right in zip(widths, numeric, strict=True)]
+    return [wrapped(cell, SMALL * 1.1, room) for cell, room in zip(row, rooms, strict=True)]
+
+
+def _pad_right(width: float) -> float:
+    return min(NUMBER_PAD, 0.2 * width)
 
 
 def _widths(grid: Grid) -> list[float]:
     """Shared out by the weights, or by the longest word and cell of each column."""
+    whole = WIDTH * grid.share
     if grid.weights is not None:
-        return [WIDTH * w / sum(grid.weights) for w in grid.weights]
+        return [whole * w / sum(grid.weights) for w in grid.weights]
     columns = list(zip(*grid.rows, strict=True)) if grid.rows else [()] * len(grid.heads)
     wanted = []
     for head, cells in zip(grid.heads, columns, strict=True):
         words = [*head.split(), *cells]
-        wanted.append(max((text_width(w, SMALL * 1.15) for w in words), default=1.0) + 2.0 * CELL_PAD + 0.5)
-    return [WIDTH * w / sum(wanted) for w in wanted]
+        wanted.append(max((text_width(w, SMALL * 1.15) for w in words), default=1.0) + 2.0 * CELL_PAD + 2.0)
+    return [whole * w / sum(wanted) for w in wanted]
 
 
-def _contents(sections: list[tuple[str, int]]) -> list[list[Item]]:
-    """One page of section titles with their page numbers, these shifted by itself."""
-    count = max(1, ceil(len(sections) * 6.0 / (TOP - BOTTOM - 14.0)))
-    items: list[Item] = [Text(LEFT, TOP - 5.0, "Contents", 5.0, bold=True)]
-    for k, (title, page) in enumerate(sections):
-        y = TOP - 16.0 - 6.0 * k
-        items += [Text(LEFT, y, cut(title, 2.5, WIDTH - 20.0), 2.5),
-                  Text(RIGHT, y, str(page + count), 2.5, Align.RIGHT),
-                  polyline([(LEFT, y - 1.5), (RIGHT, y - 1.5)], Pen.TRIM)]  # fmt: skip
-    return [items]
+def _contents(sections: list[tuple[str, int]]) -> list[Item]:
+    """Section titles with their page numbers, under the report's title."""
+    y = TOP - TITLE - CONTENTS_STEP
+    items: list[Item] = [Text(LEFT, y, "Contents", 2.5, bold=True)]
+    for title, page in sections:
+        y -= CONTENTS_STEP
+        items += [Text(LEFT, y, cut(title, BODY, WIDTH - 20.0), BODY),
+                  Text(RIGHT, y, str(page), BODY, Align.RIGHT),
+                  polyline([(LEFT, y - 1.4), (RIGHT, y - 1.4)], Pen.TRIM)]  # fmt: skip
+    return items
 
 
 def _sheet(report: Report, items: list[Item], number: int, of: int) -> Sheet:

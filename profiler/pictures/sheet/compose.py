@@ -11,7 +11,7 @@ from ...assess import Evaluation
 from ...assess.shape import Shape
 from .blocks import Block, Table, lines_block
 from .clashes import clashes
-from .groove_detail import detail_scale, groove_detail
+from .groove_detail import detail_scales, groove_detail
 from .items import Item, Pen, Sheet, Text, View, rectangle
 from .notes import not_checked, notes_of
 from .papers import PAPERS, SCALES, Paper, frame_items, paper, scale_named, scale_text
@@ -23,6 +23,7 @@ AIR = 6.0
 COLUMN = WIDTH
 LEAST_VIEW = 150.0  # mm on paper, below which the next larger sheet is tried
 LEAST_ROWS = 4
+ROOMY = 30.0  # mm that view and detail share between them and the frame
 INSET = 2.0  # of tables and notes from the edge of their column
 
 
@@ -52,29 +53,28 @@ def drawing(e: Evaluation, options: DrawingOptions = DrawingOptions()) -> Drawin
     """The drawing of an evaluated design. Raises DoesNotFit, or ValueError where there is no shape."""
     if e.shape is None:
         raise ValueError("there is no shape to draw")
-    best: Drawing | None = None
     for size, scale in _candidates(e.shape, options):
         found = _composed(e, e.shape, options, size, scale)
-        if found is None or any(clashes(sheet) for sheet in found.sheets):
-            continue
-        if options.size or options.scale or _is_large_enough(e.shape, scale):
+        if found is not None:
             return found
-        best = best or found
-    if best is None:
-        asked = " at ".join(t for t in (options.size, options.scale) if t) or "any standard sheet"
-        raise DoesNotFit(f"This bowl cannot be drawn legibly on {asked}.")
-    return best
+    asked = " at ".join(t for t in (options.size, options.scale) if t) or "any standard sheet"
+    raise DoesNotFit(f"This bowl cannot be drawn legibly on {asked}.")
 
 
-def _candidates(shape: Shape, options: DrawingOptions) -> Iterator[tuple[Paper, float]]:
+def _candidates(shape: Shape, options: DrawingOptions) -> list[tuple[Paper, float]]:
+    """Smaller sheets and larger scales first; where both are free, views under LEAST_VIEW after all others."""
     sizes = (paper(options.size),) if options.size else PAPERS[1:]
     scales = (scale_named(options.scale),) if options.scale else SCALES
-    for size in sizes:
-        room_x, room_y = _view_room(size)
-        for scale in scales:
-            width, height = extent(shape).paper(scale)
-            if width <= room_x and height <= room_y:
-                yield size, scale
+    found = [(size, scale) for size in sizes for scale in scales if _has_room(shape, size, scale)]
+    if options.size or options.scale:
+        return found
+    return sorted(found, key=lambda candidate: not _is_large_enough(shape, candidate[1]))
+
+
+def _has_room(shape: Shape, size: Paper, scale: float) -> bool:
+    room_x, room_y = _view_room(size)
+    width, height = extent(shape).paper(scale)
+    return width <= room_x and height <= room_y
 
 
 def _is_large_enough(shape: Shape, scale: float) -> bool:
@@ -107,32 +107,82 @@ class _Column:
 
 
 def _composed(e: Evaluation, shape: Shape, options: DrawingOptions, size: Paper, scale: float) -> Drawing | None:
-    left_of_block = size.right - COLUMN
-    lines = notes_of(e, shape, COLUMN - 2.0 * INSET)
-    notes = lines_block(lines, "NOTES", COLUMN - 2.0 * INSET)
-    floor = size.bottom + HEIGHT + AIR
-    items: list[Item] = notes.draw(left_of_block + INSET, floor + notes.height)
-    floor += notes.height
-    statement = not_checked(e)
-    if statement:
-        items += _statement(statement, left_of_block, floor + AIR)
-        floor += AIR + 9.0
-    index = len(shape.mouths) // 2 if len(shape.mouths) else None
-    detail = None if index is None else groove_detail(shape, index, detail_scale(shape, index, scale))
+    """The drawing at a scale on a size, its detail as large as one sheet allows; None where texts would meet."""
+    best: Drawing | None = None
+    for detail in _details(shape, size, scale):
+        found = _laid(e, shape, options, size, scale, detail)
+        if found is None or any(clashes(sheet) for sheet in found.sheets):
+            continue
+        if len(found.sheets) == 1:
+            return found
+        if best is None or len(found.sheets) < len(best.sheets):
+            best = found
+    return best
+
+
+@dataclass(frozen=True, slots=True)
+class _Detail:
+    """The enlarged groove and where it goes: into the tables' column, else under the view; or on a later sheet."""
+
+    block: Block
+    in_column: bool
+    may_run_on: bool
+
+
+def _details(shape: Shape, size: Paper, scale: float) -> Iterator[_Detail | None]:
+    """The detail at its scales, the largest first."""
+    if not len(shape.mouths):
+        yield None
+        return
+    beside = _has_column(size)
+    scales = detail_scales(shape, len(shape.mouths) // 2, scale)
+    for enlarged in scales:
+        block = groove_detail(shape, len(shape.mouths) // 2, enlarged)
+        if beside:
+            yield _Detail(block, True, False)
+        yield _Detail(block, False, not beside or enlarged == scales[-1])
+
+
+def _laid(
+    e: Evaluation, shape: Shape, options: DrawingOptions, size: Paper, scale: float, detail: _Detail | None
+) -> Drawing | None:
+    items, floor = _notes(e, shape, size)
     beside = _has_column(size)
     view_floor = size.bottom if beside else floor
-    view, pending = _place_view(shape, size, scale, view_floor, detail, items)
-    if view is None:
+    under = detail.block if detail is not None and not detail.in_column else None
+    view, pending = _place_view(shape, size, scale, view_floor, under, items)
+    if view is None or (pending and detail is not None and not detail.may_run_on):
         return None
-    items += section_view(shape, view, index)
     tables: list[Block | Table] = [wall_table(shape)]
-    tables += [] if index is None else [groove_table(e, shape)]
+    tables += [groove_table(e, shape)] if len(shape.mouths) else []
     rest = [*pending, *tables]
     if beside:
-        rest = _fill(_Column(left_of_block, size.top - AIR, floor + AIR), rest, items)
+        column = _Column(size.right - COLUMN, size.top - AIR, floor + AIR)
+        rest = _fill(column, rest, items)
+        if detail is not None and detail.in_column:
+            block = detail.block
+            spare = column.left_over - block.height
+            if rest or spare < AIR or block.width > COLUMN:
+                return None
+            items += block.draw(column.left + 0.5 * (COLUMN - block.width), column.top - 0.5 * spare)
+    items += section_view(shape, view, len(shape.mouths) // 2 if len(shape.mouths) else None)
     pages = [items, *_further(rest, size)]
     sheets = tuple(_sheet(e, options, size, scale, view, page, k, len(pages)) for k, page in enumerate(pages, 1))
     return Drawing(sheets, size, scale)
+
+
+def _notes(e: Evaluation, shape: Shape, size: Paper) -> tuple[list[Item], float]:
+    """Notes and statement over the title block, and where they end."""
+    left = size.right - COLUMN
+    lines = notes_of(e, shape, COLUMN - 2.0 * INSET)
+    notes = lines_block(lines, "NOTES", COLUMN - 2.0 * INSET)
+    floor = size.bottom + HEIGHT + AIR + notes.height
+    items = notes.draw(left + INSET, floor)
+    statement = not_checked(e)
+    if statement:
+        items += _statement(statement, left, floor + AIR)
+        floor += AIR + 9.0
+    return items, floor
 
 
 def _place_view(
@@ -141,22 +191,19 @@ def _place_view(
     """Where the main view lies; the detail is drawn under it where there is room, else handed on."""
     right = size.right - COLUMN if _has_column(size) else size.right
     width, height = extent(shape).paper(scale)
-    room = size.top - floor
-    spare_x, spare_y = right - size.left - width, room - height
+    spare_x, spare_y = right - size.left - width, size.top - floor - height
     if spare_x < 0.0 or spare_y < 0.0:
         return None, []
     pending: list[Block | Table] = []
+    room_below = 0.5 * spare_y
     if detail is not None:
-        if detail.height + AIR <= spare_y and detail.width <= right - size.left - 2.0 * AIR:
+        if detail.height + ROOMY <= spare_y and detail.width <= right - size.left - 2.0 * AIR:
             spare_y -= detail.height
             middle = 0.5 * (size.left + right)
             items += detail.draw(middle - 0.5 * detail.width, floor + detail.height + 0.4 * spare_y)
             room_below = detail.height + 0.7 * spare_y
         else:
             pending.append(detail)
-            room_below = 0.5 * spare_y
-    else:
-        room_below = 0.5 * spare_y
     x = size.left + 0.5 * spare_x + ROOM_LEFT + extent(shape).radius * scale
     y = floor + room_below + ROOM_BOTTOM - extent(shape).low * scale
     return View((x, y), scale), pending

@@ -17,7 +17,7 @@ from .lettering import text_width
 HEAD = 3.0
 GAP = 0.8  # between outline and extension line
 PAST = 2.0
-ABOVE = 1.0  # text over its line
+ABOVE = 0.36  # text over its line, of its height: letters that hang keep clear of it
 AIR = 2.0
 
 
@@ -55,7 +55,7 @@ def parts_of(d: Dimension) -> Parts:
     middle = 0.5 * (feet[0] + feet[1]) + along * (d.shift * length)
     reach = 0.0
     if not inside:
-        reach = (2.0 * HEAD if tight else 0.0) + AIR + width
+        reach = max((2.0 * HEAD if tight else 0.0) + AIR, d.clear) + width
         middle = feet[1] + along * (reach - 0.5 * width)
     before = 2.0 * HEAD if tight else 0.0
     lines.append(polyline([feet[0] - along * before, feet[1] + along * reach], Pen.DIM))
@@ -75,7 +75,7 @@ def leader(tip: Point, elbow: Point, text: str, height: float = 2.5, head: bool 
     if head:
         items.append(Arrow(tip, float(np.arctan2(tip[1] - elbow[1], tip[0] - elbow[0])), 2.5))
     x = elbow[0] + 0.5 if right else elbow[0] - 0.5
-    return [*items, Text(x, elbow[1] + 0.8, text, height, Align.LEFT if right else Align.RIGHT)]
+    return [*items, Text(x, elbow[1] + ABOVE * height, text, height, Align.LEFT if right else Align.RIGHT)]
 
 
 def _along(d: Dimension) -> FloatArray:
@@ -99,7 +99,7 @@ def _text_on_line(d: Dimension, middle: FloatArray) -> Text:
     angle = (d.angle_deg + 90.0) % 180.0 - 90.0
     angle = 90.0 if abs(angle + 90.0) < 1e-6 else angle
     up = np.array([-sin(radians(angle)), cos(radians(angle))])
-    at = middle + ABOVE * up
+    at = middle + ABOVE * d.height * up
     return Text(float(at[0]), float(at[1]), d.text, d.height, Align.CENTRE, angle)
 
 

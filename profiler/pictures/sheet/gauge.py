@@ -5,13 +5,14 @@ line of 100 mm to measure after printing.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 import numpy as np
 
 from ...geometry.chain import Chain, FloatArray, sampled
 from ..display import Align
+from .clashes import box, crossed, strokes_of
 from .items import Item, Pen, Sheet, Text, View, circle, polyline
 from .lettering import cut, wrapped
 from .papers import paper
@@ -22,6 +23,8 @@ LEFT, BOTTOM = 20.0, 38.0  # of the tile on its page
 CHECK_MM = 100.0
 SAG = 0.002
 MARK = 5.0
+AIR = 0.3  # mm round a height's text
+MOST_NAMED = 8  # tiles
 HEIGHT_STEP = 50.0  # mm between the height marks on the template's back
 
 
@@ -44,11 +47,18 @@ def gauge_sheets(template: Chain, title: str, statements: tuple[str, ...]) -> tu
     low, high = outline.min(axis=0), outline.max(axis=0)
     marks = list(_height_marks(float(low[0]), float(low[1]), float(high[1])))
     tiles = [t for t in _tiles(low, high) if len(_clipped(outline, t))]
-    names = ", ".join(t.name for t in tiles)
+    told = (*statements, _listed(tiles))
     return tuple(
-        _page(tile, outline, marks, f"{title}; page {k} of {len(tiles)}", (*statements, f"Tiles: {names}."))
-        for k, tile in enumerate(tiles, 1)
+        _page(tile, outline, marks, f"{title}; page {k} of {len(tiles)}", told) for k, tile in enumerate(tiles, 1)
     )
+
+
+def _listed(tiles: list[_Tile]) -> str:
+    """Which pages belong together, in words that stay short however many there are."""
+    if len(tiles) <= MOST_NAMED:
+        return f"Tiles: {', '.join(t.name for t in tiles)}."
+    columns, rows = sorted({t.name[0] for t in tiles}), max(t.row for t in tiles) + 1
+    return f"{len(tiles)} tiles, columns {columns[0]} to {columns[-1]}, rows 1 to {rows}."
 
 
 def _tiles(low: FloatArray, high: FloatArray) -> Iterator[_Tile]:
@@ -64,18 +74,23 @@ def _page(
     view = View((LEFT - tile.left, BOTTOM - tile.bottom), 1.0)
     shift = np.array(view.origin)
     items: list[Item] = [polyline(part + shift, Pen.OUTLINE) for part in _clipped(outline, tile)]
+    strokes = strokes_of(items)
     for line, text in marks:
         items += [polyline(part + shift, Pen.DIM) for part in _clipped(line, tile)]
-        x, y = text.x + shift[0], text.y + shift[1]
-        if LEFT < x < LEFT + TILE_X - 20.0 and BOTTOM < y < BOTTOM + TILE_Y - 4.0:
-            items.append(Text(x, y, text.text, text.height))
+        placed = replace(text, x=text.x + float(shift[0]), y=text.y + float(shift[1]))
+        inside = LEFT < placed.x < LEFT + TILE_X - 20.0 and BOTTOM < placed.y < BOTTOM + TILE_Y - 4.0
+        if inside and not crossed(box(placed, AIR), strokes):
+            items.append(placed)
     for x in (LEFT, LEFT + TILE_X):
         for y in (BOTTOM, BOTTOM + TILE_Y):
             items += _register(x, y)
     items.append(Text(LEFT, BOTTOM + TILE_Y + 9.0, cut(f"TILE {tile.name}  {title}", 3.5, TILE_X), 3.5, bold=True))
     items += _check_line()
     lines = [line for statement in statements for line in wrapped(statement, 1.8, 62.0)]
-    items += [Text(LEFT + CHECK_MM + 8.0, 27.0 - 3.2 * k, line, 1.8) for k, line in enumerate(lines[:6])]
+    items += [
+        Text(LEFT + CHECK_MM + 8.0, 27.0 - 3.2 * k, line, 1.8, bold=line.startswith("NOT CHECKED"))
+        for k, line in enumerate(lines[:6])
+    ]
     return Sheet(PAGE.width, PAGE.height, tuple(items), view, title, (5.0, 5.0, PAGE.width - 5.0, PAGE.height - 5.0))
 
 

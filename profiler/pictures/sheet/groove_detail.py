@@ -8,15 +8,18 @@ import numpy as np
 
 from ...assess.shape import Shape
 from ...geometry.chain import Chain, FloatArray, sampled
+from ..display import Align
 from .blocks import Block
-from .clashes import boxes_of, meets, texts_of
+from .clashes import boxes_of, crossed, meets, strokes_of, texts_of
 from .dimensions import angle_of, leader, number
 from .items import Dimension, Hatch, Item, Path, Pen, Point, Text, View, polyline
 from .papers import SCALES, scale_text
 
-AIM = 46.0  # mm, the larger of mouth and depth on paper at most
+LEAST, MOST = 18.0, 70.0  # mm, the larger of mouth and depth on paper
 TITLE = 12.0
 LEFT, RIGHT, TOP, BOTTOM = 34.0, 40.0, 14.0, 12.0  # room for measures and leaders
+AIR = 0.4  # mm round a text
+BESIDE, STEP = 4.0, 4.0  # mm from all that is drawn to a leader's elbow, and from one such place to the next
 WAVE, WAVE_LENGTH = 0.7, 7.0  # of a freehand break line
 
 
@@ -28,10 +31,11 @@ class _Piece:
     back: FloatArray  # from the edge's last point back to its first
 
 
-def detail_scale(shape: Shape, index: int, least: float) -> float:
-    """The largest standard enlargement at which the groove stays handy, never under the main view's scale."""
+def detail_scales(shape: Shape, index: int, least: float) -> list[float]:
+    """Standard scales at which the groove stays handy, the largest first; none under the main view's scale."""
     size = max(float(shape.cut.mouth[index]), float(shape.cut.depth[index]))
-    return max(next((s for s in SCALES if s * size <= AIM), SCALES[-1]), least)
+    handy = [s for s in SCALES if LEAST <= s * size <= MOST and s >= least]
+    return handy or [max(next((s for s in SCALES if s * size <= MOST), SCALES[-1]), least)]
 
 
 def groove_detail(shape: Shape, index: int, scale: float) -> Block:
@@ -44,8 +48,13 @@ def groove_detail(shape: Shape, index: int, scale: float) -> Block:
     def draw(x: float, y: float) -> list[Item]:
         origin = (x + LEFT - float(low[0]), y - TITLE - TOP - float(high[1]))
         view = View(origin, scale)
+        middle = x + LEFT + 0.5 * width
         title = f"A ({scale_text(scale)})  GROOVE {index + 1}"
-        return [Text(x, y - 5.0, title, 5.0), *_draw(shape, index, piece, view)]
+        items, untold = _draw(shape, index, piece, view)
+        items.append(Text(middle, y - 5.0, title, 5.0, Align.CENTRE))
+        if untold:
+            items.append(Text(middle, y - 10.0, ", ".join(untold), 2.5, Align.CENTRE))
+        return items
 
     return Block(max(width + LEFT + RIGHT, 90.0), height + TOP + BOTTOM + TITLE, draw)
 
@@ -97,13 +106,15 @@ def _freehand(corners: list[FloatArray], wave: float, length: float) -> FloatArr
     return np.array(points)
 
 
-def _draw(shape: Shape, index: int, piece: _Piece, view: View) -> list[Item]:
+def _draw(shape: Shape, index: int, piece: _Piece, view: View) -> tuple[list[Item], list[str]]:
+    """The groove with its measures, and those measures that found no place beside it."""
     edge = view.chain(piece.edge)
     back = piece.back * view.scale + np.array(view.origin)
     ring = np.concatenate((sampled(edge, 0.01), back[1:-1]))
     items: list[Item] = [Path(edge, Pen.DETAIL), polyline(back, Pen.BREAK)]
     items += _measures(shape, index, piece, view)
-    return [*items, Hatch((Chain(ring, np.zeros(len(ring))),))]
+    leaders, untold = _leaders(shape, index, view, items)
+    return [*items, *leaders, Hatch((Chain(ring, np.zeros(len(ring))),))], untold
 
 
 def _measures(shape: Shape, index: int, piece: _Piece, view: View) -> list[Item]:
@@ -123,16 +134,15 @@ def _measures(shape: Shape, index: int, piece: _Piece, view: View) -> list[Item]
     floor = 0.5 * (floor_low + floor_high)
     depth = Dimension(_pair(mouth_line), _pair(floor if cut.square_to_axis else floor_high), angle_of(into),
                       _pair(beyond), number(float(cut.depth[index])), per_mm)  # fmt: skip
-    taken = boxes_of(texts_of([mouth, depth]), 0.4)
-    return [mouth, depth, *_leaders(shape, index, view, taken)]
+    return [mouth, depth]
 
 
-def _leaders(shape: Shape, index: int, view: View, taken: FloatArray) -> list[Item]:
-    """Radii and the flank's lean, at the right and below; each where it is free of what stands there."""
+def _leaders(shape: Shape, index: int, view: View, drawn: list[Item]) -> tuple[list[Item], list[str]]:
+    """Radii and the flank's lean, at the right and below, else anywhere free; and the words of those with no place."""
     cut = shape.cut
     contour = [view.point(*(float(v) for v in p)) for p in shape.contours.points[index]]
     bulges = shape.contours.bulges[index]
-    shelf = max(x for x, _ in contour) + 15.0
+    shelf = float(strokes_of([i for i in drawn if isinstance(i, Path)])[..., 0].max()) + 3.0
     floor = _middle(contour[4], contour[5], float(bulges[4]))
     flank = (0.5 * (contour[1][0] + contour[2][0]), 0.5 * (contour[1][1] + contour[2][1]))
     edge = _middle(contour[0], contour[1], float(bulges[0]))
@@ -140,25 +150,38 @@ def _leaders(shape: Shape, index: int, view: View, taken: FloatArray) -> list[It
     downward = [(shelf, min(flank[1] - 6.0, floor[1] - 4.0) - dy) for dy in (0.0, 5.0, 10.0, 15.0)]
     below = [(edge[0] - dx, edge[1] - dy) for dy in (12.0, 17.0, 22.0, 27.0) for dx in (9.0, 3.0, 15.0)]
     lean = f"{number(float(np.degrees(cut.flank)))}° (2x)"
-    wanted = [(flank, downward, lean)]
-    wanted += [(floor, upward, f"R{number(cut.floor_radius)} (2x)")] if cut.floor_radius > 0.0 else []
-    wanted += [(edge, below, f"R{number(cut.edge_radius)} (2x)")] if cut.edge_radius > 0.0 else []
+    wanted = [(flank, downward, lean, "flank")]
+    if cut.floor_radius > 0.0:
+        wanted.append((floor, upward, f"R{number(cut.floor_radius)} (2x)", "floor"))
+    if cut.edge_radius > 0.0:
+        wanted.append((edge, below, f"R{number(cut.edge_radius)} (2x)", "edge"))
     items: list[Item] = []
-    for tip, elbows, text in wanted:
-        found = _free_leader(tip, elbows, text, taken)
-        taken = np.concatenate((taken, boxes_of(texts_of(found), 0.4)))
+    untold = []
+    for tip, elbows, text, name in wanted:
+        found = _free_leader(tip, [*elbows, *_around(tip, drawn)], text, [*drawn, *items])
         items += found
-    return items
+        untold += [] if found else [f"{name} {text}"]
+    return items, untold
 
 
-def _free_leader(tip: Point, elbows: list[Point], text: str, taken: FloatArray) -> list[Item]:
-    """The leader at the first elbow where its text meets nothing; at the last one if there is none."""
-    found: list[Item] = []
+def _around(tip: Point, drawn: list[Item]) -> list[Point]:
+    """Places for an elbow at the right and the left of all that is drawn, the nearest to the tip first."""
+    strokes = strokes_of(drawn).reshape(-1, 2)
+    (left, low), (right, high) = strokes.min(axis=0), strokes.max(axis=0)
+    levels = np.arange(float(low) - BESIDE, float(high) + BESIDE, STEP).tolist()
+    found = [(float(x), y) for x in (right + BESIDE, left - BESIDE) for y in levels]
+    return sorted(found, key=lambda place: hypot(place[0] - tip[0], place[1] - tip[1]))
+
+
+def _free_leader(tip: Point, elbows: list[Point], text: str, drawn: list[Item]) -> list[Item]:
+    """The leader at the first elbow where its text meets nothing; nothing if there is none."""
+    texts, strokes = boxes_of(texts_of(drawn), AIR), strokes_of(drawn)
     for elbow in elbows:
         found = leader(tip, elbow, text, 3.5)
-        if not any(meets(box, taken) for box in boxes_of(texts_of(found), 0.4)):
-            break
-    return found
+        label, own = boxes_of(texts_of(found), AIR)[0], strokes_of(found)
+        if not meets(label, texts) and not crossed(label, strokes) and not any(crossed(box, own) for box in texts):
+            return found
+    return []
 
 
 def _middle(a: Point, b: Point, bulge: float) -> Point:

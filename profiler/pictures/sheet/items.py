@@ -99,7 +99,8 @@ class Dimension:
     """A length between two points, measured along `angle_deg`; the dimension line passes through `at`.
 
     `per_mm` is how many true millimetres one millimetre of paper stands for; `shift` moves the text along the line,
-    in shares of its length, away from the middle.
+    in shares of its length, away from the middle. A text that does not fit between the heads begins at least `clear`
+    beyond the end.
     """
 
     start: Point
@@ -110,6 +111,7 @@ class Dimension:
     per_mm: float
     shift: float = 0.0
     height: float = 3.5
+    clear: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

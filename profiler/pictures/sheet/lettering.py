@@ -6,7 +6,7 @@ The font is the one every writer of the program uses. Heights are those of capit
 
 import struct
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 FONT, BOLD_FONT = "DejaVuSans.ttf", "DejaVuSans-Bold.ttf"
@@ -22,6 +22,7 @@ class Font:
     missing: float
 
 
+@lru_cache(maxsize=8192)
 def text_width(text: str, height: float, bold: bool = False) -> float:
     """mm, for a capital height in mm."""
     found = font(bold)

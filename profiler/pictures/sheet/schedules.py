@@ -1,11 +1,10 @@
 """The tables of a drawing: the wall's pieces with their angles and radii, and the grooves."""
 
-from math import degrees
-
 import numpy as np
 
 from ...assess import Evaluation
 from ...assess.shape import Shape
+from ...geometry.chain import FloatArray
 from .blocks import Table
 from .dimensions import number
 
@@ -15,20 +14,20 @@ STRAIGHT = 1e-9
 def wall_table(shape: Shape) -> Table:
     """A row per arc or straight line of the wall, from the floor up."""
     wall = shape.wall
-    rows = []
-    for i, k in enumerate(wall.curvature()):
-        straight = abs(float(k)) < STRAIGHT
-        radius = "straight" if straight else f"R{number(1.0 / abs(float(k)))}"
-        side = "-" if straight else "body side" if k > 0.0 else "axis side"
-        ends = (wall.height[i], wall.height[i + 1])
-        wide = (2.0 * wall.radius[i], 2.0 * wall.radius[i + 1])
-        turns = (degrees(wall.lower[i]), degrees(wall.upper[i]))
-        cells = (*(number(float(z), 3) for z in ends), *(number(float(d), 3) for d in wide))
-        rows.append((str(i + 1), *cells, *(number(t, 3) for t in turns), radius, side))
+    columns = (
+        wall.height[:-1], wall.height[1:], 2.0 * wall.radius[:-1], 2.0 * wall.radius[1:], np.degrees(wall.lower),
+        np.degrees(wall.upper),
+    )  # fmt: skip
+    radii = [0.0 if abs(float(k)) < STRAIGHT else 1.0 / float(k) for k in wall.curvature()]
+    shown = (f"R{r}" for r in alike(np.abs(radii)))
+    named = ["straight" if r == 0.0 else text for r, text in zip(radii, shown, strict=True)]
+    sides = ["-" if r == 0.0 else "body side" if r > 0.0 else "axis side" for r in radii]
+    numbers = [str(i) for i in range(1, len(radii) + 1)]
+    rows = tuple(zip(numbers, *(alike(column) for column in columns), named, sides, strict=True))
     heads = ("Piece", "from height", "to height", "Ø from", "Ø to", "angle at", "angle at", "radius", "centre on")
     units = ("", "mm", "mm", "mm", "mm", "foot, °", "top, °", "mm", "")
     widths = (12.0, 24.0, 20.0, 20.0, 20.0, 18.0, 18.0, 24.0, 20.0)
-    return Table("WALL", widths, heads, units, tuple(rows))
+    return Table("WALL", widths, heads, units, rows)
 
 
 def groove_table(e: Evaluation, shape: Shape) -> Table:
@@ -36,14 +35,19 @@ def groove_table(e: Evaluation, shape: Shape) -> Table:
     mouths, cut = shape.mouths, shape.cut
     middle = mouths.middle
     columns = (
-        np.arange(1, len(mouths) + 1), middle, 2.0 * shape.wall.radius_at(middle), cut.mouth, cut.depth,
-        np.degrees(shape.wall.angle_at(middle)),
+        middle, 2.0 * shape.wall.radius_at(middle), cut.mouth, cut.depth, np.degrees(shape.wall.angle_at(middle)),
     )  # fmt: skip
-    holes = holes_texts(e, shape)
-    rows = tuple((*(number(float(v), 3) for v in line), text) for *line, text in zip(*columns, holes, strict=True))
-    heads = ("No.", "height", "Ø", "mouth", "depth", "wall angle", "water holes")
+    numbers = [str(k) for k in range(1, len(mouths) + 1)]
+    rows = tuple(zip(numbers, *(alike(column) for column in columns), holes_texts(e, shape), strict=True))
+    heads = ("No.", "height, mm", "Ø, mm", "mouth", "depth", "wall angle", "water holes")
     units = ("", "mid-mouth", "mid-mouth", "mm", "mm", "° to axis", "")
     return Table("GROOVES", (12.0, 28.0, 28.0, 22.0, 22.0, 24.0, 40.0), heads, units, rows)
+
+
+def alike(values: FloatArray) -> list[str]:
+    """Numbers of a column, all with as many decimals as the one that needs most; two at most, so points line up."""
+    needed = max((len(text.partition(".")[2]) for text in map(number, values.tolist())), default=0)
+    return [f"{value + 0.0:.{needed}f}" for value in values.tolist()]
 
 
 def holes_texts(e: Evaluation, shape: Shape) -> tuple[str, ...]:

@@ -1,7 +1,7 @@
 """The main view: the full section through the axis, with its overall measures, wall radii and groove numbers.
 
 Measures have fixed rows and columns round the view. Labels in the hollow (arc radii, groove numbers, the detail's
-letter) stand only where they are free of each other; what finds no place is in the tables anyway.
+letter) stand only where they are free of each other and of every line; what finds no place is in the tables anyway.
 """
 
 from dataclasses import dataclass
@@ -10,7 +10,7 @@ import numpy as np
 
 from ...assess.shape import Shape
 from ..display import Align
-from .clashes import box, boxes_of, meets, texts_of
+from .clashes import box, boxes_of, crossed, meets, strokes_of, texts_of
 from .dimensions import leader, number
 from .items import Dimension, Hatch, Item, Path, Pen, Point, Text, View, circle, polyline
 
@@ -21,6 +21,8 @@ ROOM_RIGHT = FIRST + 2.0 * NEXT + 6.0
 ROOM_LEFT = 12.0
 LEAST_SHARP = 1e-3  # rad of turning that makes a visible edge
 MOST_RADII = 12
+AIR = 0.3  # mm round a label
+MARK = 5.0  # letter height of the detail's name
 NUMBER_PITCH = 4.0  # mm, so that two numbers of 2.5 mm keep apart
 STRAIGHT = 1e-9
 
@@ -54,9 +56,8 @@ def section_view(shape: Shape, view: View, detail: int | None) -> list[Item]:
     ends = [view.point(0.0, z) for z in (reach.low, reach.high)]
     items.append(polyline([(ends[0][0], ends[0][1] - 5.0), (ends[1][0], ends[1][1] + 5.0)], Pen.CENTRE))
     items += _measures(shape, view, reach)
-    hollow = _Hollow(shape, view, texts_of(items))
-    if detail is not None:
-        items += hollow.detail_mark(detail)
+    hollow = _Hollow(shape, view, items, detail)
+    items += hollow.detail_mark()
     items += hollow.wall_radii()
     items += hollow.groove_numbers()
     return [*items, Hatch(tuple(halves))]
@@ -81,42 +82,54 @@ def _measures(shape: Shape, view: View, reach: Extent) -> list[Item]:
     right = view.point(reach.radius, 0.0)[0]
     items: list[Item] = []
 
-    def across(radius: float, z: float, y: float) -> None:
+    def across(radius: float, z: float, y: float, outer: float = 0.0) -> None:
         ends = view.point(-radius, z), view.point(radius, z)
-        items.append(Dimension(*ends, 0.0, (0.0, y), f"Ø{number(2.0 * radius)}", 1.0 / view.scale))
+        clear = (outer - radius) * view.scale + 1.0  # of the next row's extension line
+        items.append(Dimension(*ends, 0.0, (0.0, y), f"Ø{number(2.0 * radius)}", 1.0 / view.scale, clear=clear))
 
     def upright(low: Point, high: Point, column: int) -> None:
         x = right + FIRST + NEXT * column
         text = number(high[1] - low[1])
         items.append(Dimension(view.point(*low), view.point(*high), 90.0, (x, 0.0), text, 1.0 / view.scale))
 
-    across(shape.lip_radius, lip, top + FIRST)
-    across(shell.flange_radius, lip, top + FIRST + NEXT)
-    across(shell.hub_radius, shell.underside, bottom - FIRST)
-    across(float(shell.outer.radius[0]), shell.underside, bottom - FIRST - NEXT)
-    under = (float(shell.outer.radius[0]), shell.underside)
+    foot = float(shell.outer.radius[0])
+    near, far = sorted((shape.lip_radius, float(shell.flange_radius)))
+    across(near, lip, top + FIRST, far)
+    across(far, lip, top + FIRST + NEXT)
+    near, far = sorted((shell.hub_radius, foot))
+    across(near, shell.underside, bottom - FIRST, far)
+    across(far, shell.underside, bottom - FIRST - NEXT)
     upright((shell.flange_radius, shell.flange_underside), (shell.flange_radius, lip), 0)
     upright((float(shape.wall.radius[0]), 0.0), (shell.flange_radius, lip), 1)
-    upright(under, (shell.flange_radius, lip), 2)
+    upright((foot, shell.underside), (shell.flange_radius, lip), 2)
     return items
 
 
 class _Hollow:
     """Places labels in the empty middle of the section, keeping clear of what stands there already."""
 
-    def __init__(self, shape: Shape, view: View, taken: list[Text]) -> None:
+    def __init__(self, shape: Shape, view: View, drawn: list[Item], detail: int | None) -> None:
         self._shape = shape
         self._view = view
-        self._boxes = boxes_of(taken, 0.3)
+        self._detail = detail
+        self._boxes = boxes_of(texts_of(drawn), AIR)
+        self._strokes = strokes_of(drawn)
 
-    def detail_mark(self, index: int) -> list[Item]:
+    def detail_mark(self) -> list[Item]:
         """A circle round the groove that is drawn enlarged, and its letter on the side of the axis."""
-        corners = self._shape.contours.corners[index]
-        centre = self._view.point(*(float(v) for v in corners.mean(axis=0)))
+        if self._detail is None:
+            return []
+        corners = self._shape.contours.corners[self._detail]
+        x, y = self._view.point(*(float(v) for v in corners.mean(axis=0)))
         radius = 0.62 * self._view.scale * float(np.hypot(*(corners[2] - corners[0])))
-        text = Text(centre[0] - radius - 1.5, centre[1] + radius * 0.4, "A", 5.0, Align.RIGHT)
-        self._take(text)
-        return [circle(*centre, radius, Pen.DIM), text]
+        ring = circle(x, y, radius, Pen.DIM)
+        self._strokes = np.concatenate((self._strokes, strokes_of([ring])))
+        for off in (1.5, 4.0, 8.0):
+            for rise in (-0.5 * MARK, -MARK - 0.4 * radius, 0.4 * radius, -MARK - radius, radius):
+                text = Text(x - radius - off, y + rise, "A", MARK, Align.RIGHT)
+                if self._free(text):
+                    return self._taken([ring, text])
+        return [ring]
 
     def wall_radii(self) -> list[Item]:
         """The radius of each arc of the wall, or the word for a straight piece, at its middle on the right half."""
@@ -144,10 +157,11 @@ class _Hollow:
             if i and (i + 1) % every:
                 continue
             x, y = self._view.point(-float(self._shape.wall.radius_at(z)), float(z))
-            text = Text(x + 2.0, y - 1.25, str(i + 1), 2.5)
-            if self._free(text):
-                self._take(text)
-                items.append(text)
+            for off in (2.0, 2.6, 3.4, 4.4, 5.6, 7.0):
+                text = Text(x + off, y - 1.25, str(i + 1), 2.5)
+                if self._free(text):
+                    items += self._taken([text])
+                    break
         return items
 
     def _pointer(self, tip: Point, text: str) -> list[Item]:
@@ -159,9 +173,8 @@ class _Hollow:
                 found = leader(tip, elbow, text)
                 label = next(t for t in found if isinstance(t, Text))
                 low = float(box(label)[:, 0].min())
-                if low > axis + 2.0 and self._inside(label) and self._free(label):
-                    self._take(label)
-                    return found
+                if low > axis + 2.0 and self._inside(label) and self._free(label) and self._passes(found):
+                    return self._taken(found)
         return []
 
     def _on_land(self, height: float, piece: int) -> float:
@@ -171,6 +184,8 @@ class _Hollow:
             return height
         edges = np.concatenate((wall.height[[0]], mouths.upper)), np.concatenate((mouths.lower, wall.height[[-1]]))
         lands = 0.5 * (edges[0] + edges[1])
+        if self._detail is not None:  # those beside the enlarged groove lie in its circle
+            lands = np.delete(lands, [self._detail, self._detail + 1])
         lands = lands[(lands > wall.height[piece]) & (lands < wall.height[piece + 1])]
         return float(lands[np.argmin(np.abs(lands - height))]) if len(lands) else height
 
@@ -183,7 +198,15 @@ class _Hollow:
         return bool(np.all(corners[:, 0] < self._shape.wall.radius_at(z)))
 
     def _free(self, text: Text) -> bool:
-        return not meets(box(text, 0.3), self._boxes)
+        around = box(text, AIR)
+        return not meets(around, self._boxes) and not crossed(around, self._strokes)
 
-    def _take(self, text: Text) -> None:
-        self._boxes = np.concatenate((self._boxes, box(text, 0.3)[None]))
+    def _passes(self, items: list[Item]) -> bool:
+        """Whether lines keep off the texts that stand there."""
+        strokes = strokes_of(items)
+        return not any(crossed(taken, strokes) for taken in self._boxes)
+
+    def _taken(self, items: list[Item]) -> list[Item]:
+        self._boxes = np.concatenate((self._boxes, boxes_of(texts_of(items), AIR)))
+        self._strokes = np.concatenate((self._strokes, strokes_of(items)))
+        return items

@@ -96,7 +96,7 @@ def _draw(cell: _Cell, left: float, bottom: float) -> list[Item]:
     value, size = fitting(cell.value or ("-" if cell.label else ""), cell.width - 3.0, cell.sizes)
     room = cell.height - (3.4 if cell.label else 0.0)
     if value:
-        items.append(Text(x + 1.5, y + 0.5 * (room - size), value, size))
+        items.append(Text(x + 1.5, y + max(0.5 * (room - size), 0.38 * size), value, size))
     return items
 
 

@@ -2,9 +2,11 @@
 
 from collections.abc import Callable, Sequence
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from ...assess.holding import CannotJoin, joined
+from ...assess.sizes import d50_um
 from ...study import (
     Body,
     Duty,
@@ -41,9 +43,10 @@ class Group(QWidget):
     def show_study(self, study: Study) -> None:
         raise NotImplementedError
 
-    def adopt(self, form: RecordForm) -> RecordForm:
-        """Wire a form's gestures and complaints, and put it into the column."""
-        form.began.connect(lambda label: self.document.begin(f"Change {label.lower()}"))
+    def adopt(self, form: RecordForm, undo_words: Callable[[str], str] | None = None) -> RecordForm:
+        """Wire a form's gestures and complaints, and put it into the column; an undo step is named by the label."""
+        words = undo_words or (lambda label: f"Change {label.lower()}")
+        form.began.connect(lambda label: self.document.begin(words(label)))
         form.ended.connect(self.document.commit)
         form.refused.connect(self.document.say)
         self.column.addWidget(form)
@@ -54,6 +57,8 @@ class Group(QWidget):
         caption = QLabel(label)
         caption.setBuddy(box)
         box.setAccessibleName(label)
+        box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        box.setMinimumContentsLength(8)
         for text, data in options:
             box.addItem(text, data)
         row.addWidget(caption)
@@ -182,13 +187,17 @@ class GrooveGroup(Group):
         self.heights.setAccessibleName("Mid-mouth heights of the grooves, in mm, separated by semicolons or spaces")
         self.heights.editingFinished.connect(self._heights)
         self.column.addWidget(self.heights)
-        self.form = self.adopt(RecordForm(GrooveRule))
+        self.form = self.adopt(RecordForm(GrooveRule), groove_words)
         self.form.proposed.connect(self._number)
+        self.ends = QLabel()
+        self.ends.setObjectName("muted")
+        self.ends.setWordWrap(True)
+        self.column.addWidget(self.ends)
         square = [("The wall", SquareTo.WALL), ("The axis", SquareTo.AXIS)]
         self.square = self.choice("Square to", square, lambda to: self._change("square_to", to, "Turn the grooves"))
         self.one = QLabel()
         self.one.setWordWrap(True)
-        self.single = self.adopt(RecordForm(GrooveChange, optional=("mouth_mm", "depth_mm")))
+        self.single = self.adopt(RecordForm(GrooveChange, optional=("mouth_mm", "depth_mm")), one_groove_words)
         self.single.proposed.connect(self._one_number)
         self.off = QCheckBox("Leave this groove out")
         self.off.clicked.connect(lambda on: self._one("off", on, "Leave a groove out"))
@@ -209,6 +218,8 @@ class GrooveGroup(Group):
             self.heights.setText("; ".join(f"{h:g}" for h in rule.heights_mm))
         self.form.show_record(rule)
         self.form.show_rows([n for n in self.form.boxes if not (listed and n in self._RULED)])
+        self.ends.setVisible(not listed)
+        self._show_ends(rule.placing)
         self.back.setVisible(any(c.off for c in rule.changes))
         self.show_chosen()
 
@@ -228,7 +239,7 @@ class GrooveGroup(Group):
         return int(shape.place[number - 1]) if shape is not None and number and number <= len(shape.place) else None
 
     def _one_number(self, name: str, value: float | None) -> None:
-        self._one(name, value, f"Change one groove's {self.single.boxes[name].field.label.lower()}")
+        self._one(name, value, one_groove_words(self.single.boxes[name].field.label))
 
     def _one(self, name: str, value: object, words: str) -> None:
         place = self._place()
@@ -263,12 +274,33 @@ class GrooveGroup(Group):
         self._change("heights_mm", heights, "Change the groove heights")
 
     def _number(self, name: str, value: float) -> None:
-        label = self.form.boxes[name].field.label.lower()
-        self._change(name, round(value) if name == "count" else value, f"Change {label} of the grooves")
+        words = groove_words(self.form.boxes[name].field.label)
+        self._change(name, round(value) if name == "count" else value, words)
+
+    def _show_ends(self, placing: Placing) -> None:
+        """What the first and last edge are measured along: the wall is longer than the bowl is high."""
+        along = placing is Placing.ALONG_WALL
+        for name, word in (("from_mm", "From"), ("to_mm", "To")):
+            self.form.show_label(name, f"{word}, along wall" if along else f"{word}, in height")
+        shape = self.document.evaluation.shape
+        if shape is not None:
+            length, shown = float(shape.wall.length_at(shape.height)), self.pointer.now.lengths
+            self.ends.setText(f"The wall is {shown.text(length, 1)} long and {shown.text(shape.height, 1)} high.")
 
     def _change(self, name: str, value: object, words: str) -> None:
         rule = edits.with_value(self.document.design.grooves, name, value)
         self.document.edit_design(edits.with_grooves(self.document.design, rule), words)
+
+
+def groove_words(label: str) -> str:
+    """How an undo step of the grooves' rule is called."""
+    if label in ("Grooves from", "Grooves to"):
+        return f"Change where the grooves {'start' if label.endswith('from') else 'end'}"
+    return f"Change the {label.lower()}" if label == "Groove count" else f"Change the grooves' {label.lower()}"
+
+
+def one_groove_words(label: str) -> str:
+    return "Move one groove" if label == "Moved by" else f"Change one groove's {label.lower()}"
 
 
 class BodyGroup(Group):
@@ -317,15 +349,24 @@ _OF_THE_CATCH = ("target_", "heavy_", "cycle_", "rinse_")  # shown with the wate
 
 class DutyGroup(Group):
     title = "Slurry and duty"
+    sizes_wanted = Signal()
 
     def __init__(self, document: Document) -> None:
         super().__init__(document)
         names = tuple(n for n in fields_of(Duty) if not n.startswith(_OF_THE_CATCH))
         self.form = self.adopt(RecordForm(Duty, names))
         self.form.proposed.connect(self._number)
+        row = QHBoxLayout()
+        self.sizes = _button("Size classes…", "The feed by sieve, in place of one d50", row)
+        self.sizes.clicked.connect(self.sizes_wanted)
+        self.column.addLayout(row)
 
     def show_study(self, study: Study) -> None:
-        self.form.show_record(study.duty)
+        duty, count = study.duty, len(study.duty.size_classes)
+        self.form.show_record(duty, locked=("d50_um",) if count else ())
+        if count:
+            self.form.boxes["d50_um"].show_value(round(d50_um(duty), 1))
+        self.sizes.setText(f"Size classes… ({count})" if count else "Size classes…")
 
     def _number(self, name: str, value: float) -> None:
         label = self.form.boxes[name].field.label.lower()

@@ -16,18 +16,20 @@ class FormsPane(QScrollArea):
     def __init__(self, document: Document, pointer: Pointer, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.document = document
+        self.pointer = pointer
         self.wall = WallGroup(document, pointer)
         self.grooves = GrooveGroup(document, pointer)
         self.water = WaterGroup(document, pointer)
         self.machine = MachineGroup(document)
+        self.duty = DutyGroup(document)
         self.groups: list[Group] = [
             self.wall,
             self.grooves,
             self.water,
             BodyGroup(document),
-            DutyGroup(document),
+            self.duty,
             self.machine,
-            SpinGroup(document),
+            SpinGroup(document, pointer),
         ]
         self._chosen: tuple[int | None, int | None] = (None, None)
         self.setWidgetResizable(True)

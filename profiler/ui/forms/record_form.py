@@ -46,6 +46,14 @@ class RecordForm(QWidget):
             for part in parts:
                 part.setVisible(name in names)
 
+    def show_label(self, name: str, text: str) -> None:
+        """Another label, where what a number means depends on a choice."""
+        scrub = self._rows[name][0]
+        if isinstance(scrub, Scrub):
+            scrub.setText(text)
+            field = self.boxes[name].field
+            self.boxes[name].setAccessibleName(f"{text}, {field.unit}" if field.unit else text)
+
     def _add_row(self, grid: QGridLayout, row: int, name: str, box: NumberBox) -> None:
         box.setFixedWidth(78)
         scrub = Scrub(box.field.label, box)

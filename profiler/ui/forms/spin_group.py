@@ -6,11 +6,14 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QWidget
 
 from ...assess import Evaluation
-from ...assess.quantities_spin import CAUTION, GROUPS, STRENGTH
+from ...assess.part_figures import PARTS, PartFigures, part_figures
+from ...assess.quantities_spin import CAUTION, GROUPS, MASSES, STRENGTH
 from ...assess.quantity import Quantity
+from ...pictures.lengths import MILLIMETRES, LengthUnit
 from ...study import Body, Machine, Material, Study, edits
 from ..document import Document
 from ..folders import lists
+from ..pointer import Pointer
 from .groups import Group
 from .machine_group import SPIN_FIELDS
 from .material_form import MaterialForm
@@ -22,10 +25,11 @@ SHELL, BOWL = "shell", "bowl"
 class SpinGroup(Group):
     title = "Spinning"
 
-    def __init__(self, document: Document, folder: Path | None = None) -> None:
+    def __init__(self, document: Document, pointer: Pointer, folder: Path | None = None) -> None:
         super().__init__(document)
+        self.pointer = pointer
         self.caution = _words(CAUTION, "caution")
-        self.tables = [FigureTable(quantities) for _, quantities in GROUPS]
+        self.tables = [FigureTable(quantities, PARTS if quantities is MASSES else ()) for _, quantities in GROUPS]
         for (title, quantities), table in zip(GROUPS, self.tables, strict=True):
             self.column.addWidget(QLabel(f"<b>{title}</b>"))
             if quantities is STRENGTH:
@@ -58,7 +62,7 @@ class SpinGroup(Group):
         e = self.document.evaluation
         if e.spin is not None or not follows(e):
             for table in self.tables:
-                table.show_figures(e)
+                table.show_figures(e, self.pointer.now.lengths)
 
     def _show_material(self) -> None:
         study, of_shell = self.document.study, self.part.currentData() == SHELL
@@ -94,14 +98,17 @@ def follows(e: Evaluation) -> bool:
 class FigureTable(QWidget):
     """A row for each quantity: label, number, unit. Its equation, source and limits are one hover away."""
 
-    def __init__(self, quantities: tuple[Quantity, ...]) -> None:
+    def __init__(self, quantities: tuple[Quantity, ...], parts: tuple[str, ...] = ()) -> None:
+        """`parts` are keys of masses under which centre and inertias of that part are told too."""
         super().__init__()
         self._numbers: list[tuple[Quantity, QLabel]] = []
+        self._lengths: list[tuple[Quantity, QLabel, QLabel]] = []  # those that may be shown in inches, with their unit
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 4)
         grid.setHorizontalSpacing(6)
         grid.setVerticalSpacing(2)
         grid.setColumnStretch(0, 1)
+        self._parts: dict[str, QLabel] = {}
         for row, q in enumerate(quantities):
             number, unit = QLabel("–"), _words(q.unit, "unit")
             unit.setMinimumWidth(40)
@@ -109,13 +116,36 @@ class FigureTable(QWidget):
             number.setAccessibleName(f"{q.label}, {q.unit}" if q.unit else q.label)
             for column, part in enumerate((_words(q.label, ""), number, unit)):
                 part.setToolTip(tip(q))
-                grid.addWidget(part, row, column)
+                grid.addWidget(part, 2 * row, column)
+            if q.key in parts:
+                self._parts[q.key] = _words("")
+                grid.addWidget(self._parts[q.key], 2 * row + 1, 0, 1, 3)
             self._numbers.append((q, number))
+            if q.unit == MILLIMETRES.name:
+                self._lengths.append((q, number, unit))
 
-    def show_figures(self, e: Evaluation) -> None:
+    def show_figures(self, e: Evaluation, lengths: LengthUnit = MILLIMETRES) -> None:
         for q, label in self._numbers:
             words = q.text(float(q.get(e)[0]))
             label.setText(words.removesuffix(f" {q.unit}") if q.unit else words)
+        for q, label, unit in self._lengths:
+            unit.setText(lengths.name)
+            label.setAccessibleName(f"{q.label}, {lengths.name}")
+            value = float(q.get(e)[0])
+            if value == value:
+                label.setText(lengths.number(value, q.decimals).replace("-", "−"))
+        found = {part.key: part for part in part_figures(e)} if self._parts else {}
+        for key, label in self._parts.items():
+            label.setText(part_words(found[key], lengths) if key in found else "")
+
+
+def part_words(part: PartFigures, lengths: LengthUnit) -> str:
+    """Centre and inertias of a part; nothing where it weighs nothing."""
+    if part.mass_kg <= 0.0:
+        return ""
+    centre = lengths.text(part.centre_mm, 1).replace("-", "−")
+    polar, across = (f"{i:.3f}" if i >= 0.1 else f"{i:.4f}" for i in (part.polar_kg_m2, part.transverse_kg_m2))
+    return f"centre {centre}\npolar {polar}, transverse {across} kg m²"
 
 
 def tip(q: Quantity) -> str:

@@ -7,8 +7,9 @@ from PySide6.QtWidgets import QComboBox, QLabel, QPushButton
 
 from ...assess import Evaluation
 from ...assess.quantities import quantity
-from ...assess.water import MOMENTS
+from ...assess.water import MOMENTS, Moments
 from ...explore.hole_plan import propose
+from ...pictures.lengths import MILLIMETRES, LengthUnit
 from ...study import Duty, GrainShape, HoleChange, HolePlan, Study, edits
 from ...study.drills import read_drills
 from ...study.holes import change_ring
@@ -23,7 +24,22 @@ CATCH_FIELDS = (
     "target_density_kg_m3", "target_um", "target_flatness", "heavy_density_kg_m3", "heavy_pct", "cycle_min",
     "rinse_min",
 )  # fmt: skip
+LEGEND = (
+    "Inlet: pressure where water enters the jacket. Level: radius of its free surface; full where there is none.\n"
+    "Least and most: water of the rings; negative where slurry runs back. Run-up is without slurry, the end of a\n"
+    "cycle with grooves full of heavy minerals."
+)
 RESTS_ON = "Screening figures: they order grooves and duties; no recovery follows from them."
+
+CONTENTS = {
+    "volume_total_ml": "All grooves together hold {} of settled bed,",
+    "capacity_total_kg": "{} when dry.",
+    "fill_min": "If every heavy grain stayed they would be full after {}.",
+    "mass_pull_pct": "Emptied full at every rinse they pull {},",
+    "concentrate_kg_day": "{} of concentrate a day;",
+    "rinse_l": "a rinse takes {} of water,",
+    "stays_behind_ml": "and {} stay behind at rest.",
+}
 
 
 class WaterGroup(Group):
@@ -47,6 +63,7 @@ class WaterGroup(Group):
         self.single = self.adopt(RecordForm(HoleChange, optional=("count", "diameter_mm", "skew_deg")))
         self.single.proposed.connect(self._ring)
         self.figures = self._words()
+        self.figures.setToolTip(LEGEND)
         self.catch = self.adopt(RecordForm(Duty, CATCH_FIELDS))
         self.catch.proposed.connect(self._duty)
         shapes = [(s.value.capitalize(), s) for s in GrainShape]
@@ -65,7 +82,7 @@ class WaterGroup(Group):
         )
         self.shape.setCurrentIndex(self.shape.findData(study.duty.target_shape))
         e = self.document.evaluation
-        self.figures.setText(water_words(e))
+        self.figures.setText(water_words(e, self.pointer.now.lengths))
         self.contents.setText(contents_words(e))
         self.show_chosen()
 
@@ -121,7 +138,7 @@ class WaterGroup(Group):
         self.document.say(answer.sentence)
 
 
-def water_words(e: Evaluation) -> str:
+def water_words(e: Evaluation, lengths: LengthUnit = MILLIMETRES) -> str:
     """What the jacket does, now and over a cycle."""
     if e.flow is None:
         return ""
@@ -131,23 +148,35 @@ def water_words(e: Evaluation) -> str:
         return f"{words} No holes: it is taken as spread evenly over the grooves."
     if e.catch is None or e.catch.moments is None:
         return words
-    m = e.catch.moments
-    for k, moment in enumerate(MOMENTS):
-        level = float(m.free_surface[0, k]) / MM
-        jacket = "jacket full" if level != level else f"free surface R {level:.0f} mm"
-        low, high = (float(f(m.flow[0, k])) / LITRE_PER_MINUTE for f in (min, max))
-        inlet = float(m.inlet_pressure[0, k]) / KILOPASCAL
-        words += f"<br><b>{moment.capitalize()}</b>: {inlet:.1f} kPa at the inlet, {jacket}, "
-        words += f"rings {low:.2f} to {high:.2f} L/min."
-    return words.replace("-", "−").replace("run−up", "run-up").replace("Run−up", "Run-up")
+    passes = quantity("last_change_deg")
+    settled = f"The last pass moved the repose angle by {passes.text(float(passes.get(e)[0]))}."
+    return f"{words}{_moments_table(e.catch.moments, lengths)}{settled}"
+
+
+def _moments_table(m: Moments, lengths: LengthUnit) -> str:
+    """Run-up, running, end of cycle, water off: inlet, where the jacket's water stands, rings, and how many are dry."""
+    times = range(len(MOMENTS))
+    heads = [moment.split(",")[0].capitalize().replace(" ", "<br>", 1) for moment in MOMENTS]
+    level = [float(r) / MM for r in m.free_surface[0]]
+    rows = (
+        ("", *heads),
+        ("inlet<br>kPa", *(f"{p / KILOPASCAL:.1f}" for p in m.inlet_pressure[0].tolist())),
+        (f"level<br>R, {lengths.name}", *("full" if r != r else lengths.number(r, 0) for r in level)),
+        ("least<br>L/min", *(f"{m.flow[0, k].min() / LITRE_PER_MINUTE:.2f}" for k in times)),
+        ("most<br>L/min", *(f"{m.flow[0, k].max() / LITRE_PER_MINUTE:.2f}" for k in times)),
+        ("dry<br>rings", *(f"{int(m.dry[0, k].sum())}" for k in times)),
+    )
+    style = "style='font-size:8pt'"
+    cells = (
+        "".join(f"<td align='{'right' if n else 'left'}' {style}>{c}</td>" for n, c in enumerate(row)) for row in rows
+    )
+    table = "".join(f"<tr>{row}</tr>" for row in cells)
+    return f"<table cellpadding='1' cellspacing='2'>{table.replace('>-', '>−')}</table>"
 
 
 def contents_words(e: Evaluation) -> str:
     """What the grooves hold and how long they take, and what that rests on."""
     if e.catch is None or e.shape is None or not len(e.shape.mouths):
         return RESTS_ON
-    keys = ("volume_total_ml", "capacity_total_kg", "fill_min", "mass_pull_pct", "concentrate_kg_day", "rinse_l",
-            "stays_behind_ml")  # fmt: skip
-    parts = [f"{q.label.lower()} {q.text(float(q.get(e)[0]))}" for q in map(quantity, keys)]
-    text = ", ".join(parts)
-    return f"{text[0].upper()}{text[1:]}. {RESTS_ON}"
+    numbers = {q.key: q.text(float(q.get(e)[0])) for q in map(quantity, CONTENTS)}
+    return f"{' '.join(words.format(numbers[key]) for key, words in CONTENTS.items())} {RESTS_ON}"

@@ -78,6 +78,10 @@ class OreMapPage(QWidget):
         self.progress.setRange(0, 100)
         self.progress.setTextVisible(False)
         self.progress.setFixedHeight(4)
+        kept = self.progress.sizePolicy()
+        kept.setRetainSizeWhenHidden(True)  # nothing moves when it comes and goes
+        self.progress.setSizePolicy(kept)
+        self.progress.hide()
         self.reading.setWordWrap(True)
         self.reading.setMinimumHeight(34)
         self.reading.setAlignment(Qt.AlignmentFlag.AlignTop)
@@ -157,6 +161,7 @@ class OreMapPage(QWidget):
         self._asked = wanted
         self.canvas.setEnabled(False)
         self.progress.setValue(0)
+        self.progress.show()
         self._draw()
         self.jobs.ask(KEY, lambda p: ore_map(question, e, window, p), self._take, self._advance, self._fail)
 
@@ -167,11 +172,12 @@ class OreMapPage(QWidget):
         self.map = answer
         self._node = None
         self.canvas.setEnabled(True)
-        self.progress.setValue(0)
+        self.progress.hide()
         d = answer.duty
         others = [a for a in AXES if a not in (answer.asked.x.axis, answer.asked.y.axis)]
         rest = ", ".join(f"{a.field.label.lower()} {a.field.with_unit(a.value(d))}" for a in others)
-        self.heading.setText(f"{answer.evaluation.design.name}, {d.name}; all else as now: {rest}")
+        turned = f"; {answer.remark}" if answer.remark else ""
+        self.heading.setText(f"{answer.evaluation.design.name}, {d.name}; all else as now: {rest}{turned}")
         self.reading.setText(f"Now: {duty_reading(answer.evaluation)}. Double-click takes a point as the duty.")
         self._draw()
 
@@ -180,7 +186,7 @@ class OreMapPage(QWidget):
         self.jobs.cancel(KEY)
         self._asked = ()
         self.canvas.setEnabled(False)
-        self.progress.setValue(0)
+        self.progress.hide()
         self.reading.setText(sentence)
         self._draw()
 

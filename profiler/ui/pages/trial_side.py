@@ -26,7 +26,9 @@ from ...assess.trial_verdicts import TrialEvaluation
 from ...output.trial_html import budget_html, run_html, verdict_html
 from ...study import trial_edits
 from ...study.trial import Basis, FeedGrade, Ordering, Plan, Sampling, Structure, Trial, WorthInputs
+from ...units import with_minus
 from ..forms.record_form import RecordForm
+from .column_choice import ColumnChoice
 
 Change = Callable[[Trial], Trial]
 OWN_WORDS = {"worthwhile_source": "Gain comes from", "size_cut": "Size cut", "exclusion_rule": "Runs are left out if"}
@@ -53,7 +55,7 @@ class VerdictPane(QWidget):
         _column(self, self.text, row)
 
     def show_found(self, found: TrialEvaluation) -> None:
-        self.text.setHtml(verdict_html(found))
+        self.text.setHtml(with_minus(verdict_html(found)))
         chosen = self.gate.currentData()
         self.gate.clear()
         for gate in () if found.judgement is None else found.judgement.verdict.gates:
@@ -96,6 +98,9 @@ class PlanPane(QScrollArea):
             self._combo(grid, name, label, tuple(kind))
         for name, label in {**OWN_WORDS, "downstream_name": "Stream downstream"}.items():
             self._text(grid, name, label)
+        self.adjusted = ColumnChoice("Adjusted for, beside the feed grade")
+        self.adjusted.changed.connect(self._adjust)
+        _row(grid, "Adjusted also for", self.adjusted)
         self.in_circuit = QCheckBox("Inside a circuit: its own tail comes back")
         self.in_circuit.clicked.connect(lambda on: self._propose("in_circuit", bool(on)))
         grid.addWidget(self.in_circuit, grid.rowCount(), 0, 1, 2)
@@ -125,6 +130,7 @@ class PlanPane(QScrollArea):
         for name, box in self.texts.items():
             if not (box.hasFocus() and box.isModified()):
                 box.setText(getattr(plan, name))
+        self.adjusted.show_chosen(plan.adjust_also)
         self.in_circuit.setChecked(plan.in_circuit)
         self.form.show_record(plan)
         what = "measure, size cut, exclusions and worthwhile gain"
@@ -132,6 +138,9 @@ class PlanPane(QScrollArea):
 
     def _number(self, name: str, value: object) -> None:
         self._propose(name, int(value) if name == "planned_units" and isinstance(value, float) else value)
+
+    def _adjust(self, key: str, on: bool) -> None:
+        self.proposed.emit(lambda trial: trial_edits.adjust_also(trial, key, on), "Change what is adjusted for")
 
     def _propose(self, name: str, value: object) -> None:
         self.proposed.emit(lambda trial: trial_edits.set_plan(trial, name, value), "Change the plan")
@@ -194,7 +203,7 @@ class WorthPane(QScrollArea):
             mark.setChecked(getattr(trial.sampling, name))
 
     def show_found(self, found: TrialEvaluation) -> None:
-        self.text.setHtml(budget_html(found))
+        self.text.setHtml(with_minus(budget_html(found)))
 
     def _form(self, grid: QGridLayout, part: str, kind: type[msgspec.Struct], needed: Sequence[str]) -> RecordForm:
         optional = [name for name in kind.__struct_fields__ if name not in needed]
@@ -290,7 +299,7 @@ class RunPane(QWidget):
             self.text.setHtml("<p>Choose a run in the ledger or in a picture.</p>")
             return
         self._design = found.trial.runs[row].design
-        self.text.setHtml(run_html(found, row))
+        self.text.setHtml(with_minus(run_html(found, row)))
 
 
 def _browser(name: str) -> QTextBrowser:

@@ -3,13 +3,13 @@
 Every change is proposed to the document as one edit. An import is one undo step.
 """
 
-import secrets
 from collections.abc import Callable
 from datetime import date
-from pathlib import Path
+from html import escape
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
+    QApplication,
     QComboBox,
     QHBoxLayout,
     QLabel,
@@ -25,17 +25,19 @@ from PySide6.QtWidgets import (
 from ...assess.trial_verdicts import TrialEvaluation, evaluate_trial
 from ...study import BowlFileError, trial_edits
 from ...study.disk import read_whole
-from ...study.file import write_whole
 from ...study.trial import Trial
 from ...study.trial_import import Preview, basis_of, is_size_table, read_table, size_classes, structure_of, text_of
+from ...units import with_minus
 from ..document import Document
 from ..jobs import Jobs
 from ..theme import LIGHT, Theme
-from .ask_file import ask_file
+from .trial_files import TrialFiles
 from .trial_import_panel import ImportPanel
 from .trial_ledger import LedgerModel, LedgerView
+from .trial_menu import TrialMenu
 from .trial_pictures import TrialPictures
 from .trial_side import PlannerPane, PlanPane, RunPane, VerdictPane, WorthPane
+from .trial_start import TrialStart
 from .trial_tables import ask_table
 
 KEY = "trial"
@@ -54,7 +56,9 @@ class TrialsPage(QWidget):
         self.found: TrialEvaluation | None = None
         self._index = 0
         self._asked: tuple[object, ...] = ()
+        self.files = TrialFiles(self, document)
         self.names, self.counted = QComboBox(), QLabel()
+        self.menu, self.start = TrialMenu(self.names), TrialStart()
         self.heading = QLabel()
         self.reason = QLineEdit()
         self.model = LedgerModel()
@@ -136,32 +140,37 @@ class TrialsPage(QWidget):
         self.stack.setCurrentWidget(self.panel)
 
     def save_csv(self) -> None:
-        from ...output.trial_csv import ledger_csv, sizes_csv
-
-        trial = self.trial
-        if trial is None:
-            return
-
-        def write(path: Path) -> None:
-            write_whole(path, ledger_csv(trial).encode("utf-8"))
-            if any(run.sizes for run in trial.runs):
-                write_whole(path.with_name(f"{path.stem}-sizes.csv"), sizes_csv(trial).encode("utf-8"))
-
-        self._write("Save the ledger", "ledger", "csv", write)
+        if self.trial is not None:
+            self.files.ledger(self.trial)
 
     def save_protocol(self, pairs: int) -> None:
-        from ...output.trial_protocol import protocol_html
-
-        seed = secrets.randbelow(1_000_000)
-        text = protocol_html(self.trial or Trial("Trial"), self._designs(), pairs, seed)
-        self._write("Save the protocol", "protocol", "html", lambda path: write_whole(path, text.encode("utf-8")))
+        self.files.protocol(self.trial, self._designs(), pairs)
 
     def save_blank(self, pairs: int) -> None:
-        from ...output.trial_csv import blank_ledger_csv
-        from ...statistics.ordering import chance_order
+        self.files.blank(self._designs(), pairs)
 
-        text = blank_ledger_csv(self._designs(), pairs, chance_order(pairs, secrets.randbelow(1_000_000)))
-        self._write("Save a blank ledger", "ledger", "csv", lambda path: write_whole(path, text.encode("utf-8")))
+    def rename(self, name: str) -> None:
+        self.edit(lambda trial: trial_edits.renamed(trial, name), "Rename a trial")
+
+    def delete_trial(self) -> None:
+        """Take the trial in view out of the study, as one step that can be undone."""
+        trial, study = self.trial, self.document.study
+        if trial is not None:
+            self.document.edit(trial_edits.delete_trial(study, self._place), "Delete a trial")
+            count = len(trial.runs)
+            self.document.say(
+                f"“{trial.name}” is deleted with {count} run{'' if count == 1 else 's'}; Undo brings it back."
+            )
+
+    def begin(self, way: str) -> None:
+        """One of the ways in that are offered while there is no trial."""
+        if way == "paste":
+            self.import_text(QApplication.clipboard().text())
+        elif way == "read":
+            self.import_file()
+        else:
+            self.new_trial()
+            self.tabs.setCurrentWidget(self.planner if way == "plan" else self.plan)
 
     # how it is put together
 
@@ -171,6 +180,7 @@ class TrialsPage(QWidget):
         self.names.setAccessibleName("Trial in view")
         self.names.setMinimumWidth(220)
         bar.addWidget(self.names)
+        bar.addWidget(self.menu)
         for words, do in (
             ("New", self.new_trial), ("Add a run", self._add_run), ("Import…", self.import_file),
             ("Export…", self.save_csv),
@@ -178,11 +188,13 @@ class TrialsPage(QWidget):
             bar.addWidget(_button(words, do))
         bar.addStretch(1)
         self.counted.setObjectName("muted")
+        bar.addWidget(self.pictures.along)
         bar.addWidget(self.counted)
         self.heading.setWordWrap(True)
         self.heading.setAccessibleName("Verdict with its interval")
         self.stack.addWidget(self._ledger_part())
         self.stack.addWidget(self.panel)
+        self.stack.addWidget(self.start)
         panes = ((self.verdict, "Verdict"), (self.run, "Run"), (self.plan, "Plan"), (self.worth, "Errors, worth"))
         for pane, words in (*panes, (self.planner, "Planner")):
             self.tabs.addTab(pane, words)
@@ -224,6 +236,9 @@ class TrialsPage(QWidget):
     def _wire(self) -> None:
         self.document.evaluated.connect(self._refresh)  # a method, so that Qt parts them when the page goes
         self.names.activated.connect(self._turn_to)
+        self.menu.rename_wanted.connect(self.rename)
+        self.menu.delete_wanted.connect(self.delete_trial)
+        self.start.wanted.connect(self.begin)
         self.model.proposed.connect(
             lambda cells, name: self.edit(lambda trial: trial_edits.set_cells(trial, cells), name)
         )
@@ -262,12 +277,11 @@ class TrialsPage(QWidget):
         same_runs = self.found is not None and trial is not None and self.found.trial.runs is trial.runs
         self.model.show_trial(trial, self.found if same_runs else None)
         self._show_names()
+        self._show_parts()
         if trial is None:
             self.jobs.cancel(KEY)
             self.found = None
-            self.heading.setText(
-                "No trial yet. New starts a ledger; Import… or pasting a table with headings fills one."
-            )
+            self.heading.setText("No trial yet: begin one below.")
             self._draw()
             return
         self.plan.show_trial(trial)
@@ -280,7 +294,7 @@ class TrialsPage(QWidget):
         self.found = found
         self.model.show_trial(found.trial, found)
         words = found.trouble if found.judgement is None else found.judgement.verdict.text
-        self.heading.setText(f"<b>{_escaped(words[:1].upper() + words[1:])}</b>")
+        self.heading.setText(f"<b>{escape(with_minus(words[:1].upper() + words[1:]))}</b>")
         self.verdict.show_found(found)
         self.worth.show_found(found)
         self._choose()
@@ -350,16 +364,24 @@ class TrialsPage(QWidget):
         if not fresh.runs:
             filled = trial_edits.set_plan(filled, "structure", structure_of(seen.runs))
             filled = trial_edits.set_plan(filled, "basis", basis_of(seen.runs))
-        edited = (
-            trial_edits.add_trial(study, filled)
-            if trial is None
-            else trial_edits.with_trial(study, self._place, filled)
-        )
+        new = trial is None
+        edited = trial_edits.add_trial(study, filled) if new else trial_edits.with_trial(study, self._place, filled)
         self._back_to_ledger()
         self.document.edit(edited, name)
 
     def _back_to_ledger(self) -> None:
         self.stack.setCurrentIndex(0)
+        self._show_parts()
+
+    def _show_parts(self) -> None:
+        """Without a trial: the ways to begin one, and of what stands beside the ledger only the planner."""
+        there = self.trial is not None
+        if self.stack.currentWidget() is not self.panel:
+            self.stack.setCurrentIndex(0 if there else self.stack.indexOf(self.start))
+        self.pictures.setVisible(there)
+        self.menu.setEnabled(there)
+        for place in range(self.tabs.count()):
+            self.tabs.setTabEnabled(place, there or self.tabs.widget(place) is self.planner)
 
     def _designs(self) -> tuple[str, str]:
         """Reference and new design: of the ledger, else the study's first two."""
@@ -369,24 +391,9 @@ class TrialsPage(QWidget):
         reference = (trial.plan.reference if trial is not None else "") or names[0]
         return reference, next(name for name in names if name != reference)
 
-    def _write(self, title: str, name: str, suffix: str, write: Callable[[Path], object]) -> None:
-        path = ask_file(self, title, f"{name}.{suffix}", suffix)
-        if path is None:
-            return
-        try:
-            write(path)
-        except BowlFileError as reason:
-            self.document.say(str(reason))
-            return
-        self.document.say(f"{path.name} written.")
-
 
 def _button(words: str, do: Callable[[], object]) -> QPushButton:
     button = QPushButton(words)
     button.setObjectName("plain")
     button.clicked.connect(lambda: do())
     return button
-
-
-def _escaped(text: str) -> str:
-    return text.replace("&", "&amp;").replace("<", "&lt;")

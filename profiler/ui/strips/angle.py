@@ -50,6 +50,9 @@ class AngleStrip(Strip):
     def picture(self, scene: Scene) -> Picture:
         return angle_strip.angle_strip(scene, self.scale(), self.width(), self.height())
 
+    def present_part(self, scene: Scene) -> Picture | None:
+        return angle_strip.present_part(scene, self.scale(), self.width(), self.height())
+
     def scale(self) -> AngleScale:
         """The angle scale; it keeps still while a knot is held."""
         if self.scene is not None and self._held is None:

@@ -2,7 +2,7 @@
 
 import logging
 
-from PySide6.QtCore import QEvent, QPoint, Qt
+from PySide6.QtCore import QEvent, QPoint, QRect, Qt
 from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
@@ -41,6 +41,10 @@ class Strip(QWidget):
     def picture(self, scene: Scene) -> Picture:
         raise NotImplementedError
 
+    def present_part(self, scene: Scene) -> Picture | None:
+        """What stays true over a faded picture, if anything."""
+        return None
+
     def paintEvent(self, event: QPaintEvent) -> None:
         """An exception must not leave here with a live painter: it would take the program down."""
         with QPainter(self) as painter:
@@ -49,6 +53,8 @@ class Strip(QWidget):
                 return
             try:
                 paint(painter, self.picture(self.scene), self.theme, self.fades and self.scene.stale)
+                if self.scene.stale and (part := self.present_part(self.scene)) is not None:
+                    paint(painter, part, self.theme)
                 self._paint_focus(painter)
                 if self.says_trouble and self.scene.trouble:
                     self._paint_trouble(painter, self.scene.trouble)
@@ -66,11 +72,15 @@ class Strip(QWidget):
     says_trouble = False
 
     def _paint_trouble(self, painter: QPainter, sentence: str) -> None:
-        """Why the design as it stands cannot be drawn, across the last picture that could be."""
-        flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
-        room = painter.boundingRect(self.rect().adjusted(30, 0, -30, 0), flags, sentence)
-        painter.fillRect(room.adjusted(-10, -6, 10, 6), self.theme.colour(Role.PAPER))
+        """Why the design as it stands cannot be drawn: in a box in the free upper left, beside the faded picture."""
+        flags = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
+        wide = min(self.width() - 28, max(190, int(0.36 * self.width())))
+        room = painter.boundingRect(QRect(22, 44, wide - 16, self.height()), flags, sentence)
+        box = room.adjusted(-8, -6, 8, 6)
+        painter.fillRect(box, self.theme.colour(Role.PAPER))
         painter.setPen(self.theme.colour(Role.STOP))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(box)
         painter.drawText(room, flags, sentence)
 
     def _paint_focus(self, painter: QPainter) -> None:

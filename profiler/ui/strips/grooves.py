@@ -8,6 +8,7 @@ from ...assess.quantities import quantity
 from ...pictures import groove_card, groove_strip
 from ...pictures.display import Picture
 from ...pictures.scene import Scene
+from ...pictures.state_marks import ENTRY_WORDS
 from ..pointer import Pointer
 from ..theme import Theme
 from .base import Strip
@@ -29,6 +30,7 @@ class GrooveStrip(Strip):
         self._scrolled = 0.0
         self._card_of: int | None = None
         self.setMinimumWidth(ROWS_PX)
+        self.setToolTip(f"A row per groove: number, state, bar and value of the chosen quantity.\n{ENTRY_WORDS}")
 
     def picture(self, scene: Scene) -> Picture:
         if self.card_open:

@@ -1,9 +1,13 @@
 """The gutter: height scale, ore ladder and state tape."""
 
+from PySide6.QtWidgets import QWidget
+
 from ...pictures import gutter
 from ...pictures.display import Picture
 from ...pictures.ladder import ladder_width
 from ...pictures.scene import Scene
+from ...pictures.state_marks import ENTRY_WORDS
+from ..pointer import Pointer
 from ..theme import Theme
 from .base import Strip
 
@@ -18,13 +22,28 @@ class GutterStrip(Strip):
         "the ore window"
     )
 
+    def __init__(self, pointer: Pointer, parent: QWidget | None = None) -> None:
+        super().__init__(pointer, parent)
+        self._names: tuple[str, ...] | None = None
+
     def show_scene(self, scene: Scene, theme: Theme) -> None:
         """Widen by a column per duty of the ore window."""
-        duties = () if scene.ladder is None else scene.ladder.duties
-        self.setFixedWidth(WIDTH_PX + round(ladder_width(len(duties))))
-        names = "\n".join(f"{i}  {duty.name}" for i, duty in enumerate(duties, 1))
-        self.setToolTip(f"Ore window:\n{names}" if names else "")
+        names = () if scene.ladder is None else tuple(duty.name for duty in scene.ladder.duties)
+        if names != self._names:
+            self._names = names
+            self.setFixedWidth(WIDTH_PX + round(ladder_width(len(names))))
+            self.setToolTip(_tip(names))
         super().show_scene(scene, theme)
 
     def picture(self, scene: Scene) -> Picture:
         return gutter.gutter(scene, self.width(), self.height())
+
+
+def _tip(duties: tuple[str, ...]) -> str:
+    """What the tapes are: one for the shown duty, before it one for each duty of the ore window."""
+    lines = ["The wide tape: state of the wall at each height under the shown duty.", ENTRY_WORDS]
+    if duties:
+        lines += ["", "Narrow tapes, the same under each duty of the ore window:"]
+        lines += [f"{i}  {name}" for i, name in enumerate(duties, 1)]
+        lines.append("Upright strokes: three strong overturn, two weak, one matched, none sheltered.")
+    return "\n".join(lines)
