@@ -2,6 +2,7 @@
 
 import argparse
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -50,7 +51,8 @@ def _sheet_options(group: "argparse._ArgumentGroup") -> None:
     group.add_argument("--sheet", metavar="SIZE", help="A4, A3, A2, A1 or A0 (default: chosen)")
     group.add_argument("--scale", metavar="1:N", help="a standard scale (default: chosen)")
     for name in ("owner", "number", "title", "creator", "approved", "date", "revision", "material"):
-        group.add_argument(f"--{name}", default="", metavar="TEXT", help="for the title block")
+        words = "for title block and report (default: today)" if name == "date" else "for the title block"
+        group.add_argument(f"--{name}", default="", metavar="TEXT", help=words)
     group.add_argument("--third-angle", action="store_true", help="projection symbol (default: first angle)")
     group.add_argument("--dpi", type=float, default=150.0, metavar="N", help="dots per inch of a .png")
 
@@ -89,7 +91,8 @@ def options_of(chosen: argparse.Namespace, study: "Study") -> "ExportOptions":
     if not 20.0 <= chosen.dpi <= 1200.0:
         raise ValueError(f"--dpi {chosen.dpi:g} is outside 20 to 1200.")
     names = ("owner", "number", "title", "creator", "approved", "date", "revision", "material", "third_angle")
-    fields = TitleFields(**{name: getattr(chosen, name) for name in names})
+    given = {name: getattr(chosen, name) for name in names}
+    fields = TitleFields(**(given | {"date": chosen.date or date.today().isoformat()}))
     profile = ProfileOptions(part, chosen.turning, Datum(chosen.datum), chosen.release, chosen.shrinkage)
     return ExportOptions(
         full=chosen.full, profile=profile, drawing=DrawingOptions(chosen.sheet, chosen.scale, fields),

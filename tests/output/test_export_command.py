@@ -3,8 +3,10 @@
 import errno
 import os
 import stat
+from datetime import date
 
 import pytest
+from pypdf import PdfReader
 
 from profiler.cli import main
 from profiler.study import examples, write_study
@@ -162,3 +164,12 @@ def test_a_study_with_a_trial_has_it_in_its_report(run, tmp_path):
     assert run("export", path, tmp_path / "t.html")[0] == 0
     text = (tmp_path / "t.html").read_text("utf-8")
     assert "Trial: Graded against plain cone</h2>" in text and "Gates: was it a fair comparison</h3>" in text
+
+
+def test_a_report_bears_the_day_it_was_written_on_every_page_unless_another_is_given(run, study, tmp_path):
+    today, given = date.today().isoformat(), "2026-10-20"
+    run("export", study, tmp_path / "r.pdf", "--kind", "report")
+    run("export", study, tmp_path / "g.pdf", "--kind", "report", "--date", given)
+    for name, words in (("r.pdf", (today, date.today().isoformat())), ("g.pdf", (given,))):  # midnight may pass
+        for page in PdfReader(tmp_path / name).pages:
+            assert any(w in page.extract_text() for w in words)
