@@ -32,7 +32,8 @@ CONSTRAINTS = "packaging/constraints.txt"
 LOCK_NAME = "launch.lock"
 STAMP_NAME = "launch.stamp"
 MISLEADING_VARIABLES = ("PYTHONHOME", "PYTHONPATH")  # they would mix another Python's packages in
-CHECKS = (("ruff", ["ruff", "check"]), ("mypy", ["mypy"]), ("pytest", ["pytest"]))
+IN_TWO = ["-n", "2", "--dist", "loadfile"]  # on two cores half the time; what a file shares is made once
+CHECKS = (("ruff", ["ruff", "check"]), ("mypy", ["mypy"]), ("pytest", ["pytest"] + IN_TWO))
 
 # (file the dynamic linker looks for, Debian package that holds it)
 QT_LIBRARIES = (

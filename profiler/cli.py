@@ -177,7 +177,7 @@ def _open_window(words: list[str]) -> int:
     except ImportError as error:
         if error.name is not None and error.name.startswith(__package__):
             raise
-        raise Unusable(f"the window cannot open, since PySide6 cannot be loaded here: {error}.") from None
+        raise Unusable(f"the window cannot open, since PySide6, the window library, did not load: {error}.") from None
     return run(path)
 
 

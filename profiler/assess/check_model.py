@@ -53,7 +53,7 @@ _ALONG_WALL = (
     _Limit("film_fast", 0.3, True, "", _speed_share,
            "the film runs at {value:.2f} of the wall's own speed; above {limit:g} the model is strained"),
     _Limit("film_lag", 0.15, True, "", lambda s, f: np.where(_middle(f, "carried"), _middle(f, "lag"), 0.0),
-           "the film turns up to {value:.2f} slower than the bowl; above {limit:g} the model is strained"),
+           "the film lags by up to {value:.2f} of the bowl's speed; above {limit:g} the model is strained"),
     _Limit("not_carried", 0.5, True, "", lambda s, f: 1.0 - _middle(f, "carried"),
            "the wall does not carry the slurry round: no film lag satisfies the balance"),
     _Limit("film_laminar", 1500.0, False, "", lambda s, f: _middle(f, "reynolds"),
@@ -80,7 +80,8 @@ def model_findings(duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
         if broken.any():
             worst = float(np.max(value[broken]) if rule.above else np.min(value[broken]))
             low, high = float(heights[broken].min()), float(heights[broken].max())
-            text = f"{low:.0f} to {high:.0f} mm: {rule.text.format(value=worst, limit=rule.limit)}."
+            where = f"{low:.0f} to {high:.0f} mm" if high - low >= 1.0 else f"At {low:.0f} mm"
+            text = f"{where}: {rule.text.format(value=worst, limit=rule.limit)}."
             found.append(Finding(rule.code, rule.severity, text, worst, rule.limit, rule.unit, LIMITS, low, high))
     return [*found, *_duty_findings(duty), *_size_findings(duty, flow)]
 

@@ -64,7 +64,7 @@ def _pressing_findings(machine: Machine, body: Body, shape: Shape, spin: Spin) -
         return []
     high = float(spin.insert.folds_high[0]) / KILOPASCAL
     text = (
-        f"Up to {pressed:.0f} kPa press inward, water on and no slurry; a bare bowl can fold from {least:.1f} to "
+        f"Up to {pressed:.0f} kPa press inward, water on and no slurry; a bare bowl can buckle from {least:.1f} to "
         f"{high:.1f} kPa: back it, or make it stiff."
     )
     return [Finding("bowl_folds", Severity.CHECK, text, pressed, least, "kPa", FOLDING, 0.0, top)]
@@ -73,7 +73,7 @@ def _pressing_findings(machine: Machine, body: Body, shape: Shape, spin: Spin) -
 def _thrust_findings(machine: Machine, spin: Spin) -> list[Finding]:
     force = float(spin.thrust.whole[0]) / 1e3
     if machine.flange_hold_kn <= 0.0:
-        text = f"What the flange bolts hold is not given: a thrust of {force:.1f} kN is held against nothing."
+        text = f"What the flange bolts hold is not given: the thrust of {force:.1f} kN is not checked."
         return [Finding("flange_hold_unknown", Severity.NOTE, text, force, unit="kN", source=f"machine {machine.name}")]
     if force <= machine.flange_hold_kn:
         return []
@@ -87,7 +87,7 @@ def _drive_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
     feed, peak = (float(a[0]) / 1e3 for a in (spin.feed_power, spin.spin_up.peak_power))
     if limit <= 0.0:
         need = max(feed, peak)
-        text = f"The drive's power is not given: the {need:.1f} kW that feed or spin-up take are held against nothing."
+        text = f"The drive's power is not given: the {need:.1f} kW that feed or spin-up take are not checked."
         return [Finding("drive_unknown", Severity.NOTE, text, need, unit="kW", source=source)]
     found = []
     if feed > limit:
@@ -109,7 +109,7 @@ def _unknown_findings(machine: Machine, body: Body, duty: Duty) -> list[Finding]
         text = "The supply's pressure is not given: shell and thrust are reckoned without it, too low."
         found.append(Finding("supply_unknown", Severity.NOTE, text, 0.0, 0.0, "kPa", JACKET))
     if body.material is None:
-        text = "The bowl's material is not given: its hoop stress, and what folds it, are not worked out."
+        text = "The bowl's material is not given: its hoop stress, and what buckles it, are not worked out."
         found.append(Finding("bowl_material_unknown", Severity.NOTE, text))
     for who, material in (("shell", machine.shell_material), ("bowl", body.material)):
         if material is not None and material.strength_mpa is None:
@@ -121,9 +121,10 @@ def _unknown_findings(machine: Machine, body: Body, duty: Duty) -> list[Finding]
 def _energy_finding(spin: Spin) -> Finding:
     energy = float(spin.energy[0])
     inside = energy >= EN_12547_ENERGY
-    word = "which EN 12547 covers" if inside else "which EN 12547 leaves out"
+    word = "so EN 12547 applies" if inside else "so EN 12547 does not apply"
     amount = f"{energy / 1e3:.2f} kJ" if inside else f"{energy:.0f} J"
-    text = f"All that turns holds {amount}, {word}; its limit is {EN_12547_ENERGY:.0f} J."
+    side = "above" if inside else "below"
+    text = f"All that turns holds {amount}, {side} the {EN_12547_ENERGY:.0f} J of EN 12547's scope, {word}."
     source = "EN 12547:2014, centrifuges, common safety requirements: scope"
     return Finding("spin_energy", Severity.NOTE, text, energy, EN_12547_ENERGY, "J", source)
 

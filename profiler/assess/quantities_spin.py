@@ -147,9 +147,9 @@ STRENGTH = (
           _spin(lambda s: s.insert.inward_bare, KILOPASCAL), "jacket − ½ ρ ω² (r_o² − r_i²)", _LIQUID),
     _bowl("inward_kpa", "Inward on the bowl, running", "kPa", 1, _spin(lambda s: s.insert.inward, KILOPASCAL),
           "jacket − own rotation − slurry", _LIQUID),
-    _bowl("folds_low_kpa", "Folds a bare bowl, low", "kPa", 2, _spin(lambda s: s.insert.folds_low, KILOPASCAL),
+    _bowl("folds_low_kpa", "Buckles a bare bowl, low", "kPa", 2, _spin(lambda s: s.insert.folds_low, KILOPASCAL),
           "E t³/(4 (1 − ν²) r³), t behind the grooves", _BRESSE, f"{_NO_MATERIAL}; floor and flange raise it"),
-    _bowl("folds_high_kpa", "Folds a bare bowl, high", "kPa", 2, _spin(lambda s: s.insert.folds_high, KILOPASCAL),
+    _bowl("folds_high_kpa", "Buckles a bare bowl, high", "kPa", 2, _spin(lambda s: s.insert.folds_high, KILOPASCAL),
           "the same, t with no groove cut", _BRESSE, f"{_NO_MATERIAL}; floor and flange raise it"),
 )  # fmt: skip
 
@@ -159,7 +159,7 @@ BALANCE = (
     _bowl("unbalance_g_mm", "Permitted unbalance", "g mm", 0, _spin(lambda s: s.balance.unbalance, 1e-6),
           "m G / ω, m the dry rotor; two like planes take half each", _BALANCE),
     _bowl("unbalance_n", "Force of that unbalance", "N", 1, _spin(lambda s: s.balance.force), "U ω²", _BALANCE),
-    _bowl("missing_g", "Bed gone that equals it", "g", 1, _spin(lambda s: s.balance.missing_mass, 1e-3),
+    _bowl("missing_g", "Missing bed that equals it", "g", 1, _spin(lambda s: s.balance.missing_mass, 1e-3),
           "U / r, r of the largest groove's contents", _MECHANICS, "none without grooves"),
     _bowl("missing_arc_deg", "Arc of that groove cleared", "°", 1, _spin(lambda s: s.balance.missing_arc, DEGREE),
           "U = m r sin(β/2)/π", _MECHANICS, "none without grooves, or where half of one does not"),

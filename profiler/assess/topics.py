@@ -11,11 +11,11 @@ BOUNDS = "out_of_bounds_"
 class Topic(StrEnum):
     """In the order of a list; the value is its heading."""
 
+    SAFETY = "Spinning and safety"
     FIT = "Wall and fit"
     SLURRY = "Slurry"
     GROOVES = "Grooves"
     WATER = "Water"
-    SAFETY = "Spinning and safety"
     MAKING = "Making"
 
 

@@ -24,7 +24,7 @@ class Question(Struct, frozen=True):
         float, number("Spread", "points", 0.01, 100, 0.1, 2, "Deviation of a pair difference, or of one run.")
     ] = 2.0
     spread_from: (
-        Annotated[int, number("Spread known from", "pairs", 2, 10_000, 1, 0, "Empty: taken as known exactly.")] | None
+        Annotated[int, number("Spread estimated from", "pairs", 2, 10_000, 1, 0, "Empty: known exactly.")] | None
     ) = None
     recovery_pct: Annotated[float, number("Recovery", "%", 0.1, 99.9, 1, 1, "To expect.")] = 40.0
     feed_kg: Annotated[float, number("Feed per run", "kg", 0.01, 1e9, 10, 2, "Dry.")] = 1000.0
@@ -52,12 +52,12 @@ def answer(question: Question, kind: Kind = Kind.PAIRED) -> Answer:
     noun = {Kind.PAIRED: "pairs", Kind.UNPAIRED: "runs of each design", Kind.EXCHANGED: "blocks"}[kind]
     sentences = [
         f"{size.units} {noun} find a true gain of {points(question.gain)} four times in five (two-sided 5 %); the "
-        f"95 % interval is then about ±{size.half_width:.2f} points. Fewer than 6 are never called firm."
+        f"95 % interval is then about ±{size.half_width:.2f} points. Fewer than 6 are never called firm."
     ]
     if question.spread_from is not None and size.cautious > size.units:
         sentences.append(
             f"The spread comes from {question.spread_from} differences only: plan {size.cautious} {noun}, which covers "
-            "its 80 % upper limit."
+            "its 80 % upper limit."
         )
     two = 2 if kind is not Kind.EXCHANGED else 4
     sentences.append(
@@ -76,9 +76,22 @@ def _grains(question: Question, kind: Kind) -> tuple[str, ...]:
     floor = 100.0 * recovery_floor(recovery, fed, sample.grains)
     alone = 100.0 * recovery_floor(recovery, fed)
     enough = "" if sample.enough else f", fewer than the {LEAST_GRAINS} it should hold: take a larger one"
-    of_pair = f", so a pair difference by no less than {2**0.5 * floor:.2f}" if kind is Kind.PAIRED else ""
-    return (
-        f"A run is fed about {fed:,.0f} grains; chance alone scatters its recovery by {alone:.2f} points.",
-        f"The tail sample of {question.sample_kg:g} kg holds about {sample.grains:,.0f} grains (relative error "
-        f"{100.0 * sample.rsd:.0f} %){enough}. With it a run scatters by no less than {floor:.2f} points{of_pair}.",
+    least = 2**0.5 * floor if kind is Kind.PAIRED else floor
+    of_pair = f", so a pair difference by no less than {least:.2f}" if kind is Kind.PAIRED else ""
+    doubt = (
+        f" The spread of {question.spread:.2f} given above is less than that: take larger samples, or plan with "
+        f"{least:.2f} at least."
+        if question.spread < least
+        else ""
     )
+    return (
+        f"A run is fed about {_about(fed)} grains; chance alone scatters its recovery by {alone:.2f} points.",
+        f"The tail sample of {question.sample_kg:g} kg holds about {_about(sample.grains)} grains (relative error "
+        f"{100.0 * sample.rsd:.0f} %){enough}. With it a run scatters by no less than {floor:.2f} points{of_pair}."
+        f"{doubt}",
+    )
+
+
+def _about(count: float) -> str:
+    """Three figures: no more is known. Thousands are parted by a thin space."""
+    return f"{float(f'{count:.3g}'):,.0f}".replace(",", "\u2009")

@@ -71,7 +71,7 @@ def protocol_html(trial: Trial, designs: tuple[str, str], pairs: int, seed: int)
         "<ol>",
         *(f"<li>{escape(rule)}</li>" for rule in (*_RULES, *circuit)),
         "</ol>",
-        f"<h2>Order, by chance (seed {seed})</h2>",
+        f"<h2>Order, at random (seed {seed})</h2>",
         _table(("Pair", "First", "Second"), _order(designs, pairs, seed)),
         "<h2>Caution</h2>",
         f"<p>{escape(CAUTION)}</p>",

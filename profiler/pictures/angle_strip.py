@@ -21,6 +21,7 @@ from .scene import Scene
 from .state_marks import runs_of
 
 KNOT_RADIUS = 5.0
+KNOT_LETTER_PX = 7.2  # a bold letter of the chosen knot's numbers, on average
 LEAST_TINT_PX = 16.0
 NO_WALL = "as it stands this cannot be built"
 CLEAR_PX, BESIDE_PX, NUMBER_ROOM_PX = 16.0, 28.0, 52.0  # of a tint's number: it meets neither knots nor the wall
@@ -244,7 +245,8 @@ def _knot_numbers(scene: Scene, scale: AngleScale, points: list[Handle]) -> list
     text = f"{angle:.2f}° at {scene.lengths.text(knot.height_mm, 1)}".replace("-", "−")
     right = h.x < 0.5 * (scale.left + scale.right)
     y = h.y - 15 if h.y - 15 > scene.axis.top + 6 else h.y + 15
-    x = max(scale.left + 4, min(scale.right - 4, h.x + (8 if right else -8)))
+    wide = KNOT_LETTER_PX * len(text)
+    x = min(h.x + 8, scale.right + 6 - wide) if right else max(h.x - 8, scale.left - 6 + wide)
     return [Label(x, y, text, Role.CHOSEN, Align.LEFT if right else Align.RIGHT, 9.0, True, paper=True)]
 
 

@@ -46,9 +46,8 @@ def power_plot(w: Why, width: float, height: float) -> Picture:
 
 def stepped_plot(w: Why, width: float, height: float) -> Picture:
     """Critical depth over step height: under the lower line a jet, over the upper one skimming."""
-    frame = framed(
-        width, height, (0.0, STEEPEST_DEG), (0.0, MOST_DEPTH_RATIO), ANGLE, "critical depth / step height (a view)"
-    )
+    title = "critical depth / step height (for orientation only)"
+    frame = framed(width, height, (0.0, STEEPEST_DEG), (0.0, MOST_DEPTH_RATIO), ANGLE, title)
     shown = np.isfinite(w.depth_ratio) & (w.depth_ratio <= MOST_DEPTH_RATIO)
     items: list[Item] = [*frame.grid(), *_repose(w, frame)]
     for limit in (w.jet, w.skimming):
@@ -89,8 +88,8 @@ def _grooves(w: Why, frame: Frame, values: FloatArray) -> list[Item]:
         if chosen:
             items.append(Dot(x, y, 7.5, Role.CHOSEN, filled=False))
         if chosen or np.hypot(x - last[0], y - last[1]) > 22.0:
-            foot = y + NUMBER_PX > frame.box[3]  # no room above the axis: over the dot then
-            place = (x - 3.0, y - 13.0) if foot else (x + 7.0, y + 9.0)
+            foot = y + NUMBER_PX > frame.box[3]  # no room above the axis: beside the dot then
+            place = (x + 8.0, y - 4.0) if foot else (x + 7.0, y + 9.0)
             items.append(Label(*place, str(i + 1), Role.TEXT, Align.LEFT, 8.0, chosen))
             last = (x, y)
     return items

@@ -180,7 +180,7 @@ def _refuse_unwritable(value: object, place: str) -> None:
     if isinstance(value, float) and value - value != 0.0:
         raise ValueError(f"{place} is {value}, which is not a number a file can hold.")
     if isinstance(value, str) and not value.isascii() and any("\ud800" <= c <= "\udfff" for c in value):
-        raise ValueError(f"{place} holds half a character, which a file cannot hold.")
+        raise ValueError(f"{place} holds a broken character, which a file cannot hold.")
     if isinstance(value, dict):
         for key, item in value.items():
             _refuse_unwritable(item, f"{place}.{key}")

@@ -25,8 +25,8 @@ class Machine(Struct, frozen=True, forbid_unknown_fields=True):
     jacket_gap_mm: Annotated[
         float, number("Jacket gap", "mm", 0, 200, 0.5, 1, "Least width of the water space between bowl and seat.")
     ] = 6.0
-    speed_low_rpm: Annotated[float, number("Slowest speed", "rpm", 1, 10000, 5, 0, "Lower end of the drive.")] = 300.0
-    speed_high_rpm: Annotated[float, number("Fastest speed", "rpm", 1, 10000, 5, 0, "Upper end of the drive.")] = 800.0
+    speed_low_rpm: Annotated[float, number("Slowest speed", "rpm", 1, 10000, 5, 0, "Lowest of the drive.")] = 300.0
+    speed_high_rpm: Annotated[float, number("Fastest speed", "rpm", 1, 10000, 5, 0, "Highest of the drive.")] = 800.0
     feed_pipe_mm: Annotated[
         float,
         number(
@@ -109,9 +109,9 @@ class Machine(Struct, frozen=True, forbid_unknown_fields=True):
         ),
     ] = 0.0
     further_mass_kg: Annotated[
-        float, number("Further mass", "kg", 0, 50000, 1, 1, "Hub, shaft and pulley: all else that turns.")
+        float, number("Other turning mass", "kg", 0, 50000, 1, 1, "Hub, shaft and pulley: all else that turns.")
     ] = 0.0
     further_inertia_kg_m2: Annotated[
-        float, number("Further inertia", "kg m²", 0, 50000, 0.01, 3, "Of the same, about the spin axis.")
+        float, number("Other turning inertia", "kg m²", 0, 50000, 0.01, 3, "Of the same, about the spin axis.")
     ] = 0.0
     note: str = ""

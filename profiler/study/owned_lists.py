@@ -76,7 +76,7 @@ _LONGEST = 200
 
 def _write(path: Path, now: OwnedList[Record], items: tuple[Record, ...]) -> OwnedList[Record]:
     if now.trouble:
-        raise BowlFileError(f"{now.trouble} Nothing is written over it: mend it or take it away first.")
+        raise BowlFileError(f"{now.trouble} Nothing is written over it: repair or remove it first.")
     try:
         _check(items)
         path.parent.mkdir(parents=True, exist_ok=True)

@@ -1,6 +1,6 @@
 """The sizes of a feed by sieve: rows of a table, what is wrong with them, and how they come out of a spreadsheet.
 
-What is stored is the per cent retained: the grains that stay on a sieve, having passed the one above. Per cents passing
+What is stored is the per cent retained: what stays on a sieve, having passed the one above. Percentages passing
 are turned into it. What classes do in a slurry is not here.
 """
 
@@ -35,7 +35,7 @@ class SizeClass(Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Measure(StrEnum):
-    """What per cents in a pasted table are."""
+    """What percentages in a pasted table are."""
 
     RETAINED = "retained"
     PASSING = "passing"
@@ -51,7 +51,7 @@ def rows_objection(rows: Sequence[SizeClass]) -> str | None:
     total = sum(row.retained_pct for row in rows)
     if rows and not abs(total - 100.0) <= SUM_WITHIN_PCT + 1e-9:
         what = "missing" if total < 100.0 else "too much"
-        return f"The per cents retained add up to {total:.2f} %, not 100 %: {abs(total - 100.0):.2f} % {what}."
+        return f"The percentages retained add up to {total:.2f} %, not 100 %: {abs(total - 100.0):.2f} % {what}."
     return None
 
 
@@ -72,7 +72,7 @@ def made_whole(rows: Sequence[SizeClass]) -> tuple[SizeClass, ...]:
 def pasted(text: str, measure: Measure | None = None) -> tuple[tuple[SizeClass, ...], Measure]:
     """Rows from a spreadsheet: sieve and per cent in the first two columns, in any order of sizes, heads left out.
 
-    Without a `measure` the per cents tell: retained where they add up to 100, else passing. What lies in the pan
+    Without a `measure` the percentages tell: retained where they add up to 100, else passing. What lies in the pan
     ("pan", "0", "-38", "<38") is taken to reach down to a fifth of the finest sieve, as where the per cent passing
     falls a little slower than the size; our own choice, and the row can be changed. Raises ValueError with a sentence.
     """
@@ -90,7 +90,7 @@ def pasted(text: str, measure: Measure | None = None) -> tuple[tuple[SizeClass, 
         steps = [above - below for above, below in pairwise((100.0, *values))]
         if min(steps) < 0.0:
             raise ValueError(
-                "The per cents neither add up to 100 (retained) nor fall with the sieve (passing); nothing was pasted."
+                "The percentages neither sum to 100 (retained) nor fall with the sieve (passing); nothing was pasted."
             )
         values, pan = [round(step, 6) for step in steps], values[-1]
     rows = [SizeClass(size, value) for size, value in zip(sizes, values, strict=True)]
@@ -102,7 +102,7 @@ def pasted(text: str, measure: Measure | None = None) -> tuple[tuple[SizeClass, 
 
 
 def _table(text: str) -> tuple[list[tuple[float, float]], list[float]]:
-    """Sieve and per cent of every row that holds both, coarse first; and the per cents of what is in the pan."""
+    """Sieve and per cent of every row that holds both, coarse first; and the percentages of what is in the pan."""
     sieves: list[tuple[float, float]] = []
     pans: list[tuple[float | None, float]] = []
     for line in text.splitlines():
@@ -118,7 +118,7 @@ def _table(text: str) -> tuple[list[tuple[float, float]], list[float]]:
         if size is None:
             raise ValueError(f"“{cells[0]}” is not a sieve size in µm; nothing was pasted.")
         sieves.append((size, per_cent))
-    if len(pans) > 1 and not sieves:  # "-250": finer than 250, in a table of per cents passing
+    if len(pans) > 1 and not sieves:  # "-250": finer than 250, in a table of percentages passing
         sieves, pans = [(size, pct) for size, pct in pans if size is not None], [p for p in pans if p[0] is None]
     return sorted(sieves, reverse=True), [per_cent for _, per_cent in pans]
 

@@ -117,7 +117,7 @@ class Run(Struct, frozen=True, forbid_unknown_fields=True):
     downstream_g_t: (
         Annotated[float, number("Downstream", "g/t", 0, 1e6, 0.01, 3, "Grade of what takes the bowl's misses.")] | None
     ) = None
-    gold_output_g: Annotated[float, number("Gold output", "g", 0, 1e9, 0.1, 2, "Gold made in the run.")] | None = None
+    gold_output_g: Annotated[float, number("Gold output", "g", 0, 1e9, 0.1, 2, "Gold recovered.")] | None = None
     excluded: bool = False
     exclusion_reason: str = ""
     remarks: str = ""

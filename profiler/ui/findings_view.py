@@ -78,7 +78,7 @@ class FindingsBar(QWidget):
             self.text.setText(worst.text)
         else:
             self._tag.clear()
-            self.text.setText("Nothing to remark.")
+            self.text.setText("No remarks.")
 
     def say(self, sentence: str) -> None:
         """Show what the program has to say until the findings are shown again; that there is a stop stays in sight."""

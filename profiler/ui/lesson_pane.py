@@ -50,7 +50,7 @@ class LessonPane(QScrollArea):
             _text("Each takes a few minutes on a study of its own. Yours waits, with its undo, and comes back.")
         )
         for number, lesson in enumerate(LESSONS, 1):
-            button = _button("\n     ".join(wrap(f"{number}  {lesson.title}", LINE_LETTERS)))
+            button = _button("\n    ".join(wrap(f"{number}  {lesson.title}", LINE_LETTERS)))
             button.setStyleSheet("text-align: left;")
             button.clicked.connect(lambda _=False, lesson=lesson: self.begin(lesson))
             column.addWidget(button)

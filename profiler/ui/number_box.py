@@ -28,6 +28,7 @@ class NumberBox(QLineEdit):
         if optional:
             self.setPlaceholderText("as usual")
         self._value: float | None = None
+        self._just_clicked = False
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.setAcceptDrops(False)  # a file dropped here is for the window
         self.setToolTip(f"{field.help}\n{field.text(field.low)} to {field.with_unit(field.high)}")
@@ -92,6 +93,14 @@ class NumberBox(QLineEdit):
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
         self.selectAll()
+        self._just_clicked = event.reason() == Qt.FocusReason.MouseFocusReason
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """The click that takes hold of the box takes the whole number, to be typed over; the next sets the cursor."""
+        super().mouseReleaseEvent(event)
+        if self._just_clicked and not self.hasSelectedText():
+            self.selectAll()
+        self._just_clicked = False
 
     def _take(self) -> None:
         if not self.isModified():

@@ -120,7 +120,7 @@ MAKING = (
 )  # fmt: skip
 SHEET = (
     _types("drawing"),
-    Amount("dpi", Field("dpi", "PNG fineness", "dpi", 20.0, 1200.0, 10.0, 0, "Dots per inch of the picture"), 150.0,
+    Amount("dpi", Field("dpi", "PNG resolution", "dpi", 20.0, 1200.0, 10.0, 0, "Dots per inch of the picture"), 150.0,
            only=("drawing_type", ".png")),
     Pick("paper", "Paper", "ISO 216 sheet", ((CHOSEN, "chosen to fit"), *((p.name, p.name) for p in PAPERS))),
     Pick("scale", "Scale", "ISO 5455 scale",

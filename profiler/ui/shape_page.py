@@ -372,8 +372,8 @@ class ShapePage(QWidget):
         self.side_list.setVisible(wide)
         self.findings.count.setEnabled(not wide)
         self.pop_list.setVisible(not wide and self.findings.count.isChecked())
-        top = self.findings.y() - LIST_HEIGHT
-        self.pop_list.setGeometry(self.width() // 4, top, self.width() * 3 // 4, LIST_HEIGHT)
+        left, top = self.side.width() if shown else 0, self.readout.y() - LIST_HEIGHT
+        self.pop_list.setGeometry(left, top, self.width() - left, LIST_HEIGHT)
         self.pop_list.raise_()
         for view in (self.pop_list, self.side_list):
             view.show_findings(self._found.evaluation.findings, self.theme)

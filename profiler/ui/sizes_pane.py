@@ -101,7 +101,7 @@ class SizesPane(QWidget):
         what.setWordWrap(True)
         for text, measure in MEASURES:
             self.measure.addItem(text, measure)
-        self.measure.setAccessibleName("What pasted per cents are")
+        self.measure.setAccessibleName("What pasted percentages are")
         of_paste = QLabel("Pasted are")
         of_paste.setObjectName("muted")
         of_paste.setBuddy(self.measure)
@@ -134,14 +134,14 @@ class SizesPane(QWidget):
     # what is proposed
 
     def take_clipboard(self) -> None:
-        """Take a table from the clipboard, and say how its per cents were read."""
+        """Take a table from the clipboard, and say how its percentages were read."""
         measure = MEASURES[self.measure.currentIndex()][1]
         try:
             rows, read_as = pasted(QGuiApplication.clipboard().text(), measure)
         except ValueError as refusal:
             self._say(str(refusal))
             return
-        self._change(rows, "Paste size classes", f"{len(rows)} rows pasted; per cents taken as {read_as.value}.")
+        self._change(rows, "Paste size classes", f"{len(rows)} rows pasted; percentages taken as {read_as.value}.")
 
     def _number(self, row: int, name: str, value: float) -> None:
         changed = replace(self.rows[row], **{name: value})

@@ -119,6 +119,12 @@ def _sheet(theme: Theme) -> str:
     #number {{ border: 1px solid {theme.rule}; border-radius: 3px; background: {theme.base}; padding: 1px 3px; }}
     #number:focus {{ border: 1px solid {theme.accent}; }}
     #number[wrong="true"] {{ border: 1px solid {theme.roles[Role.STOP]}; }}
+    QCheckBox::indicator {{ width: 8px; height: 8px; padding: 2px; border: 1px solid {theme.muted};
+        border-radius: 2px; background: {theme.base}; background-clip: border; }}
+    QCheckBox::indicator:checked {{ background: {theme.accent}; background-clip: content;
+        background-origin: content; }}
+    QCheckBox::indicator:focus {{ border: 1px solid {theme.accent}; }}
+    QTableView {{ gridline-color: {theme.rule}; }}
     #readout {{ border-top: 1px solid {theme.rule}; }}
     #findings {{ border-top: 1px solid {theme.rule}; }}
     """

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from profiler.assess.trial_planner import Question, answer
 from profiler.statistics.budget import Reading, Sampling, error_budget, run_sd
 from profiler.statistics.comparison import Kind
 from profiler.statistics.differences import paired, unpaired
@@ -114,3 +115,10 @@ def test_without_sub_samples_a_staged_test_is_a_plain_balance() -> None:
 def _linregress_p(x: np.ndarray, y: np.ndarray) -> float:
     stats = pytest.importorskip("scipy.stats")
     return float(stats.linregress(x, y).pvalue)
+
+
+def test_a_spread_that_the_samples_cannot_reach_is_doubted() -> None:
+    small, large = (" ".join(answer(Question(sample_kg=kg)).sentences) for kg in (1.0, 100.0))
+    assert "The spread of 2.00 given above is less than that" in small and "3.69 at least" in small
+    assert "is less than that" not in large
+    assert "141\u2009000 grains" in small

@@ -69,7 +69,7 @@ def test_half_widths_of_small_trials() -> None:
 
 
 def test_a_spread_from_few_differences_is_poorly_known() -> None:
-    """GUM (JCGM 100:2008) table E.1, which rounds these to whole per cents."""
+    """GUM (JCGM 100:2008) table E.1, which rounds these to whole percentages."""
     table = {3: 52.3, 4: 42.2, 5: 36.3, 6: 32.3, 8: 27.2, 10: 23.9, 20: 16.3}
     for units, per_cent in table.items():
         assert 100 * spread_relative_sd(units) == pytest.approx(per_cent, abs=0.05)

@@ -4,9 +4,11 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
-from profiler.study import Hold, Placing, SquareTo
+from profiler.study import Duty, Hold, Placing, SquareTo, fields_of
 from profiler.ui.forms.groups import Group
 from profiler.ui.number_box import NumberBox, Scrub
 
@@ -235,3 +237,21 @@ def test_an_undo_step_of_the_grooves_reads_as_a_sentence(hands: Hands, name: str
     hands.click(head(hands, "Grooves"))
     hands.type_into(hands.page.forms.grooves.form.boxes[name], value)
     assert hands.document.undo_stack.undoText() == words
+
+
+def test_the_click_that_takes_hold_of_a_number_takes_all_of_it_and_the_next_sets_the_cursor(qtbot):
+    holder = QWidget()
+    other, box = QLineEdit(holder), NumberBox(fields_of(Duty)["speed_rpm"], parent=holder)
+    box.move(0, 40)
+    qtbot.addWidget(holder)
+    holder.show()
+    holder.activateWindow()
+    assert QTest.qWaitForWindowActive(holder)
+    other.setFocus()
+    box.show_value(640.0)
+    QTest.mouseClick(box, Qt.MouseButton.LeftButton)
+    assert box.selectedText() == box.text() and "640" in box.text()
+    QTest.keyClicks(box, "700")
+    assert box.text() == "700"
+    QTest.mouseClick(box, Qt.MouseButton.LeftButton)
+    assert not box.hasSelectedText()

@@ -55,7 +55,7 @@ def test_a_pasted_table_is_one_undo_step_and_the_bar_says_of_how_many_classes(ha
     before = hands.study
     pane = pasted(hands)
     assert hands.steps == 1 and len(hands.duty.size_classes) == 7
-    assert "7 rows pasted; per cents taken as retained" in pane.sentence.text()
+    assert "7 rows pasted; percentages taken as retained" in pane.sentence.text()
     assert "d50 94.8 µm, d80 166.0 µm" in pane.figures.text() and "count as liquid" in pane.figures.text()
     bar = hands.page.duty_bar
     assert bar.boxes["d50_um"].text() == "94.8" and not bar.boxes["d50_um"].isEnabled()

@@ -35,13 +35,14 @@ def notes_of(e: Evaluation, shape: Shape, width: float, height: float = 2.5) -> 
         f"{UNITS}; heights from the inner floor, angles from the spin axis (0 is upright).",
         f"Check dimension: overall height {tall} mm.",
         f"{_wall(e)} Grooves are closed rings, numbered from the floor; their edges behind the section are not drawn.",
+        _outside(e),
         _holes(e),
         _tolerances(shape),
         f"{calibration_text(e)} Duty: {e.duty.name}, {e.duty.speed_rpm:g} rpm.",
         CAUTION,
     ]
     if e.design.note:
-        notes.insert(6, f"Design: {e.design.note}")
+        notes.insert(7, f"Design: {e.design.note}")
     lines: list[str] = []
     for k, note in enumerate(notes, 1):
         parts = wrapped(note, height, width - 6.0)
@@ -55,6 +56,12 @@ def _wall(e: Evaluation) -> str:
     if any(k.eased for k in e.design.wall.knots):
         return f"Wall: tangent arcs and lines, eased spans fitted within {EASED_TOLERANCE_MM:g} mm."
     return "Wall: arcs and straight lines, exact."
+
+
+def _outside(e: Evaluation) -> str:
+    body = e.design.body
+    wall = "fills the rotor's seat" if body.fill_seat else f"{body.wall_mm:g} mm from the wall line, square to it"
+    return f"Outside: {wall}; floor plate {body.floor_plate_mm:g} mm, lip flange {body.flange_mm:g} mm."
 
 
 def _holes(e: Evaluation) -> str:

@@ -257,6 +257,7 @@ class PlannerPane(QScrollArea):
         self.words.setAccessibleName("What the planner says")
         grid.addWidget(self.words, grid.rowCount(), 0, 1, 2)
         row = QHBoxLayout()
+        row.setSpacing(6)
         row.addWidget(_button("Protocol…", lambda: self.protocol_asked.emit(self.units)))
         row.addWidget(_button("Blank ledger…", lambda: self.blank_asked.emit(self.units)))
         row.addStretch(1)
