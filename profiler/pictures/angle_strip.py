@@ -90,7 +90,7 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
     if scene.ghost is not None and scene.ghost.shape is not None:
         items.append(Line(_curve(scene, scale, scene.ghost), Role.GHOST, 1.6, (5.0, 3.0)))
     if scene.shown is not None and scene.shown.shape is not None and not scene.stale:
-        items.append(Line(_curve(scene, scale, scene.shown), Role.WALL, 2.0))
+        items.append(Line(_curve(scene, scale, scene.shown), Role.WALL, 2.0, steep=True))
     else:
         items.append(Line(_knot_line(scene, scale), Role.WALL, 1.4, (4.0, 3.0)))
     items.append(Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER))
@@ -192,7 +192,7 @@ def _tints(c: _Curves) -> tuple[list[Item], list[Item]]:
 
 
 def _repose(scene: Scene, scale: AngleScale, c: _Curves) -> list[Item]:
-    items: list[Item] = [Line(np.stack((c.middle, c.ys), 1), Role.REPOSE, 1.6)]
+    items: list[Item] = [Line(np.stack((c.middle, c.ys), 1), Role.REPOSE, 1.6, steep=True)]
     foot = float(c.ys[0]) + 10.0
     if foot > scene.axis.bottom:
         return items

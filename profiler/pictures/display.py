@@ -53,6 +53,7 @@ class Line:
     role: Role
     width: float = 1.0
     dashes: tuple[float, ...] = ()
+    steep: bool = False  # runs up or down rather than across: may be drawn as two thin lines, which is quicker
 
 
 @dataclass(frozen=True, slots=True)

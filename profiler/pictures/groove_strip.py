@@ -66,7 +66,7 @@ def _rows(
     heights = scene.shown.shape.mouths.middle.tolist() if scene.shown.shape is not None else []
     states = None if flow is None else flow.groove_state[0].tolist()
     words: list[Item] = []
-    inks: list[FloatArray] = []
+    rows: dict[State, list[float]] = {}
     for i, (value, y) in enumerate(zip(values.tolist(), middles.tolist(), strict=True)):
         if (i - first) % every or not scene.axis.top - 4 < y < scene.axis.bottom + 4:
             continue
@@ -82,11 +82,14 @@ def _rows(
         if states is not None:
             state = State(states[i])
             items.append(Area(boxed(26.0, y - half, 38.0, y + half), STATE_ROLES[state]))
-            inks.append(pattern(state, 26.0, y - half, 38.0, y + half))
+            rows.setdefault(state, []).append(y - half)
             word = f"({SHORT_WORDS[state]})" if heights[i] < entry else SHORT_WORDS[state]
             words.append(Label(word_left, y, word, Role.FAINT, Align.LEFT, 8.5))
-    if inks:
-        items.append(Strokes(np.concatenate(inks), Role.INK, 1.0))
+    for state, tops in rows.items():  # one pattern for all boxes of a state
+        ends = pattern(state, 26.0, 0.0, 38.0, 2.0 * half)
+        if len(ends):
+            below = np.array([[0.0, top] for top in tops])[:, None, None, :]
+            items.append(Strokes((ends + below).reshape(-1, 2, 2), Role.INK, 1.0))
     return [*items, *words, *_ghost_marks(scene, bar_left + (ghost - low) / span * (bar_right - bar_left))]
 
 

@@ -195,7 +195,7 @@ def _slurry(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> tuple[list[I
     line = np.stack((middle, ys), 1)
     tint = np.concatenate((line, edge[::-1]))  # down to the groove floors and into what they undercut
     fills: list[Item] = [Area(tint, Role.BED, 0.75, bare=True), Area(band, Role.BAND, 0.5)]
-    lines: list[Item] = [Line(line, Role.REPOSE, 1.6)]
+    lines: list[Item] = [Line(line, Role.REPOSE, 1.6, steep=True)]
     at_height = int(np.argmin(np.abs(height - SURFACE_LABEL_AT * height[-1])))
     x, y = float(low[at_height]) - 8.0, float(ys[at_height])
     if axis.top < y < axis.bottom:

@@ -109,9 +109,9 @@ class Machine(Struct, frozen=True, forbid_unknown_fields=True):
         ),
     ] = 0.0
     further_mass_kg: Annotated[
-        float, number("Other turning mass", "kg", 0, 50000, 1, 1, "Hub, shaft and pulley: all else that turns.")
+        float, number("Other mass", "kg", 0, 50000, 1, 1, "Hub, shaft and pulley: all else that turns.")
     ] = 0.0
     further_inertia_kg_m2: Annotated[
-        float, number("Other turning inertia", "kg m²", 0, 50000, 0.01, 3, "Of the same, about the spin axis.")
+        float, number("Other inertia", "kg m²", 0, 50000, 0.01, 3, "Of the same, about the spin axis.")
     ] = 0.0
     note: str = ""

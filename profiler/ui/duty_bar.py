@@ -107,9 +107,16 @@ class DutyBar(QWidget):
         self._arrange()
 
     def show_evaluation(self, e: Evaluation, lengths: LengthUnit) -> None:
-        self.summary.setText(summary_of(e, lengths))
+        self._say(summary_of(e, lengths))
         said = [f.text for f in e.findings if f.code == "fits" or f.severity is Severity.STOP]
         self.summary.setToolTip("\n".join(said))
+
+    def _say(self, text: str) -> None:
+        """Of a size that only grows: a label of fixed size asks for no new layout with each move of a knot."""
+        self.summary.setText(text)
+        need = self.summary.sizeHint()
+        if need.width() > self.summary.minimumWidth() or need.height() > self.summary.minimumHeight():
+            self.summary.setFixedSize(need.expandedTo(self.summary.minimumSize()))
 
     def _combo(self, label: str, row: QHBoxLayout, width: int) -> QComboBox:
         caption, combo = QLabel(label), QComboBox()

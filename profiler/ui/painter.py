@@ -40,8 +40,13 @@ def _paint_item(painter: QPainter, item: Item, theme: Theme, family: str) -> Non
     elif isinstance(item, Area):
         _paint_area(painter, item, theme)
     elif isinstance(item, Line):
-        painter.setPen(_pen(theme.roles[item.role], item.width, item.dashes))
         painter.setBrush(Qt.BrushStyle.NoBrush)
+        if item.steep and 1.0 < item.width <= 2.0 and not item.dashes:
+            painter.setPen(_pen(theme.roles[item.role], 1.0))
+            for aside in (0.5 * (1.0 - item.width), 0.5 * (item.width - 1.0)):
+                painter.drawPolyline(polygon(item.points + np.array([aside, 0.0])))
+            return
+        painter.setPen(_pen(theme.roles[item.role], item.width, item.dashes))
         painter.drawPolyline(polygon(item.points))
     elif isinstance(item, Strokes):
         painter.setPen(_pen(theme.roles[item.role], item.width))

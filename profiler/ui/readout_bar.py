@@ -31,7 +31,8 @@ class ReadoutBar(QWidget):
                 label.setFont(font)
             grid.addWidget(head, 0, column)
             grid.addWidget(value, 1, column)
-            value.setFixedWidth(value.fontMetrics().horizontalAdvance(spec.sample) + 1)
+            metrics = value.fontMetrics()  # a label of fixed size asks for no new layout with each text
+            value.setFixedSize(metrics.horizontalAdvance(spec.sample) + 1, metrics.height())
             self._values.append(value)
             self._bed_head = head  # the last column's
         grid.setColumnStretch(len(COLUMNS), 1)

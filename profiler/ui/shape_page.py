@@ -33,6 +33,7 @@ from .ghost import Ghost
 from .jobs import Jobs
 from .ladder import Ladder
 from .number_box import NumberBox
+from .pace import Pace
 from .pointer import Pointer, Pointing
 from .readout_bar import ReadoutBar
 from .side_pane import SidePane
@@ -57,7 +58,7 @@ class ShapePage(QWidget):
         self.pointer = Pointer()
         self.theme: Theme = LIGHT
         self._last_drawn: Evaluation | None = None
-        self._ghost, self._ladder, self._found = Ghost(), Ladder(), Found(document)
+        self._ghost, self._ladder, self._found, self._pace = Ghost(), Ladder(), Found(document), Pace()
         self.duty_bar = DutyBar(document)
         self.forms = FormsPane(document, self.pointer)
         self.side = SidePane(document, self.forms)
@@ -156,17 +157,18 @@ class ShapePage(QWidget):
             self._last_drawn = e
         if (self.pointer.now.knot or 0) >= len(self.document.design.wall.knots):
             self.pointer.point(knot=None, leaving=False)
-        self.duty_bar.show_study(self.document.study)
         said = self._found.evaluation
-        self.duty_bar.show_evaluation(said, self.pointer.now.lengths)
-        self.forms.show_evaluation(e)
+        if words := self._pace.due(self.document.in_gesture):
+            self.duty_bar.show_study(self.document.study)
+            self.duty_bar.show_evaluation(said, self.pointer.now.lengths)
+            self.forms.show_evaluation(e)
         self.findings.show_findings(said.findings, self.theme)
         for view in (self.pop_list, self.side_list):
             if view.isVisible():
                 view.show_findings(said.findings, self.theme)
         if not self.document.in_gesture:
             self.fit()
-        self._show_scene()
+        self._show_scene(words)
 
     def take_jobs(self, jobs: Jobs) -> None:
         """The worker that long questions asked from this page go to."""
@@ -250,18 +252,17 @@ class ShapePage(QWidget):
         (first or target).setFocus(Qt.FocusReason.TabFocusReason)
 
     def _show_pointing(self, now: Pointing) -> None:
-        self.forms.show_pointing(now)
+        self.forms.show_pointing(now, soon=self.document.pending)
         if not self.document.pending:  # else the scene is shown anyway in a moment
             self._show_scene()
 
-    def _show_scene(self) -> None:
+    def _show_scene(self, words: bool = True) -> None:
         scene = self.scene()
         for strip in self.strips:
             strip.show_scene(scene, self.theme)
-        z = scene.cursor_mm
-        self.readout.show_reading(
-            None if z is None else reading_at(self.document.evaluation, z), self.pointer.now.lengths
-        )
+        if words:
+            z = scene.cursor_mm
+            self.readout.show_reading(None if z is None else reading_at(self.document.evaluation, z), scene.lengths)
 
     # what is proposed
 

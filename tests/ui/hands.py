@@ -15,7 +15,7 @@ from profiler.assess import Evaluation
 from profiler.pictures import angle_strip
 from profiler.study import Design, Duty, Knot, Study, examples
 from profiler.ui import dialogs
-from profiler.ui.document import Document
+from profiler.ui.document import REST_MS, Document
 from profiler.ui.strips.angle import AngleStrip
 from profiler.ui.theme import LIGHT, dress
 from profiler.ui.window import Window
@@ -113,6 +113,10 @@ class Hands:
         self.settle()
         self.document.flush()
         self.settle()
+
+    def hold_still(self) -> None:
+        """Keep the mouse where it is until words and numbers have caught up with a drag."""
+        QTest.qWait(2 * REST_MS)
 
     def press(self, widget: QWidget, at: QPoint, modifiers: Qt.KeyboardModifier = NONE) -> None:
         QTest.mousePress(widget, LEFT, modifiers, at)

@@ -57,7 +57,7 @@ def test_the_read_out_shows_the_evaluations_own_numbers(hands: Hands) -> None:
 
 def test_the_read_out_follows_while_a_knot_is_dragged(hands: Hands) -> None:
     with hands.dragging(hands.angle, hands.handle(1), hands.place(140.0, 24.0)):
-        hands.settle()
+        hands.hold_still()
         assert numbers(hands) == readout(reading_at(hands.evaluation, hands.page.pointer.now.cursor_mm))
 
 

@@ -156,5 +156,5 @@ def test_a_number_written_but_not_entered_is_taken_when_the_study_is_saved(hands
 
 def test_while_a_knot_is_dragged_the_table_follows(hands: Hands) -> None:
     with hands.dragging(hands.angle, hands.handle(1), hands.place(120.0, 22.0)):
-        hands.settle()
+        hands.hold_still()
         assert float(shown(hands, 1, ANGLE)) == hands.knots[1].angle_deg != 17.0

@@ -61,9 +61,11 @@ class FormsPane(QScrollArea):
             if group.isVisible() or not self.isVisible():
                 group.show_study(self.document.study)
 
-    def show_pointing(self, now: Pointing) -> None:
-        """Open the group of what was just chosen."""
+    def show_pointing(self, now: Pointing, soon: bool = False) -> None:
+        """Open the group of what was just chosen. `soon` says that an evaluation is about to be shown anyway."""
         chosen = (now.knot, now.groove)
+        if soon and chosen == self._chosen:
+            return
         if chosen != self._chosen:
             if now.knot is not None and now.knot != self._chosen[0]:
                 self.open(self.wall)
