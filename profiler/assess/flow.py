@@ -27,6 +27,7 @@ UNCALIBRATED_BAND = 2.0 * DEGREE  # least half width of the repose band without 
 # One pass each, of water, dilution, repose, surface, back pressure: every one of them depends on the one before it.
 SOLVER_STEPS = (2, 2, 16)
 NETWORK_ROUNDS = (3, 1, 3)
+LEAST_ROOM = 0.2  # of the wall's radius is left of a bed that fills the bowl: its angle is then of no use anyway
 
 StateArray = NDArray[np.int8]
 
@@ -144,7 +145,7 @@ def _settle(shape: Shape, feed: Feed) -> tuple[repose.Film, Carrier, Bed, FloatA
         angle = _widened(film)
         bed = bed_surface(at.line, _spread(np.tan(angle), at.left_node, at.node_share))
         radius = np.minimum(bed.radius[..., at.node], wall)
-        radius = np.maximum(radius, 0.2 * wall)  # a bed that fills the bowl: its angle is then of no use anyway
+        radius = np.maximum(radius, LEAST_ROOM * wall)
         if before is not None:
             moved = np.max(np.abs(film.angle[:, MIDDLE] - before.angle[:, MIDDLE]), axis=1)
             moved = np.round(moved, 7)  # what is finer is the solver's own noise

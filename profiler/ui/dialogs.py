@@ -49,16 +49,8 @@ def tell_error(parent: QWidget, title: str, sentence: str) -> None:
 
 def ask_replace(parent: QWidget, name: str, folder: Path) -> bool:
     """Whether a file that is there already may be written over."""
-    box = QMessageBox(parent)
-    box.setIcon(QMessageBox.Icon.Question)
-    box.setWindowTitle("Replace the file?")
-    box.setText(f"{name} is in {folder} already.")
-    replace = box.addButton("Replace it", QMessageBox.ButtonRole.DestructiveRole)
-    keep = box.addButton("Keep it", QMessageBox.ButtonRole.RejectRole)
-    box.setDefaultButton(keep)
-    box.setEscapeButton(keep)
-    box.exec()
-    return box.clickedButton() is replace
+    offer = "Replace it", QMessageBox.ButtonRole.DestructiveRole
+    return _agreed(parent, "Replace the file?", f"{name} is in {folder} already.", offer, "Keep it")
 
 
 def ask_export(parent: QWidget, proposed: ExportChoice, stops: int = 0) -> ExportChoice | None:
@@ -89,14 +81,21 @@ def ask_folder(parent: QWidget, title: str, folder: Path) -> Path | None:
 
 def ask_shrink(parent: QWidget, sheet: str, page: str) -> bool:
     """Whether a sheet larger than the printer's paper shall be printed smaller than its scale says."""
+    words = "Printed smaller it has no true scale, which it will say."
+    text = f"The sheet is {sheet}, the paper of the printer {page}. {words}"
+    offer = "Print it smaller", QMessageBox.ButtonRole.AcceptRole
+    return _agreed(parent, "The paper is too small", text, offer, "Do not print")
+
+
+def _agreed(parent: QWidget, title: str, text: str, offer: tuple[str, QMessageBox.ButtonRole], stay: str) -> bool:
+    """Whether the offer was taken; to leave things as they are is the default, and Escape's."""
     box = QMessageBox(parent)
     box.setIcon(QMessageBox.Icon.Question)
-    box.setWindowTitle("The paper is too small")
-    words = "Printed smaller it has no true scale, which it will say."
-    box.setText(f"The sheet is {sheet}, the paper of the printer {page}. {words}")
-    shrink = box.addButton("Print it smaller", QMessageBox.ButtonRole.AcceptRole)
-    stay = box.addButton("Do not print", QMessageBox.ButtonRole.RejectRole)
-    box.setDefaultButton(stay)
-    box.setEscapeButton(stay)
+    box.setWindowTitle(title)
+    box.setText(text)
+    taken = box.addButton(*offer)
+    left = box.addButton(stay, QMessageBox.ButtonRole.RejectRole)
+    box.setDefaultButton(left)
+    box.setEscapeButton(left)
     box.exec()
-    return box.clickedButton() is shrink
+    return box.clickedButton() is taken

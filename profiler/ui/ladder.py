@@ -1,10 +1,9 @@
 """The design under every duty of the ore window: worked out in one batch, and only when something changed."""
 
-from time import monotonic
-
 from ..assess import Evaluation
 from ..assess.batch import under, workable
 from ..study import Duty
+from .pace import Pace
 
 BETWEEN_S = 0.05  # from one batch to the next while something is dragged
 
@@ -16,7 +15,7 @@ class Ladder:
         self._of: Evaluation | None = None
         self._duties: tuple[Duty, ...] = ()
         self._kept: Evaluation | None = None
-        self._when = 0.0
+        self._pace = Pace(BETWEEN_S)
 
     @property
     def last(self) -> Evaluation | None:
@@ -31,8 +30,7 @@ class Ladder:
         duties = workable(window)
         if not duties or e.shape is None:
             return None
-        if self._of is None or self._of.shape is not e.shape or self._duties != duties:
-            now = monotonic()
-            if not (hurried and self._duties == duties and now - self._when < BETWEEN_S):
-                self._of, self._duties, self._kept, self._when = e, duties, under(e, duties), now
+        stale = self._of is None or self._of.shape is not e.shape or self._duties != duties
+        if stale and self._pace.due(hurried and self._duties == duties):
+            self._of, self._duties, self._kept = e, duties, under(e, duties)
         return self._kept

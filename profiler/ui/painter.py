@@ -59,9 +59,8 @@ def _paint_item(painter: QPainter, item: Item, theme: Theme, family: str) -> Non
 
 
 def _paint_area(painter: QPainter, item: Area, theme: Theme) -> None:
-    colour = _colour(theme.roles[item.role], item.opacity)
-    if item.bare:
-        colour = _mixed(theme.roles[item.role], theme.roles[Role.PAPER], item.opacity)
+    own = theme.roles[item.role]
+    colour = _mixed(own, theme.roles[Role.PAPER], item.opacity) if item.bare else _colour(own, item.opacity)
     box = _upright_box(item.points)
     if box is not None:
         painter.fillRect(box, colour)
@@ -99,11 +98,10 @@ def _pen(colour: str, width: float, dashes: tuple[float, ...] = ()) -> QPen:
 
 
 def _paint_dot(painter: QPainter, item: Dot, theme: Theme) -> None:
-    colour = theme.colour(item.role)
     if item.filled:
         rim = item.radius > LEAST_RIM_PX  # a paper rim parts a dot from what it lies on
         painter.setPen(_pen(theme.roles[Role.PAPER], 1.2) if rim else Qt.PenStyle.NoPen)
-        painter.setBrush(QBrush(colour))
+        painter.setBrush(QBrush(_colour(theme.roles[item.role], 1.0)))
     else:
         painter.setPen(_pen(theme.roles[item.role], 1.6))
         painter.setBrush(Qt.BrushStyle.NoBrush)

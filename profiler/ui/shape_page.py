@@ -33,7 +33,7 @@ from .ghost import Ghost
 from .jobs import Jobs
 from .ladder import Ladder
 from .number_box import NumberBox
-from .pace import Pace
+from .pace import WORDS_S, Pace
 from .pointer import Pointer, Pointing
 from .readout_bar import ReadoutBar
 from .side_pane import SidePane
@@ -58,7 +58,7 @@ class ShapePage(QWidget):
         self.pointer = Pointer()
         self.theme: Theme = LIGHT
         self._last_drawn: Evaluation | None = None
-        self._ghost, self._ladder, self._found, self._pace = Ghost(), Ladder(), Found(document), Pace()
+        self._ghost, self._ladder, self._found, self._pace = Ghost(), Ladder(), Found(document), Pace(WORDS_S)
         self.duty_bar = DutyBar(document)
         self.forms = FormsPane(document, self.pointer)
         self.side = SidePane(document, self.forms)

@@ -2,39 +2,29 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
+from PySide6.QtWidgets import QHeaderView, QTableWidgetItem, QWidget
 
 from ..study import SizeClass, fields_of
 from .number import parse_number, shortest
+from .number_table import NumberTable
 
 COLUMNS = ("size_um", "retained_pct")
 HEADS = ("Sieve, µm", "Retained, %", "Passing, %")
-ROW_PX = 22
 LEAST_ROWS, MOST_ROWS = 3, 7
 
 
-class SizesTable(QTableWidget):
+class SizesTable(NumberTable):
     """Proposes single numbers; refuses with a sentence what is no number or lies outside the field's bounds."""
 
     proposed = Signal(int, str, float)  # row, member, value
-    refused = Signal(str)
     paste_wanted = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(0, len(HEADS), parent)
-        self.setHorizontalHeaderLabels(list(HEADS))
-        self.verticalHeader().hide()
-        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        super().__init__(HEADS, "Size classes, coarsest sieve first", parent)
         self.horizontalHeader().setSectionResizeMode(1, QHeaderView.ResizeMode.ResizeToContents)
-        self.verticalHeader().setDefaultSectionSize(ROW_PX)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setAccessibleName("Size classes, coarsest sieve first")
-        self.setTabKeyNavigation(False)
         self._rows: tuple[SizeClass, ...] = ()
-        self._filling = False
-        self.itemChanged.connect(self._take)
 
     @property
     def chosen(self) -> int:
@@ -50,9 +40,8 @@ class SizesTable(QTableWidget):
         for row, finer in enumerate(passing):
             for column in range(len(COLUMNS)):
                 self._write(row, column)
-            self._put(row, len(COLUMNS), f"{finer:.1f}", "Of the solids' mass, finer than this sieve.", editable=False)
-        shown = min(max(len(rows), LEAST_ROWS), MOST_ROWS)
-        self.setFixedHeight(self.horizontalHeader().sizeHint().height() + ROW_PX * shown + 4)
+            self.put(row, len(COLUMNS), f"{finer:.1f}", "Of the solids' mass, finer than this sieve.", editable=False)
+        self.show_height(len(rows), LEAST_ROWS, MOST_ROWS)
         self._filling = False
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -64,29 +53,14 @@ class SizesTable(QTableWidget):
     def _write(self, row: int, column: int) -> None:
         name = COLUMNS[column]
         field = fields_of(SizeClass)[name]
-        self._put(row, column, shortest(getattr(self._rows[row], name), field.decimals), field.help)
-
-    def _put(self, row: int, column: int, text: str, tip: str, editable: bool = True) -> None:
-        item = self.item(row, column)
-        if item is None:
-            item = QTableWidgetItem()
-            item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-            item.setToolTip(tip)
-            if not editable:
-                item.setFlags(Qt.ItemFlag.ItemIsEnabled)
-            self.setItem(row, column, item)
-        if item.text() != text:
-            item.setText(text)
+        self.put(row, column, shortest(getattr(self._rows[row], name), field.decimals), field.help)
 
     def _take(self, item: QTableWidgetItem) -> None:
         if self._filling or item.column() >= len(COLUMNS):
             return
         row, name, text = item.row(), COLUMNS[item.column()], item.text().strip()
         field, value = fields_of(SizeClass)[name], parse_number(text)
-        objection = f"{field.label}: “{text}” is not a number." if value is None else field.objection(value)
-        if objection is not None:
-            self.refused.emit(f"{objection[:-1]}; nothing was changed.")
-        elif value is not None and value != getattr(self._rows[row], name):
+        if self.accepts(field, text, value) and value != getattr(self._rows[row], name):
             self.proposed.emit(row, name, value)
         self._filling = True
         self._write(row, item.column())

@@ -1,36 +1,28 @@
 """The knots as a table: the exact numbers, and the way to them without a mouse."""
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QTableWidgetItem, QWidget
 
 from ...pictures.lengths import MILLIMETRES, LengthUnit
 from ...study import Knot, fields_of
 from ..number import parse_number, shortest
+from ..number_table import NumberTable
 
 COLUMNS = ("height_mm", "angle_deg", "leaving_deg")
 HEADS = ("Height, mm", "Angle, °", "Leaving, °")
+LEAST_ROWS, MOST_ROWS = 3, 9
 
 
-class KnotTable(QTableWidget):
+class KnotTable(NumberTable):
     """One row per knot, the lip on top as in the strips. Proposes; refuses with a sentence what is no number."""
 
     proposed = Signal(int, str, object)  # knot, member, value or None
-    refused = Signal(str)
     chosen = Signal(int, bool)  # knot, whether its leaving angle
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(0, len(COLUMNS), parent)
-        self.setHorizontalHeaderLabels(list(HEADS))
-        self.verticalHeader().hide()
-        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
-        self.verticalHeader().setDefaultSectionSize(22)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setAccessibleName("Knots of the wall curve, lip first")
-        self.setTabKeyNavigation(False)
+        super().__init__(HEADS, "Knots of the wall curve, lip first", parent)
         self._knots: tuple[Knot, ...] = ()
-        self._filling = False
         self._lengths = MILLIMETRES
-        self.itemChanged.connect(self._take)
         self.currentCellChanged.connect(self._choose)
 
     def show_lengths(self, unit: LengthUnit) -> None:
@@ -45,7 +37,7 @@ class KnotTable(QTableWidget):
             knot = knots[len(knots) - 1 - row]
             for column, name in enumerate(COLUMNS):
                 self._write(row, column, getattr(knot, name), name)
-        self.setFixedHeight(self.horizontalHeader().sizeHint().height() + 22 * min(max(len(knots), 3), 9) + 4)
+        self.show_height(len(knots), LEAST_ROWS, MOST_ROWS)
         if chosen is not None and chosen < len(knots):
             self.setCurrentCell(len(knots) - 1 - chosen, self._column(knots[chosen], leaving))
         elif chosen is None:
@@ -63,14 +55,7 @@ class KnotTable(QTableWidget):
         field = fields_of(Knot)[name]
         unit = self._lengths if name == "height_mm" else MILLIMETRES
         text = "" if value is None else shortest(unit.shown(value), field.decimals + unit.more_decimals)
-        item = self.item(row, column)
-        if item is None:
-            item = QTableWidgetItem()
-            item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-            item.setToolTip(field.help)
-            self.setItem(row, column, item)
-        if item.text() != text:
-            item.setText(text)
+        self.put(row, column, text, field.help)
 
     def _take(self, item: QTableWidgetItem) -> None:
         if self._filling:
@@ -85,10 +70,7 @@ class KnotTable(QTableWidget):
         if not text and name == "leaving_deg":
             self.proposed.emit(index, name, None)
             return
-        objection = f"{field.label}: “{text}” is not a number." if value is None else field.objection(value)
-        if objection is not None:
-            self.refused.emit(f"{objection[:-1]}; nothing was changed.")
-        elif value != old:
+        if self.accepts(field, text, value) and value != old:
             self.proposed.emit(index, name, value)
         self._filling = True
         self._write(item.row(), item.column(), old, name)

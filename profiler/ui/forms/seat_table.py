@@ -1,37 +1,27 @@
 """The seat as a table: height and radius of every point, the rim on top as in the section."""
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QTableWidgetItem, QWidget
 
 from ...pictures.lengths import MILLIMETRES, LengthUnit
 from ...study import SeatPoint, fields_of
 from ..number import parse_number, shortest
+from ..number_table import NumberTable
 
 COLUMNS = ("height_mm", "radius_mm")
 HEADS = ("Height, mm", "Radius, mm")
-ROW_PX = 22
-MOST_ROWS = 8
+LEAST_ROWS, MOST_ROWS = 2, 8
 
 
-class SeatTable(QTableWidget):
+class SeatTable(NumberTable):
     """Proposes single numbers; refuses with a sentence what is no number or lies outside the field's bounds."""
 
     proposed = Signal(int, str, float)  # point from the floor, member, value
-    refused = Signal(str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(0, len(COLUMNS), parent)
-        self.setHorizontalHeaderLabels(list(HEADS))
-        self.verticalHeader().hide()
-        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
-        self.verticalHeader().setDefaultSectionSize(ROW_PX)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setAccessibleName("Points of the seat, rim first; heights from the seat's floor")
-        self.setTabKeyNavigation(False)
+        super().__init__(HEADS, "Points of the seat, rim first; heights from the seat's floor", parent)
         self._seat: tuple[SeatPoint, ...] = ()
-        self._filling = False
         self._lengths = MILLIMETRES
-        self.itemChanged.connect(self._take)
 
     @property
     def chosen(self) -> int:
@@ -52,8 +42,7 @@ class SeatTable(QTableWidget):
         for row in range(len(seat)):
             for column in range(len(COLUMNS)):
                 self._write(row, column)
-        rows = min(max(len(seat), 2), MOST_ROWS)
-        self.setFixedHeight(self.horizontalHeader().sizeHint().height() + ROW_PX * rows + 4)
+        self.show_height(len(seat), LEAST_ROWS, MOST_ROWS)
         self._filling = False
 
     def _point(self, row: int) -> int:
@@ -63,14 +52,7 @@ class SeatTable(QTableWidget):
         name = COLUMNS[column]
         field, value = fields_of(SeatPoint)[name], getattr(self._seat[self._point(row)], name)
         text = shortest(self._lengths.shown(value), field.decimals + self._lengths.more_decimals)
-        item = self.item(row, column)
-        if item is None:
-            item = QTableWidgetItem()
-            item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-            item.setToolTip(field.help)
-            self.setItem(row, column, item)
-        if item.text() != text:
-            item.setText(text)
+        self.put(row, column, text, field.help)
 
     def _take(self, item: QTableWidgetItem) -> None:
         if self._filling:
@@ -81,10 +63,7 @@ class SeatTable(QTableWidget):
         value = parse_number(text)
         if value is not None and self._lengths is not MILLIMETRES:
             value = round(value * self._lengths.mm, 6)
-        objection = f"{field.label}: “{text}” is not a number." if value is None else field.objection(value)
-        if objection is not None:
-            self.refused.emit(f"{objection[:-1]}; nothing was changed.")
-        elif value is not None and value != getattr(self._seat[index], name):
+        if self.accepts(field, text, value) and value != getattr(self._seat[index], name):
             self.proposed.emit(index, name, value)
         self._filling = True
         self._write(row, column)
