@@ -1,7 +1,8 @@
 """The house: which room may use which, what may be imported where, and how long a file or a function may be.
 
-Arrows run downward only. A room may use any room below it; the four on the ground know nothing of each other; the
-units and the progress records belong to everybody. Read from the program text itself, for every module.
+Arrows run downward only. A room may use any room below it; the four on the ground know nothing of each other; units,
+numbers and the progress records belong to everybody. Inside a room the folders stand above each other too, and no
+two files lean on one another, by whatever detour. Read from the program text itself, for every module.
 """
 
 import ast
@@ -20,10 +21,9 @@ HOUSE = Path(profiler.__file__).parent
 MODULES = sorted(p.relative_to(HOUSE) for p in HOUSE.rglob("*.py"))
 
 GROUND = ("study", "geometry", "physics", "statistics")
-TERMINAL = ("cli_explore", "cli_export", "cli_trial")
-FLOORS = (GROUND, ("assess",), ("explore",), ("pictures",), ("output", "lessons"), TERMINAL)
+FLOORS = (GROUND, ("assess",), ("explore",), ("pictures",), ("output", "lessons"))
 TOP = ("ui", "cli")
-EVERYBODYS = ("units", "progress")
+EVERYBODYS = ("units", "numbers", "progress")
 FLOOR_OF = {room: floor for floor, rooms in enumerate((*FLOORS, TOP)) for room in rooms}
 
 AT_HOME = {  # heavy packages and the rooms they live in
@@ -33,8 +33,9 @@ AT_HOME = {  # heavy packages and the rooms they live in
     "ezdxf": ("output",),
     "matplotlib": ("output", "ui"),
 }
-ANY_ALLOWED = (Path("study/file.py"),)  # where JSON is decoded
+ANY_ALLOWED = (Path("study/files/file.py"),)  # where JSON is decoded
 MOST_LINES = 400
+MOST_FILES_OF_A_FOLDER = 20
 MOST_LINES_OF_A_FUNCTION = 60
 
 
@@ -106,6 +107,79 @@ def test_the_module_uses_only_rooms_below_its_own(module: Path) -> None:
         assert FLOOR_OF[used] < FLOOR_OF[room], f"{module} imports {found.target}, which does not lie below it"
 
 
+def name_of(module: Path) -> str:
+    return ".".join(("profiler", *module.with_suffix("").parts))
+
+
+def files_used_by(module: Path) -> Iterator[str]:
+    """Full names of our own files it imports, whenever and wherever; a name from a package's face leads to the face."""
+    names = {name_of(m) for m in MODULES}
+    for found in imports_of(module):
+        for target in (found.target, found.target.rpartition(".")[0]):
+            if target in names or f"{target}.__init__" in names:
+                yield target if target in names else f"{target}.__init__"
+                break
+
+
+def circle_in(arrows: dict[str, set[str]]) -> list[str] | None:
+    """A way that leads back to its start, or None."""
+    done: set[str] = set()
+
+    def walk(here: str, way: list[str]) -> list[str] | None:
+        if here in way:
+            return [*way[way.index(here) :], here]
+        if here in done:
+            return None
+        for there in sorted(arrows.get(here, ())):
+            found = walk(there, [*way, here])
+            if found:
+                return found
+        done.add(here)
+        return None
+
+    return next((found for start in sorted(arrows) if (found := walk(start, []))), None)
+
+
+def test_a_circle_is_found_where_there_is_one() -> None:
+    assert circle_in({"a": {"b"}, "b": {"c"}, "c": {"b"}}) == ["b", "c", "b"]
+    assert circle_in({"a": {"b", "c"}, "b": {"c"}, "c": set()}) is None
+
+
+def test_no_two_files_lean_on_one_another() -> None:
+    assert circle_in({name_of(m): set(files_used_by(m)) for m in MODULES}) is None
+
+
+def test_no_two_folders_lean_on_one_another() -> None:
+    arrows: dict[str, set[str]] = {}
+    for module in MODULES:
+        here = name_of(module).rpartition(".")[0]
+        if module.name != "__init__.py":
+            used = {name.rpartition(".")[0] for name in files_used_by(module) if not name.endswith("__init__")}
+            arrows.setdefault(here, set()).update(used - {here, "profiler"})
+    arrows.pop("profiler")  # what lies there belongs to everybody, or starts the program
+    assert circle_in(arrows) is None
+
+
+@pytest.mark.parametrize("module", [m for m in MODULES if m.name != "__init__.py"], ids=str)
+def test_nobody_comes_in_by_the_front_door_of_the_own_room(module: Path) -> None:
+    """A room's face hands names to others; used inside, it would load the whole room for one of its files."""
+    assert f"profiler.{room_of(module)}.__init__" not in set(files_used_by(module)) or len(module.parts) == 1
+
+
+@pytest.mark.parametrize("folder", sorted({m.parent for m in MODULES}), ids=str)
+def test_a_folder_can_be_taken_in_at_a_glance(folder: Path) -> None:
+    files = [m for m in MODULES if m.parent == folder and m.name != "__init__.py"]
+    assert len(files) <= MOST_FILES_OF_A_FOLDER
+
+
+TESTS = Path(__file__).parent
+
+
+@pytest.mark.parametrize("folder", sorted({p.parent.relative_to(TESTS) for p in TESTS.rglob("test_*.py")}), ids=str)
+def test_a_folder_of_tests_can_be_taken_in_at_a_glance(folder: Path) -> None:
+    assert len(list((TESTS / folder).glob("*.py"))) <= MOST_FILES_OF_A_FOLDER + 1
+
+
 @pytest.mark.parametrize("module", [m for m in MODULES if room_of(m) not in ("ui", "cli")], ids=str)
 def test_nothing_but_the_window_and_the_terminal_knows_the_window(module: Path) -> None:
     assert not [i for i in imports_of(module) if room_in(i.target) == "ui"]
@@ -170,7 +244,7 @@ def test_everything_but_the_window_imports_where_qt_is_absent() -> None:
 
 
 def test_the_terminal_starts_without_qt_and_without_heavy_packages() -> None:
-    code = "import sys, profiler.cli; print(sorted({m.split('.')[0] for m in sys.modules}))"
+    code = "import sys, profiler.cli.main; print(sorted({m.split('.')[0] for m in sys.modules}))"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=120, check=True)
     loaded = set(ast.literal_eval(done.stdout))
     assert loaded.isdisjoint({"PySide6", "scipy", "matplotlib", "ezdxf", "shapely"})

@@ -1,6 +1,6 @@
 """Where a study meets geometry and physics: stages, evaluate(), findings, quantities."""
 
-from .evaluation import Evaluation, StageCache, Stages, evaluate
-from .findings import Finding, Remedy, Severity
+from profiler.assess.evaluate.evaluation import Evaluation, StageCache, Stages, evaluate
+from profiler.assess.findings.finding import Finding, Remedy, Severity
 
 __all__ = ["Evaluation", "Finding", "Remedy", "Severity", "StageCache", "Stages", "evaluate"]

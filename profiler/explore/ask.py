@@ -12,13 +12,14 @@ from math import isfinite, nan
 import numpy as np
 from msgspec.structs import replace
 
-from ..assess import Evaluation, Stages, evaluate
-from ..assess.batch import each, under
-from ..assess.holding import CannotJoin, joined
-from ..assess.quantities import Quantity, Scope
-from ..assess.sizes import d50_um, with_d50
-from ..progress import SILENT, Progress
-from ..study import Design, Duty, Field, GrooveRule, Knot, edits, fields_of
+from profiler.assess import Evaluation, Stages, evaluate
+from profiler.assess.evaluate.batch import each, under
+from profiler.assess.flow.sizes import d50_um, with_d50
+from profiler.assess.quantities.table import Quantity, Scope
+from profiler.assess.shape.held_ends import CannotJoin, joined
+from profiler.progress import SILENT, Progress
+from profiler.study import Design, Duty, Field, GrooveRule, Knot, fields_of
+from profiler.study.edits import design_edits as edits
 
 TRIES = 37
 CLOSE = 1e-9  # of the range: where the root is taken as found

@@ -10,12 +10,12 @@ from enum import Enum
 from functools import cached_property
 from math import isfinite, nan
 
-from ..assess import Evaluation, Severity, evaluate
-from ..assess.quantities import STATE_KEYS, quantity
-from ..assess.sizes import size_words
-from ..physics.overturn import State
-from ..progress import SILENT, Progress
-from ..study import Design, Duty, Study
+from profiler.assess import Evaluation, Severity, evaluate
+from profiler.assess.flow.sizes import size_words
+from profiler.assess.quantities.table import STATE_KEYS, quantity
+from profiler.physics.slurry.overturn import State
+from profiler.progress import SILENT, Progress
+from profiler.study import Design, Duty, Study
 
 
 class Sense(Enum):

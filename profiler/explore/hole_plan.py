@@ -11,18 +11,18 @@ from math import ceil
 import numpy as np
 from msgspec.structs import replace
 
-from ..assess import Evaluation, Stages, evaluate
-from ..assess.check_water import LIGAMENT, MOUTHS_PER_SPACING, STRAINERS
-from ..assess.flow import cover_of
-from ..assess.groove_water import LOOSE, groove_water
-from ..assess.rings import HoleRings, hole_rings
-from ..assess.shape import Shape
-from ..assess.water import running_resistance
-from ..geometry.wall import FloatArray
-from ..physics import holes, jacket
-from ..study import Design, HoleChange, HolePlan
-from ..study.holes import MOST_HOLES
-from ..units import GRAVITY, LITRE_PER_MINUTE, MICRON, MM
+from profiler.assess import Evaluation, Stages, evaluate
+from profiler.assess.catch.groove_water import LOOSE, groove_water
+from profiler.assess.checks.water import LIGAMENT, MOUTHS_PER_SPACING, STRAINERS
+from profiler.assess.flow.solve import cover_of
+from profiler.assess.flow.water import running_resistance
+from profiler.assess.shape.build import Shape
+from profiler.assess.shape.rings import HoleRings, hole_rings
+from profiler.geometry.wall import FloatArray
+from profiler.physics.water import holes, jacket
+from profiler.study import Design, HoleChange, HolePlan
+from profiler.study.records.holes import MOST_HOLES
+from profiler.units import GRAVITY, LITRE_PER_MINUTE, MICRON, MM
 
 ROUNDS = 2  # the beds move with their water
 PRESSURES = 24

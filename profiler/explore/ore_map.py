@@ -11,13 +11,13 @@ from math import isfinite, nan
 import numpy as np
 from msgspec.structs import replace
 
-from ..assess import Evaluation, Stages
-from ..assess.batch import each, under
-from ..assess.quantities import QUANTITIES, Quantity, Scope, quantity
-from ..assess.sizes import d50_um, with_d50
-from ..geometry.wall import FloatArray
-from ..progress import SILENT, Progress
-from ..study import Duty, Field, fields_of
+from profiler.assess import Evaluation, Stages
+from profiler.assess.evaluate.batch import each, under
+from profiler.assess.flow.sizes import d50_um, with_d50
+from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope, quantity
+from profiler.geometry.wall import FloatArray
+from profiler.progress import SILENT, Progress
+from profiler.study import Duty, Field, fields_of
 
 AT_ONCE = 20  # duties in one batch: a step short enough that a drag need not wait for it
 DUTY_FIELDS = fields_of(Duty)

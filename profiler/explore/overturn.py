@@ -9,12 +9,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..assess import Evaluation
-from ..assess.flow import HIGH, LOW, MIDDLE, Flow
-from ..assess.shape import Shape
-from ..geometry.wall import FloatArray
-from ..physics import overturn, rotation, stepped
-from ..units import DEGREE, MM
+from profiler.assess import Evaluation
+from profiler.assess.flow.solve import HIGH, LOW, MIDDLE, Flow
+from profiler.assess.shape.build import Shape
+from profiler.geometry.wall import FloatArray
+from profiler.physics.rotor import rotation
+from profiler.physics.slurry import overturn, stepped
+from profiler.units import DEGREE, MM
 
 STEEPEST_DEG = 45.0
 COUNT = 181  # every quarter degree

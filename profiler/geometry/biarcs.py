@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .wall import FloatArray
+from profiler.geometry.wall import FloatArray
 
 CHECKS = 17  # points of the curve checked against each biarc
 SAFETY = 0.995

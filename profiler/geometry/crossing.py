@@ -2,7 +2,7 @@
 
 import re
 
-from .chain import Chain, sampled
+from profiler.geometry.chain import Chain, sampled
 
 Point = tuple[float, float]
 

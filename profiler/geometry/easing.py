@@ -10,8 +10,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from .biarcs import fit
-from .wall import FloatArray
+from profiler.geometry.biarcs import fit
+from profiler.geometry.wall import FloatArray
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(14)
 

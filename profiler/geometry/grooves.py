@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from .wall import FloatArray, Wall
+from profiler.geometry.wall import FloatArray, Wall
 
 IntArray = NDArray[np.intp]
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .wall import FloatArray, Wall, build_wall
+from profiler.geometry.wall import FloatArray, Wall, build_wall
 
 
 class NoOffset(ValueError):

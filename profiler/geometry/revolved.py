@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .chain import Figures
-from .wall import FloatArray
+from profiler.geometry.chain import Figures
+from profiler.geometry.wall import FloatArray
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(3)  # exact to the fifth power; the integrands reach the fourth
 _SHARES = 0.5 * (_NODES + 1.0)

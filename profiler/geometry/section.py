@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .chain import Chain, without_repeats
-from .grooves import Contours, Mouths
-from .wall import FloatArray, Wall
+from profiler.geometry.chain import Chain, without_repeats
+from profiler.geometry.grooves import Contours, Mouths
+from profiler.geometry.wall import FloatArray, Wall
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """Lessons: each a study of its own, one change to make, numbers to look at, and why. All studies are invented."""
 
-from . import how_far, thicker_feed, what_speed, what_to_beat, where_water, who_holds
-from .lesson import Lesson, Look, Why
+from profiler.lessons import how_far, thicker_feed, what_speed, what_to_beat, where_water, who_holds
+from profiler.lessons.lesson import Lesson, Look, Why
 
 LESSONS: tuple[Lesson, ...] = (
     what_to_beat.LESSON,

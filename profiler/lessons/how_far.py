@@ -1,8 +1,8 @@
 """Lesson 4: a wider mouth makes the stream fall farther, but not harder: the overturn ratio stays."""
 
-from ..assess import Evaluation
-from ..study import GrooveRule, Knot
-from .lesson import DUTY, Lesson, Look, Why, study_of
+from profiler.assess import Evaluation
+from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
+from profiler.study import GrooveRule, Knot
 
 WATCHED = 3
 WIDER = 1.3

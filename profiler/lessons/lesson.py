@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 from msgspec.structs import replace
 
-from ..assess import Evaluation
-from ..assess.quantities import Scope, quantity
-from ..study import Body, Design, Duty, GrooveRule, Knot, SeatPoint, Study, WallCurve
-from ..study.examples import DEFAULT, read
+from profiler.assess import Evaluation
+from profiler.assess.quantities.table import Scope, quantity
+from profiler.study import Body, Design, Duty, GrooveRule, Knot, SeatPoint, Study, WallCurve
+from profiler.study.files.examples import DEFAULT, read
 
 
 @dataclass(frozen=True, slots=True)

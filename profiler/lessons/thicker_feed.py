@@ -2,10 +2,10 @@
 
 from msgspec.structs import replace
 
-from ..assess import Evaluation
-from ..assess.quantities import quantity
-from ..study import Knot
-from .lesson import DUTY, Lesson, Look, Why, study_of
+from profiler.assess import Evaluation
+from profiler.assess.quantities.table import quantity
+from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
+from profiler.study import Knot
 
 THIN = replace(DUTY, solids_pct=28.0)
 

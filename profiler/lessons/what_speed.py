@@ -1,8 +1,8 @@
 """Lesson 5: speed raises the pull on everything alike; the angle at which the slurry rests hardly moves."""
 
-from ..assess import Evaluation
-from ..study import Knot
-from .lesson import DUTY, Lesson, Look, Why, study_of
+from profiler.assess import Evaluation
+from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
+from profiler.study import Knot
 
 FASTER = 1.2
 

@@ -2,10 +2,10 @@
 
 import numpy as np
 
-from ..assess import Evaluation
-from ..physics.overturn import State
-from ..study import Knot
-from .lesson import DUTY, Lesson, Look, Why, study_of
+from profiler.assess import Evaluation
+from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
+from profiler.physics.slurry.overturn import State
+from profiler.study import Knot
 
 WATCHED = 3
 

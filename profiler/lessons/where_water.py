@@ -3,9 +3,10 @@
 import numpy as np
 from msgspec.structs import replace
 
-from ..assess import Evaluation
-from ..study import GrooveRule, HolePlan, Knot, Study, edits
-from .lesson import DUTY, Lesson, Look, Why, study_of
+from profiler.assess import Evaluation
+from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
+from profiler.study import GrooveRule, HolePlan, Knot, Study
+from profiler.study.edits import design_edits as edits
 
 LOWEST, TOPMOST = 1, 10
 DUTY_OF_WATER = replace(DUTY, water_l_min=54.0, d50_um=90.0)

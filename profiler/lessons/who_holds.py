@@ -1,9 +1,9 @@
 """Lesson 2: a bed is held up by a land above it; what stands steep shelters what lies below."""
 
-from ..assess import Evaluation
-from ..assess.quantities import quantity
-from ..study import Knot
-from .lesson import DUTY, Lesson, Look, Why, study_of
+from profiler.assess import Evaluation
+from profiler.assess.quantities.table import quantity
+from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
+from profiler.study import Knot
 
 
 def _exposed(e: Evaluation) -> float:

@@ -1,14 +1,24 @@
 """What was decided and recorded, as typed: machine, duties, designs; their fields, edits and file."""
 
-from .design import Body, Design, GrooveChange, GrooveRule, Hold, Knot, Placing, SquareTo, WallCurve
-from .duty import Duty, GrainShape
-from .fields import Field, fields_of, objections
-from .file import BowlFileError, read_study, write_study
-from .holes import HoleChange, HolePlan
-from .machine import Machine, SeatPoint
-from .materials import Material
-from .size_classes import SizeClass
-from .study import Shown, Study
+from profiler.study.files.file import BowlFileError, read_study, write_study
+from profiler.study.records.design import (
+    Body,
+    Design,
+    GrooveChange,
+    GrooveRule,
+    Hold,
+    Knot,
+    Placing,
+    SquareTo,
+    WallCurve,
+)
+from profiler.study.records.duty import Duty, GrainShape
+from profiler.study.records.fields import Field, fields_of, objections
+from profiler.study.records.holes import HoleChange, HolePlan
+from profiler.study.records.machine import Machine, SeatPoint
+from profiler.study.records.materials import Material
+from profiler.study.records.size_classes import SizeClass
+from profiler.study.records.study import Shown, Study
 
 __all__ = [
     "Body",

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QApplication, QLineEdit, QMenu
 
-from .help_window import KEYS
-from .number_box import NumberBox
+from profiler.ui.help.help_window import KEYS
+from profiler.ui.widgets.number_box import NumberBox
 
 if TYPE_CHECKING:
-    from .window import Window
+    from profiler.ui.window import Window
 
 
 @dataclass(frozen=True, slots=True)

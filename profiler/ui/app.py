@@ -8,15 +8,16 @@ from pathlib import Path
 from PySide6.QtCore import QEvent, QLocale, QObject, QSettings, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
-from ..study import BowlFileError, read_study
-from ..study.examples import DEFAULT, read
-from . import folders, questions
-from .crash import TopHandler
-from .document import Document
-from .recovery import Leftover, Session, leftovers
-from .safekeeping import Safekeeping
-from .theme import LIGHT, dress
-from .window import Window
+from profiler.study import BowlFileError, read_study
+from profiler.study.files.examples import DEFAULT, read
+from profiler.ui.crash import TopHandler
+from profiler.ui.dialogs import questions
+from profiler.ui.document.document import Document
+from profiler.ui.document.safekeeping import Safekeeping
+from profiler.ui.files import folders
+from profiler.ui.files.recovery import Leftover, Session, leftovers
+from profiler.ui.widgets.theme import LIGHT, dress
+from profiler.ui.window import Window
 
 TROUBLED = 3  # exit code after trouble the designer wanted to leave
 FIRST_PAINT = "BOWL_PROFILER_FIRST_PAINT"  # set to time how long a start takes: see tests/benchmarks

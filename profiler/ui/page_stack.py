@@ -7,10 +7,10 @@ from importlib import import_module
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QStackedWidget, QWidget
 
-from .document import Document
-from .exporting import Exporting
-from .jobs import Jobs
-from .theme import LIGHT, Theme
+from profiler.ui.document.document import Document
+from profiler.ui.drawing.exporting import Exporting
+from profiler.ui.widgets.theme import LIGHT, Theme
+from profiler.ui.work.jobs import Jobs
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,11 +25,11 @@ class PageEntry:
 
 
 ENTRIES: tuple[PageEntry, ...] = (
-    PageEntry("Compare", "profiler.ui.pages.compare", "ComparePage", True),
-    PageEntry("Ore map", "profiler.ui.pages.ore_map", "OreMapPage", True),
-    PageEntry("Why it overturns", "profiler.ui.pages.overturn", "OverturnPage", False),
-    PageEntry("Trials", "profiler.ui.pages.trials", "TrialsPage", True),
-    PageEntry("Drawing", "profiler.ui.pages.drawing", "DrawingPage", True, wants_exporting=True),
+    PageEntry("Compare", "profiler.ui.compare.compare", "ComparePage", True),
+    PageEntry("Ore map", "profiler.ui.ore.ore_map", "OreMapPage", True),
+    PageEntry("Why it overturns", "profiler.ui.eddy.overturn", "OverturnPage", False),
+    PageEntry("Trials", "profiler.ui.trials.trials", "TrialsPage", True),
+    PageEntry("Drawing", "profiler.ui.drawing.drawing", "DrawingPage", True, wants_exporting=True),
 )
 
 

@@ -6,21 +6,22 @@ from PySide6.QtCore import QEvent, QSettings, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMainWindow, QMessageBox, QPushButton, QWidget
 
-from .. import __version__
-from ..assess.check_fit import SPINNING_CAUTION
-from ..pictures.lengths import INCHES, MILLIMETRES
-from ..study.file import SUFFIX
-from . import actions, folders
-from .claims import Claim
-from .document import Document
-from .exporting import Exporting
-from .filing import Filing
-from .help_window import START, HelpWindow
-from .page_stack import PageStack
-from .recent import RecentMenu
-from .shape_page import ShapePage
-from .strips.angle import AngleStrip
-from .theme import DARK, LIGHT, dress
+from profiler import __version__
+from profiler.assess.checks.fit import SPINNING_CAUTION
+from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
+from profiler.study.files.file import SUFFIX
+from profiler.ui import actions
+from profiler.ui.document.document import Document
+from profiler.ui.document.filing import Filing
+from profiler.ui.drawing.exporting import Exporting
+from profiler.ui.files import folders
+from profiler.ui.files.claims import Claim
+from profiler.ui.files.recent import RecentMenu
+from profiler.ui.help.help_window import START, HelpWindow
+from profiler.ui.page_stack import PageStack
+from profiler.ui.shape.shape_page import ShapePage
+from profiler.ui.strips.angle import AngleStrip
+from profiler.ui.widgets.theme import DARK, LIGHT, dress
 
 
 class Window(QMainWindow):

@@ -6,7 +6,7 @@ import platform
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
-from .measures import Counts, Row, measured
+from tests.benchmarks.measures import Counts, Row, measured
 
 
 def table(rows: list[Row]) -> str:

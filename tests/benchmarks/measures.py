@@ -17,12 +17,14 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from profiler.assess import Stages, evaluate
-from profiler.output.by_extension import KINDS, export
-from profiler.pictures import angle_strip
-from profiler.study import Design, Study, edits, examples
+from profiler.output.kinds.by_extension import KINDS, export
+from profiler.pictures.strips import angle_strip
+from profiler.study import Design, Study
+from profiler.study.edits import design_edits as edits
+from profiler.study.files import examples
 from profiler.ui.app import FIRST_PAINT
-from profiler.ui.document import Document
-from profiler.ui.theme import LIGHT, dress
+from profiler.ui.document.document import Document
+from profiler.ui.widgets.theme import LIGHT, dress
 from profiler.ui.window import Window
 
 SIZE = (1400, 900)

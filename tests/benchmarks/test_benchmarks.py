@@ -4,7 +4,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from profiler.output.by_extension import KINDS
+from profiler.output.kinds.by_extension import KINDS
 
 ROOT = Path(__file__).parents[2]
 

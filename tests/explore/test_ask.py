@@ -4,10 +4,11 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.assess.quantities import quantity
+from profiler.assess.quantities.table import quantity
 from profiler.explore.ask import Wanted, ask, free_numbers
-from profiler.study import Design, edits
-from profiler.study.examples import read
+from profiler.study import Design
+from profiler.study.edits import design_edits as edits
+from profiler.study.files.examples import read
 
 STUDY = read("graded")
 NOW = evaluate(STUDY.design, STUDY.machine, STUDY.duty)

@@ -5,9 +5,9 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import Stages, evaluate
-from profiler.assess.batch import each, under, workable
-from profiler.assess.quantities import QUANTITIES
-from profiler.study.examples import read
+from profiler.assess.evaluate.batch import each, under, workable
+from profiler.assess.quantities.table import QUANTITIES
+from profiler.study.files.examples import read
 
 STUDY = read("graded")
 EVERYTHING = Stages.ALL & ~Stages.FINDINGS

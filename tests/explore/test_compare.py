@@ -8,15 +8,15 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.assess.findings import stops
-from profiler.assess.quantities import quantity
+from profiler.assess.findings.finding import stops
+from profiler.assess.quantities.table import quantity
 from profiler.explore.compare import ROWS, Over, Sense, View, best, compare, row
-from profiler.output.comparison_csv import comparison_csv
-from profiler.output.comparison_text import comparison_json, comparison_text
-from profiler.pictures.comparison_table import MARK, table, views
+from profiler.output.tables.comparison_csv import comparison_csv
+from profiler.output.terminal.comparison_text import comparison_json, comparison_text
+from profiler.pictures.charts.comparison_table import MARK, table, views
 from profiler.progress import Cancelled, Progress
-from profiler.study import list_edits
-from profiler.study.examples import read
+from profiler.study.edits import list_edits
+from profiler.study.files.examples import read
 
 
 def windowed(study, weights=(1.0, 1.0, 1.0)):

@@ -10,11 +10,11 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import Stages, evaluate
-from profiler.assess.quantities import quantity
+from profiler.assess.quantities.table import quantity
 from profiler.explore.ore_map import AXES, asked, axis, mappable, ore_map, span
-from profiler.output.map_csv import map_csv, map_json, map_text
+from profiler.output.tables.map_csv import map_csv, map_json, map_text
 from profiler.progress import Cancelled, Progress
-from profiler.study.examples import read
+from profiler.study.files.examples import read
 
 STUDY = read("graded")
 NOW = evaluate(STUDY.design, STUDY.machine, STUDY.duty)

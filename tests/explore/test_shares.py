@@ -4,11 +4,12 @@ import numpy as np
 import pytest
 from msgspec.structs import replace
 
-from profiler.assess import evaluate, shares
-from profiler.assess.quantities import STATE_KEYS, quantity
-from profiler.physics.overturn import State
-from profiler.study import edits
-from profiler.study.examples import names, read
+from profiler.assess import evaluate
+from profiler.assess.quantities import shares
+from profiler.assess.quantities.table import STATE_KEYS, quantity
+from profiler.physics.slurry.overturn import State
+from profiler.study.edits import design_edits as edits
+from profiler.study.files.examples import names, read
 from profiler.units import RPM
 
 

@@ -6,8 +6,8 @@ from msgspec.structs import replace
 
 from profiler.assess import evaluate
 from profiler.explore.overturn import why
-from profiler.study import edits
-from profiler.study.examples import read
+from profiler.study.edits import design_edits as edits
+from profiler.study.files.examples import read
 from profiler.units import DEGREE
 
 STUDY = read("graded")

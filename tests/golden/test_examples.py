@@ -13,9 +13,9 @@ import msgspec
 import pytest
 
 from profiler.assess import Severity, evaluate
-from profiler.output.check_json import check_of
-from profiler.study import examples
-from profiler.study.file import decode_study, encode_study
+from profiler.output.terminal.check_json import check_of
+from profiler.study.files import examples
+from profiler.study.files.file import decode_study, encode_study
 
 PINNED = Path(__file__).with_name("examples.json")
 LETTERS = {"strong": "S", "weak": "w", "matched": "m", "sheltered": "-"}

@@ -7,10 +7,11 @@ Print what the program gives now, in the same order: python -m tests.golden.test
 import numpy as np
 import pytest
 
-from profiler.physics import film as film_room
-from profiler.physics import repose as model
-from profiler.physics import rotation, suspension
-from profiler.physics.repose import Film, Slurry, friction_from_angle, repose
+from profiler.physics.grains import suspension
+from profiler.physics.rotor import rotation
+from profiler.physics.slurry import film as film_room
+from profiler.physics.slurry import repose as model
+from profiler.physics.slurry.repose import Film, Slurry, friction_from_angle, repose
 from profiler.units import DEGREE, MICRON
 
 WATER, WATER_VISCOSITY = 998.2, 1.0016e-3  # 20 degrees C

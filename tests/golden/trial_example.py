@@ -14,9 +14,10 @@ import numpy as np
 from msgspec.structs import replace
 
 import profiler
-from profiler.study import Study, examples
-from profiler.study.file import encode_study
-from profiler.study.trial import (
+from profiler.study import Study
+from profiler.study.files import examples
+from profiler.study.files.file import encode_study
+from profiler.study.records.trial import (
     Basis,
     FeedGrade,
     GoldClass,

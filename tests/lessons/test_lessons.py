@@ -5,7 +5,7 @@ from msgspec.structs import replace
 
 from profiler.assess import Severity, evaluate
 from profiler.lessons import LESSONS, how_far, thicker_feed, what_speed, what_to_beat, where_water, who_holds
-from profiler.study import edits
+from profiler.study.edits import design_edits as edits
 
 
 def seen(study, design=None, duty=None):

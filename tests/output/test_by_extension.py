@@ -6,10 +6,10 @@ import io
 import pytest
 
 from profiler.assess import evaluate
-from profiler.cli import main
-from profiler.cli_export import SUFFIXES
-from profiler.output import by_extension
-from profiler.study import examples
+from profiler.cli.export import SUFFIXES
+from profiler.cli.main import main
+from profiler.output.kinds import by_extension
+from profiler.study.files import examples
 
 STUDY = examples.read("graded")
 EVALUATION = evaluate(STUDY.design, STUDY.machine, STUDY.duty)
@@ -64,7 +64,7 @@ def test_without_a_shape_there_is_one_sentence(tmp_path):
 
 
 def evaluate_broken():
-    from profiler.study import edits
+    from profiler.study.edits import design_edits as edits
 
     design = edits.move_knot(STUDY.design, 0, None, -85.5)
     return evaluate(

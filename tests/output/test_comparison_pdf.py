@@ -5,9 +5,9 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.explore.compare import View, compare
-from profiler.output.comparison_pdf import write_comparison
+from profiler.output.figures.comparison_pdf import write_comparison
 from profiler.study import BowlFileError
-from profiler.study.examples import read
+from profiler.study.files.examples import read
 
 
 def windowed(name="graded"):

@@ -8,9 +8,10 @@ from datetime import date
 import pytest
 from pypdf import PdfReader
 
-from profiler.cli import main
-from profiler.study import examples, write_study
-from profiler.study.edits import with_value
+from profiler.cli.main import main
+from profiler.study import write_study
+from profiler.study.edits.design_edits import with_value
+from profiler.study.files import examples
 
 
 @pytest.fixture

@@ -7,20 +7,21 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.assess.quantities import Scope, of_scope
-from profiler.assess.trial_verdicts import evaluate_trial
-from profiler.output.by_extension import ExportOptions, export
+from profiler.assess.quantities.table import Scope, of_scope
+from profiler.assess.trials.verdicts import evaluate_trial
+from profiler.output.drawings.sheet_page import sheets_pdf
+from profiler.output.kinds.by_extension import ExportOptions, export
 from profiler.output.report.blocks import Figure, Grid, Heading, Paragraph, Report
 from profiler.output.report.content import Job, report_of
 from profiler.output.report.html import report_html
 from profiler.output.report.pages import report_sheets
 from profiler.output.report.trials import trial_blocks
-from profiler.output.sheet_page import sheets_pdf
-from profiler.pictures.display import Align
+from profiler.pictures.basics.display import Align
 from profiler.pictures.sheet.clashes import clashes
 from profiler.pictures.sheet.items import Text
-from profiler.study import GrooveRule, Knot, examples
-from profiler.study.edits import with_grooves, with_knots
+from profiler.study import GrooveRule, Knot
+from profiler.study.edits.design_edits import with_grooves, with_knots
+from profiler.study.files import examples
 
 pdfplumber = pytest.importorskip("pdfplumber")
 JOB = Job("bowls.bowl", "2026-10-20", "9.9.9", "A. Designer")

@@ -6,10 +6,11 @@ import numpy as np
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.pictures.axis import HeightAxis
-from profiler.pictures.display import Area, Dot, Item, Label, Line, Picture, Role, Strokes
-from profiler.pictures.scene import Scene
-from profiler.study import Design, examples
+from profiler.pictures.basics.axis import HeightAxis
+from profiler.pictures.basics.display import Area, Dot, Item, Label, Line, Picture, Role, Strokes
+from profiler.pictures.strips.scene import Scene
+from profiler.study import Design
+from profiler.study.files import examples
 
 Kind = TypeVar("Kind", Area, Dot, Label, Line, Strokes)
 

@@ -6,9 +6,11 @@ import numpy as np
 import pytest
 from msgspec.structs import replace
 
-from profiler.assess.flow import HIGH, LOW, MIDDLE
-from profiler.assess.slopes import slopes_of
-from profiler.pictures.angle_strip import (
+from profiler.assess.flow.solve import HIGH, LOW, MIDDLE
+from profiler.assess.shape.slopes import slopes_of
+from profiler.pictures.basics.display import Area, Dot, Label, Line, Picture, Role
+from profiler.pictures.basics.state_marks import runs_of
+from profiler.pictures.strips.angle_strip import (
     AngleScale,
     angle_range,
     angle_strip,
@@ -16,12 +18,10 @@ from profiler.pictures.angle_strip import (
     present_part,
     seen_stations,
 )
-from profiler.pictures.display import Area, Dot, Label, Line, Picture, Role
-from profiler.pictures.state_marks import runs_of
-from profiler.study import Design, Knot, WallCurve, edits
+from profiler.study import Design, Knot, WallCurve
+from profiler.study.edits import design_edits as edits
 from profiler.units import DEGREE
-
-from .scenes import STUDY, axis, numbers_in, of_kind, scene, texts
+from tests.pictures.scenes import STUDY, axis, numbers_in, of_kind, scene, texts
 
 WIDTH, HEIGHT = 246.0, 532.0
 SCALE = AngleScale(-5.0, 35.0, 12.0, 234.0)

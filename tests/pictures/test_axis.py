@@ -7,12 +7,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from profiler.assess import evaluate
-from profiler.assess.reading import reading_at
-from profiler.pictures.axis import HeightAxis, round_step
-from profiler.pictures.readout import COLUMNS, DASH, readout
-from profiler.study import examples
-
-from .scenes import STUDY, axis
+from profiler.assess.quantities.reading import reading_at
+from profiler.pictures.basics.axis import HeightAxis, round_step
+from profiler.pictures.strips.readout import COLUMNS, DASH, readout
+from profiler.study.files import examples
+from tests.pictures.scenes import STUDY, axis
 
 FEW = settings(max_examples=80, deadline=None, derandomize=True, database=None)
 

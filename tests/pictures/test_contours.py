@@ -4,7 +4,7 @@ import contourpy
 import numpy as np
 import pytest
 
-from profiler.pictures.contours import contour, length, levels, longest
+from profiler.pictures.basics.contours import contour, length, levels, longest
 
 
 def field(seed):

@@ -8,22 +8,22 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.assess.batch import under
-from profiler.assess.quantities import quantity
+from profiler.assess.evaluate.batch import under
+from profiler.assess.quantities.table import quantity
 from profiler.explore.compare import compare
 from profiler.explore.ore_map import asked, ore_map, span
 from profiler.explore.overturn import why
-from profiler.physics.overturn import State
-from profiler.pictures import comparison, overturn_plot
-from profiler.pictures.axis import HeightAxis
-from profiler.pictures.display import Area, Dot, Label, Line, Role, Strokes
-from profiler.pictures.groove_strip import groove_strip
-from profiler.pictures.gutter import gutter
-from profiler.pictures.ladder import COLUMN_PX, ladder
-from profiler.pictures.ore_map import ore_map_picture
-from profiler.pictures.scene import Scene
-from profiler.pictures.state_marks import STATE_ROLES
-from profiler.study.examples import read
+from profiler.physics.slurry.overturn import State
+from profiler.pictures.basics.axis import HeightAxis
+from profiler.pictures.basics.display import Area, Dot, Label, Line, Role, Strokes
+from profiler.pictures.basics.state_marks import STATE_ROLES
+from profiler.pictures.charts import comparison, overturn_plot
+from profiler.pictures.charts.ore_map import ore_map_picture
+from profiler.pictures.strips.groove_strip import groove_strip
+from profiler.pictures.strips.gutter import gutter
+from profiler.pictures.strips.ladder import COLUMN_PX, ladder
+from profiler.pictures.strips.scene import Scene
+from profiler.study.files.examples import read
 
 STUDY = read("graded")
 NOW = evaluate(STUDY.design, STUDY.machine, STUDY.duty)

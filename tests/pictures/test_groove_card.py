@@ -8,15 +8,16 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.assess.groove_card import groove_card
-from profiler.assess.quantities import quantity
-from profiler.pictures.axis import HeightAxis
-from profiler.pictures.display import Area, Label, Line, Role
-from profiler.pictures.groove_card import card
-from profiler.pictures.groove_strip import groove_strip
-from profiler.pictures.hole_marks import hole_edges, hole_marks
-from profiler.pictures.scene import Scene
-from profiler.study import HolePlan, examples
+from profiler.assess.quantities.groove_card import groove_card
+from profiler.assess.quantities.table import quantity
+from profiler.pictures.basics.axis import HeightAxis
+from profiler.pictures.basics.display import Area, Label, Line, Role
+from profiler.pictures.strips.groove_card import card
+from profiler.pictures.strips.groove_strip import groove_strip
+from profiler.pictures.strips.hole_marks import hole_edges, hole_marks
+from profiler.pictures.strips.scene import Scene
+from profiler.study import HolePlan
+from profiler.study.files import examples
 
 WATERED = examples.read("watered")
 E = evaluate(WATERED.design, WATERED.machine, WATERED.duty)

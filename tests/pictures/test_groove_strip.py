@@ -3,13 +3,12 @@
 import numpy as np
 import pytest
 
-from profiler.assess.quantities import Scope, of_scope, quantity
-from profiler.physics.overturn import State
-from profiler.pictures.display import Align, Area, Label, Line, Picture, Role
-from profiler.pictures.groove_strip import LEAST_ROW_PX, _bar_range, groove_strip, row_at
-from profiler.pictures.state_marks import SHORT_WORDS
-
-from .scenes import STUDY, axis, fine, grooved, of_kind, scene, texts
+from profiler.assess.quantities.table import Scope, of_scope, quantity
+from profiler.physics.slurry.overturn import State
+from profiler.pictures.basics.display import Align, Area, Label, Line, Picture, Role
+from profiler.pictures.basics.state_marks import SHORT_WORDS
+from profiler.pictures.strips.groove_strip import LEAST_ROW_PX, _bar_range, groove_strip, row_at
+from tests.pictures.scenes import STUDY, axis, fine, grooved, of_kind, scene, texts
 
 WIDTH, HEIGHT = 224.0, 532.0
 RATIO = quantity("groove_ratio")

@@ -7,9 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from profiler.geometry.chain import sampled
-from profiler.pictures.display import boxed, hatch
-
-from .scenes import axis, scene
+from profiler.pictures.basics.display import boxed, hatch
+from tests.pictures.scenes import axis, scene
 
 SLANT = np.sqrt(2.0)  # lines whose y - x differs by the spacing lie this much closer together
 

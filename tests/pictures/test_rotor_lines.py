@@ -8,13 +8,13 @@ from msgspec.structs import replace
 from shapely import LineString, Point
 
 from profiler.assess import evaluate
-from profiler.pictures.display import Dot, Label, Line, Role
-from profiler.pictures.rotor_lines import rotor_lines
-from profiler.pictures.scene import lowest_mm
-from profiler.pictures.section_strip import radius_scale, section_strip
-from profiler.study import Machine, SeatPoint, edits
-
-from .scenes import STUDY, axis, of_kind, scene
+from profiler.pictures.basics.display import Dot, Label, Line, Role
+from profiler.pictures.strips.rotor_lines import rotor_lines
+from profiler.pictures.strips.scene import lowest_mm
+from profiler.pictures.strips.section_strip import radius_scale, section_strip
+from profiler.study import Machine, SeatPoint
+from profiler.study.edits import design_edits as edits
+from tests.pictures.scenes import STUDY, axis, of_kind, scene
 
 WIDTH, HEIGHT = 440.0, 532.0
 MACHINE = STUDY.machine

@@ -7,14 +7,14 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.assess.flow import MIDDLE
-from profiler.assess.reading import reading_at
-from profiler.physics.overturn import State
-from profiler.pictures.display import Area, Dot, Label, Line, Picture, Role
-from profiler.pictures.section_strip import HATCH_PX, LEAST_MARK_PX, radius_scale, section_strip
-from profiler.study import Design, Hold, Knot, WallCurve, edits
-
-from .scenes import STUDY, axis, fine, numbers_in, of_kind, scene, texts
+from profiler.assess.flow.solve import MIDDLE
+from profiler.assess.quantities.reading import reading_at
+from profiler.physics.slurry.overturn import State
+from profiler.pictures.basics.display import Area, Dot, Label, Line, Picture, Role
+from profiler.pictures.strips.section_strip import HATCH_PX, LEAST_MARK_PX, radius_scale, section_strip
+from profiler.study import Design, Hold, Knot, WallCurve
+from profiler.study.edits import design_edits as edits
+from tests.pictures.scenes import STUDY, axis, fine, numbers_in, of_kind, scene, texts
 
 WIDTH, HEIGHT = 506.0, 532.0
 EDDIES = (Role.STRONG, Role.WEAK)

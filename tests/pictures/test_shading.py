@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from profiler.pictures.display import Area, Role
-from profiler.pictures.frame import framed
-from profiler.pictures.shading import SHADES, between, shades
+from profiler.pictures.basics.display import Area, Role
+from profiler.pictures.basics.frame import framed
+from profiler.pictures.basics.shading import SHADES, between, shades
 
 X, Y = np.linspace(10.0, 50.0, 5), np.linspace(0.0, 3.0, 4)
 PLANE = X[None, :] + 20.0 * Y[:, None]

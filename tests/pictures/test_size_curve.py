@@ -2,9 +2,9 @@
 
 import pytest
 
-from profiler.assess.sizes import finer_um, passing_of
-from profiler.pictures.display import Area, Label, Line, Picture, Role
-from profiler.pictures.size_curve import SizeCurve, size_curve
+from profiler.assess.flow.sizes import finer_um, passing_of
+from profiler.pictures.basics.display import Area, Label, Line, Picture, Role
+from profiler.pictures.charts.size_curve import SizeCurve, size_curve
 from profiler.study import SizeClass
 
 FEEDS = {

@@ -4,11 +4,11 @@ import numpy as np
 import pytest
 from msgspec.structs import replace
 
-from profiler.assess.trial_verdicts import evaluate_trial
-from profiler.pictures import trial_charts as charts
-from profiler.pictures.display import Area, Dot, Label, Line, Role, Strokes
-from profiler.study import examples
-from profiler.study.trial import Structure, Trial
+from profiler.assess.trials.verdicts import evaluate_trial
+from profiler.pictures.basics.display import Area, Dot, Label, Line, Role, Strokes
+from profiler.pictures.charts import trial_charts as charts
+from profiler.study.files import examples
+from profiler.study.records.trial import Structure, Trial
 
 TRIAL = examples.read("trial").trials[0]
 FOUND = evaluate_trial(TRIAL)

@@ -12,12 +12,13 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from profiler.assess import Evaluation
-from profiler.pictures import angle_strip
-from profiler.study import Design, Duty, Knot, Study, examples
-from profiler.ui import dialogs
-from profiler.ui.document import REST_MS, Document
+from profiler.pictures.strips import angle_strip
+from profiler.study import Design, Duty, Knot, Study
+from profiler.study.files import examples
+from profiler.ui.dialogs import dialogs
+from profiler.ui.document.document import REST_MS, Document
 from profiler.ui.strips.angle import AngleStrip
-from profiler.ui.theme import LIGHT, dress
+from profiler.ui.widgets.theme import LIGHT, dress
 from profiler.ui.window import Window
 
 NONE, SHIFT, CTRL = (

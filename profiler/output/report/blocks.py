@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 
-from ...pictures.display import Picture
+from profiler.pictures.basics.display import Picture
 
 DASH, ABOVE = "–", "as above"
 NUMBER = re.compile(r"[+−]?[0-9][0-9,]*(\.[0-9]+)?")

@@ -9,22 +9,22 @@ from itertools import pairwise
 
 import numpy as np
 
-from ...assess import Evaluation, Severity
-from ...assess.check_fit import SPINNING_CAUTION
-from ...assess.findings import stops
-from ...assess.quantities import STATE_WORDS, Scope, of_scope, quantity
-from ...assess.quantities_catch import CATCH_QUANTITIES
-from ...assess.quantities_spin import SPIN_QUANTITIES
-from ...assess.quantity import Quantity
-from ...assess.trial_verdicts import TrialEvaluation
-from ...physics.overturn import State
-from ...pictures.sheet.notes import calibration_text, not_checked
-from ..check_json import WallRow, check_of
-from .blocks import DASH, Block, Figure, Grid, Heading, Paragraph, Report
-from .figures import strips, table_strips
-from .inputs import input_blocks
-from .models import model_blocks
-from .trials import trial_blocks
+from profiler.assess import Evaluation, Severity
+from profiler.assess.checks.fit import SPINNING_CAUTION
+from profiler.assess.findings.finding import stops
+from profiler.assess.quantities.catch import CATCH_QUANTITIES
+from profiler.assess.quantities.quantity import Quantity
+from profiler.assess.quantities.spin import SPIN_QUANTITIES
+from profiler.assess.quantities.table import STATE_WORDS, Scope, of_scope, quantity
+from profiler.assess.trials.verdicts import TrialEvaluation
+from profiler.output.report.blocks import DASH, Block, Figure, Grid, Heading, Paragraph, Report
+from profiler.output.report.figures import strips, table_strips
+from profiler.output.report.inputs import input_blocks
+from profiler.output.report.models import model_blocks
+from profiler.output.report.trials import trial_blocks
+from profiler.output.terminal.check_json import WallRow, check_of
+from profiler.physics.slurry.overturn import State
+from profiler.pictures.sheet.notes import calibration_text, not_checked
 
 HEIGHTS = 20  # the wall table shows the ends of so many equal parts
 

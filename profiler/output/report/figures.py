@@ -1,14 +1,14 @@
 """The report's pictures: the window's own display lists, drawn again at the report's size."""
 
-from ...assess import Evaluation
-from ...assess.quantities import quantity
-from ...pictures.angle_strip import AngleScale, angle_range, angle_strip
-from ...pictures.axis import HeightAxis
-from ...pictures.display import Align, Label, Picture, Role
-from ...pictures.groove_strip import groove_strip
-from ...pictures.gutter import gutter
-from ...pictures.scene import Scene
-from ...pictures.section_strip import radius_scale, section_strip
+from profiler.assess import Evaluation
+from profiler.assess.quantities.table import quantity
+from profiler.pictures.basics.axis import HeightAxis
+from profiler.pictures.basics.display import Align, Label, Picture, Role
+from profiler.pictures.strips.angle_strip import AngleScale, angle_range, angle_strip
+from profiler.pictures.strips.groove_strip import groove_strip
+from profiler.pictures.strips.gutter import gutter
+from profiler.pictures.strips.scene import Scene
+from profiler.pictures.strips.section_strip import radius_scale, section_strip
 
 HEIGHT = 400.0
 WIDTHS = (58.0, 232.0, 350.0)  # gutter, angle, section: 640 px, the width of an A4 page's text

@@ -2,8 +2,8 @@
 
 from html import escape
 
-from ..picture_svg import picture_svg
-from .blocks import Block, Figure, Grid, Heading, Paragraph, Report
+from profiler.output.figures.picture_svg import picture_svg
+from profiler.output.report.blocks import Block, Figure, Grid, Heading, Paragraph, Report
 
 _STYLE = """
 body { font: 10pt/1.45 "DejaVu Sans", sans-serif; color: #1c1a17; max-width: 180mm; margin: 10mm auto; padding: 0 5mm; }

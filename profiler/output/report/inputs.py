@@ -4,11 +4,11 @@ from itertools import zip_longest
 
 from msgspec import Struct
 
-from ...assess import Evaluation
-from ...assess.sizes import size_words
-from ...study import Design, Duty, Machine, SizeClass, fields_of
-from ...study.materials import Material
-from .blocks import DASH, Block, Grid, Heading, Paragraph
+from profiler.assess import Evaluation
+from profiler.assess.flow.sizes import size_words
+from profiler.output.report.blocks import DASH, Block, Grid, Heading, Paragraph
+from profiler.study import Design, Duty, Machine, SizeClass, fields_of
+from profiler.study.records.materials import Material
 
 
 def input_blocks(e: Evaluation) -> list[Block]:

@@ -2,9 +2,9 @@
 
 from itertools import groupby
 
-from ...assess.quantities import QUANTITIES
-from ...assess.quantity import Quantity
-from .blocks import DASH, Block, Grid, Heading
+from profiler.assess.quantities.quantity import Quantity
+from profiler.assess.quantities.table import QUANTITIES
+from profiler.output.report.blocks import DASH, Block, Grid, Heading
 
 
 def model_blocks() -> list[Block]:

@@ -6,11 +6,11 @@ Tables run on with their heads repeated; a heading never stands alone at the foo
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from ...pictures.display import Align
-from ...pictures.sheet.items import Item, Pen, Placed, Sheet, Text, View, polyline
-from ...pictures.sheet.lettering import cut, text_width, wrapped
-from ...pictures.sheet.papers import paper
-from .blocks import Block, Figure, Grid, Heading, Paragraph, Report
+from profiler.output.report.blocks import Block, Figure, Grid, Heading, Paragraph, Report
+from profiler.pictures.basics.display import Align
+from profiler.pictures.sheet.items import Item, Pen, Placed, Sheet, Text, View, polyline
+from profiler.pictures.sheet.lettering import cut, text_width, wrapped
+from profiler.pictures.sheet.papers import paper
 
 PAGE = paper("A4")
 LEFT, RIGHT, TOP, BOTTOM = 20.0, 190.0, 272.0, 20.0

@@ -4,9 +4,9 @@ import itertools
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from ..display import Align
-from .items import Item, Pen, Text, polyline, rectangle
-from .lettering import cut
+from profiler.pictures.basics.display import Align
+from profiler.pictures.sheet.items import Item, Pen, Text, polyline, rectangle
+from profiler.pictures.sheet.lettering import cut
 
 ROW, HEAD_ROW, TITLE_ROW = 4.4, 8.4, 6.5
 LETTER = 2.5

@@ -5,11 +5,11 @@ from math import cos, radians, sin
 
 import numpy as np
 
-from ...geometry.chain import FloatArray, sampled
-from ..display import Align
-from .dimensions import parts_of
-from .items import Arrow, Dimension, Item, Path, Pen, Sheet, Text
-from .lettering import ASCENT, DESCENT, text_width
+from profiler.geometry.chain import FloatArray, sampled
+from profiler.pictures.basics.display import Align
+from profiler.pictures.sheet.dimensions import parts_of
+from profiler.pictures.sheet.items import Arrow, Dimension, Item, Path, Pen, Sheet, Text
+from profiler.pictures.sheet.lettering import ASCENT, DESCENT, text_width
 
 _SHARE = {Align.LEFT: 0.0, Align.CENTRE: 0.5, Align.RIGHT: 1.0}
 LEAST_AIR = 0.2  # mm that two texts keep between them

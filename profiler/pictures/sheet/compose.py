@@ -7,17 +7,17 @@ then the next larger sheet.
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
-from ...assess import Evaluation
-from ...assess.shape import Shape
-from .blocks import Block, Table, lines_block
-from .clashes import clashes
-from .groove_detail import detail_scales, groove_detail
-from .items import Item, Pen, Sheet, Text, View, rectangle
-from .notes import not_checked, notes_of
-from .papers import PAPERS, SCALES, Paper, frame_items, paper, scale_named, scale_text
-from .schedules import groove_table, wall_table
-from .section_view import ROOM_BOTTOM, ROOM_LEFT, extent, section_view
-from .title_block import HEIGHT, WIDTH, SheetFacts, TitleFields, title_block
+from profiler.assess import Evaluation
+from profiler.assess.shape.build import Shape
+from profiler.pictures.sheet.blocks import Block, Table, lines_block
+from profiler.pictures.sheet.clashes import clashes
+from profiler.pictures.sheet.groove_detail import detail_scales, groove_detail
+from profiler.pictures.sheet.items import Item, Pen, Sheet, Text, View, rectangle
+from profiler.pictures.sheet.notes import not_checked, notes_of
+from profiler.pictures.sheet.papers import PAPERS, SCALES, Paper, frame_items, paper, scale_named, scale_text
+from profiler.pictures.sheet.schedules import groove_table, wall_table
+from profiler.pictures.sheet.section_view import ROOM_BOTTOM, ROOM_LEFT, extent, section_view
+from profiler.pictures.sheet.title_block import HEIGHT, WIDTH, SheetFacts, TitleFields, title_block
 
 AIR = 6.0
 COLUMN = WIDTH

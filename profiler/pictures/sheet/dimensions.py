@@ -9,10 +9,10 @@ from math import cos, degrees, hypot, pi, radians, sin
 
 import numpy as np
 
-from ...geometry.chain import FloatArray
-from ..display import Align
-from .items import Arrow, Dimension, Item, Path, Pen, Point, Text, polyline
-from .lettering import text_width
+from profiler.geometry.chain import FloatArray
+from profiler.pictures.basics.display import Align
+from profiler.pictures.sheet.items import Arrow, Dimension, Item, Path, Pen, Point, Text, polyline
+from profiler.pictures.sheet.lettering import text_width
 
 HEAD = 3.0
 GAP = 0.8  # between outline and extension line

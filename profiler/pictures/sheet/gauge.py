@@ -10,12 +10,12 @@ from math import ceil
 
 import numpy as np
 
-from ...geometry.chain import Chain, FloatArray, sampled
-from ..display import Align
-from .clashes import box, crossed, strokes_of
-from .items import Item, Pen, Sheet, Text, View, circle, polyline
-from .lettering import cut, wrapped
-from .papers import paper
+from profiler.geometry.chain import Chain, FloatArray, sampled
+from profiler.pictures.basics.display import Align
+from profiler.pictures.sheet.clashes import box, crossed, strokes_of
+from profiler.pictures.sheet.items import Item, Pen, Sheet, Text, View, circle, polyline
+from profiler.pictures.sheet.lettering import cut, wrapped
+from profiler.pictures.sheet.papers import paper
 
 PAGE = paper("A4")
 TILE_X, TILE_Y = 170.0, 230.0

@@ -6,14 +6,14 @@ from math import ceil, hypot
 
 import numpy as np
 
-from ...assess.shape import Shape
-from ...geometry.chain import Chain, FloatArray, sampled
-from ..display import Align
-from .blocks import Block
-from .clashes import boxes_of, crossed, meets, strokes_of, texts_of
-from .dimensions import angle_of, leader, number
-from .items import Dimension, Hatch, Item, Path, Pen, Point, Text, View, polyline
-from .papers import SCALES, scale_text
+from profiler.assess.shape.build import Shape
+from profiler.geometry.chain import Chain, FloatArray, sampled
+from profiler.pictures.basics.display import Align
+from profiler.pictures.sheet.blocks import Block
+from profiler.pictures.sheet.clashes import boxes_of, crossed, meets, strokes_of, texts_of
+from profiler.pictures.sheet.dimensions import angle_of, leader, number
+from profiler.pictures.sheet.items import Dimension, Hatch, Item, Path, Pen, Point, Text, View, polyline
+from profiler.pictures.sheet.papers import SCALES, scale_text
 
 LEAST, MOST = 18.0, 70.0  # mm, the larger of mouth and depth on paper
 TITLE = 12.0

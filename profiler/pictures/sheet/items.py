@@ -10,8 +10,8 @@ from math import cos, radians, sin, tan
 
 import numpy as np
 
-from ...geometry.chain import Chain, FloatArray
-from ..display import Align, Picture
+from profiler.geometry.chain import Chain, FloatArray
+from profiler.pictures.basics.display import Align, Picture
 
 Point = tuple[float, float]
 

@@ -1,10 +1,10 @@
 """The notes of a drawing: datum, tolerances, what the section is made of, what was not checked, and the caution."""
 
-from ...assess import Evaluation
-from ...assess.findings import stops
-from ...assess.shape import EASED_TOLERANCE_MM, Shape
-from .dimensions import number
-from .lettering import wrapped
+from profiler.assess import Evaluation
+from profiler.assess.findings.finding import stops
+from profiler.assess.shape.build import EASED_TOLERANCE_MM, Shape
+from profiler.pictures.sheet.dimensions import number
+from profiler.pictures.sheet.lettering import wrapped
 
 UNITS = "ALL DIMENSIONS IN mm"
 CAUTION = (

@@ -9,8 +9,8 @@ import itertools
 from dataclasses import dataclass
 from math import ceil, floor
 
-from ..display import Align
-from .items import Item, Pen, Text, polyline, rectangle
+from profiler.pictures.basics.display import Align
+from profiler.pictures.sheet.items import Item, Pen, Text, polyline, rectangle
 
 FILING, MARGIN = 20.0, 10.0
 FIELD = 50.0

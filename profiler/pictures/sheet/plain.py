@@ -4,10 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...geometry.chain import FloatArray, sampled
-from ..display import hatch
-from .dimensions import parts_of
-from .items import Arrow, Dimension, Hatch, Path, Placed, Sheet, Text
+from profiler.geometry.chain import FloatArray, sampled
+from profiler.pictures.basics.display import hatch
+from profiler.pictures.sheet.dimensions import parts_of
+from profiler.pictures.sheet.items import Arrow, Dimension, Hatch, Path, Placed, Sheet, Text
 
 SAG = 0.005  # mm on paper, between an arc and the chords a hatch is cut with
 

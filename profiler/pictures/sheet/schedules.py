@@ -2,11 +2,11 @@
 
 import numpy as np
 
-from ...assess import Evaluation
-from ...assess.shape import Shape
-from ...geometry.chain import FloatArray
-from .blocks import Table
-from .dimensions import number
+from profiler.assess import Evaluation
+from profiler.assess.shape.build import Shape
+from profiler.geometry.chain import FloatArray
+from profiler.pictures.sheet.blocks import Table
+from profiler.pictures.sheet.dimensions import number
 
 STRAIGHT = 1e-9
 

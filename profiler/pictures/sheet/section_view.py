@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...assess.shape import Shape
-from ..display import Align
-from .clashes import box, boxes_of, crossed, meets, strokes_of, texts_of
-from .dimensions import leader, number
-from .items import Dimension, Hatch, Item, Path, Pen, Point, Text, View, circle, polyline
+from profiler.assess.shape.build import Shape
+from profiler.pictures.basics.display import Align
+from profiler.pictures.sheet.clashes import box, boxes_of, crossed, meets, strokes_of, texts_of
+from profiler.pictures.sheet.dimensions import leader, number
+from profiler.pictures.sheet.items import Dimension, Hatch, Item, Path, Pen, Point, Text, View, circle, polyline
 
 FIRST, NEXT = 11.0, 9.0  # mm from the outline to the first dimension line, and on to the next
 ROOM_TOP = FIRST + NEXT + 8.0

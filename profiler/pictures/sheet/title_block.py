@@ -5,8 +5,8 @@ Field names and lengths are the standard's; their arrangement is this program's.
 
 from dataclasses import dataclass
 
-from .items import Item, Pen, Text, circle, polyline, rectangle
-from .lettering import fitting
+from profiler.pictures.sheet.items import Item, Pen, Text, circle, polyline, rectangle
+from profiler.pictures.sheet.lettering import fitting
 
 WIDTH, HEIGHT = 180.0, 46.0
 

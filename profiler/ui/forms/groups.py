@@ -5,9 +5,9 @@ from collections.abc import Callable, Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
-from ...assess.holding import CannotJoin, joined
-from ...assess.sizes import d50_um
-from ...study import (
+from profiler.assess.flow.sizes import d50_um
+from profiler.assess.shape.held_ends import CannotJoin, joined
+from profiler.study import (
     Body,
     Duty,
     GrooveChange,
@@ -18,14 +18,14 @@ from ...study import (
     SquareTo,
     Study,
     WallCurve,
-    edits,
     fields_of,
 )
-from ..document import Document
-from ..number import parse_number
-from ..pointer import Pointer
-from .knot_table import KnotTable
-from .record_form import RecordForm
+from profiler.study.edits import design_edits as edits
+from profiler.ui.document.document import Document
+from profiler.ui.forms.knot_table import KnotTable
+from profiler.ui.forms.record_form import RecordForm
+from profiler.ui.widgets.number import parse_number
+from profiler.ui.widgets.pointer import Pointer
 
 
 class Group(QWidget):

@@ -3,10 +3,10 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QTableWidgetItem, QWidget
 
-from ...pictures.lengths import MILLIMETRES, LengthUnit
-from ...study import Knot, fields_of
-from ..number import parse_number, shortest
-from ..number_table import NumberTable
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
+from profiler.study import Knot, fields_of
+from profiler.ui.widgets.number import parse_number, shortest
+from profiler.ui.widgets.number_table import NumberTable
 
 COLUMNS = ("height_mm", "angle_deg", "leaving_deg")
 HEADS = ("Height, mm", "Angle, °", "Leaving, °")

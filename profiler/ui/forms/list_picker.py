@@ -6,8 +6,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
-from ...study import BowlFileError, Machine, Material
-from ...study.owned_lists import OwnedList, drop, keep, read_list
+from profiler.study import BowlFileError, Machine, Material
+from profiler.study.files.owned_lists import OwnedList, drop, keep, read_list
 
 Kind = type[Machine] | type[Material]
 

@@ -5,14 +5,16 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton
 
-from ...study import Machine, Study, edits, fields_of, machine_edits
-from ...study.owned_lists import file_name
-from ..document import Document
-from ..folders import lists
-from .groups import Group
-from .list_picker import ListPicker
-from .record_form import RecordForm
-from .seat_table import SeatTable
+from profiler.study import Machine, Study, fields_of
+from profiler.study.edits import design_edits as edits
+from profiler.study.edits import machine_edits
+from profiler.study.files.owned_lists import file_name
+from profiler.ui.document.document import Document
+from profiler.ui.files.folders import lists
+from profiler.ui.forms.groups import Group
+from profiler.ui.forms.list_picker import ListPicker
+from profiler.ui.forms.record_form import RecordForm
+from profiler.ui.forms.seat_table import SeatTable
 
 SPIN_FIELDS = (
     "shell_mm", "shell_floor_mm", "overspeed_factor", "least_factor", "balance_grade_mm_s", "spin_up_s", "drive_kw",

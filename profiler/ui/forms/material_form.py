@@ -6,11 +6,11 @@ from msgspec.structs import replace
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
-from ...study import Material, fields_of
-from ...study.materials import with_number
-from ...study.owned_lists import file_name
-from .list_picker import ListPicker
-from .record_form import RecordForm
+from profiler.study import Material, fields_of
+from profiler.study.files.owned_lists import file_name
+from profiler.study.records.materials import with_number
+from profiler.ui.forms.list_picker import ListPicker
+from profiler.ui.forms.record_form import RecordForm
 
 
 class MaterialForm(QWidget):

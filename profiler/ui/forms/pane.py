@@ -3,13 +3,13 @@
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QButtonGroup, QFrame, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
-from ...assess import Evaluation
-from ..document import Document
-from ..pointer import Pointer, Pointing
-from .groups import BodyGroup, DutyGroup, GrooveGroup, Group, WallGroup
-from .machine_group import MachineGroup
-from .spin_group import SpinGroup
-from .water_group import WaterGroup
+from profiler.assess import Evaluation
+from profiler.ui.document.document import Document
+from profiler.ui.forms.groups import BodyGroup, DutyGroup, GrooveGroup, Group, WallGroup
+from profiler.ui.forms.machine_group import MachineGroup
+from profiler.ui.forms.spin_group import SpinGroup
+from profiler.ui.forms.water_group import WaterGroup
+from profiler.ui.widgets.pointer import Pointer, Pointing
 
 
 class FormsPane(QScrollArea):

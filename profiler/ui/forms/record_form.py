@@ -6,8 +6,8 @@ import msgspec
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
-from ...study import fields_of
-from ..number_box import NumberBox, Scrub
+from profiler.study import fields_of
+from profiler.ui.widgets.number_box import NumberBox, Scrub
 
 
 class RecordForm(QWidget):

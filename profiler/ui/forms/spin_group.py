@@ -5,19 +5,20 @@ from pathlib import Path
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QWidget
 
-from ...assess import Evaluation
-from ...assess.part_figures import PARTS, PartFigures, part_figures
-from ...assess.quantities_spin import CAUTION, GROUPS, MASSES, STRENGTH
-from ...assess.quantity import Quantity
-from ...pictures.lengths import MILLIMETRES, LengthUnit
-from ...study import Body, Machine, Material, Study, edits
-from ..document import Document
-from ..folders import lists
-from ..pointer import Pointer
-from .groups import Group
-from .machine_group import SPIN_FIELDS
-from .material_form import MaterialForm
-from .record_form import RecordForm
+from profiler.assess import Evaluation
+from profiler.assess.quantities.part_figures import PARTS, PartFigures, part_figures
+from profiler.assess.quantities.quantity import Quantity
+from profiler.assess.quantities.spin import CAUTION, GROUPS, MASSES, STRENGTH
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
+from profiler.study import Body, Machine, Material, Study
+from profiler.study.edits import design_edits as edits
+from profiler.ui.document.document import Document
+from profiler.ui.files.folders import lists
+from profiler.ui.forms.groups import Group
+from profiler.ui.forms.machine_group import SPIN_FIELDS
+from profiler.ui.forms.material_form import MaterialForm
+from profiler.ui.forms.record_form import RecordForm
+from profiler.ui.widgets.pointer import Pointer
 
 SHELL, BOWL = "shell", "bowl"
 

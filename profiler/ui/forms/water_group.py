@@ -5,20 +5,21 @@ from pathlib import Path
 from msgspec.structs import replace
 from PySide6.QtWidgets import QComboBox, QLabel, QPushButton
 
-from ...assess import Evaluation
-from ...assess.quantities import quantity
-from ...assess.water import MOMENTS, Moments
-from ...explore.hole_plan import propose
-from ...pictures.lengths import MILLIMETRES, LengthUnit
-from ...study import Duty, GrainShape, HoleChange, HolePlan, Study, edits
-from ...study.drills import read_drills
-from ...study.holes import change_ring
-from ...units import KILOPASCAL, LITRE_PER_MINUTE, MM
-from ..document import Document
-from ..folders import lists
-from ..pointer import Pointer
-from .groups import Group
-from .record_form import RecordForm
+from profiler.assess import Evaluation
+from profiler.assess.flow.water import MOMENTS, Moments
+from profiler.assess.quantities.table import quantity
+from profiler.explore.hole_plan import propose
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
+from profiler.study import Duty, GrainShape, HoleChange, HolePlan, Study
+from profiler.study.edits import design_edits as edits
+from profiler.study.files.drills import read_drills
+from profiler.study.records.holes import change_ring
+from profiler.ui.document.document import Document
+from profiler.ui.files.folders import lists
+from profiler.ui.forms.groups import Group
+from profiler.ui.forms.record_form import RecordForm
+from profiler.ui.widgets.pointer import Pointer
+from profiler.units import KILOPASCAL, LITRE_PER_MINUTE, MM
 
 CATCH_FIELDS = (
     "target_density_kg_m3", "target_um", "target_flatness", "heavy_density_kg_m3", "heavy_pct", "cycle_min",

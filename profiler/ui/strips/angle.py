@@ -7,13 +7,13 @@ from PySide6.QtCore import QPointF, Qt, Signal
 from PySide6.QtGui import QContextMenuEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QMenu, QWidget
 
-from ...pictures import angle_strip
-from ...pictures.angle_strip import AngleScale, Handle
-from ...pictures.display import Picture
-from ...pictures.scene import Scene
-from ...study import Knot, fields_of
-from ..pointer import Pointer
-from .base import Strip
+from profiler.pictures.basics.display import Picture
+from profiler.pictures.strips import angle_strip
+from profiler.pictures.strips.angle_strip import AngleScale, Handle
+from profiler.pictures.strips.scene import Scene
+from profiler.study import Knot, fields_of
+from profiler.ui.strips.base import Strip
+from profiler.ui.widgets.pointer import Pointer
 
 REACH_PX = 11.0
 SLACK_PX = 3.0  # a press that moves less is a click

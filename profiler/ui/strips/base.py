@@ -6,11 +6,11 @@ from PySide6.QtCore import QEvent, QPoint, QRect, Qt
 from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
-from ...pictures.display import Picture, Role
-from ...pictures.scene import Scene
-from ..painter import paint
-from ..pointer import Pointer
-from ..theme import LIGHT, Theme
+from profiler.pictures.basics.display import Picture, Role
+from profiler.pictures.strips.scene import Scene
+from profiler.ui.widgets.painter import paint
+from profiler.ui.widgets.pointer import Pointer
+from profiler.ui.widgets.theme import LIGHT, Theme
 
 log = logging.getLogger(__name__)
 

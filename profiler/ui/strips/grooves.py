@@ -4,14 +4,14 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
-from ...assess.quantities import quantity
-from ...pictures import groove_card, groove_strip
-from ...pictures.display import Picture
-from ...pictures.scene import Scene
-from ...pictures.state_marks import ENTRY_WORDS
-from ..pointer import Pointer
-from ..theme import Theme
-from .base import Strip
+from profiler.assess.quantities.table import quantity
+from profiler.pictures.basics.display import Picture
+from profiler.pictures.basics.state_marks import ENTRY_WORDS
+from profiler.pictures.strips import groove_card, groove_strip
+from profiler.pictures.strips.scene import Scene
+from profiler.ui.strips.base import Strip
+from profiler.ui.widgets.pointer import Pointer
+from profiler.ui.widgets.theme import Theme
 
 ROWS_PX, CARD_PX = 224, 400
 SCROLL_PX = 48.0  # for one notch of the wheel

@@ -2,14 +2,14 @@
 
 from PySide6.QtWidgets import QWidget
 
-from ...pictures import gutter
-from ...pictures.display import Picture
-from ...pictures.ladder import ladder_width
-from ...pictures.scene import Scene
-from ...pictures.state_marks import ENTRY_WORDS
-from ..pointer import Pointer
-from ..theme import Theme
-from .base import Strip
+from profiler.pictures.basics.display import Picture
+from profiler.pictures.basics.state_marks import ENTRY_WORDS
+from profiler.pictures.strips import gutter
+from profiler.pictures.strips.ladder import ladder_width
+from profiler.pictures.strips.scene import Scene
+from profiler.ui.strips.base import Strip
+from profiler.ui.widgets.pointer import Pointer
+from profiler.ui.widgets.theme import Theme
 
 WIDTH_PX = 62
 

@@ -3,11 +3,11 @@
 from PySide6.QtCore import QPointF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent
 
-from ...pictures import section_strip
-from ...pictures.display import Picture
-from ...pictures.scene import Scene
-from ...study import GrooveChange, fields_of
-from .base import Strip
+from profiler.pictures.basics.display import Picture
+from profiler.pictures.strips import section_strip
+from profiler.pictures.strips.scene import Scene
+from profiler.study import GrooveChange, fields_of
+from profiler.ui.strips.base import Strip
 
 SLACK_PX = 4.0
 SHIFT = fields_of(GrooveChange)["shift_mm"]

@@ -1,0 +1,118 @@
+"""Checks of the feed's way in, the rim, and what grooves keep when the bowl stands still."""
+
+import numpy as np
+
+from profiler.assess.findings.finding import Finding, Severity, named, runs
+from profiler.assess.flow.sizes import coarsest_um
+from profiler.assess.flow.solve import MIDDLE, Flow
+from profiler.assess.shape.build import Shape
+from profiler.study import Duty, Machine
+from profiler.units import DEGREE, MM
+
+LIMITS = "slurry model: limits of validity"
+MOUTH_PER_GRAIN = 3.0
+LEAST_BRIM_MM = 0.5
+
+
+def entry_height(machine: Machine, shape: Shape, flow: Flow) -> float:
+    """mm above the floor below which no state is claimed: the film is still coming up to speed there.
+
+    The machine's own number, or four film depths over the friction factor at the floor, at least one pitch.
+    """
+    if machine.entry_mm is not None:
+        return machine.entry_mm
+    film = flow.film
+    run = 4.0 * float(film.depth[0, MIDDLE, 0]) / max(float(film.friction_factor[0, MIDDLE, 0]), 1e-9) / MM
+    pitch = float(np.min(np.diff(shape.mouths.middle))) if len(shape.mouths) > 1 else 0.0
+    return float(min(max(run * np.cos(shape.stations.angle[0]), pitch), shape.height))
+
+
+def entry_findings(machine: Machine, duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
+    z = entry_height(machine, shape, flow)
+    text = f"Below {z:.0f} mm the film is still coming up to speed: no state is claimed there."
+    found = [Finding("entry", Severity.NOTE, text, z, unit="mm", source=LIMITS, from_mm=0.0, to_mm=z)]
+    inner = float(flow.bed.radius[0, MIDDLE, 0] - flow.film.depth[0, MIDDLE, 0]) / MM
+    parts = (
+        ("slurry_over_hub", "hub hole", shape.shell.hub_radius, 0.0),
+        ("slurry_on_deflector", "deflector", 0.5 * machine.deflector_mm, machine.deflector_height_mm),
+        ("slurry_on_feed_pipe", "feed pipe", 0.5 * machine.feed_pipe_mm, machine.feed_pipe_end_mm),
+    )
+    for code, word, radius, height in parts:
+        if inner < radius and height <= z:
+            text = f"The slurry at the floor reaches in to R {inner:.0f} mm, to the {word} of radius {radius:g} mm."
+            found.append(Finding(code, Severity.CHECK, text, inner, radius, "mm", LIMITS, 0.0, height))
+    least = float(np.min(shape.cut.mouth)) if len(shape.mouths) else np.inf
+    coarsest = coarsest_um(duty)
+    if coarsest * MM > least / MOUTH_PER_GRAIN:
+        limit = least / MOUTH_PER_GRAIN / MM
+        text = f"Grains up to {coarsest:.5g} µm are over a third of a {least:g} mm mouth: it can bridge and clog."
+        found.append(Finding("top_size", Severity.CHECK, text, coarsest, limit, "µm", "common practice, no source"))
+    return found
+
+
+def feed_part_findings(machine: Machine, shape: Shape) -> list[Finding]:
+    """Feed pipe and deflector against the bowl's inside."""
+    found = []
+    parts = (
+        ("deflector_clash", "deflector", machine.deflector_mm, machine.deflector_height_mm),
+        ("feed_pipe_clash", "feed pipe", machine.feed_pipe_mm, machine.feed_pipe_end_mm),
+    )
+    for code, word, diameter, height in parts:
+        z = min(height, shape.height)
+        room = float(shape.wall.radius_at(z)) - 0.5 * diameter
+        if diameter > 0.0 and room <= 0.0:
+            text = f"The {word} is {diameter:g} mm across, wider than the bowl at {z:g} mm."
+            found.append(Finding(code, Severity.STOP, text, room, 0.0, "mm", f"machine {machine.name}", z, z))
+    return found
+
+
+def standing_findings(shape: Shape) -> list[Finding]:
+    """Grooves that keep concentrate when the bowl stands, and grooves undercut against a radial draw."""
+    if not len(shape.mouths):
+        return []
+    kept = shape.retained_ml
+    found = []
+    for run in runs((np.flatnonzero(kept > 0.05) + 1).tolist()):
+        at = np.array(run) - 1
+        total = float(kept[at].sum())
+        low, high = float(shape.mouths.lower[at[0]]), float(shape.mouths.upper[at[-1]])
+        text = f"{named(run).capitalize()}: {total:.0f} ml stay behind at rest, below the lower edges; rinse them out."
+        found.append(
+            Finding("keeps_at_rest", Severity.NOTE, text, total, 0.0, "ml", "from the groove contour", low, high, run)
+        )
+    lower = shape.contours.corners[:, 1] - shape.contours.corners[:, 0]
+    under = np.degrees(np.arctan2(-lower[:, 1], lower[:, 0]))
+    for run in runs((np.flatnonzero(under > 1e-6) + 1).tolist()):
+        at = np.array(run) - 1
+        worst = float(under[at].max())
+        low, high = float(shape.mouths.lower[at[0]]), float(shape.mouths.upper[at[-1]])
+        text = f"{named(run).capitalize()}: undercut by up to {worst:.1f}° against a radial draw of the former."
+        found.append(
+            Finding("undercut", Severity.NOTE, text, worst, 0.0, "°", "from the groove contour", low, high, run)
+        )
+    return found
+
+
+def brim_findings(shape: Shape) -> list[Finding]:
+    """A wall that leans in below the lip is a dam."""
+    start = brim_start(shape)
+    if start is None:
+        return []
+    depth = float(shape.wall.radius_at(start)) - shape.lip_radius
+    if depth < LEAST_BRIM_MM:
+        return []
+    text = f"From {start:.0f} mm up the wall leans in by {depth:.1f} mm: a dam, which holds a bed that deep below it."
+    return [
+        Finding("brim_dam", Severity.NOTE, text, depth, LEAST_BRIM_MM, "mm", "from the wall curve", start, shape.height)
+    ]
+
+
+def brim_start(shape: Shape) -> float | None:
+    """Height from which the wall leans in all the way to the lip, or None."""
+    at = shape.stations
+    inward = at.angle < -1e-4 * DEGREE
+    inward[-1] = inward[-2]
+    if not inward[-1]:
+        return None
+    outward = np.flatnonzero(~inward)
+    return float(at.height[outward[-1] + 1]) if len(outward) else 0.0

@@ -1,0 +1,143 @@
+"""Checks of the spinning body: every limit of strength, pressure, drive and balance, with the number against it."""
+
+import numpy as np
+
+from profiler.assess.findings.finding import Finding, Severity
+from profiler.assess.shape.build import Shape
+from profiler.assess.spin.build import Spin
+from profiler.assess.spin.loads import leans
+from profiler.assess.spin.parts import has_shell
+from profiler.physics.rotor.body import EN_12547_ENERGY
+from profiler.study import Body, Duty, Machine
+from profiler.units import DEGREE, KILOPASCAL, MM
+
+ASKED = "the factor asked of the machine"
+FOLDING = "long thin tube under outside pressure (Bresse)"
+JACKET = "liquid turning with the bowl"
+
+
+def spin_findings(machine: Machine, body: Body, duty: Duty, shape: Shape, spin: Spin) -> list[Finding]:
+    return [
+        *_factor_findings(machine, body, spin),
+        *_pressing_findings(machine, body, shape, spin),
+        *_thrust_findings(machine, spin),
+        *_drive_findings(machine, duty, spin),
+        *_unknown_findings(machine, body, duty),
+        _energy_finding(spin),
+        *_balance_findings(machine, spin),
+    ]
+
+
+def _factor_findings(machine: Machine, body: Body, spin: Spin) -> list[Finding]:
+    """Strength over hoop stress against the factor asked: below it a check, below 1 nothing that may run."""
+    shell, asked = spin.shell, machine.least_factor
+    z = None if shell is None else float(shell.at_worst(shell.height)[0]) / MM
+    over, off = f"at {machine.overspeed_factor:g} times the speed", "with the water off"
+    table = (
+        ("shell_factor", "The shell", machine.shell_material, spin.factor, "at speed", z),
+        ("shell_overspeed", "The shell", machine.shell_material, spin.factor_overspeed, over, z),
+        ("bowl_factor", "The bowl", body.material, spin.insert_factor, off, None),
+        ("bowl_overspeed", "The bowl", body.material, spin.insert_factor_overspeed, f"{off}, {over}", None),
+    )
+    found = []
+    for code, who, material, factors, when, at in table:
+        factor = float(factors[0])
+        if material is not None and factor < asked:
+            severity = Severity.STOP if factor < 1.0 else Severity.CHECK
+            text = f"{who}'s strength is {factor:.2f} times its hoop stress {when}; {asked:g} is asked."
+            source = f"{ASKED}; {material.name}: {material.strength_source}"
+            found.append(Finding(code, severity, text, factor, asked, "", source, at, at))
+    return found
+
+
+def _pressing_findings(machine: Machine, body: Body, shape: Shape, spin: Spin) -> list[Finding]:
+    """What presses inward on the bowl."""
+    if leans(machine, body):
+        text = "The bowl leans on the shell without a jacket: the shell carries slurry and bowl, and no water passes."
+        return [Finding("bowl_leans", Severity.NOTE, text, source="geometry")]
+    pressed, least = (float(a[0]) / KILOPASCAL for a in (spin.insert.inward_bare, spin.insert.folds_low))
+    top = shape.height
+    if body.backed:
+        text = f"Up to {pressed:.0f} kPa press inward on the bowl: its backing has to carry them."
+        return [Finding("bowl_backed", Severity.NOTE, text, pressed, None, "kPa", JACKET, 0.0, top)]
+    if not pressed > least:
+        return []
+    high = float(spin.insert.folds_high[0]) / KILOPASCAL
+    text = (
+        f"Up to {pressed:.0f} kPa press inward, water on and no slurry; a bare bowl can buckle from {least:.1f} to "
+        f"{high:.1f} kPa: back it, or make it stiff."
+    )
+    return [Finding("bowl_folds", Severity.CHECK, text, pressed, least, "kPa", FOLDING, 0.0, top)]
+
+
+def _thrust_findings(machine: Machine, spin: Spin) -> list[Finding]:
+    force = float(spin.thrust.whole[0]) / 1e3
+    if machine.flange_hold_kn <= 0.0:
+        text = f"What the flange bolts hold is not given: the thrust of {force:.1f} kN is not checked."
+        return [Finding("flange_hold_unknown", Severity.NOTE, text, force, unit="kN", source=f"machine {machine.name}")]
+    if force <= machine.flange_hold_kn:
+        return []
+    limit = machine.flange_hold_kn
+    text = f"Jacket pressure parts bowl and rotor with {force:.1f} kN; the flange bolts hold {limit:g} kN."
+    return [Finding("flange_thrust", Severity.STOP, text, force, limit, "kN", f"machine {machine.name}")]
+
+
+def _drive_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
+    source, limit = f"machine {machine.name}", machine.drive_kw
+    feed, peak = (float(a[0]) / 1e3 for a in (spin.feed_power, spin.spin_up.peak_power))
+    if limit <= 0.0:
+        need = max(feed, peak)
+        text = f"The drive's power is not given: the {need:.1f} kW that feed or spin-up take are not checked."
+        return [Finding("drive_unknown", Severity.NOTE, text, need, unit="kW", source=source)]
+    found = []
+    if feed > limit:
+        text = f"The feed alone takes {feed:.1f} kW from the shaft; the drive gives {limit:g} kW."
+        found.append(Finding("drive_feed", Severity.CHECK, text, feed, limit, "kW", source))
+    if peak > limit:
+        text = f"Spinning up in {machine.spin_up_s:g} s takes {peak:.1f} kW at the end; the drive gives {limit:g} kW."
+        found.append(Finding("drive_spin_up", Severity.CHECK, text, peak, limit, "kW", source))
+    return found
+
+
+def _unknown_findings(machine: Machine, body: Body, duty: Duty) -> list[Finding]:
+    """What could not be reckoned, and what was left out of it."""
+    found = []
+    if not has_shell(machine):
+        text = "The machine has no shell thickness and material, or no seat: its shell's stress is not worked out."
+        found.append(Finding("shell_unknown", Severity.NOTE, text))
+    elif machine.supply_kpa <= 0.0 < duty.water_l_min:
+        text = "The supply's pressure is not given: shell and thrust are reckoned without it, too low."
+        found.append(Finding("supply_unknown", Severity.NOTE, text, 0.0, 0.0, "kPa", JACKET))
+    if body.material is None:
+        text = "The bowl's material is not given: its hoop stress, and what buckles it, are not worked out."
+        found.append(Finding("bowl_material_unknown", Severity.NOTE, text))
+    for who, material in (("shell", machine.shell_material), ("bowl", body.material)):
+        if material is not None and material.strength_mpa is None:
+            text = f"The {who}'s material, {material.name}, has no strength given: there is no factor against it."
+            found.append(Finding("strength_unknown", Severity.CHECK, text))
+    return found
+
+
+def _energy_finding(spin: Spin) -> Finding:
+    energy = float(spin.energy[0])
+    inside = energy >= EN_12547_ENERGY
+    word = "so EN 12547 applies" if inside else "so EN 12547 does not apply"
+    amount = f"{energy / 1e3:.2f} kJ" if inside else f"{energy:.0f} J"
+    side = "above" if inside else "below"
+    text = f"All that turns holds {amount}, {side} the {EN_12547_ENERGY:.0f} J of EN 12547's scope, {word}."
+    source = "EN 12547:2014, centrifuges, common safety requirements: scope"
+    return Finding("spin_energy", Severity.NOTE, text, energy, EN_12547_ENERGY, "J", source)
+
+
+def _balance_findings(machine: Machine, spin: Spin) -> list[Finding]:
+    b = spin.balance
+    if b.groove is None:
+        return []
+    grams, arc = float(b.missing_mass[0]) * 1e3, float(b.missing_arc[0]) / DEGREE
+    what = f"{grams:.0f} g of bed gone from one place of groove {b.groove + 1}"
+    if np.isfinite(arc):
+        what += f", {arc:.0f}° of it,"
+    permitted = float(b.unbalance[0]) * 1e6
+    text = f"{what[0].upper()}{what[1:]} equals all the unbalance G {machine.balance_grade_mm_s:g} permits."
+    place = (b.groove + 1,)
+    return [Finding("unbalance_bed", Severity.NOTE, text, permitted, None, "g mm", "ISO 21940-11", grooves=place)]

@@ -1,0 +1,201 @@
+"""evaluate(): the one function that says what is true of a design on a machine under a duty.
+
+Window, terminal, drawings and every question asked many times over call it. It runs stages; a stage that cannot be
+computed is None and its `stop` finding says why. A partial evaluation may be incomplete, never different.
+"""
+
+from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass, field, replace
+from enum import Flag, auto
+from typing import TypeVar
+
+import msgspec
+
+from profiler.assess.catch.build import Catch, catch_of
+from profiler.assess.checks import catch as check_catch
+from profiler.assess.checks import entry as check_entry
+from profiler.assess.checks import fit as check_fit
+from profiler.assess.checks import flow as check_flow
+from profiler.assess.checks import model as check_model
+from profiler.assess.checks import shape as check_shape
+from profiler.assess.checks import spin as check_spin
+from profiler.assess.checks import water as check_water
+from profiler.assess.findings.finding import Finding, Severity, in_order
+from profiler.assess.flow.sizes import size_problems
+from profiler.assess.flow.solve import Flow, flow_of
+from profiler.assess.shape.build import Shape, shape_of
+from profiler.assess.spin.build import Spin, spin_of
+from profiler.study import Body, Design, Duty, Machine, objections
+
+Result = TypeVar("Result")
+
+
+class Stages(Flag):
+    """What of an evaluation is wanted; the shape always is."""
+
+    FLOW = auto()
+    FINDINGS = auto()
+    CLASH = auto()  # whether the section crosses itself: shapely, which takes long to load, so not while dragging
+    STANDING = auto()  # what grooves keep at rest, undercuts
+    BODY = auto()
+    CATCH = auto()  # water against need, grains kept, contents of the grooves
+    SPIN = auto()  # what turns, its stress, drive and balance
+    QUICK = FLOW | FINDINGS  # what is in sight during a gesture
+    ALL = QUICK | CLASH | STANDING | BODY | CATCH | SPIN
+
+
+@dataclass(frozen=True, slots=True)
+class BodyFigures:
+    """The bowl's body, grooves cut, turned about its axis; mm, kg."""
+
+    section_area_mm2: float
+    section_length_mm: float
+    volume_mm3: float
+    mass_kg: float
+    centre_height_mm: float
+    inertia_kg_m2: float
+
+
+@dataclass(frozen=True, slots=True)
+class Evaluation:
+    """One design on one machine under one or several duties: whole, frozen, ready to be shown."""
+
+    design: Design
+    machine: Machine
+    duties: tuple[Duty, ...]
+    shape: Shape | None
+    flow: Flow | None
+    body: BodyFigures | None
+    findings: tuple[Finding, ...]
+    catch: Catch | None = None
+    spin: Spin | None = None
+
+    @property
+    def duty(self) -> Duty:
+        return self.duties[0]
+
+
+@dataclass(slots=True)
+class StageCache:
+    """Keeps each stage's last result, reused when its inputs are the very same objects."""
+
+    _kept: dict[Hashable, tuple[tuple[object, ...], object]] = field(default_factory=dict)
+
+    def once(self, name: str, inputs: tuple[object, ...], compute: Callable[[], Result]) -> Result:
+        kept = self._kept.get(name)
+        if (
+            kept is not None
+            and len(kept[0]) == len(inputs)
+            and all(a is b for a, b in zip(kept[0], inputs, strict=True))
+        ):
+            return kept[1]  # type: ignore[return-value]
+        result = compute()
+        self._kept[name] = (inputs, result)
+        return result
+
+
+def evaluate(
+    design: Design,
+    machine: Machine,
+    duty: Duty | Sequence[Duty],
+    want: Stages = Stages.ALL,
+    cache: StageCache | None = None,
+) -> Evaluation:
+    """Evaluate one design. Several duties are worked in one batch; findings speak of the first."""
+    duties = (duty,) if isinstance(duty, Duty) else tuple(duty)
+    cache = cache or StageCache()
+    design_problems = _out_of_bounds(design)
+    duty_problems = cache.once(
+        "duties", duties, lambda: [f for d in duties for f in (*_out_of_bounds(d), *size_problems(d))]
+    )
+    shape, impossible = None, tuple(design_problems)
+    if not design_problems:
+        shape, impossible = cache.once("shape", (design, machine), lambda: shape_of(design, machine))
+    flow = None
+    if shape is not None and not duty_problems and Stages.FLOW in want:
+        flow = cache.once("flow", (shape, *duties), lambda: flow_of(shape, duties))
+    body = None
+    if shape is not None and Stages.BODY in want:
+        body = cache.once("body", (shape,), lambda: body_figures(shape, design.body))
+    catch = None
+    if shape is not None and flow is not None and Stages.CATCH in want:
+        catch = cache.once("catch", (flow, *duties), lambda: catch_of(shape, flow, duties))
+    machine_problems = cache.once("machine", (machine,), lambda: _out_of_bounds(machine))
+    spin = None
+    if shape is not None and flow is not None and not machine_problems and Stages.SPIN in want:
+        inputs = (flow, shape, machine, design.body, *duties)
+        spin = cache.once("spin", inputs, lambda: spin_of(shape, flow, machine, design.body, duties))
+    whole = Evaluation(design, machine, duties, shape, flow, body, (), catch, spin)
+    if Stages.FINDINGS not in want:
+        return whole
+    found = [*impossible, *machine_problems, *duty_problems, *_all_checks(whole)]
+    if shape is not None and Stages.STANDING in want:
+        found += cache.once("standing", (shape,), lambda: check_entry.standing_findings(shape))
+    if shape is not None and Stages.CLASH in want:
+        found += cache.once("clash", (shape,), lambda: check_shape.clash_findings(shape))
+    return replace(whole, findings=in_order(found))
+
+
+def body_figures(shape: Shape, body: Body) -> BodyFigures:
+    f = shape.figures
+    mass = f.volume * 1e-9 * body.density_kg_m3
+    inertia = f.polar_inertia * 1e-15 * body.density_kg_m3
+    return BodyFigures(f.area, f.length, f.volume, mass, f.centre_height, inertia)
+
+
+def _all_checks(whole: Evaluation) -> list[Finding]:
+    design, machine, duty, shape, flow = whole.design, whole.machine, whole.duty, whole.shape, whole.flow
+    found = [*check_shape.angle_findings(design), *check_fit.speed_findings(machine, duty)]
+    if shape is not None and flow is not None:
+        found += check_flow.flow_findings(shape, flow)
+        found += check_model.model_findings(duty, shape, flow)
+        found += check_entry.entry_findings(machine, duty, shape, flow)
+        found += check_water.water_findings(machine, duty, shape, flow)
+        if whole.catch is not None:
+            found += check_catch.catch_findings(duty, shape, whole.catch)
+        if whole.spin is not None:
+            found += check_spin.spin_findings(machine, design.body, duty, shape, whole.spin)
+    if shape is not None:
+        found += check_shape.shape_findings(design, shape)
+        found += check_fit.fit_findings(design, machine, shape)
+        found += check_entry.feed_part_findings(machine, shape)
+        found += check_entry.brim_findings(shape)
+        found += check_water.hole_findings(machine, shape)
+    return [*found, check_fit.SPINNING_CAUTION]
+
+
+def _out_of_bounds(record: Design | Machine | Duty) -> list[Finding]:
+    """A finding for every number outside its field's bounds, however deep in the record."""
+    found = []
+    for part, where in _parts(record, ""):
+        height = getattr(part, "height_mm", None) if type(part).__name__ in ("Knot", "SeatPoint") else None
+        for spec, value, sentence in objections(part):
+            text = f"{where}{sentence}" if where else sentence
+            limit = spec.low if not value >= spec.low else spec.high
+            found.append(
+                Finding(
+                    f"out_of_bounds_{spec.name}",
+                    Severity.STOP,
+                    text,
+                    value,
+                    limit,
+                    spec.unit,
+                    "bounds of the field",
+                    height,
+                    height,
+                )
+            )
+    return found
+
+
+def _parts(record: msgspec.Struct, where: str) -> list[tuple[msgspec.Struct, str]]:
+    parts = [(record, where)]
+    for name in record.__struct_fields__:
+        value = getattr(record, name)
+        if isinstance(value, msgspec.Struct):
+            parts += _parts(value, where)
+        elif isinstance(value, tuple):
+            for number, item in enumerate(value, 1):
+                if isinstance(item, msgspec.Struct):
+                    parts += _parts(item, f"{type(item).__name__} {number}: ")
+    return parts

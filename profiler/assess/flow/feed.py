@@ -1,0 +1,51 @@
+"""The duties as arrays in SI: what is fed, how fast the bowl turns, what water is asked for."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from profiler.assess.flow.sizes import batch_of, d50_um
+from profiler.physics.grains.size_classes import SizeClasses
+from profiler.physics.slurry.surface import FloatArray
+from profiler.physics.water import properties as water
+from profiler.study import Duty
+from profiler.units import LITRE_PER_MINUTE, MICRON, PERCENT, RPM, TONNE_PER_HOUR
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """The duties as arrays over them, (d,), SI."""
+
+    angular_speed: FloatArray
+    slurry_flow: FloatArray  # m3/s
+    solids_flow: FloatArray  # m3/s
+    mass_flow: FloatArray  # kg/s
+    water_flow: FloatArray  # m3/s, fluidising
+    water_density: FloatArray
+    water_viscosity: FloatArray
+    solids_density: FloatArray
+    grain_size: FloatArray  # d50
+    friction: FloatArray  # (d, 3)
+    classes: SizeClasses | None  # (d, k); None where every duty gives one d50
+    classed: NDArray[np.bool_]  # (d,) which duties give classes
+
+
+def feed_of(duties: Sequence[Duty]) -> Feed:
+    def column(name: str, factor: float = 1.0) -> FloatArray:
+        return np.array([getattr(d, name) for d in duties], dtype=float) * factor
+
+    temperature = column("temperature_c")
+    liquid, solids = np.asarray(water.density(temperature)), column("solids_density_kg_m3")
+    solids_mass = column("dry_feed_t_h", TONNE_PER_HOUR)
+    mass = solids_mass / column("solids_pct", PERCENT)
+    solids_flow = solids_mass / solids
+    flow = solids_flow + (mass - solids_mass) / liquid
+    friction = np.stack([column(n) for n in ("friction_low", "friction", "friction_high")], axis=1)
+    viscosity = np.asarray(water.viscosity(temperature))
+    return Feed(
+        column("speed_rpm", RPM), flow, solids_flow, mass, column("water_l_min", LITRE_PER_MINUTE), liquid, viscosity,
+        solids, np.array([d50_um(d) for d in duties]) * MICRON, friction, batch_of(duties),
+        np.array([bool(d.size_classes) for d in duties]),
+    )  # fmt: skip

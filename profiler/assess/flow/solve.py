@@ -1,0 +1,191 @@
+"""The flow stage: repose, surface, overturn and states along a shape, for any number of duties at once.
+
+Leading axes are (duty, friction) with friction low, middle, high; this is the one place where a shape's millimetres and
+a duty's units become SI.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from profiler.assess.flow.carrier import Carrier, slurry_of
+from profiler.assess.flow.feed import Feed, feed_of
+from profiler.assess.flow.water import Cover, Water, added, even, network
+from profiler.assess.shape.build import Shape
+from profiler.physics.grains import suspension
+from profiler.physics.rotor import rotation
+from profiler.physics.slurry import overturn, repose
+from profiler.physics.slurry.surface import Bed, FloatArray, bed_surface
+from profiler.physics.water import properties as water
+from profiler.physics.water.jacket import Jacket
+from profiler.study import Duty
+from profiler.units import DEGREE, GRAVITY, MM, PERCENT
+
+__all__ = ["HIGH", "LOW", "MIDDLE", "Feed", "Flow", "at_grooves", "cover_of", "feed_of", "flow_of", "slurry_fraction"]
+
+LOW, MIDDLE, HIGH = 0, 1, 2
+UNCALIBRATED_BAND = 2.0 * DEGREE  # least half width of the repose band without a measurement; 90 % range, Monte Carlo
+# One pass each, of water, dilution, repose, surface, back pressure: every one of them depends on the one before it.
+SOLVER_STEPS = (2, 2, 16)
+NETWORK_ROUNDS = (3, 1, 3)
+LEAST_ROOM = 0.2  # of the wall's radius is left of a bed that fills the bowl: its angle is then of no use anyway
+
+StateArray = NDArray[np.int8]
+
+
+@dataclass(frozen=True, slots=True)
+class Flow:
+    """What the slurry does. d duties, n stations, g grooves, m nodes; SI and radians."""
+
+    feed: Feed
+    film: repose.Film  # (d, 3, m) at the nodes; its solids fraction is that of all solids, fines too
+    carrier: Carrier
+    angle: FloatArray  # (d, 3, n) repose angle: low, middle, high of the band
+    film_acceleration: FloatArray  # (d, n) at middle friction
+    acceleration: FloatArray  # (d, n) of the wall
+    bed: Bed  # (d, 3, n)
+    overfall: FloatArray  # (d, 3, n) of the mouth imagined round each station
+    ratio: FloatArray  # (d, n)
+    state: StateArray  # (d, n)
+    groove_overfall: FloatArray  # (d, 3, g)
+    groove_ratio: FloatArray  # (d, g)
+    groove_state: StateArray  # (d, g)
+    groove_power: FloatArray  # (d, g) W
+    groove_buried: FloatArray  # (d, g) m, over the lower edge at middle friction
+    groove_held_at: FloatArray  # (d, g) m, height of the land that holds the bed over the lower edge
+    water: Water
+
+    @property
+    def groove_water(self) -> FloatArray:
+        """(d, g) m3/s"""
+        return self.water.ring
+
+
+def flow_of(shape: Shape, duties: Sequence[Duty]) -> Flow:
+    """Everything the slurry does in this shape under each duty. The duties' numbers lie within their bounds."""
+    at = shape.stations
+    feed = feed_of(duties)
+    film, carrier, bed, angle, taken = _settle(shape, feed)
+
+    tilted = np.tan(film.slope[:, MIDDLE])
+    overfall = overturn.overfall(at.line, bed, at.imagined, at.imagined_places)
+    ratio = overturn.overturn_ratio(
+        overfall[:, MIDDLE], at.imagined.mouth, _spread(tilted, at.left_node, at.node_share)
+    )
+    state = overturn.states(overfall[:, LOW], overfall[:, HIGH], ratio)
+
+    fall = overturn.overfall(at.line, bed, at.edges, at.edge_places)
+    slope = _spread(tilted, at.groove_left_node, at.groove_node_share)
+    groove_ratio = overturn.overturn_ratio(fall[:, MIDDLE], at.edges.mouth, slope)
+    speed = feed.angular_speed[:, None]
+    local_mass = feed.mass_flow[:, None] + feed.water_density[:, None] * taken.added_below
+    middle_radius = shape.wall.radius_at(shape.mouths.middle) * MM
+    power = overturn.released_power(local_mass, rotation.acceleration(speed, middle_radius), fall[:, MIDDLE])
+    lower = at.edge_places.lower_index
+    return Flow(
+        feed=feed,
+        film=film,
+        carrier=carrier,
+        angle=angle,
+        film_acceleration=_spread(film.acceleration[:, MIDDLE], at.left_node, at.node_share),
+        acceleration=rotation.acceleration(speed, at.radius * MM),
+        bed=bed,
+        overfall=overfall,
+        ratio=ratio,
+        state=state,
+        groove_overfall=fall,
+        groove_ratio=groove_ratio,
+        groove_state=overturn.states(fall[:, LOW], fall[:, HIGH], groove_ratio),
+        groove_power=power,
+        groove_buried=bed.buried(at.line)[:, MIDDLE][:, lower],
+        groove_held_at=bed.held_at[:, MIDDLE][:, lower],
+        water=taken,
+    )
+
+
+def cover_of(shape: Shape, film: repose.Film, bed: Bed) -> Cover:
+    """What lies over each ring's holes at middle friction."""
+    at, mouths = shape.stations, shape.mouths
+    wall = shape.wall.radius_at(mouths.middle) * MM
+    left = np.clip(np.searchsorted(at.height, mouths.middle, side="right") - 1, 0, len(at.height) - 2)
+    share = (mouths.middle - at.height[left]) / (at.height[left + 1] - at.height[left])
+    return Cover(
+        wall,
+        _spread(bed.radius[:, MIDDLE], left, share),
+        at_grooves(shape, film.depth[:, MIDDLE]),
+        at_grooves(shape, film.solids_fraction[:, MIDDLE]),
+    )
+
+
+def _settle(shape: Shape, feed: Feed) -> tuple[repose.Film, Carrier, Bed, FloatArray, Water]:
+    """Water, repose and surface found together: each pass meets the surface of the one before."""
+    at, grooves = shape.stations, len(shape.mouths)
+    speed = feed.angular_speed[:, None, None]
+    friction = feed.friction[:, :, None]
+    wall = at.radius[at.node] * MM
+    radius: FloatArray = np.broadcast_to(wall, (len(feed.angular_speed), 3, len(wall)))
+    film: repose.Film | None = None
+    bed: Bed | None = None
+    jacket: Jacket | None = None
+    ring = even(feed, grooves)
+    below = feed.water_flow[:, None, None] * (at.node_grooves_below / max(grooves, 1))
+    moved = np.zeros(len(feed.angular_speed))
+    carrier: Carrier | None = None
+    for steps, rounds in zip(SOLVER_STEPS, NETWORK_ROUNDS, strict=True):
+        if shape.holes is not None:
+            cover = _bare(shape, feed) if film is None or bed is None else cover_of(shape, film, bed)
+            jacket = network(shape.holes, feed, cover, jacket, rounds)
+            ring = jacket.flow
+            below = added(ring)[:, None, at.node_grooves_below.astype(np.intp)]
+        flow = feed.slurry_flow[:, None, None] + below
+        before = film
+        carrier, slurry = slurry_of(feed, flow, wall, film, carrier)
+        film = repose.repose(radius, speed, flow, carrier.fraction, slurry, friction, start=film, passes=steps)
+        if feed.classes is not None:
+            film = replace(film, solids_fraction=feed.solids_flow[:, None, None] / flow + 0.0 * film.depth)
+        angle = _widened(film)
+        bed = bed_surface(at.line, _spread(np.tan(angle), at.left_node, at.node_share))
+        radius = np.minimum(bed.radius[..., at.node], wall)
+        radius = np.maximum(radius, LEAST_ROOM * wall)
+        if before is not None:
+            moved = np.max(np.abs(film.angle[:, MIDDLE] - before.angle[:, MIDDLE]), axis=1)
+            moved = np.round(moved, 7)  # what is finer is the solver's own noise
+    assert film is not None and bed is not None and carrier is not None
+    total = feed.water_flow if jacket is None else jacket.supplied
+    return film, carrier, bed, np.arctan(bed.slope), Water(ring, total, jacket, moved)
+
+
+def at_grooves(shape: Shape, at_nodes: FloatArray) -> FloatArray:
+    """Values at the nodes, (..., m), carried to the middles of the mouths, (..., g)."""
+    return _spread(at_nodes, shape.stations.groove_left_node, shape.stations.groove_node_share)
+
+
+def _bare(shape: Shape, feed: Feed) -> Cover:
+    """Grooves full to their mouths and no film: where the first pass starts."""
+    wall = shape.wall.radius_at(shape.mouths.middle) * MM
+    nothing = np.zeros((len(feed.angular_speed), len(wall)))
+    return Cover(wall, wall + nothing, nothing, nothing)
+
+
+def _widened(film: repose.Film) -> FloatArray:
+    """The band: friction low and high, at least so wide, never below the tilt of clear water."""
+    angle = film.angle.copy()
+    middle = angle[:, MIDDLE]
+    tilt = np.arctan(GRAVITY / film.acceleration[:, MIDDLE])
+    angle[:, LOW] = np.minimum(angle[:, LOW], np.maximum(middle - UNCALIBRATED_BAND, np.minimum(tilt, middle)))
+    angle[:, HIGH] = np.maximum(angle[:, HIGH], middle + UNCALIBRATED_BAND)
+    return angle
+
+
+def _spread(at_nodes: FloatArray, left: NDArray[np.intp], share: FloatArray) -> FloatArray:
+    """Values at nodes carried linearly to stations or grooves, along the last axis."""
+    low = at_nodes[..., left]
+    return np.asarray(low + (at_nodes[..., left + 1] - low) * share)
+
+
+def slurry_fraction(duty: Duty) -> float:
+    """Volume fraction of solids in the duty's feed."""
+    liquid = float(np.asarray(water.density(duty.temperature_c)))
+    return float(np.asarray(suspension.volume_fraction(duty.solids_pct * PERCENT, duty.solids_density_kg_m3, liquid)))

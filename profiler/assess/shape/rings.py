@@ -1,0 +1,54 @@
+"""The water holes of a shape: where each ring's holes start and end, and what feeds their jacket. Lengths in m here."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from profiler.assess.shape.stations import IntArray
+from profiler.geometry.grooves import Contours
+from profiler.geometry.wall import FloatArray, Wall
+from profiler.physics.water import holes
+from profiler.physics.water.jacket import Rings
+from profiler.study import HolePlan, Machine
+from profiler.units import DEGREE, KILOPASCAL, LITRE_PER_MINUTE, MM
+
+
+@dataclass(frozen=True, slots=True)
+class HoleRings:
+    """g rings, one per groove, and the jacket's inlet. A ring without holes has a count of 0."""
+
+    rings: Rings
+    skew: FloatArray  # (g,) rad off the radius
+    outer_radius: FloatArray  # (g,) where a hole comes in from the jacket
+    in_jacket: NDArray[np.bool_]  # (g,) whether the jacket lies behind the groove at all
+    inlet_radius: float
+    inlet_height: float
+    still_pressure: float  # Pa at no flow; 0 where the supply's curve is not known
+    open_flow: float  # m3/s at no pressure
+
+
+def hole_rings(
+    plan: HolePlan, machine: Machine, contours: Contours, outer: Wall, place: IntArray, underside: float
+) -> HoleRings | None:
+    """The rings of a plan, or None where there is none. Lengths handed in are mm."""
+    if not plan.is_given or not len(place):
+        return None
+    each = np.array([plan.ring(int(p)) for p in place], dtype=float)
+    floor = np.mean(contours.corners[:, 1:3], axis=1) * MM
+    radius, height = floor[:, 0], floor[:, 1]
+    skew = each[:, 2] * DEGREE
+    outside = outer.radius_at(height / MM) * MM
+    # no length through a groove that has no wall behind
+    length = np.maximum(holes.skewed_length(radius, outside, skew), 0.0)
+    behind = (height > 0.0) & (height < float(outer.height[-1]) * MM)
+    return HoleRings(
+        Rings(radius, height, each[:, 0], each[:, 1] * MM, length),
+        skew,
+        outside,
+        behind,
+        machine.jacket_inlet_mm * MM,
+        underside * MM,
+        machine.supply_kpa * KILOPASCAL,
+        machine.supply_l_min * LITRE_PER_MINUTE,
+    )

@@ -1,0 +1,153 @@
+"""Where along the wall everything is asked: one set of stations per shape, used by every caller.
+
+Stations are 401 equal heights, every knot, every mouth edge; a corner has two. Repose is solved at fewer places, the
+nodes (land ends, knots and a few between), and goes linearly between them.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from profiler.geometry.grooves import Contours, Mouths, first_wall
+from profiler.geometry.wall import FloatArray, Wall
+from profiler.physics.slurry.overturn import Edges, Places, places
+from profiler.physics.slurry.surface import WallLine
+from profiler.units import MM
+
+IntArray = NDArray[np.intp]
+BoolArray = NDArray[np.bool_]
+
+EQUAL_HEIGHTS = 401
+NODE_EVERY = 20  # equal heights
+DEFAULT_MOUTH_SHARE = 0.05  # of the radius, the mouth imagined where there is no groove
+SAME_MM = 1e-7
+
+
+@dataclass(frozen=True, slots=True)
+class Stations:
+    """n stations from floor to lip; lengths mm, angles rad; `line`, `edges` and `imagined` in m for physics."""
+
+    height: FloatArray
+    radius: FloatArray
+    angle: FloatArray  # above the station, but below it at a corner's lower station and at the lip
+    tabulated: BoolArray  # one of the 401 equal heights, or a corner
+    groove: IntArray  # index of the groove whose mouth the station lies inside, or -1
+    contour: FloatArray  # radius of the groove contour inside mouths, inf elsewhere
+    line: WallLine
+    edges: Edges  # of the grooves
+    edge_places: Places
+    imagined: Edges  # of a mouth imagined round every station
+    imagined_places: Places
+    node: IntArray  # (m,) station index of each node
+    node_grooves_below: FloatArray  # (m,) how many grooves give their water below each node
+    left_node: IntArray  # (n,) node below each station
+    node_share: FloatArray  # (n,) how far on the way to the next node
+    groove_left_node: IntArray  # (g,) the same for the middle of each groove
+    groove_node_share: FloatArray
+
+
+def place_stations(wall: Wall, mouths: Mouths, contours: Contours | None) -> Stations:
+    height, tabulated, lower_twin = _heights(wall, mouths)
+    upper_twin = np.concatenate(([False], lower_twin[:-1]))
+    radius = wall.radius_at(height)
+    below, above = wall.angle_at(height, above=False), wall.angle_at(height, above=True)
+    angle = np.where(lower_twin, below, above)
+    slope_above = np.tan(np.where(lower_twin, below, above))
+    slope_below = np.tan(np.where(upper_twin, above, below))
+    groove, land = _mouth_membership(height, mouths)
+    contour = np.full(len(height), np.inf)
+    if contours is not None and len(mouths):
+        within = groove >= 0
+        contour[within] = first_wall(contours.corners, height[within], groove[within])
+    line = WallLine(height * MM, radius * MM, slope_below, slope_above, land)
+    edges = Edges(*(a * MM for a in (mouths.lower, mouths.upper, mouths.lower_radius, mouths.upper_radius)))
+    imagined = _imagined(wall, height, radius, mouths)
+    node = _nodes(height, wall, mouths)
+    node_height = height[node]
+    below_count = np.searchsorted(mouths.upper, node_height + SAME_MM, side="right").astype(float)
+    left, share = _between(node_height, height)
+    groove_left, groove_share = _between(node_height, mouths.middle)
+    return Stations(
+        height,
+        radius,
+        angle,
+        tabulated,
+        groove,
+        contour,
+        line,
+        edges,
+        places(line, edges),
+        imagined,
+        places(line, imagined),
+        node,
+        below_count,
+        left,
+        share,
+        groove_left,
+        groove_share,
+    )
+
+
+def _heights(wall: Wall, mouths: Mouths) -> tuple[FloatArray, BoolArray, BoolArray]:
+    """Station heights, which belong to the table, and which are the lower of a corner's two."""
+    lip = float(wall.height[-1])
+    equal = np.linspace(0.0, lip, EQUAL_HEIGHTS)
+    is_corner = np.abs(wall.lower[1:] - wall.upper[:-1]) > 1e-12
+    corners = wall.height[1:-1][is_corner]
+    edges = np.concatenate((mouths.lower, mouths.upper))
+    others = np.concatenate((wall.height, np.clip(edges, 0.0, lip)))
+    height = np.unique(np.concatenate((equal, others)))
+    height = height[np.concatenate(([True], np.diff(height) > SAME_MM))]
+    height[-1] = lip
+    lower_twin = _among(height, corners)
+    tabulated = _among(height, equal) | lower_twin
+    twice = np.repeat(np.arange(len(height)), np.where(lower_twin, 2, 1))
+    first = np.concatenate(([True], np.diff(twice) > 0))
+    return height[twice], tabulated[twice], lower_twin[twice] & first
+
+
+def _among(height: FloatArray, wanted: FloatArray) -> BoolArray:
+    if not len(wanted):
+        return np.zeros(len(height), dtype=bool)
+    nearest = wanted[np.clip(np.searchsorted(wanted, height - SAME_MM), 0, len(wanted) - 1)]
+    return np.asarray(np.abs(nearest - height) <= SAME_MM)
+
+
+def _mouth_membership(height: FloatArray, mouths: Mouths) -> tuple[IntArray, BoolArray]:
+    """The groove each station lies strictly inside, or -1; and which intervals are land."""
+
+    def inside(z: FloatArray) -> IntArray:
+        if not len(mouths):
+            return np.full(len(z), -1, dtype=np.intp)
+        k = np.searchsorted(mouths.lower, z, side="right") - 1
+        at = np.maximum(k, 0)
+        strictly = (k >= 0) & (z > mouths.lower[at] + SAME_MM) & (z < mouths.upper[at] - SAME_MM)
+        return np.where(strictly, k, -1).astype(np.intp)
+
+    middles = 0.5 * (height[1:] + height[:-1])
+    return inside(height), np.asarray(inside(middles) < 0)
+
+
+def _imagined(wall: Wall, height: FloatArray, radius: FloatArray, mouths: Mouths) -> Edges:
+    """The mouth that stands in for a groove at every station: as high as the neighbours', linear between them."""
+    if len(mouths):
+        mouth = np.interp(height, mouths.middle, mouths.upper - mouths.lower)
+    else:
+        mouth = DEFAULT_MOUTH_SHARE * radius
+    lower = np.maximum(height - 0.5 * mouth, 0.0)
+    upper = np.minimum(height + 0.5 * mouth, height[-1])
+    return Edges(lower * MM, upper * MM, wall.radius_at(lower) * MM, wall.radius_at(upper) * MM)
+
+
+def _nodes(height: FloatArray, wall: Wall, mouths: Mouths) -> IntArray:
+    equal = np.linspace(0.0, float(height[-1]), EQUAL_HEIGHTS)[::NODE_EVERY]
+    wanted = np.unique(np.concatenate((equal, mouths.lower, mouths.upper, wall.height)))
+    node = np.clip(np.searchsorted(height, wanted - SAME_MM), 0, len(height) - 1)
+    node = np.unique(node)
+    return node[np.concatenate(([True], np.diff(height[node]) > SAME_MM))]
+
+
+def _between(nodes: FloatArray, height: FloatArray) -> tuple[IntArray, FloatArray]:
+    left = np.clip(np.searchsorted(nodes, height, side="right") - 1, 0, len(nodes) - 2).astype(np.intp)
+    return left, np.asarray((height - nodes[left]) / (nodes[left + 1] - nodes[left]))

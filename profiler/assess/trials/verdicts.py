@@ -1,0 +1,225 @@
+"""A trial of the study judged: from the ledger to the statistics and back, once, to one whole TrialEvaluation.
+
+Window, terminal and report read it. The statistics are in `statistics`; here records become theirs. Not here:
+balances (trial_balances), size classes (trial_sizes), what the program predicts (trial_prediction).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from profiler.assess.trials.balances import TrialBalances, trial_balances, value
+from profiler.assess.trials.budget import trial_budget
+from profiler.assess.trials.drift import Drift, drift, run_order
+from profiler.assess.trials.prediction import Prediction, predictions
+from profiler.assess.trials.sizes import TrialSizes, trial_sizes
+from profiler.numbers import moment_of
+from profiler.statistics.balances.bases import Basis, FeedGrade
+from profiler.statistics.sampling.budget import ErrorBudget
+from profiler.statistics.trial import runs as statistics
+from profiler.statistics.trial.account import account
+from profiler.statistics.trial.judge import Judgement, judge
+from profiler.statistics.trial.worth import Amount, Downstream, Tonnage, WearCost, net_value
+from profiler.study import Study, objections
+from profiler.study.records.trial import Basis as PlannedBasis
+from profiler.study.records.trial import FeedGrade as Origin
+from profiler.study.records.trial import Plan, Run, Trial, WorthInputs
+from profiler.units import PERCENT
+
+
+@dataclass(frozen=True, slots=True)
+class TrialEvaluation:
+    """Everything that is true of a trial. Without a judgement `trouble` is the one sentence that says why.
+
+    `account` is the verdict with its interval and all that belongs to it. `net_a_year` is money, in the unit of the
+    price. `runs` are what the statistics were given. `problems` are sentences about single entries.
+    """
+
+    trial: Trial
+    runs: tuple[statistics.TrialRun, ...]
+    balances: TrialBalances
+    judgement: Judgement | None
+    trouble: str
+    account: str
+    budget: ErrorBudget | None
+    budget_trouble: str
+    sizes: TrialSizes | None
+    net_a_year: Amount | None
+    predictions: tuple[Prediction, ...]
+    problems: tuple[str, ...]
+    with_order: Drift | None = None  # recoveries along the order of the runs
+    with_wear: Drift | None = None  # along the liner's age
+
+
+def evaluate_trial(trial: Trial, study: Study | None = None) -> TrialEvaluation:
+    """Judge a trial. Never raises for what the ledger holds. Without a study nothing is predicted."""
+    balances = trial_balances(trial)
+    runs = trial_runs(trial, balances)
+    problems = list(_entry_problems(trial))
+    judgement, trouble = None, ""
+    try:
+        plan = _plan(trial.plan, problems, _reference(trial, study))
+        judgement = judge(runs, plan, *_worth(trial.worth))
+    except ValueError as reason:
+        trouble = str(reason)
+    found = None if judgement is None else judgement.comparison
+    budget, budget_trouble = trial_budget(trial, balances, found)
+    designs = tuple(dict.fromkeys(run.design for run in trial.runs))
+    sizes = None if judgement is None else trial_sizes(trial, judgement.layout)
+    return TrialEvaluation(
+        trial=trial,
+        runs=runs,
+        balances=balances,
+        judgement=judgement,
+        trouble=trouble,
+        account="" if judgement is None else account(judgement),
+        budget=budget,
+        budget_trouble=budget_trouble,
+        sizes=sizes,
+        net_a_year=_net(judgement, trial.worth),
+        predictions=() if study is None else predictions(study, trial.runs, designs[:2]),
+        problems=(*problems, *(() if sizes is None else sizes.left_out)),
+        with_order=drift(runs, run_order(runs)),
+        with_wear=drift(runs, [run.wear_h for run in runs]),
+    )
+
+
+def trial_runs(trial: Trial, balances: TrialBalances) -> tuple[statistics.TrialRun, ...]:
+    """The runs as the statistics take them, recoveries on the plan's basis."""
+    gold_out = balances.gold_out_g
+    return tuple(_trial_run(trial, row, balances, value(gold_out, row)) for row in range(len(trial.runs)))
+
+
+def _trial_run(trial: Trial, row: int, balances: TrialBalances, gold_out_g: float | None) -> statistics.TrialRun:
+    run = trial.runs[row]
+    pull = value(balances.balances.mass_pull, row)
+    return statistics.TrialRun(
+        run=run.run,
+        design=run.design,
+        recovery_percent=value(balances.recovery_pct, row),
+        block=run.block,
+        installation=run.installation,
+        machine=run.machine,
+        order=run.order,
+        started=_moment(run.started),
+        feed_grade_g_t=_feed_grade(trial.plan, run, value(balances.balances.built_up_head, row)),
+        feed_f80_um=run.feed_f80_um,
+        feed_metal_g=_fed(trial.plan, run, gold_out_g),
+        speed_rpm=run.speed_rpm,
+        water_l_min=run.water_l_min,
+        feed_t_h=run.feed_t_h,
+        solids_percent=run.solids_pct,
+        cycle_min=run.cycle_min,
+        mass_pull_percent=run.mass_pull_pct if pull is None else pull / PERCENT,
+        wear_h=run.wear_h,
+        since_change_h=run.since_change_h,
+        cleaned_out=run.cleaned_out,
+        downstream_grade_g_t=run.downstream_g_t,
+        gold_output_g=run.gold_output_g,
+        excluded=run.excluded,
+        exclusion_reason=run.exclusion_reason,
+    )
+
+
+def _feed_grade(plan: Plan, run: Run, head: float | None) -> float | None:
+    """The grade that is compared, from where the plan says it comes."""
+    if plan.feed_grade is Origin.ASSAYED_FEED:
+        return run.feed.grade_g_t
+    return head if plan.feed_grade is Origin.BUILT_UP_HEAD else run.feed_grade_g_t
+
+
+def _fed(plan: Plan, run: Run, gold_out_g: float | None) -> float | None:
+    """Gold fed, in g: as entered, else feed mass by the sample outside the balance, else what came out."""
+    if run.feed_metal_g is not None:
+        return run.feed_metal_g
+    outside = run.feed_grade_g_t if plan.feed_grade in (Origin.INDEPENDENT, Origin.NOT_STATED) else None
+    if run.feed.mass_kg is not None and outside is not None:
+        return run.feed.mass_kg * outside / 1000.0
+    return gold_out_g
+
+
+def _reference(trial: Trial, study: Study | None) -> str:
+    """The plan's reference, else the study's mark if that design ran, else (empty) the design of the first run."""
+    if trial.plan.reference or study is None:
+        return trial.plan.reference
+    return study.reference if any(r.design == study.reference and not r.excluded for r in trial.runs) else ""
+
+
+def _plan(plan: Plan, problems: list[str], reference: str) -> statistics.TrialPlan:
+    return statistics.TrialPlan(
+        structure=statistics.Structure(plan.structure.value),
+        reference=reference,
+        worthwhile_points=plan.worthwhile_points,
+        worthwhile_source=plan.worthwhile_source,
+        basis=Basis(plan.basis.value),
+        size_cut=plan.size_cut,
+        stamped=_day(plan.stamped, problems),
+        planned_units=plan.planned_units,
+        ordering=statistics.Ordering(plan.ordering.value),
+        feed_grade=FeedGrade(plan.feed_grade.value),
+        in_circuit=plan.in_circuit,
+        load_residence_h=plan.load_residence_h,
+        adjust_also=plan.adjust_also,
+        downstream_name=plan.downstream_name,
+        feed_tolerance=plan.feed_tolerance_pct * PERCENT,
+        running_tolerance=plan.running_tolerance_pct * PERCENT,
+        waivers=tuple(statistics.Waiver(waiver.gate, waiver.reason) for waiver in plan.waivers),
+    )
+
+
+def _worth(given: WorthInputs) -> tuple[Tonnage | None, Downstream | None]:
+    """Ounces need tonnes and grade; extra metal needs all three returns."""
+    tonnage = downstream = None
+    if given.tonnes_a_year is not None and given.head_grade_g_t is not None:
+        tonnage = Tonnage(given.tonnes_a_year, given.head_grade_g_t)
+    returns = (given.gravity_return_pct, given.downstream_recovery_pct, given.downstream_pay_pct)
+    shares = [share * PERCENT for share in returns if share is not None]
+    if len(shares) == len(returns):
+        downstream = Downstream(*shares)
+    return tonnage, downstream
+
+
+def _net(judgement: Judgement | None, given: WorthInputs) -> Amount | None:
+    """Money a year of the extra metal, less what the new bowl costs more; None while any of it is not known."""
+    worth = None if judgement is None else judgement.worth
+    if worth is None or worth.extra_oz is None or given.price_per_oz is None:
+        return None
+    wear = 0.0
+    lives = given.reference_life_h, given.new_life_h
+    if (
+        given.hours_a_year is not None
+        and given.change_cost is not None
+        and lives[0] is not None
+        and lives[1] is not None
+    ):
+        old, new = (WearCost(given.hours_a_year, life, given.change_cost).a_year for life in lives if life is not None)
+        wear = new - old
+    return net_value(worth.extra_oz, given.price_per_oz, wear + given.other_cost_a_year)
+
+
+def _entry_problems(trial: Trial) -> Sequence[str]:
+    found = []
+    for run in trial.runs:
+        parts = (run, run.feed, run.concentrate, run.tail, *run.sizes)
+        found += [f"Run {run.run}: {sentence}" for part in parts for _, _, sentence in objections(part)]
+        if run.started and _moment(run.started) is None:
+            found.append(f"Run {run.run}: the start '{run.started}' is not a date and counts as not recorded.")
+        if run.recovery_pct is not None and trial.plan.basis is not PlannedBasis.STATED and not run.excluded:
+            found.append(f"Run {run.run}: the recovery entered is not used; the basis is {trial.plan.basis.value}.")
+    return found
+
+
+def _moment(text: str) -> datetime | None:
+    try:
+        return moment_of(text) if text else None
+    except ValueError:
+        return None
+
+
+def _day(text: str, problems: list[str]) -> date | None:
+    if not text:
+        return None
+    moment = _moment(text)
+    if moment is None:
+        problems.append(f"The stamp '{text}' is not a date such as 2031-03-01 and counts as missing.")
+    return None if moment is None else moment.date()

@@ -1,0 +1,66 @@
+"""An ore map as CSV (RFC 4180), as one JSON object, and as a coarse table for the terminal."""
+
+import csv
+import io
+import json
+from math import isfinite
+
+import numpy as np
+
+from profiler.explore.ore_map import OreMap
+
+SHOWN = 9  # columns and rows of the terminal's table
+
+
+def map_csv(m: OreMap) -> str:
+    """A line per node, in full precision; empty where there is no number."""
+    text = io.StringIO()
+    out = csv.writer(text)
+    out.writerow((m.asked.x.axis.title, m.asked.y.axis.title, m.asked.title))
+    for row, y in enumerate(m.y.tolist()):
+        for column, x in enumerate(m.x.tolist()):
+            value = float(m.values[row, column])
+            out.writerow((repr(x), repr(y), repr(value) if isfinite(value) else ""))
+    return text.getvalue()
+
+
+def map_json(m: OreMap) -> str:
+    """Rows of values follow y, columns x; null where there is no number."""
+    present = m.present_value
+    answer = {
+        "design": m.evaluation.design.name,
+        "duty": m.duty.name,
+        "quantity": m.asked.quantity.key,
+        "label": m.asked.quantity.label,
+        "unit": m.asked.quantity.unit,
+        "groove": m.asked.groove,
+        "x": {"name": m.asked.x.axis.name, "unit": m.asked.x.axis.field.unit, "values": m.x.tolist()},
+        "y": {"name": m.asked.y.axis.name, "unit": m.asked.y.axis.field.unit, "values": m.y.tolist()},
+        "values": [[v if isfinite(v) else None for v in row] for row in m.values.tolist()],
+        "present": {"x": m.present[0], "y": m.present[1], "value": present if isfinite(present) else None},
+        "window": [
+            {"duty": d.name, "x": m.asked.x.axis.value(d), "y": m.asked.y.axis.value(d)} for d in m.window
+        ],
+    }  # fmt: skip
+    return json.dumps(answer, allow_nan=False)
+
+
+def map_text(m: OreMap) -> str:
+    """Some lines of the map, the present ones among them, y upward."""
+    columns, rows = (_some(lines, at) for lines, at in zip((m.x, m.y), m.present, strict=True))
+    q = m.asked.quantity
+    heads = "".join(f"{m.x[c]:>9.5g}" for c in columns)
+    parts = [f"{m.evaluation.design.name}, {m.duty.name}: {m.asked.title}", f"now {q.text(m.present_value)}", ""]
+    for r in rows[::-1]:
+        cells = "".join(f"{v:>9.{q.decimals}f}" if isfinite(v) else f"{'–':>9}" for v in m.values[r, columns])
+        parts.append(f"{m.y[r]:>9.5g}{cells}")
+    return "\n".join([*parts, f"{'':>9}{heads}", f"across {m.asked.x.axis.title}; upward {m.asked.y.axis.title}"])
+
+
+def _some(lines: "np.ndarray[tuple[int], np.dtype[np.float64]]", present: float) -> list[int]:
+    wanted = np.linspace(0, len(lines) - 1, min(SHOWN, len(lines))).round().astype(int)
+    here = np.flatnonzero(lines == present)
+    if len(here) and int(here[0]) not in wanted:
+        inner = 1 + int(np.argmin(np.abs(wanted[1:-1] - here[0]))) if len(wanted) > 2 else 0
+        wanted[inner] = here[0]
+    return [int(i) for i in wanted]

@@ -1,0 +1,158 @@
+"""Tables as CSV: the outline's lines and arcs, stations along the wall, grooves, findings.
+
+Lines that start with # say what the table is; then one line of heads with units, then the rows. The decimal mark and
+separator are the reader's choice; a table for spreadsheets that want commas in numbers starts with a byte order mark.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from math import isfinite
+
+from profiler.assess import Evaluation
+from profiler.assess.quantities.table import STATE_KEYS, Scope, of_scope
+from profiler.geometry.chain import arcs
+from profiler.physics.slurry.overturn import State
+
+OUTLINE_DECIMALS = 7  # mm: the profile rebuilt from the table is the profile
+MORE_DECIMALS = 3  # than the window shows
+
+
+class CsvTable(StrEnum):
+    OUTLINE = "outline"
+    STATIONS = "stations"
+    GROOVES = "grooves"
+    FINDINGS = "findings"
+
+
+@dataclass(frozen=True, slots=True)
+class CsvOptions:
+    separator: str = ","
+    decimal: str = "."
+
+    def __post_init__(self) -> None:
+        if self.separator not in (",", ";", "\t"):
+            raise ValueError("The separator is a comma, a semicolon or a tab.")
+        if self.decimal not in (".", ",") or self.decimal == self.separator:
+            raise ValueError("The decimal mark is a point or a comma, and another than the separator.")
+
+
+@dataclass(frozen=True, slots=True)
+class Fixed:
+    """A number with so many decimals."""
+
+    value: float
+    decimals: int
+
+
+Cell = str | int | float | None | Fixed
+Rows = tuple[Sequence[str], list[list[Cell]]]
+
+
+def csv_bytes(e: Evaluation, table: CsvTable, options: CsvOptions | None = None, date: str = "") -> bytes:
+    """The file's bytes, UTF-8. Raises ValueError where the evaluation has no shape (findings need none)."""
+    options = options or CsvOptions()
+    if e.shape is None and table is not CsvTable.FINDINGS:
+        raise ValueError("there is no shape to tabulate")
+    heads, rows = _TABLES[table](e)
+    about = [f"# {table.value} of {e.design.name}; duty {e.duty.name}; machine {e.machine.name}",
+             "# mm unless stated; heights from the inner floor, angles from the spin axis",
+             f"# {'date ' + date + '; ' if date else ''}slurry model uncalibrated; for screening only"]  # fmt: skip
+    lines = [line.replace("\n", " ") for line in about]
+    lines += [options.separator.join(_quoted(h, options) for h in heads)]
+    lines += [options.separator.join(_cell(c, options) for c in row) for row in rows]
+    coding = "utf-8-sig" if options.decimal == "," else "utf-8"
+    return ("\r\n".join(lines) + "\r\n").encode(coding)
+
+
+def _outline(e: Evaluation) -> Rows:
+    """A row per segment of the half section, counter-clockwise; its start point and, for an arc, its centre."""
+    assert e.shape is not None
+    chain = e.shape.outline
+    start, end, bulge = chain.ends()
+    centre, radius, _, curved = arcs(chain)
+    heads = ("number", "type", "start_z_mm", "start_r_mm", "start_diameter_mm", "end_z_mm", "end_r_mm", "centre_z_mm",
+             "centre_r_mm", "radius_mm", "turns", "bulge")  # fmt: skip
+    rows: list[list[Cell]] = []
+    for i in range(chain.segments):
+        arc = bool(curved[i])
+        numbers = (start[i, 1], start[i, 0], 2.0 * start[i, 0], end[i, 1], end[i, 0])
+        row: list[Cell] = [i + 1, "ARC" if arc else "LINE", *(_length(v) for v in numbers)]
+        if arc:
+            row += [_length(v) for v in (centre[i, 1], centre[i, 0], radius[i])]
+            row += ["CCW" if bulge[i] > 0.0 else "CW", Fixed(float(bulge[i]), 12)]
+        else:
+            row += [None, None, None, None, Fixed(0.0, 12)]
+        rows.append(row)
+    return heads, rows
+
+
+def _length(value: float) -> Fixed:
+    return Fixed(float(value), OUTLINE_DECIMALS)
+
+
+def _stations(e: Evaluation) -> Rows:
+    heads, rows = _by_scope(e, Scope.WALL)
+    states = [] if e.flow is None else [STATE_KEYS[State(s)] for s in e.flow.state[0]]
+    return _with_states(heads, rows, states)
+
+
+def _grooves(e: Evaluation) -> Rows:
+    assert e.shape is not None
+    heads, rows = _by_scope(e, Scope.GROOVE)
+    cut = zip(e.shape.cut.mouth, e.shape.cut.depth, strict=True)
+    whole: list[list[Cell]] = [
+        [k, Fixed(float(mouth), 3), Fixed(float(depth), 3), *row]
+        for k, (row, (mouth, depth)) in enumerate(zip(rows, cut, strict=True), 1)
+    ]
+    states = [] if e.flow is None else [STATE_KEYS[State(s)] for s in e.flow.groove_state[0]]
+    return _with_states(("groove", "mouth_mm", "depth_mm", *heads), whole, states)
+
+
+def _with_states(heads: Sequence[str], rows: list[list[Cell]], states: list[str]) -> Rows:
+    if not states:
+        return heads, rows
+    return (*heads, "state"), [[*row, state] for row, state in zip(rows, states, strict=True)]
+
+
+def _by_scope(e: Evaluation, scope: Scope) -> Rows:
+    """Every quantity of the scope that has a value at each place."""
+    assert e.shape is not None
+    count = len(e.shape.stations.height) if scope is Scope.WALL else len(e.shape.mouths)
+    columns = [(q, q.get(e)) for q in of_scope(scope)]
+    kept = [(q, values) for q, values in columns if len(values) == count]
+    rows: list[list[Cell]] = [[Fixed(float(v[i]), q.decimals + MORE_DECIMALS) for q, v in kept] for i in range(count)]
+    return [q.key for q, _ in kept], rows
+
+
+def _findings(e: Evaluation) -> Rows:
+    heads = ("code", "severity", "text", "value", "limit", "unit", "source", "from_mm", "to_mm", "grooves")
+    rows: list[list[Cell]] = [
+        [f.code, f.severity.value, f.text, f.value, f.limit, f.unit, f.source, f.from_mm, f.to_mm,
+         " ".join(map(str, f.grooves))]
+        for f in e.findings
+    ]  # fmt: skip
+    return heads, rows
+
+
+_TABLES: dict[CsvTable, Callable[[Evaluation], Rows]] = {
+    CsvTable.OUTLINE: _outline, CsvTable.STATIONS: _stations, CsvTable.GROOVES: _grooves,
+    CsvTable.FINDINGS: _findings,
+}  # fmt: skip
+
+
+def _cell(cell: Cell, options: CsvOptions) -> str:
+    if isinstance(cell, Fixed):
+        value = cell.value
+        if not isfinite(value):
+            return ""
+        return _quoted(f"{value + 0.0:.{cell.decimals}f}".replace(".", options.decimal), options)
+    if isinstance(cell, float):
+        return _quoted(f"{cell:.10g}".replace(".", options.decimal), options) if isfinite(cell) else ""
+    return "" if cell is None else _quoted(str(cell), options)
+
+
+def _quoted(text: str, options: CsvOptions) -> str:
+    if any(c in text for c in (options.separator, '"', "\n", "\r")):
+        return '"' + text.replace('"', '""').replace("\n", " ") + '"'
+    return text

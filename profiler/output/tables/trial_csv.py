@@ -1,0 +1,48 @@
+"""A ledger as CSV (RFC 4180): what `trial_import` reads back to the very same runs. Raw values only.
+
+Verdicts and balances are in trial_json and trial_text.
+"""
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+
+from profiler.numbers import plainly
+from profiler.study.ledger.columns import COLUMNS, SIZE_HEADINGS, SIZE_KEYS
+from profiler.study.records.trial import Trial
+
+
+def ledger_csv(trial: Trial) -> str:
+    """Every column of every run, excluded ones with their reason; several assays in a cell kept apart by slashes."""
+    columns = COLUMNS.values()
+    rows = ([column.show(run) for column in columns] for run in trial.runs)
+    return _csv([column.heading for column in columns], rows)
+
+
+def sizes_csv(trial: Trial) -> str:
+    """Size classes, a line per run and class."""
+    rows = ([run.run, *(plainly(getattr(size, key)) for key in SIZE_KEYS)] for run in trial.runs for size in run.sizes)
+    return _csv(SIZE_HEADINGS, rows)
+
+
+def blank_ledger_csv(designs: tuple[str, str], pairs: int, first: Sequence[bool]) -> str:
+    """An empty ledger for so many pairs, in the order in which they are to be run.
+
+    `first` (pairs,) is true where the reference goes first; two runs a pair, numbered.
+    """
+    columns = list(COLUMNS.values())
+    rows = []
+    for pair in range(pairs):
+        order = designs if first[pair] else designs[::-1]
+        for place, design in enumerate(order, 1):
+            known = {"run": str(2 * pair + place), "design": design, "block": str(pair + 1), "order": str(place)}
+            rows.append([known.get(column.key, "") for column in columns])
+    return _csv([column.heading for column in columns], rows)
+
+
+def _csv(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    text = io.StringIO()
+    out = csv.writer(text)
+    out.writerow(head)
+    out.writerows(rows)
+    return text.getvalue()

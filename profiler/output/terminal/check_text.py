@@ -1,0 +1,165 @@
+"""The answer of `check` for a person: findings worst first, then grooves, wall and body in tables of 100 columns."""
+
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+from textwrap import wrap
+
+from profiler.assess import Evaluation, Severity
+from profiler.assess.flow.sizes import size_words
+from profiler.assess.quantities.spin import CAUTION
+from profiler.output.terminal.check_json import Check, FindingRow, GrooveRow, WallRow, check_of
+from profiler.study import Duty, fields_of
+
+WIDTH = 100
+PARTS_OF_WALL = 10  # the table shows the ends of so many equal parts, and both sides of every corner
+NOTHING = "-"
+RESTS_ON = "Screening figures: they order grooves and duties; no recovery follows from them."
+
+_DUTY_LINE = ("speed_rpm", "solids_pct", "d50_um", "dry_feed_t_h", "water_l_min")
+_GROOVE_HEADS = ("groove", "height", "radius", "state", "overfall", "buried", "overturn ratio", "power")
+_GROOVE_UNITS = ("", "mm", "mm", "", "mm", "mm", "", "W")
+_CATCH_HEADS = (
+    "groove", "holes", "water", "velocity ratio (low to high)", "target kept from", "gangue washed to", "holds",
+)  # fmt: skip
+_CATCH_UNITS = ("", "", "L/min", "", "µm", "µm", "ml")
+_WALL_HEADS = ("height", "radius", "wall", "repose (low to high)", "margin", "slope", "buried", "held at", "state")
+_WALL_UNITS = ("mm", "mm", "°", "°", "°", "", "mm", "mm", "")
+
+
+def check_text(e: Evaluation) -> str:
+    """Lines of at most 100 columns, the last one ended too."""
+    check = check_of(e)
+    blocks = [_head(check, e.duty), _findings(check)]
+    if check.grooves:
+        blocks.append(_table(_GROOVE_HEADS, _GROOVE_UNITS, (_groove_cells(g) for g in check.grooves)))
+    if check.wall:
+        blocks.append(_table(_WALL_HEADS, _WALL_UNITS, (_wall_cells(w) for w in _shown(check.wall))))
+    if check.grooves:
+        blocks.append(_table(_CATCH_HEADS, _CATCH_UNITS, (_catch_cells(g) for g in check.grooves)) + _water(check))
+    blocks += [_body(check), _rotor(check)]
+    return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
+
+
+def _head(check: Check, duty: Duty) -> list[str]:
+    fields = fields_of(Duty)
+    running = ", ".join(
+        size_words(duty) if name == "d50_um" and duty.size_classes else fields[name].with_unit(getattr(duty, name))
+        for name in _DUTY_LINE
+    )
+    counts = {severity: sum(f.severity == severity for f in check.findings) for severity in Severity}
+    found = ", ".join(f"{count} {severity}" for severity, count in counts.items())
+    return _wrapped(
+        f"Design: {check.design}",
+        f"Duty: {check.duty}: {running}",
+        *([_fines(check)] if duty.size_classes else []),
+        f"Machine: {check.machine}",
+        f"Findings: {found}",
+    )
+
+
+def _fines(check: Check) -> str:
+    f = check.feed
+    return f"Sizes: d80 {_text(f.d80_um, 0)} µm; {_text(f.fine_pct, 1)} % of the solids, finer than " + (
+        f"{_text(f.liquid_um, 0)} µm, count as liquid"
+    )
+
+
+def _findings(check: Check) -> list[str]:
+    return [part for finding in check.findings for part in _finding(finding)]
+
+
+def _finding(finding: FindingRow) -> list[str]:
+    remedy = f" Remedy: {finding.remedy}." if finding.remedy else ""
+    return wrap(finding.text + remedy, WIDTH, initial_indent=f"{finding.severity:<7}", subsequent_indent=" " * 7)
+
+
+def _groove_cells(g: GrooveRow) -> tuple[str, ...]:
+    numbers = (_text(g.overfall_mm, 2), _text(g.buried_mm, 2), _text(g.overturn_ratio, 2), _text(g.overturn_power_w, 1))
+    return (str(g.number), _text(g.height_mm, 1), _text(g.radius_mm, 1), g.state or NOTHING, *numbers)
+
+
+def _catch_cells(g: GrooveRow) -> tuple[str, ...]:
+    holes = NOTHING if g.hole_count is None else f"{g.hole_count} x {_text(g.hole_mm, 2)} mm"
+    ratio = f"{_text(g.velocity_ratio, 2)} ({_text(g.velocity_ratio_low, 2)} to {_text(g.velocity_ratio_high, 2)})"
+    kept, washed = (
+        NOTHING if low is None else f"{_text(low, 0)} to {_text(high, 0)}"
+        for low, high in ((g.kept_um_low, g.kept_um_high), (g.washed_um_low, g.washed_um_high))
+    )
+    band = NOTHING if g.velocity_ratio is None else ratio
+    return (str(g.number), holes, _text(g.water_l_min, 2), band, kept, washed, _text(g.volume_ml, 1))
+
+
+def _water(check: Check) -> list[str]:
+    w = check.water
+    if w is None:
+        return []
+    if w.jacket_kpa is None:
+        how = "no hole plan is given: it is taken as spread evenly over the grooves"
+    else:
+        level = "full" if w.free_surface_mm is None else f"part full, its water at R {_text(w.free_surface_mm, 1)} mm"
+        how = f"{_text(w.jacket_kpa, 1)} kPa at the jacket inlet; jacket {level}; dry rings: {w.dry_rings}"
+    return _wrapped(
+        f"Water supplied: {_text(w.total_l_min, 1)} L/min; {how}.",
+        f"  {RESTS_ON}",
+    )
+
+
+def _wall_cells(w: WallRow) -> tuple[str, ...]:
+    band = f"{_text(w.repose_deg, 1)} ({_text(w.repose_low_deg, 1)} to {_text(w.repose_high_deg, 1)})"
+    place = (_text(w.height_mm, 1), _text(w.radius_mm, 1), _text(w.wall_angle_deg, 1))
+    depth = (_text(w.buried_mm, 2), _text(w.held_at_mm, 1))
+    return (*place, NOTHING if w.repose_deg is None else band, _text(w.margin_deg, 1), w.slope or NOTHING, *depth,
+            w.state or NOTHING)  # fmt: skip
+
+
+def _shown(wall: Sequence[WallRow]) -> list[WallRow]:
+    tall = wall[-1].height_mm
+    heights = [w.height_mm for w in wall]
+    corners = {low for low, high in pairwise(heights) if low == high}
+
+    def chosen(height: float) -> bool:
+        share = PARTS_OF_WALL * height / tall
+        return height in corners or abs(share - round(share)) < 1e-6
+
+    return [w for w in wall if chosen(w.height_mm)]
+
+
+def _body(check: Check) -> list[str]:
+    if check.body is None:
+        return []
+    b = check.body
+    return _wrapped(
+        f"Body: section {b.section_area_mm2:.0f} mm², outline {b.section_length_mm:.1f} mm, "
+        f"volume {b.volume_mm3:.0f} mm³,",
+        f"  mass {b.mass_kg:.2f} kg, polar inertia {b.inertia_kg_m2:.4f} kg m²; grooves cut, water holes left out.",
+    )
+
+
+def _rotor(check: Check) -> list[str]:
+    r = check.rotor
+    if r is None:
+        return []
+    return _wrapped(
+        f"All that turns: mass {_text(r.mass_kg, 2)} kg, polar inertia {_text(r.inertia_kg_m2, 4)} kg m², energy "
+        f"{_text(r.energy_kj, 2)} kJ, rim speed {_text(r.rim_speed_m_s, 1)} m/s,",
+        f"  feed power {_text(r.feed_power_kw, 3)} kW, permitted unbalance {_text(r.unbalance_g_mm, 0)} g mm, "
+        f"end thrust {_text(r.thrust_kn, 2)} kN,",
+        f"  shell: hoop stress {_text(r.hoop_mpa, 2)} MPa, strength over it {_text(r.safety_factor, 1)}. {CAUTION}",
+    )
+
+
+def _wrapped(*lines: str) -> list[str]:
+    return [part for line in lines for part in wrap(line, WIDTH, subsequent_indent="  ")]
+
+
+def _table(heads: Sequence[str], units: Sequence[str], rows: Iterable[Sequence[str]]) -> list[str]:
+    lines = [heads, units, *rows]
+    widths = [max(len(line[k]) for line in lines) for k in range(len(heads))]
+    return ["  ".join(cell.rjust(width) for cell, width in zip(line, widths, strict=True)).rstrip() for line in lines]
+
+
+def _text(value: float | None, decimals: int) -> str:
+    if value is None:
+        return NOTHING
+    rounded = round(value, decimals)
+    return f"{rounded + 0.0:.{decimals}f}"  # no minus before a zero

@@ -1,0 +1,67 @@
+"""A comparison for the terminal: a table of at most 100 columns, and the same as one JSON object."""
+
+import json
+from math import isfinite
+
+from profiler.explore.compare import ROWS, Comparison, Standing, View
+from profiler.pictures.charts.comparison_table import TableLine, table, views
+
+WIDTH = 100
+HEAD = 34
+
+
+def comparison_text(c: Comparison) -> str:
+    """What is the same for all; remarks; then a table for the shown duty and for each way to see the ore window."""
+    parts = [c.heading, *c.remarks]
+    names = [f"{s.design.name} (reference)" if s is c.reference else s.design.name for s in c.standings]
+    for words, view in _worth_showing(c):
+        parts += ["", words, *_lines(names, table(c, view))]
+    parts += ["", "◂ the better one, where better has a meaning"]
+    return "\n".join(parts)
+
+
+def comparison_json(c: Comparison) -> str:
+    """One JSON object in ASCII; null where there is no number."""
+    answer = {
+        "machine": c.study.machine.name,
+        "duty": c.duty.name,
+        "reference": c.reference.design.name,
+        "remarks": list(c.remarks),
+        "units": {row.key: row.unit for row in ROWS},
+        "designs": [_design(c, s) for s in c.standings],
+    }
+    return json.dumps(answer, allow_nan=False)
+
+
+def _worth_showing(c: Comparison) -> tuple[tuple[str, View], ...]:
+    known = views(c)
+    return known if len(c.window) == 0 else (known[0], *known[-3:])
+
+
+def _lines(names: list[str], lines: tuple[TableLine, ...]) -> list[str]:
+    room = max((WIDTH - HEAD) // max(len(names), 1), 12)
+
+    def row(head: str, cells: list[str]) -> str:
+        return f"{head[: HEAD - 1]:<{HEAD}}" + "".join(f"{_cut(cell, room - 1):>{room}}" for cell in cells)
+
+    return [row("", names), *(row(line.head, [cell.marked for cell in line.cells]) for line in lines)]
+
+
+def _cut(text: str, room: int) -> str:
+    return text if len(text) <= room else f"{text[: room - 1]}…"
+
+
+def _design(c: Comparison, s: Standing) -> dict[str, object]:
+    under = {}
+    for i, duty in enumerate(c.duties):
+        under["shown" if i == 0 else duty.name] = {row.key: _number(row.get(s.under(i))) for row in ROWS}
+    spreads = {row.key: s.spread(row) for row in ROWS} if c.window else {}
+    window = {
+        key: {name: _number(getattr(spread, name)) for name in ("low", "high", "weighted", "worst")}
+        for key, spread in spreads.items()
+    }
+    return {"name": s.design.name, "trouble": s.trouble, "under": under, "window": window, "steady_grooves": s.steady}
+
+
+def _number(value: float) -> float | None:
+    return float(value) if isfinite(value) else None

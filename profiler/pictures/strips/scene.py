@@ -1,0 +1,34 @@
+"""What a strip needs to draw: the evaluation, the shared height axis, and what the designer points at."""
+
+from dataclasses import dataclass
+
+from profiler.assess import Evaluation
+from profiler.pictures.basics.axis import HeightAxis
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
+from profiler.study import Design
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """`shown` is the last evaluation that has a shape; `design` is the one being edited, which may have none."""
+
+    shown: Evaluation | None
+    design: Design
+    axis: HeightAxis
+    ghost: Evaluation | None = None
+    ladder: Evaluation | None = None  # the shown design under every duty of the ore window
+    cursor_mm: float | None = None
+    knot: int | None = None
+    leaving: bool = False  # the chosen handle of a corner
+    groove: int | None = None  # number from 1
+    lengths: LengthUnit = MILLIMETRES
+    trouble: str = ""  # why the design as it stands cannot be drawn
+
+    @property
+    def stale(self) -> bool:
+        return bool(self.trouble)
+
+
+def lowest_mm(e: Evaluation) -> float:
+    """Height of the lowest part that is drawn: the rotor's floor under the bowl; 0 where there is no shape."""
+    return 0.0 if e.shape is None else e.shape.shell.underside - e.machine.shell_floor_mm

@@ -1,0 +1,273 @@
+"""The account of a trial in words: everything a reader needs to believe the verdict or to doubt it.
+
+The bare word for an unlikely chance result never stands in it: the interval, the size worth having and what the
+trial could have seen say more. Not here: the numbers (judge).
+"""
+
+from collections.abc import Iterable
+
+from profiler.statistics.inference.comparison import Kind
+from profiler.statistics.inference.permutation import Permutation
+from profiler.statistics.inference.power import needed
+from profiler.statistics.trial.gates import Gate, GateState
+from profiler.statistics.trial.judge import Judgement
+from profiler.statistics.trial.layout import Layout
+from profiler.statistics.trial.planner import LEAST_UNITS
+from profiler.statistics.trial.runs import COLUMNS, Ordering, Structure
+from profiler.statistics.trial.verdict import State, points, signed
+from profiler.statistics.trial.worth import Amount, Worth
+
+_SETTINGS = ("speed", "water", "feed-rate", "solids", "cycle")
+
+
+def account(judgement: Judgement) -> str:
+    """The whole account, a short paragraph."""
+    parts = (
+        _result(judgement),
+        _adjusted(judgement),
+        _verdict(judgement),
+        _scatter(judgement),
+        _more(judgement),
+        _gates(judgement),
+        _streams(judgement),
+        _left_out(judgement),
+        _worth(judgement),
+    )
+    return " ".join(part for part in parts if part)
+
+
+def _result(judgement: Judgement) -> str:
+    verdict, found = judgement.verdict, judgement.comparison
+    test = "Welch t" if found.kind is Kind.UNPAIRED else "paired t"
+    if found.kind is Kind.EXCHANGED:
+        test = "t on the difference of differences"
+    relative = "the relative gain cannot be estimated"
+    if judgement.relative is not None:
+        relative = (
+            f"{judgement.relative.gain_percent:+.1f} % relative to {verdict.reference} "
+            f"(95 % interval {signed(judgement.relative.gain_interval_percent, 1)})"
+        )
+    return (
+        f"In {_observations(judgement)} ({_conditions(judgement)}) {verdict.new} recovered {found.new_mean:.1f} % and "
+        f"{verdict.reference} {found.reference_mean:.1f} %: {verdict.difference_text} ({test} {found.t:.2f}, "
+        f"{found.df:.3g} degrees of freedom, p {_p(found.p)}; {_permutation(judgement.permutation, found.kind)}); "
+        f"{relative}.{_weighted(judgement)}"
+    )
+
+
+def _observations(judgement: Judgement) -> str:
+    layout, units = judgement.layout, judgement.comparison.units
+    one = any(gate.code == "machine" and gate.state is GateState.MET for gate in judgement.verdict.gates)
+    where = " on one machine" if one else ""
+    if layout.kind is Kind.UNPAIRED:
+        return (
+            f"{units[0]} {_counted(layout, units[0])} of {layout.reference_design} and {units[1]} of "
+            f"{layout.new_design}{where}"
+        )
+    if layout.kind is Kind.EXCHANGED:
+        where = " on two machines"
+    return f"{units[0]} {'randomised ' if _randomised(judgement) else ''}{_counted(layout, units[0])}{where}"
+
+
+def _randomised(judgement: Judgement) -> bool:
+    """Pairs are called randomised only where the order was and nothing else is left unrecorded."""
+    gates = judgement.verdict.gates
+    ordered = any(gate.code == "order" and gate.state is GateState.MET for gate in gates)
+    complete = all(gate.state is not GateState.NOT_RECORDED for gate in gates)
+    return judgement.plan.ordering is Ordering.RANDOMISED and ordered and complete
+
+
+def _conditions(judgement: Judgement) -> str:
+    plan = judgement.plan
+    met = {gate.code for gate in judgement.verdict.gates if gate.state is GateState.MET}
+    cut = f", {plan.size_cut}" if plan.size_cut else ""
+    layouts = {Structure.EXCHANGED: "bowls exchanged", Structure.BEFORE_AFTER: Structure.BEFORE_AFTER.value}
+    parts = [
+        "only the bowl changed" if met.issuperset(_SETTINGS) else "",
+        f"{plan.basis.value}{cut}",
+        _dates(judgement),
+        layouts.get(plan.structure, plan.ordering.value),
+    ]
+    return "; ".join(part for part in parts if part)
+
+
+def _dates(judgement: Judgement) -> str:
+    starts = [run.started.date() for run in judgement.layout.runs() if run.started is not None]
+    if not starts:
+        return "dates not recorded"
+    first, last = min(starts).isoformat(), max(starts).isoformat()
+    return first if first == last else f"{first} to {last}"
+
+
+def _permutation(permutation: Permutation, kind: Kind) -> str:
+    name = "sign-flip" if kind is Kind.PAIRED else "label-shuffle"
+    if permutation.exact:
+        return f"exact {name} p {_p(permutation.two_sided)}"
+    return f"{name} p {_p(permutation.two_sided)} from {permutation.arrangements} seeded draws"
+
+
+def _weighted(judgement: Judgement) -> str:
+    weighted = judgement.weighted
+    if weighted is None:
+        return ""
+    return (
+        f" Weighted by metal fed: {weighted.new_mean:.1f} % and {weighted.reference_mean:.1f} %, "
+        f"{weighted.difference:+.2f} points ({signed(weighted.interval95)})."
+    )
+
+
+def _adjusted(judgement: Judgement) -> str:
+    adjustment, plan = judgement.adjustment, judgement.plan
+    if adjustment.result is None:
+        return f"Not adjusted for feed grade: {adjustment.reason}."
+    beside = "".join(f" and {COLUMNS[name].label}" for name in plan.adjust_also)
+    doubt = f"; {adjustment.caution}" if adjustment.caution else ""
+    if adjustment.parallel_p is not None and adjustment.parallel_p < 0.05:
+        doubt += f"; the designs answer the feed grade with different slopes (p {_p(adjustment.parallel_p)})"
+    result = adjustment.result
+    return (
+        f"Adjusted for feed grade ({plan.feed_grade.value}){beside}: {result.difference:+.2f} points "
+        f"({signed(result.interval95)}){doubt}."
+    )
+
+
+def _verdict(judgement: Judgement) -> str:
+    plan, verdict = judgement.plan, judgement.verdict
+    outcome = f"Verdict: {verdict.text}."
+    if plan.worthwhile_points is None:
+        return f"{outcome} No worthwhile gain was agreed: agree on one to learn whether a gain is worth having."
+    source = plan.worthwhile_source or "its origin is not recorded"
+    when = "not stamped" if plan.stamped is None else f"stamped {plan.stamped.isoformat()}"
+    return f"{outcome} Worthwhile gain {points(plan.worthwhile_points)} ({source}; {when})."
+
+
+def _scatter(judgement: Judgement) -> str:
+    found = judgement.comparison
+    of = {
+        Kind.PAIRED: f"{judgement.layout.noun} differences",
+        Kind.UNPAIRED: f"a single {judgement.layout.noun}",
+        Kind.EXCHANGED: "block differences",
+    }[found.kind]
+    return (
+        f"The standard deviation of {of} is {found.spread:.2f} points; a trial like this one finds a true difference "
+        f"of {judgement.detectable_points:.2f} points four times in five.{_neighbours(judgement)}"
+    )
+
+
+def _neighbours(judgement: Judgement) -> str:
+    drift = judgement.drift
+    if drift is None or drift.lag_one <= drift.lag_limit:
+        return ""
+    return f" Neighbours in time are alike (correlation {drift.lag_one:.2f}), so the interval is too narrow."
+
+
+def _more(judgement: Judgement) -> str:
+    if judgement.verdict.state is not State.NOT_RESOLVED:
+        return ""
+    found = judgement.comparison
+    each = " of each design" if found.kind is Kind.UNPAIRED else ""
+    noun, have = f"{_counted(judgement.layout, 2)}{each}", min(found.units)
+    few = (
+        ""
+        if judgement.verdict.enough or (judgement.needed or 0) >= LEAST_UNITS
+        else f" Below {LEAST_UNITS} {noun} no gain is called firm."
+    )
+    gain = judgement.plan.worthwhile_points
+    if gain is None or judgement.needed is None:
+        return f"{needed(found, 1.0)} {noun} would show 1 point, {needed(found, 2.0)} would show 2.{few}"
+    if judgement.needed > have:
+        more = judgement.needed - have
+        return f"{judgement.needed} {noun} in all, {more} more, would show {points(gain)}.{few}"
+    if found.difference == 0.0:
+        return f"{judgement.needed} {noun} would have shown {points(gain)}.{few}"
+    own = needed(found, found.difference)
+    return (
+        f"{judgement.needed} {noun} would show {points(gain)}; to tell the difference found from none takes {own}, "
+        f"{max(own - have, 0)} more.{few}"
+    )
+
+
+def _counted(layout: Layout, count: int) -> str:
+    if count == 1:
+        return layout.noun
+    return "pairs of installations" if layout.noun == "pair of installations" else f"{layout.noun}s"
+
+
+def _gates(judgement: Judgement) -> str:
+    """Waived and unrecorded gates; the failed ones stand in the verdict."""
+    by_state: dict[GateState, list[Gate]] = {state: [] for state in GateState}
+    for gate in judgement.verdict.gates:
+        by_state[gate.state].append(gate)
+    parts = [
+        _listed(
+            "Waived",
+            (f"{gate.label} ({gate.text}; reason: {gate.reason})" for gate in by_state[GateState.WAIVED]),
+        ),
+        _listed("Not recorded", (_unrecorded(gate) for gate in by_state[GateState.NOT_RECORDED])),
+    ]
+    said = " ".join(part for part in parts if part)
+    return said or ("" if by_state[GateState.FAILED] else "All gates are met.")
+
+
+def _unrecorded(gate: Gate) -> str:
+    return gate.label if gate.text == "not recorded" else f"{gate.label} ({gate.text})"
+
+
+def _listed(what: str, items: Iterable[str]) -> str:
+    joined = ", ".join(items)
+    return f"{what}: {joined}." if joined else ""
+
+
+def _streams(judgement: Judgement) -> str:
+    said = [
+        f"{stream.name} {stream.agreement.value} ({stream.comparison.difference:+.3g} {stream.unit}, 95 % interval "
+        f"{stream.comparison.interval95.low:+.3g} to {stream.comparison.interval95.high:+.3g})"
+        for stream in judgement.companions
+    ]
+    return _listed("Beside the recovery", said)
+
+
+def _left_out(judgement: Judgement) -> str:
+    layout = judgement.layout
+    parts = [
+        _listed("Excluded", (f"{run.run} ({run.exclusion_reason or 'no reason'})" for run in judgement.excluded)),
+        _listed("Left out for want of a partner", layout.lone),
+        _listed("Left out without a recovery", layout.unmeasured),
+    ]
+    planned, have = judgement.plan.planned_units, min(judgement.comparison.units)
+    if planned is not None and planned != have:
+        parts.append(
+            f"{planned} {_counted(judgement.layout, planned)} were planned and {have} are judged: stopping where the "
+            "result looks good makes false gains likelier."
+        )
+    return " ".join(part for part in parts if part)
+
+
+def _worth(judgement: Judgement) -> str:
+    if judgement.worth is None:
+        return "Ounces a year not reckoned: no tonnage and grade given."
+    unfair = judgement.verdict.state is State.NOT_FAIR
+    return f"{'Indicative only, the comparison not being fair: ' if unfair else ''}{_ounces(judgement.worth)}"
+
+
+def _ounces(reckoned: Worth) -> str:
+    tonnage = reckoned.tonnage
+    caught = (
+        f"At {tonnage.tonnes_a_year:,.0f} t a year and {tonnage.grade_g_t:g} g/t that is "
+        f"{_amount(reckoned.caught_oz)} oz a year caught by gravity"
+    )
+    if reckoned.extra_oz is None or reckoned.downstream is None:
+        return f"{caught}; how much of it is extra metal depends on the recovery downstream, which is not given."
+    returns = reckoned.downstream
+    return (
+        f"{caught}, of which {_amount(reckoned.extra_oz)} is extra metal at net returns of "
+        f"{100.0 * returns.gravity_return:.3g} % (gravity) and {100.0 * returns.net_return:.3g} % (downstream)."
+    )
+
+
+def _amount(amount: Amount) -> str:
+    return f"{amount.estimate:,.0f} ({amount.interval.low:,.0f} to {amount.interval.high:,.0f})"
+
+
+def _p(probability: float) -> str:
+    return "< 0.0001" if probability < 1e-4 else f"{probability:.2g}"

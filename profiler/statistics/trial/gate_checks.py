@@ -1,0 +1,208 @@
+"""The gates one by one: a table of questions, each a function of the evidence that answers or does not apply.
+
+Adding a gate is one line of the table. Not here: what a gate is (gates).
+"""
+
+from collections.abc import Callable
+from functools import partial
+
+import numpy as np
+
+from profiler.statistics.inference.comparison import Kind
+from profiler.statistics.trial.gate_likeness import BLANK, feed_grade, feed_size, setting, wear, within_share
+from profiler.statistics.trial.gates import Answer, Evidence, Gate, GateState, with_waiver
+from profiler.statistics.trial.layout import Unit
+from profiler.statistics.trial.runs import COLUMNS, Ordering, Structure, TrialRun
+
+TREND_LEVEL = 0.01  # a drift this unlikely fails; at 5 per cent one fair trial in twenty would. Own rule, no source
+_CHANGE_OVER_RESIDENCES = 3.0
+
+Question = Callable[[Evidence], Answer | None]
+
+
+def check_gates(evidence: Evidence) -> tuple[Gate, ...]:
+    """All gates that apply to the trial. ValueError if a waiver names none of them."""
+    gates = []
+    for code, (label, question) in GATES.items():
+        answer = question(evidence)
+        if answer is not None:
+            gates.append(with_waiver(code, label, answer, evidence.plan))
+    for waiver in evidence.plan.waivers:
+        if waiver.gate not in GATES:
+            raise ValueError(f"There is no gate '{waiver.gate}' to waive; the gates are {', '.join(GATES)}.")
+    return tuple(gates)
+
+
+def _order(evidence: Evidence) -> Answer:
+    plan = evidence.plan
+    if plan.structure is Structure.BEFORE_AFTER or _one_after_the_other(evidence):
+        return Answer(
+            GateState.FAILED,
+            "one design ran before the other throughout, so design and time cannot be told apart; indicative only",
+            waivable=False,
+        )
+    if evidence.layout.kind is Kind.EXCHANGED:
+        crossed = sum(evidence.layout.swapped)
+        return Answer(GateState.MET, f"bowls exchanged: {len(evidence.layout.swapped) - crossed} and {crossed} blocks")
+    leads, known = _reference_first(evidence)
+    text = f"{evidence.layout.reference_design} first in {leads} of {known}" if known else plan.ordering.value
+    if known >= 6 and leads in (0, known):
+        return Answer(GateState.FAILED, f"{text}: the same design always ran first")
+    if plan.ordering is Ordering.FIXED:
+        return Answer(GateState.FAILED, "the order was fixed, so a drift within a pair counts for one design")
+    if plan.ordering is Ordering.NOT_RECORDED:
+        return Answer(GateState.NOT_RECORDED, f"{text}; how it was chosen is not recorded" if known else BLANK)
+    return Answer(GateState.MET, f"{plan.ordering.value}, {text}" if known else plan.ordering.value)
+
+
+def _one_after_the_other(evidence: Evidence) -> bool:
+    if evidence.layout.kind is Kind.EXCHANGED:
+        return False
+    first, second = evidence.layout.values("started_day")
+    if not (np.all(np.isfinite(first)) and np.all(np.isfinite(second))):
+        return False
+    return bool(first.max() < second.min() or second.max() < first.min())
+
+
+def _reference_first(evidence: Evidence) -> tuple[int, int]:
+    """In how many pairs the reference ran first, of how many whose order is known."""
+    leads = known = 0
+    if evidence.layout.kind is not Kind.PAIRED:
+        return leads, known
+    for old, new in zip(evidence.layout.reference, evidence.layout.new, strict=True):
+        for place in (_order_in_pair, COLUMNS["started_day"].get):
+            first, second = _earliest(old, place), _earliest(new, place)
+            if first is not None and second is not None and first != second:
+                known += 1
+                leads += first < second
+                break
+    return leads, known
+
+
+def _order_in_pair(run: TrialRun) -> float | None:
+    return None if run.order is None else float(run.order)
+
+
+def _earliest(unit: Unit, place: Callable[[TrialRun], float | None]) -> float | None:
+    places = [place(run) for mounted in unit for run in mounted]
+    known = [value for value in places if value is not None]
+    return min(known) if len(known) == len(places) else None
+
+
+def _machine(evidence: Evidence) -> Answer | None:
+    if evidence.layout.kind is Kind.EXCHANGED:
+        return None
+    machines = list(dict.fromkeys(run.machine for run in evidence.layout.runs()))
+    if len(machines) > 1:
+        named = ", ".join(machine or "not recorded" for machine in machines)
+        state = GateState.NOT_RECORDED if "" in machines and len(machines) == 2 else GateState.FAILED
+        return Answer(state, f"runs on several: {named}" if state is GateState.FAILED else f"only some name {named}")
+    return Answer(GateState.MET, machines[0]) if machines[0] else Answer(GateState.NOT_RECORDED, BLANK)
+
+
+def _trend(evidence: Evidence) -> Answer:
+    trend = evidence.trend
+    if trend is None:
+        some = any(run.started is not None for run in evidence.layout.runs())
+        return Answer(GateState.NOT_RECORDED, "start times missing or too few" if some else BLANK)
+    text = f"{trend.slope:+.3g} points a day, p {trend.p:.2g}"
+    return Answer(GateState.FAILED if trend.p < TREND_LEVEL else GateState.MET, text)
+
+
+def _exclusions(evidence: Evidence) -> Answer:
+    excluded = [run for run in evidence.runs if run.excluded]
+    silent = [run.run for run in excluded if not run.exclusion_reason.strip()]
+    if silent:
+        return Answer(GateState.FAILED, f"excluded without a reason: {', '.join(silent)}")
+    if not excluded:
+        return Answer(GateState.MET, "none")
+    return Answer(GateState.MET, "; ".join(f"{run.run} ({run.exclusion_reason.strip()})" for run in excluded))
+
+
+def _stamp(evidence: Evidence) -> Answer:
+    stamped = evidence.plan.stamped
+    starts = [run.started.date() for run in evidence.runs if run.started is not None]
+    if stamped is None:
+        return Answer(GateState.NOT_RECORDED, "not stamped")
+    if not starts:
+        return Answer(GateState.NOT_RECORDED, f"stamped {stamped.isoformat()}; when the runs began is not recorded")
+    if stamped <= min(starts):
+        return Answer(GateState.MET, f"stamped {stamped.isoformat()}, first run {min(starts).isoformat()}")
+    return Answer(
+        GateState.NOT_RECORDED,
+        f"stamped {stamped.isoformat()}, after the first run of {min(starts).isoformat()}",
+    )
+
+
+def _clean(evidence: Evidence) -> Answer:
+    """Once per mounting is enough: later cycles find only gold of their own bowl."""
+    layout = evidence.layout
+    mounted = [runs for unit in (*layout.reference, *layout.new) for runs in unit]
+    dirty = [run.run for runs in mounted for run in runs if run.cleaned_out is False]
+    if dirty:
+        return Answer(GateState.FAILED, f"gold of the bowl before may be in {', '.join(dirty)}")
+    unknown = sum(not any(run.cleaned_out for run in runs) for runs in mounted)
+    if unknown:
+        return Answer(GateState.NOT_RECORDED, BLANK if unknown == len(mounted) else f"missing in {unknown}")
+    return Answer(GateState.MET, "every time")
+
+
+def _change_over(evidence: Evidence) -> Answer | None:
+    if not evidence.plan.in_circuit:
+        return None
+    residence = evidence.plan.load_residence_h
+    hours = {run.run: run.since_change_h for run in evidence.layout.runs()}
+    known = {name: value for name, value in hours.items() if value is not None}
+    if residence is None or len(known) < len(hours):
+        return Answer(GateState.NOT_RECORDED, "residence time of the load or hours since the change not recorded")
+    least = _CHANGE_OVER_RESIDENCES * residence
+    early = [name for name, value in known.items() if value < least]
+    if early:
+        return Answer(GateState.FAILED, f"within {least:g} h of the change of bowl: {', '.join(early)}")
+    return Answer(GateState.MET, f"all later than {least:g} h after the change of bowl")
+
+
+def _units(evidence: Evidence) -> Answer | None:
+    """Cycles of one mounting counted as if each were a trial of its own."""
+    if evidence.plan.structure is Structure.INSTALLATIONS:
+        return None
+    mounted: dict[str, int] = {}
+    for unit in (*evidence.layout.reference, *evidence.layout.new):
+        for name in {run.installation for runs in unit for run in runs if run.installation}:
+            mounted[name] = mounted.get(name, 0) + 1
+    shared = [name for name, count in mounted.items() if count > 1]
+    if not mounted or evidence.layout.kind is Kind.EXCHANGED:
+        return None
+    if shared:
+        return Answer(
+            GateState.FAILED,
+            f"cycles of one mounting count as repeats (installation {', '.join(shared)}): average them first",
+        )
+    return Answer(GateState.MET, f"one mounting each, {len(mounted)} recorded")
+
+
+GATES: dict[str, tuple[str, Question]] = {
+    "machine": ("same machine", _machine),
+    "feed-grade": ("feed grade matched", feed_grade),
+    "feed-size": ("feed size matched", feed_size),
+    "speed": ("same speed", partial(setting, column="speed_rpm")),
+    "water": ("same fluidising water", partial(setting, column="water_l_min")),
+    "feed-rate": ("same feed rate", partial(setting, column="feed_t_h")),
+    "solids": ("same solids", partial(setting, column="solids_percent")),
+    "cycle": (
+        "same cycle",
+        partial(within_share, column="cycle_min", remedy="recovery falls as a cycle goes on"),
+    ),
+    "mass-pull": (
+        "same mass pull",
+        partial(within_share, column="mass_pull_percent", remedy="compare at equal pull"),
+    ),
+    "wear": ("same wear", wear),
+    "clean-out": ("bowl cleaned out before", _clean),
+    "change-over": ("change-over left out", _change_over),
+    "order": ("order", _order),
+    "units": ("repeats are repeats", _units),
+    "trend": ("no drift of the difference", _trend),
+    "exclusions": ("exclusions explained", _exclusions),
+    "stamp": ("settled beforehand", _stamp),
+}

@@ -1,0 +1,57 @@
+"""The drills a shop has: a list the user owns, as JSON in the user's data folder, seeded from the shipped one.
+
+A list that cannot be read is told in one sentence, and the shipped one is used.
+"""
+
+from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
+
+import msgspec
+
+from profiler.study.files.disk import write_whole
+
+NAME = "drills.json"
+SMALLEST_MM, LARGEST_MM = 0.2, 50.0
+
+
+@dataclass(frozen=True, slots=True)
+class Drills:
+    """Diameters in mm, increasing; `trouble` says in one sentence why the user's own list is not the one shown."""
+
+    diameters_mm: tuple[float, ...]
+    trouble: str = ""
+
+
+def shipped_drills() -> tuple[float, ...]:
+    """Common metric twist drills from 0.3 to 10 mm; common practice, no source."""
+    return _decoded((files("profiler.data") / NAME).read_bytes())
+
+
+def read_drills(path: Path) -> Drills:
+    """The user's list at a path; the shipped one where there is none or it is broken."""
+    try:
+        return Drills(_decoded(path.read_bytes()))
+    except FileNotFoundError:
+        return Drills(shipped_drills())
+    except (OSError, ValueError, msgspec.MsgspecError) as error:
+        return Drills(shipped_drills(), f"{path.name} is not a list of drill diameters in mm: {error}.")
+
+
+def write_drills(path: Path, diameters_mm: tuple[float, ...]) -> None:
+    """Keep the user's list. Raises ValueError for a list that could not be read again, BowlFileError for the disk."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    write_whole(path, msgspec.json.encode(list(_checked(diameters_mm))) + b"\n")
+
+
+def _decoded(data: bytes) -> tuple[float, ...]:
+    return _checked(msgspec.json.decode(data, type=tuple[float, ...]))
+
+
+def _checked(diameters: tuple[float, ...]) -> tuple[float, ...]:
+    if not diameters:
+        raise ValueError("the list is empty")
+    for value in diameters:
+        if not SMALLEST_MM <= value <= LARGEST_MM:
+            raise ValueError(f"{value:g} mm does not lie between {SMALLEST_MM:g} and {LARGEST_MM:g} mm")
+    return tuple(sorted(set(diameters)))

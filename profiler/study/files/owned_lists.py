@@ -1,0 +1,119 @@
+"""Lists the user owns, of materials and of machines: JSON in the user's data folder, seeded from the shipped ones.
+
+Everything is asked of a path. A list that cannot be read is told in one sentence and the shipped one shown instead;
+nothing is then written over it. What a study uses is copied into the study: no list is needed to open one.
+"""
+
+from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
+from typing import Generic, TypeVar
+
+import msgspec
+
+from profiler.study.files.disk import BowlFileError, reason, write_whole
+from profiler.study.records.fields import objections
+from profiler.study.records.machine import Machine
+from profiler.study.records.materials import Material
+
+Record = TypeVar("Record", Machine, Material)
+
+
+@dataclass(frozen=True, slots=True)
+class OwnedList(Generic[Record]):
+    """Records with different names; `trouble` says in one sentence why the user's own list is not the one shown."""
+
+    kind: type[Record]
+    items: tuple[Record, ...]
+    trouble: str = ""
+
+    def named(self, name: str) -> Record | None:
+        return next((item for item in self.items if item.name == name), None)
+
+
+def file_name(kind: type[Machine] | type[Material]) -> str:
+    """Name of the list's file, in the user's folder and among the shipped data."""
+    return _NAMES[kind]
+
+
+def shipped(kind: type[Record]) -> tuple[Record, ...]:
+    """The list that comes with the program."""
+    return _decoded(kind, (files("profiler.data") / file_name(kind)).read_bytes())
+
+
+def read_list(kind: type[Record], path: Path) -> OwnedList[Record]:
+    """The user's list at a path; the shipped one where there is none or it is broken."""
+    try:
+        return OwnedList(kind, _decoded(kind, path.read_bytes()))
+    except FileNotFoundError:
+        return OwnedList(kind, shipped(kind))
+    except OSError as error:
+        return OwnedList(kind, shipped(kind), _trouble(path, reason(error)))
+    except (ValueError, msgspec.MsgspecError, RecursionError) as error:
+        return OwnedList(kind, shipped(kind), _trouble(path, " ".join(str(error).split())[:_LONGEST].rstrip(".")))
+
+
+def keep(path: Path, record: Record) -> OwnedList[Record]:
+    """Put a record into the user's list, in place of one of the same name. Gives the list as it then is.
+
+    Raises BowlFileError, with nothing changed, where the list cannot be read or written or the record not be kept.
+    """
+    now: OwnedList[Record] = read_list(type(record), path)
+    items = tuple(record if item.name == record.name else item for item in now.items)
+    new: tuple[Record, ...] = () if now.named(record.name) is not None else (record,)
+    return _write(path, now, items + new)
+
+
+def drop(path: Path, kind: type[Record], name: str) -> OwnedList[Record]:
+    """Take the record of that name out of the user's list. Raises BowlFileError as `keep` does."""
+    now = read_list(kind, path)
+    return _write(path, now, tuple(item for item in now.items if item.name != name))
+
+
+_NAMES: dict[type[Machine] | type[Material], str] = {Machine: "machines.json", Material: "materials.json"}
+_LONGEST = 200
+
+
+def _write(path: Path, now: OwnedList[Record], items: tuple[Record, ...]) -> OwnedList[Record]:
+    if now.trouble:
+        raise BowlFileError(f"{now.trouble} Nothing is written over it: repair or remove it first.")
+    try:
+        _check(items)
+        path.parent.mkdir(parents=True, exist_ok=True)
+        data = msgspec.json.format(msgspec.json.encode(items, order="sorted"), indent=1) + b"\n"
+    except ValueError as error:
+        raise BowlFileError(f"{path.name} was not changed: {error}.") from None
+    except OSError as error:
+        raise BowlFileError(f"{path.name} cannot be written: {reason(error)}.") from None
+    write_whole(path, data)
+    return OwnedList(now.kind, items)
+
+
+def _decoded(kind: type[Record], data: bytes) -> tuple[Record, ...]:
+    raw = msgspec.json.decode(data)
+    items: tuple[Record, ...] = tuple(msgspec.convert(raw, list[kind]))  # type: ignore[valid-type]
+    _check(items)
+    return items
+
+
+def _check(items: tuple[Machine, ...] | tuple[Material, ...]) -> None:
+    """Raises ValueError for a list that could not be chosen from."""
+    if not items:
+        raise ValueError("the list is empty")
+    names = [item.name for item in items]
+    if not all(name.strip() for name in names):
+        raise ValueError("an entry has no name")
+    twice = next((name for name in names if names.count(name) > 1), None)
+    if twice is not None:
+        raise ValueError(f'two entries are called "{twice}"')
+    for item in items:
+        parts: list[msgspec.Struct] = [item]
+        if isinstance(item, Machine):
+            parts += [*item.seat, *([item.shell_material] if item.shell_material else [])]
+        for part in parts:
+            for _, _, sentence in objections(part):
+                raise ValueError(f"{item.name}: {sentence[:-1]}")
+
+
+def _trouble(path: Path, why: str) -> str:
+    return f"{path.name} is not a list this program can use ({why}); the shipped list is shown instead."

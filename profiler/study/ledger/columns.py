@@ -1,0 +1,218 @@
+"""The columns of a ledger: what each is called, in which units it comes, how it is read from a run and put into one.
+
+Ledger, import and export are filters of this one table. Adding a column is one line. Not here: tables of text
+(trial_import).
+"""
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from msgspec.structs import replace
+
+from profiler.numbers import moment_of, number_of, numbers_of, plainly, yes_or_no
+from profiler.study.records.fields import fields_of
+from profiler.study.records.trial import Run, SizeClass, Stream
+
+Show = Callable[[Run], str]
+Take = Callable[[Run, str, float], Run]
+
+MASS = {"kg": 1.0, "g": 1e-3, "t": 1e3}
+GRADE = {"g/t": 1.0, "ppm": 1.0, "mg/kg": 1.0, "g/kg": 1e3, "ppb": 1e-3}
+SHARE = {"%": 1.0, "pct": 1.0, "percent": 1.0, "points": 1.0, "fraction": 100.0}
+LENGTH = {"um": 1.0, "micron": 1.0, "mm": 1e3}
+METAL = {"g": 1.0, "mg": 1e-3, "kg": 1e3, "oz": 31.1034768}  # troy ounce: 480 grains of 64.79891 mg
+WATER = {"l/min": 1.0, "lpm": 1.0, "l/h": 1.0 / 60.0, "m3/h": 1000.0 / 60.0, "l/s": 60.0}
+RATE = {"t/h": 1.0, "tph": 1.0, "kg/h": 1e-3, "kg/min": 0.06}
+MINUTES = {"min": 1.0, "h": 60.0, "s": 1.0 / 60.0}
+HOURS = {"h": 1.0, "min": 1.0 / 60.0, "d": 24.0, "days": 24.0}
+SPEED = {"rpm": 1.0, "1/min": 1.0}
+STREAMS = ("feed", "concentrate", "tail")
+_EXACT = 12  # significant digits kept when a unit is turned: no digit is made up, no rounding noise stays
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """`units` maps a unit's name to its size in the ledger's own unit. `adds`: a further column adds assays."""
+
+    key: str
+    label: str
+    unit: str
+    names: tuple[str, ...]
+    units: Mapping[str, float]
+    show: Show
+    take: Take
+    adds: bool = False
+
+    @property
+    def heading(self) -> str:
+        """What stands over the column: its label with the unit in brackets."""
+        return f"{self.label} ({self.unit})" if self.unit else self.label
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading taken apart: its name in plain words and its unit, empty where it names none."""
+
+    name: str
+    unit: str
+
+
+def heading_of(text: str) -> Heading:
+    """'Conc. mass [g]' is 'conc mass' in 'g'; 'tail, g/t' is 'tail' in 'g/t'; 'speed_rpm' is 'speed rpm'."""
+    plain = text.strip().lower().replace("µ", "u").replace("μ", "u").replace("³", "3")
+    found = re.fullmatch(r"(.*?)\s*[\[(]([^\])]*)[\])]\s*(\d*)", plain) or re.fullmatch(r"(.*),\s*([^,]+?)()", plain)
+    name, unit = (f"{found[1]} {found[3]}", found[2]) if found else (plain, "")
+    return Heading(" ".join(re.sub(r"[^\w%/]+|_", " ", name).split()), unit.replace(" ", ""))
+
+
+def column_for(heading: Heading) -> tuple[Column, float] | None:
+    """The column a heading means and the size of its unit; the first in the table where no unit tells."""
+    bare = re.sub(r" ?\d+$", "", heading.name)
+    for name, unit in _readings(heading.name, heading.unit):
+        for column in COLUMNS.values():
+            known = (column.key.replace("_", " "), column.label.lower(), *column.names)
+            if (name in known or (column.adds and bare in known)) and (not unit or unit in column.units):
+                return column, column.units.get(unit, 1.0)
+    return None
+
+
+def _readings(name: str, unit: str) -> list[tuple[str, str]]:
+    """The name as it stands, then with its last words as the unit: 'feed kg' is 'feed' in 'kg'."""
+    words = name.split()
+    while len(words) > 1 and words[-1].isdigit():
+        words.pop()
+    found = [(name, unit)]
+    if not unit:
+        for count in (1, 2):
+            tail = words[-count:]
+            found += [(" ".join(words[:-count]), sign.join(tail)) for sign in ("/", "") if len(words) > count]
+    return found
+
+
+def _text(key: str, label: str, *names: str) -> Column:
+    def take(run: Run, text: str, factor: float) -> Run:
+        return replace(run, **{key: text.strip()})
+
+    return Column(key, label, "", names, {}, lambda run: str(getattr(run, key)), take)
+
+
+def _number(key: str, units: Mapping[str, float], *names: str) -> Column:
+    field = fields_of(Run)[key]
+
+    def show(run: Run) -> str:
+        value = getattr(run, key)
+        return "" if value is None else plainly(value)
+
+    def take(run: Run, text: str, factor: float) -> Run:
+        value = _sized(number_of(text), factor)
+        if value is not None and (objection := field.objection(value)) is not None:
+            raise ValueError(objection)
+        return replace(run, **{key: value})
+
+    return Column(key, field.label, field.unit, names, units, show, take)
+
+
+def _mass(stream: str, label: str, *names: str) -> Column:
+    field = fields_of(Stream)["mass_kg"]
+
+    def show(run: Run) -> str:
+        value = getattr(run, stream).mass_kg
+        return "" if value is None else plainly(value)
+
+    def take(run: Run, text: str, factor: float) -> Run:
+        value = _sized(number_of(text), factor)
+        if value is not None and (objection := field.objection(value)) is not None:
+            raise ValueError(objection.replace(field.label, label, 1))
+        return replace(run, **{stream: replace(getattr(run, stream), mass_kg=value)})
+
+    return Column(f"{stream}_kg", label, "kg", names, MASS, show, take)
+
+
+def _grades(stream: str, label: str, *names: str) -> Column:
+    def show(run: Run) -> str:
+        return " / ".join(plainly(value) for value in getattr(run, stream).grades_g_t)
+
+    def take(run: Run, text: str, factor: float) -> Run:
+        sized = tuple(value for v in numbers_of(text) if (value := _sized(v, factor)) is not None)
+        wrong = next((value for value in sized if value < 0.0 or (value == 0.0 and stream == "feed")), None)
+        if wrong is not None:
+            raise ValueError(f"{label} {wrong:g} g/t cannot be: no recovery without metal in the feed.")
+        return replace(run, **{stream: replace(getattr(run, stream), grades_g_t=sized)})
+
+    return Column(f"{stream}_g_t", label, "g/t", names, GRADE, show, take, adds=True)
+
+
+def _flag(key: str, label: str, *names: str) -> Column:
+    """Yes or no; an empty cell is 'not recorded' where the run can say so, else no."""
+    unknown = None if key == "cleaned_out" else False
+
+    def show(run: Run) -> str:
+        value = getattr(run, key)
+        return "" if value is None or value is unknown else ("yes" if value else "no")
+
+    def take(run: Run, text: str, factor: float) -> Run:
+        value = yes_or_no(text)
+        return replace(run, **{key: unknown if value is None else value})
+
+    return Column(key, label, "", names, {}, show, take)
+
+
+def _take_order(run: Run, text: str, factor: float) -> Run:
+    value = number_of(text)
+    if value is not None and value != int(value):
+        raise ValueError(f"the order is a whole number, not {value:g}.")
+    return replace(run, order=None if value is None else int(value))
+
+
+def _take_start(run: Run, text: str, factor: float) -> Run:
+    if text.strip():
+        moment_of(text)
+    return replace(run, started=text.strip())
+
+
+def _sized(value: float | None, factor: float) -> float | None:
+    return value if value is None or factor == 1.0 else float(f"{value * factor:.{_EXACT}g}")
+
+
+_ALL = (
+    _text("run", "Run", "run id", "id", "no", "number", "cycle no", "test", "test no"),
+    _text("design", "Design", "bowl", "liner", "treatment"),
+    _text("block", "Block", "pair", "lot", "pair id", "block id"),
+    Column("order", "Order", "", ("order in block", "order in pair", "position"), {},
+           lambda run: "" if run.order is None else str(run.order), _take_order),
+    Column("started", "Started", "", ("start", "date", "start time", "time"), {},
+           lambda run: run.started, _take_start),
+    _text("installation", "Installation", "mounting"),
+    _text("machine", "Machine", "unit"),
+    _number("recovery_pct", SHARE, "rec", "recovery", "r"),
+    _number("feed_grade_g_t", GRADE, "feed", "feed grade", "head", "head grade", "independent feed grade"),
+    _mass("feed", "Feed mass", "feed", "feed mass", "dry feed mass", "f mass"),
+    _grades("feed", "Feed assay", "feed assay", "feed sample", "f"),
+    _grades("concentrate", "Concentrate assay", "concentrate", "conc", "con", "c", "concentrate grade", "conc grade",
+            "con grade", "concentrate assay", "conc assay"),
+    _mass("concentrate", "Concentrate mass", "concentrate", "conc", "con", "concentrate mass", "conc mass", "con mass"),
+    _grades("tail", "Tail assay", "tail", "tails", "tailings", "t", "tail grade", "tails grade", "tail assay"),
+    _mass("tail", "Tail mass", "tail", "tails", "tailings", "tail mass", "tails mass"),
+    _number("feed_f80_um", LENGTH, "f80", "feed f80"),
+    _number("feed_metal_g", METAL, "metal fed", "gold fed", "feed metal"),
+    _number("speed_rpm", SPEED, "speed"),
+    _number("water_l_min", WATER, "water", "fluidising water", "fluidizing water"),
+    _number("feed_t_h", RATE, "feed", "feed rate", "dry feed", "throughput"),
+    _number("solids_pct", SHARE, "solids", "solids by mass", "% solids"),
+    _number("cycle_min", MINUTES, "cycle", "cycle time", "duration"),
+    _number("mass_pull_pct", SHARE, "mass pull", "pull", "yield"),
+    _number("wear_h", HOURS, "liner age", "wear", "hours on liner", "liner hours"),
+    _number("since_change_h", HOURS, "since change", "hours since change"),
+    _flag("cleaned_out", "Cleaned out", "cleaned", "clean out", "clean"),
+    _number("downstream_g_t", GRADE, "downstream", "downstream grade", "overflow", "overflow grade"),
+    _number("gold_output_g", METAL, "gold output", "gold"),
+    _flag("excluded", "Excluded", "exclude", "left out"),
+    _text("exclusion_reason", "Reason", "exclusion reason", "reason for exclusion"),
+    _text("remarks", "Remarks", "remark", "notes", "note", "comment", "comments"),
+)  # fmt: skip
+
+COLUMNS: dict[str, Column] = {column.key: column for column in _ALL}
+
+SIZE_KEYS = tuple(fields_of(SizeClass))
+SIZE_HEADINGS = ("run", *SIZE_KEYS)

@@ -1,0 +1,87 @@
+"""A duty: one way of running, with its slurry."""
+
+from enum import StrEnum
+from typing import Annotated
+
+from msgspec import Struct
+
+from profiler.study.records.fields import number
+from profiler.study.records.size_classes import SizeClass
+
+
+class GrainShape(StrEnum):
+    """How a target grain is shaped, which decides how fast it settles."""
+
+    SPHERE = "sphere"
+    SAND = "sand"
+    FLAKE = "flake"
+
+
+class Duty(Struct, frozen=True, forbid_unknown_fields=True):
+    """Slurry, feed, speed and water of one way of running."""
+
+    name: str
+    speed_rpm: Annotated[float, number("Speed", "rpm", 1, 10000, 5, 0, "Speed of the bowl.")] = 640.0
+    solids_pct: Annotated[
+        float, number("Solids", "% by mass", 1, 75, 0.5, 1, "Solids in the feed slurry, by mass.")
+    ] = 42.0
+    d50_um: Annotated[float, number("Size d50", "µm", 5, 5000, 5, 0, "Half of the solids' mass is finer.")] = 110.0
+    top_size_um: Annotated[
+        float, number("Top size", "µm", 5, 50000, 50, 0, "Coarsest grains fed; a mouth should be three times as wide.")
+    ] = 800.0
+    dry_feed_t_h: Annotated[float, number("Dry feed", "t/h", 0.001, 5000, 0.1, 2, "Dry solids fed.")] = 3.0
+    water_l_min: Annotated[float, number("Water", "L/min", 0, 20000, 1, 1, "Fluidising water asked for.")] = 40.0
+    solids_density_kg_m3: Annotated[
+        float, number("Solids density", "kg/m³", 1100, 20000, 10, 0, "Density of the solid grains.")
+    ] = 2750.0
+    temperature_c: Annotated[float, number("Temperature", "°C", 1, 80, 1, 0, "Of the water.")] = 20.0
+    friction_low: Annotated[
+        float, number("Friction, low", "", 0.1, 1.2, 0.01, 3, "Lower end of the 90 % range: smooth, rounded grains.")
+    ] = 0.32
+    friction: Annotated[
+        float,
+        number(
+            "Friction",
+            "",
+            0.1,
+            1.2,
+            0.01,
+            3,
+            "Coefficient between moving grains; the one uncertain number of the model.",
+        ),
+    ] = 0.45
+    friction_high: Annotated[
+        float, number("Friction, high", "", 0.1, 1.2, 0.01, 3, "Upper end of the 90 % range: rough, crushed grains.")
+    ] = 0.63
+    in_window: bool = False  # one of the duties of the ore window
+    weight: Annotated[
+        float,
+        number("Weight", "", 0, 1000, 1, 1, "Share of time in the ore window, in any measure; 0 counts for nothing."),
+    ] = 1.0
+    target_density_kg_m3: Annotated[
+        float,
+        number(
+            "Target density", "kg/m³", 1500, 23000, 100, 0,
+            "Of the grains to be caught. Native gold with 5 to 30 % silver: 18 500 to 15 400 kg/m³.",
+        ),
+    ] = 17500.0  # fmt: skip
+    target_um: Annotated[
+        float, number("Target size", "µm", 1, 5000, 5, 0, "Of the grains to be caught: sieve size, or equal volume.")
+    ] = 50.0
+    target_shape: GrainShape = GrainShape.FLAKE
+    target_flatness: Annotated[
+        float,
+        number(
+            "Flatness", "", 0.2, 1, 0.05, 2,
+            "Of flakes: thickness over the root of length times width. Nuggets 0.7, placer flakes 0.3 to 0.5.",
+        ),
+    ] = 0.5  # fmt: skip
+    heavy_density_kg_m3: Annotated[
+        float, number("Heavy density", "kg/m³", 1500, 20000, 100, 0, "Of the heavy minerals that fill a groove.")
+    ] = 5000.0
+    heavy_pct: Annotated[
+        float, number("Heavy minerals", "%", 0, 100, 0.1, 2, "Share of the dry feed's mass, the target too.")
+    ] = 1.0
+    cycle_min: Annotated[float, number("Cycle", "min", 1, 10000, 5, 0, "From one rinse to the next.")] = 60.0
+    rinse_min: Annotated[float, number("Rinse", "min", 0, 1000, 0.5, 1, "How long a rinse takes, feed off.")] = 2.0
+    size_classes: tuple[SizeClass, ...] = ()  # coarse first; with any of them d50 follows from them

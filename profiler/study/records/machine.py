@@ -1,0 +1,117 @@
+"""A machine: what a bowl must fit and how it may spin."""
+
+from typing import Annotated
+
+from msgspec import Struct
+
+from profiler.study.records.fields import number
+from profiler.study.records.materials import Material
+
+
+class SeatPoint(Struct, frozen=True, forbid_unknown_fields=True):
+    """A point of the seat, the rotor's inner profile; heights from the seat's floor."""
+
+    height_mm: Annotated[float, number("Seat height", "mm", 0, 3000, 0.5, 1, "From the seat's floor.")]
+    radius_mm: Annotated[float, number("Seat radius", "mm", 10, 3000, 0.5, 1, "Inner radius of the rotor there.")]
+
+
+class Machine(Struct, frozen=True, forbid_unknown_fields=True):
+    """The rotor a bowl goes into. The bowl's floor plate stands on the seat's floor."""
+
+    name: str
+    seat: tuple[SeatPoint, ...]
+    lip_radius_mm: Annotated[float, number("Lip radius", "mm", 20, 3000, 0.1, 2, "The bowl's lip must end here.")]
+    height_mm: Annotated[float, number("Bowl height", "mm", 10, 3000, 0.5, 1, "Inner floor to lip.")]
+    jacket_gap_mm: Annotated[
+        float, number("Jacket gap", "mm", 0, 200, 0.5, 1, "Least width of the water space between bowl and seat.")
+    ] = 6.0
+    speed_low_rpm: Annotated[float, number("Slowest speed", "rpm", 1, 10000, 5, 0, "Lowest of the drive.")] = 300.0
+    speed_high_rpm: Annotated[float, number("Fastest speed", "rpm", 1, 10000, 5, 0, "Highest of the drive.")] = 800.0
+    feed_pipe_mm: Annotated[
+        float,
+        number(
+            "Feed pipe", "mm", 0, 2000, 0.5, 1, "Outer diameter of the feed pipe on the axis; 0 where there is none."
+        ),
+    ] = 0.0
+    feed_pipe_end_mm: Annotated[
+        float, number("Feed pipe end", "mm", 0, 3000, 0.5, 1, "Height of its lower end above the bowl's inner floor.")
+    ] = 0.0
+    deflector_mm: Annotated[
+        float,
+        number("Deflector", "mm", 0, 3000, 0.5, 1, "Diameter of the disc that turns the feed outward; 0 for none."),
+    ] = 0.0
+    deflector_height_mm: Annotated[
+        float, number("Deflector height", "mm", 0, 3000, 0.5, 1, "Height of its top above the bowl's inner floor.")
+    ] = 0.0
+    entry_mm: (
+        Annotated[
+            float,
+            number(
+                "Entry height",
+                "mm",
+                0,
+                3000,
+                1,
+                0,
+                "No state is claimed below; empty: four film depths over the friction factor, at least one pitch.",
+            ),
+        ]
+        | None
+    ) = None
+    jacket_inlet_mm: Annotated[
+        float, number("Jacket inlet", "mm", 0, 3000, 1, 0, "Radius at which water enters the jacket.")
+    ] = 60.0
+    supply_kpa: Annotated[
+        float,
+        number("Supply pressure", "kPa", 0, 2000, 5, 0, "At the jacket inlet with no flow; 0 where it is not known."),
+    ] = 0.0
+    supply_l_min: Annotated[
+        float, number("Open supply", "L/min", 0, 20000, 5, 0, "Water at the jacket inlet with no pressure against it.")
+    ] = 0.0
+    strainer_um: Annotated[
+        float, number("Strainer", "µm", 0, 5000, 10, 0, "Opening of the water strainer; 0 where there is none.")
+    ] = 200.0
+    shell_mm: Annotated[
+        float, number("Shell", "mm", 0, 200, 0.5, 1, "Thickness of the rotor's shell; 0 where it is not known.")
+    ] = 0.0
+    shell_floor_mm: Annotated[
+        float, number("Shell floor", "mm", 0, 300, 0.5, 1, "Thickness of the rotor's floor, taken as a full disc.")
+    ] = 0.0
+    shell_material: Material | None = None
+    overspeed_factor: Annotated[
+        float, number("Overspeed", "×", 1, 2, 0.05, 2, "What the rotor must stand, over the duty's speed.")
+    ] = 1.2
+    least_factor: Annotated[
+        float,
+        number("Factor asked", "", 1, 20, 0.1, 1, "Strength over stress, at speed and overspeed: the designer's own."),
+    ] = 2.0
+    balance_grade_mm_s: Annotated[
+        float,
+        number(
+            "Balance grade", "mm/s", 0.1, 4000, 0.1, 1,
+            "G of ISO 21940-11: 6.3 for centrifuge drums and process plant, 16 for slurry pump impellers.",
+        ),
+    ] = 6.3  # fmt: skip
+    spin_up_s: Annotated[float, number("Spin-up time", "s", 1, 3600, 5, 0, "From rest to the duty's speed.")] = 60.0
+    drive_kw: Annotated[
+        float, number("Drive power", "kW", 0, 5000, 0.5, 1, "What the drive gives the shaft; 0 where it is not known.")
+    ] = 0.0
+    flange_hold_kn: Annotated[
+        float,
+        number(
+            "Flange holds",
+            "kN",
+            0,
+            20000,
+            5,
+            0,
+            "The lip flange's bolts along the axis, all together; 0 where not known.",
+        ),
+    ] = 0.0
+    further_mass_kg: Annotated[
+        float, number("Other mass", "kg", 0, 50000, 1, 1, "Hub, shaft and pulley: all else that turns.")
+    ] = 0.0
+    further_inertia_kg_m2: Annotated[
+        float, number("Other inertia", "kg m²", 0, 50000, 0.01, 3, "Of the same, about the spin axis.")
+    ] = 0.0
+    note: str = ""

@@ -1,0 +1,205 @@
+"""The comparison page: all designs of the study on its one machine under one duty, and over the ore window."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QCheckBox,
+    QComboBox,
+    QGridLayout,
+    QHBoxLayout,
+    QHeaderView,
+    QLabel,
+    QPushButton,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from profiler.explore.compare import Comparison, Over, View, compare
+from profiler.pictures.charts import comparison as pictures
+from profiler.pictures.charts.comparison_table import table, views
+from profiler.study import BowlFileError, Study
+from profiler.study.files.file import write_whole
+from profiler.ui.dialogs.ask_file import ask_file
+from profiler.ui.document.document import Document
+from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.theme import LIGHT, Theme
+from profiler.ui.work.jobs import Jobs
+
+KEY = "compare"
+
+
+class ComparePage(QWidget):
+    """Asks for a comparison when it comes into view or the study changes while it is seen."""
+
+    title = "Compare"
+
+    def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.document, self.jobs = document, jobs
+        self.theme: Theme = LIGHT
+        self.comparison: Comparison | None = None
+        self._asked: Study | None = None
+        self.heading, self.remarks = _words("All the same"), _words("Remarks")
+        self.remarks.setObjectName("muted")
+        self.view, self.differences, self.by_area = QComboBox(), QCheckBox("Differences"), QCheckBox("By area")
+        self.pictured = QLabel()
+        self.pictured.setObjectName("muted")
+        self.table = QTableWidget()
+        self.walls, self.shares, self.power = Canvas("Walls"), Canvas("Shares of wall"), Canvas("Overturn power")
+        self._lay_out()
+        self.view.setAccessibleName("Duty or ore window compared")
+        self.view.activated.connect(lambda _: self._show())
+        self.differences.setToolTip("Every design but the reference shows its number less the reference's")
+        self.differences.toggled.connect(lambda _: self._show())
+        self.by_area.toggled.connect(lambda _: self._show())
+        document.evaluated.connect(self._refresh)
+
+    def activated(self) -> None:
+        self._refresh()
+
+    def show_theme(self, theme: Theme) -> None:
+        self.theme = theme
+        self._show()
+
+    def save_csv(self) -> None:
+        if self.comparison is not None:
+            from profiler.output.tables.comparison_csv import comparison_csv
+
+            c = self.comparison
+            self._write("csv", lambda path: write_whole(path, comparison_csv(c).encode("utf-8")))
+
+    def save_pdf(self) -> None:
+        if self.comparison is not None:
+            from profiler.output.figures.comparison_pdf import write_comparison
+
+            c, view = self.comparison, self._view()
+            self._write("pdf", lambda path: write_comparison(path, c, view))
+
+    def _write(self, suffix: str, write: Callable[[Path], object]) -> None:
+        path = ask_file(self, "Save the comparison", f"comparison.{suffix}", suffix)
+        if path is None:
+            return
+        try:
+            write(path)
+        except BowlFileError as error:
+            self.document.say(str(error))
+            return
+        self.document.say(f"{path.name} written.")
+
+    def _lay_out(self) -> None:
+        bar = QHBoxLayout()
+        bar.addWidget(QLabel("Under"))
+        bar.addWidget(self.view)
+        bar.addWidget(self.differences)
+        bar.addStretch(1)
+        bar.addWidget(self.pictured)
+        bar.addWidget(self.by_area)
+        for words, do in (("PDF…", self.save_pdf), ("CSV…", self.save_csv)):
+            button = QPushButton(words)
+            button.setObjectName("plain")
+            button.clicked.connect(do)
+            bar.addWidget(button)
+        self.view.setMinimumWidth(220)
+        t = self.table
+        t.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        t.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        t.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        t.verticalHeader().hide()
+        t.verticalHeader().setDefaultSectionSize(21)
+        t.setAlternatingRowColors(True)
+        t.setShowGrid(False)
+        t.setAccessibleName("Numbers compared, a column per design")
+        right = QGridLayout()
+        right.setSpacing(6)
+        right.addWidget(self.walls, 0, 0)
+        right.addWidget(self.power, 0, 1)
+        right.addWidget(self.shares, 1, 0, 1, 2)
+        right.setRowStretch(0, 4)
+        right.setRowStretch(1, 2)
+        middle = QHBoxLayout()
+        middle.setSpacing(8)
+        middle.addWidget(t, 5)
+        middle.addLayout(right, 6)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(10, 8, 10, 8)
+        for part in (self.heading, self.remarks):
+            column.addWidget(part)
+        column.addLayout(bar)
+        column.addLayout(middle, 1)
+
+    def _refresh(self, _: object = None) -> None:
+        """Ask anew, unless the very study was compared already."""
+        study = self.document.study
+        if not self.isVisible() or self.document.in_gesture or self._asked is study:
+            return
+        self._asked = study
+        self.jobs.ask(KEY, lambda progress: compare(study, progress=progress), self._take, failed=self.document.say)
+
+    def _take(self, comparison: Comparison) -> None:
+        self.comparison = comparison
+        known, now = views(comparison), self.view.currentText()
+        self.view.clear()
+        for words, view in known:
+            self.view.addItem(words, view)
+        self.view.setCurrentIndex(max(self.view.findText(now), 0))
+        self._show()
+
+    def _view(self) -> View:
+        view = self.view.currentData()
+        return view if isinstance(view, View) else View()
+
+    def _show(self) -> None:
+        c, view = self.comparison, self._view()
+        if c is None:
+            return
+        self.heading.setText(c.heading)
+        self.remarks.setText("  ".join(c.remarks))
+        self.remarks.setVisible(bool(c.remarks))
+        self._fill(c, view)
+        duty = view.duty if view.over is Over.DUTY else 0
+        shown = tuple(pictures.Shown(s.design.name, s.under(duty), i) for i, s in enumerate(c.standings))
+        self.pictured.setText(f"Pictures under {c.duties[duty].name}")
+        by_area = self.by_area.isChecked()
+        self.walls.show_picture(lambda w, h: pictures.wall_overlay(shown, w, h), self.theme)
+        self.power.show_picture(lambda w, h: pictures.power_curves(shown, w, h), self.theme)
+        self.shares.show_picture(lambda w, h: pictures.share_bars(shown, by_area, w, h), self.theme)
+
+    def _fill(self, c: Comparison, view: View) -> None:
+        lines = table(c, view, self.differences.isChecked())
+        heads = [f"{s.design.name}\n(reference)" if s is c.reference else s.design.name for s in c.standings]
+        self.table.setColumnCount(len(heads) + 1)
+        self.table.setHorizontalHeaderLabels(["", *heads])
+        self.table.setRowCount(len(lines))
+        for r, line in enumerate(lines):
+            self._put(r, 0, line.head, False)
+            for k, cell in enumerate(line.cells, 1):
+                self._put(r, k, cell.marked, cell.better)
+        header = self.table.horizontalHeader()
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignCenter | Qt.AlignmentFlag(Qt.TextFlag.TextWordWrap.value))
+        header.setMinimumHeight(36)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        header.setSectionResizeMode(0, QHeaderView.ResizeMode.ResizeToContents)
+
+    def _put(self, row: int, column: int, text: str, better: bool) -> None:
+        item = QTableWidgetItem(text)
+        if column:
+            item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        font = QFont(self.table.font())
+        font.setBold(better)
+        item.setFont(font)
+        if better:
+            item.setToolTip("The better one, where better has a meaning")
+        self.table.setItem(row, column, item)
+
+
+def _words(name: str) -> QLabel:
+    label = QLabel()
+    label.setWordWrap(True)
+    label.setAccessibleName(name)
+    return label

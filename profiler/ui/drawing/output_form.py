@@ -1,0 +1,101 @@
+"""The options of one kind of output as a form, made from its table."""
+
+from collections.abc import Mapping
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QScrollArea, QSizePolicy, QWidget
+
+from profiler.ui.drawing.output_options import Amount, Held, Option, Output, Pick, Words
+from profiler.ui.widgets.number_box import NumberBox
+
+
+class OutputForm(QScrollArea):
+    """`changed` with an option's key and its new value; what is shown is told by `show_values`."""
+
+    changed = Signal(str, object)
+    refused = Signal(str)
+
+    def __init__(self, output: Output) -> None:
+        super().__init__()
+        self.output = output
+        self.widgets: dict[str, QWidget] = {}
+        self._labels: dict[str, QLabel] = {}
+        self.setWidgetResizable(True)
+        self.setFrameShape(QScrollArea.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setAccessibleName(f"Options of the {output.title.lower()}")
+        inside = QWidget()
+        self._grid = QGridLayout(inside)
+        self._grid.setContentsMargins(0, 0, 6, 0)
+        self._grid.setHorizontalSpacing(8)
+        self._grid.setVerticalSpacing(4)
+        self._grid.setColumnStretch(1, 1)
+        for heading, options in output.groups:
+            self._add_group(heading, options)
+        self._grid.setRowStretch(self._grid.rowCount(), 1)
+        self.setWidget(inside)
+
+    def show_values(self, values: Mapping[str, Held], hints: Mapping[str, str]) -> None:
+        """What is held, and in empty texts what the program puts there itself."""
+        for option in self.output.options:
+            _show(self.widgets[option.key], values[option.key], hints.get(option.key, ""))
+            counts = option.only is None or values[option.only[0]] == option.only[1]
+            self.widgets[option.key].setEnabled(counts)
+            self._labels[option.key].setEnabled(counts)
+
+    def _add_group(self, heading: str, options: tuple[Option, ...]) -> None:
+        row = self._grid.rowCount()
+        head = QLabel(heading)
+        font = head.font()
+        font.setBold(True)
+        head.setFont(font)
+        head.setContentsMargins(0, 8 if row > 1 else 0, 0, 0)
+        self._grid.addWidget(head, row, 0, 1, 2)
+        for number, option in enumerate(options, row + 1):
+            label, widget = QLabel(_label(option)), self._made(option)
+            label.setBuddy(widget)
+            widget.setAccessibleName(_label(option))
+            label.setToolTip(widget.toolTip())
+            self._labels[option.key], self.widgets[option.key] = label, widget
+            self._grid.addWidget(label, number, 0)
+            self._grid.addWidget(widget, number, 1)
+
+    def _made(self, option: Option) -> QWidget:
+        key = option.key
+        if isinstance(option, Pick):
+            combo = QComboBox()
+            for value, words in option.offers:
+                combo.addItem(words, str(value))
+            combo.setToolTip(option.help)
+            combo.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+            combo.activated.connect(lambda _: self.changed.emit(key, combo.currentData()))
+            return combo
+        if isinstance(option, Words):
+            line = QLineEdit()
+            line.setToolTip(option.help)
+            line.setAcceptDrops(False)  # a file dropped here is for the window
+            line.editingFinished.connect(lambda: self.changed.emit(key, line.text().strip()))
+            return line
+        box = NumberBox(option.field, optional=bool(option.empty))
+        box.setPlaceholderText(option.empty)
+        box.proposed.connect(lambda value: self.changed.emit(key, value))
+        box.refused.connect(self.refused)
+        return box
+
+
+def _show(widget: QWidget, value: Held, hint: str) -> None:
+    """Text that is being typed is left alone."""
+    if isinstance(widget, QComboBox):
+        widget.setCurrentIndex(max(widget.findData(value), 0))
+    elif isinstance(widget, NumberBox):
+        widget.show_value(value if isinstance(value, float) else None)
+    elif isinstance(widget, QLineEdit):
+        widget.setPlaceholderText(hint)
+        if not (widget.hasFocus() and widget.isModified()) and widget.text() != value:
+            widget.setText(str(value))
+
+
+def _label(option: Option) -> str:
+    unit = option.field.unit if isinstance(option, Amount) else ""
+    return f"{option.label}, {unit}" if unit else option.label

@@ -1,0 +1,137 @@
+"""The page that shows why a groove overturns: curves against wall angle that move with solids, speed and mouth."""
+
+from msgspec.structs import replace
+from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from profiler.assess.quantities.table import STATE_WORDS, quantity
+from profiler.explore.overturn import Why, why
+from profiler.physics.slurry.overturn import State
+from profiler.pictures.charts import overturn_plot
+from profiler.study import Duty, GrooveRule, fields_of
+from profiler.study.edits import design_edits as edits
+from profiler.ui.document.document import Document
+from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.number_box import NumberBox, labelled
+from profiler.ui.widgets.theme import LIGHT, Theme
+
+TURNED = (("solids_pct", "Solids", 50), ("speed_rpm", "Speed", 50), ("mouth_mm", "Mouth", 50))
+
+
+class OverturnPage(QWidget):
+    """Closed forms on the present evaluation: live while a number is scrubbed."""
+
+    title = "Why it overturns"
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.document = document
+        self.theme: Theme = LIGHT
+        self.groove = QComboBox()
+        self.boxes: dict[str, NumberBox] = {}
+        self.words = QLabel()
+        self.ratio, self.power = (
+            Canvas("Overturn ratio against wall angle"),
+            Canvas("Overturn power against wall angle"),
+        )
+        self.stepped = Canvas("Jet or skimming against wall angle")
+        self._lay_out()
+        self.groove.activated.connect(lambda _: self._refresh())
+        document.evaluated.connect(self._refresh)
+
+    def activated(self) -> None:
+        self._refresh()
+
+    def show_theme(self, theme: Theme) -> None:
+        self.theme = theme
+        self._refresh()
+
+    def show_groove(self, number: int | None) -> None:
+        """The groove chosen elsewhere in the window."""
+        if number is not None and 0 < number <= self.groove.count():
+            self.groove.setCurrentIndex(number - 1)
+            self._refresh()
+
+    def _lay_out(self) -> None:
+        bar = QHBoxLayout()
+        bar.setSpacing(14)
+        self.groove.setAccessibleName("Groove looked into")
+        bar.addWidget(self.groove)
+        for name, label, width in TURNED:
+            bar.addWidget(self._number(name, label, width))
+        bar.addStretch(1)
+        self.words.setWordWrap(True)
+        self.words.setMinimumHeight(34)
+        plots = QGridLayout()
+        plots.setSpacing(6)
+        plots.addWidget(self.ratio, 0, 0, 2, 1)
+        plots.addWidget(self.power, 0, 1)
+        plots.addWidget(self.stepped, 1, 1)
+        plots.setColumnStretch(0, 5)
+        plots.setColumnStretch(1, 4)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(10, 8, 10, 6)
+        column.addLayout(bar)
+        column.addWidget(self.words)
+        column.addLayout(plots, 1)
+
+    def _number(self, name: str, label: str, width: int) -> QWidget:
+        kind = GrooveRule if name == "mouth_mm" else Duty
+        box = NumberBox(fields_of(kind)[name])
+        widget, scrub = labelled(box, width, label)
+        box.proposed.connect(lambda value: self._propose(name, value, label))
+        box.refused.connect(self.document.say)
+        scrub.began.connect(lambda: self.document.begin(f"Change {label.lower()}"))
+        scrub.ended.connect(self.document.commit)
+        self.boxes[name] = box
+        return widget
+
+    def _propose(self, name: str, value: float, label: str) -> None:
+        document, words = self.document, f"Change {label.lower()}"
+        if name == "mouth_mm":
+            rule = replace(document.design.grooves, mouth_mm=value)
+            document.edit_design(edits.with_grooves(document.design, rule), words)
+        else:
+            document.edit_duty(edits.with_value(document.duty, name, value), words)
+
+    def _refresh(self, _: object = None) -> None:
+        if not self.isVisible():
+            return
+        e = self.document.evaluation
+        for name, box in self.boxes.items():
+            box.show_value(getattr(e.design.grooves if name == "mouth_mm" else e.duty, name))
+        count = 0 if e.shape is None else len(e.shape.mouths)
+        if e.shape is not None and self.groove.count() != count:
+            now = self.groove.currentIndex()
+            self.groove.clear()
+            self.groove.addItems([f"Groove {n}" for n in range(1, count + 1)])
+            self.groove.setCurrentIndex(min(now, count - 1) if now >= 0 else (count - 1) // 2)
+        try:
+            found = why(e, self.groove.currentIndex() + 1)
+        except ValueError as reason:
+            self.words.setText(str(reason))
+            for canvas in (self.ratio, self.power, self.stepped):
+                canvas.show_picture(None, self.theme)
+            return
+        self.words.setText(words_of(found))
+        self.ratio.show_picture(lambda w, h: overturn_plot.ratio_plot(found, w, h), self.theme)
+        self.power.show_picture(lambda w, h: overturn_plot.power_plot(found, w, h), self.theme)
+        self.stepped.show_picture(lambda w, h: overturn_plot.stepped_plot(found, w, h), self.theme)
+
+
+def words_of(w: Why) -> str:
+    """What the curves say of the chosen groove, in two sentences."""
+    i = w.groove - 1
+    low, middle, high = w.repose_deg
+    ratio = quantity("groove_ratio").text(float(w.grooves_ratio[i]))
+    state = STATE_WORDS[State(int(w.grooves_state[i]))]
+    alone = w.exposed_ratio(i)
+    held = "" if abs(alone - float(w.grooves_ratio[i])) < 0.25 else (
+        f" Alone, an exposed wall of its {w.grooves_deg[i]:.1f}° would give {alone:.2f}: a bed held higher up takes "
+        f"the rest."
+    )  # fmt: skip
+    strong = "" if w.strong_deg != w.strong_deg else f"; strong from {w.strong_deg:.1f}°"
+    return (
+        f"Groove {w.groove}: {state}, ratio {ratio}, wall {w.grooves_deg[i]:.1f}°. The stream here rests at "
+        f"{middle:.1f}° "
+        f"({low:.1f}° to {high:.1f}°): an exposed wall that opens more overturns{strong}.{held}"
+    ).replace("-", "−")

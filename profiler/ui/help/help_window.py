@@ -1,0 +1,178 @@
+"""Help inside the program: a page per quantity from the quantities table, the glossary, the keys, the cautions."""
+
+import re
+from html import escape, unescape
+from importlib.resources import files
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QTextBrowser, QVBoxLayout, QWidget
+
+from profiler.assess.checks.fit import SPINNING_CAUTION
+from profiler.assess.quantities.glossary import GLOSSARY, MEANINGS
+from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
+from profiler.ui.help.help_hits import Hits
+
+START = "How to begin"
+KEYS = "Keys and mouse"
+WORDS = "Words"
+SIZES = "Size classes"
+CAUTIONS = "Cautions and limits"
+
+SCOPE_WORDS = {Scope.WALL: "along the wall", Scope.GROOVE: "of each groove", Scope.BOWL: "of the bowl"}
+
+
+_KEY_ROWS = (
+    ("Drag a knot", "Move it; Shift keeps to one axis, Ctrl moves by tenths of a step, Esc takes it back"),
+    ("Double-click the curve, Insert", "Add a knot"),
+    ("Delete", "Delete the chosen knot"),
+    ("Tab, Shift+Tab", "Walk the knots in the wall angle strip, then leave it"),
+    ("Up, Down", "Move the chosen knot by 1 mm (Shift: 10 mm, Ctrl: 0.01 mm)"),
+    ("Left, Right", "Turn the chosen knot by 0.05° (Shift: 0.5°, Ctrl: 0.005°)"),
+    ("C", "Make the chosen knot a corner, or one angle again"),
+    ("K", "Keep the present curve as a ghost, or let it go"),
+    ("Drag a groove in the section", "Move it along the wall"),
+    ("Up, Down in the groove strip", "Choose a groove"),
+    ("Up, Down in a number", "One step (Shift: ten steps, Ctrl: a tenth)"),
+    ("Drag a number's name sideways", "Change it; one drag is one undo step"),
+    ("Wheel, middle button", "Zoom and move along the height; Ctrl+0 fits the bowl"),
+    ("F6, Shift+F6", "Next or previous part of the window"),
+    ("F8, F9, F1", "All findings, forms, help"),
+    ("F3, Shift+F3 in help", "Next or previous place of the word looked for"),
+    ("Ctrl+Z, Ctrl+Y", "Undo, redo"),
+    ("Ctrl+N, Ctrl+O, Ctrl+S, Ctrl+Shift+E", "New, open, save, export"),
+)
+
+
+class HelpWindow(QWidget):
+    """A window of its own, left open beside the work."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent, Qt.WindowType.Window)
+        self.setWindowTitle("Help – Bowl Profiler")
+        self.resize(880, 560)
+        self._pages = pages()
+        self._plain = {title: _plain(page) for title, page in self._pages.items()}
+        self._word, self._backward = "", False
+        self.wanted = QLineEdit()
+        self.wanted.setPlaceholderText("Find")
+        self.wanted.setAccessibleName("Find in help")
+        self.list = QListWidget()
+        self.list.setAccessibleName("Help pages")
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.text = QTextBrowser()
+        self.wanted.textChanged.connect(self._fill)
+        self.text.setAccessibleName("Help page")
+        self.hits = Hits(self.text)
+        self.hits.on.clicked.connect(lambda: self.step(1))
+        self.hits.back.clicked.connect(lambda: self.step(-1))
+        self.list.currentTextChanged.connect(lambda _: self._show())
+        left = QWidget()
+        column = QVBoxLayout(left)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.wanted)
+        column.addWidget(self.hits)
+        column.addWidget(self.list)
+        split = QSplitter()
+        split.addWidget(left)
+        split.addWidget(self.text)
+        split.setSizes([310, 560])
+        row = QHBoxLayout(self)
+        row.addWidget(split)
+        self._fill("")
+
+    def show_page(self, title: str = START) -> None:
+        self.wanted.clear()
+        found = self.list.findItems(title, Qt.MatchFlag.MatchExactly)
+        if found:
+            self.list.setCurrentItem(found[0])
+        self.show()
+        self.raise_()
+        self.activateWindow()
+
+    def step(self, by: int) -> None:
+        """To the next hit (1) or the one before (-1), on this page or another that holds the word."""
+        rows = self.list.count()
+        if not self._word or not rows or self.hits.step(by):
+            return
+        self._backward = by < 0
+        self.list.setCurrentRow((self.list.currentRow() + by) % rows)
+        self._backward = False
+        if rows == 1:
+            self.hits.show_word(self._word, by < 0)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        onward = -1 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
+        typing = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.wanted.hasFocus()
+        if event.key() in (Qt.Key.Key_Escape, Qt.Key.Key_F1):
+            self.close()
+        elif event.key() == Qt.Key.Key_F3 or typing:
+            self.step(onward)
+        else:
+            super().keyPressEvent(event)
+
+    def _fill(self, wanted: str) -> None:
+        """The pages that hold the word, those with it in their title first."""
+        self._word = " ".join(wanted.split()).lower()
+        titles = sorted(
+            (t for t, text in self._plain.items() if self._word in text), key=lambda t: self._word not in t.lower()
+        )
+        self.list.clear()
+        self.list.addItems(titles)
+        if titles:
+            self.list.setCurrentRow(0)
+        else:
+            self._show()
+
+    def _show(self) -> None:
+        item = self.list.currentItem()
+        nothing = f"<p>No page holds “{escape(self.wanted.text().strip())}”.</p>"
+        self.text.setHtml(nothing if item is None else self._pages[item.text()])
+        self.hits.show_word(self._word if item is not None else "", self._backward)
+
+
+def pages() -> dict[str, str]:
+    """Title and HTML of every page, in reading order."""
+    made = {START: f"<h2>{START}</h2>{_prose('begin')}", KEYS: _keys(), WORDS: _words()}
+    made |= {SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}", CAUTIONS: _cautions()}
+    return made | {page_title(q): _quantity(q) for q in QUANTITIES}
+
+
+def page_title(q: Quantity) -> str:
+    return f"{q.label} ({SCOPE_WORDS[q.scope]})"
+
+
+def _plain(page: str) -> str:
+    """What can be read of a page, in small letters."""
+    return " ".join(unescape(re.sub(r"<[^>]*>", " ", page)).split()).lower()
+
+
+def _keys() -> str:
+    rows = "".join(f"<tr><td><b>{escape(k)}</b>&nbsp;&nbsp;</td><td>{escape(v)}</td></tr>" for k, v in _KEY_ROWS)
+    return f"<h2>{KEYS}</h2><table cellpadding='3'>{rows}</table>"
+
+
+def _words() -> str:
+    rows = "".join(f"<p><b>{escape(t.word)}</b><br>{escape(t.meaning)}</p>" for t in GLOSSARY)
+    return f"<h2>{WORDS}</h2>{rows}"
+
+
+def _cautions() -> str:
+    source = escape(SPINNING_CAUTION.source)
+    return f"<h2>{CAUTIONS}</h2><p>{escape(SPINNING_CAUTION.text)}</p><p>{source}.</p>{_prose('cautions')}"
+
+
+def _prose(name: str) -> str:
+    return (files("profiler.data") / "help" / f"{name}.html").read_text(encoding="utf-8")
+
+
+def _quantity(q: Quantity) -> str:
+    rows = (
+        ("Is", MEANINGS.get(q.key, "")),
+        ("Unit", q.unit or "none"),
+        ("Equation", q.equation),
+        ("Source", q.source),
+        ("Limits", q.limits),
+    )
+    body = "".join(f"<tr><td><b>{k}</b>&nbsp;&nbsp;</td><td>{escape(v)}</td></tr>" for k, v in rows if v)
+    return f"<h2>{escape(page_title(q))}</h2><table cellpadding='4'>{body}</table>"

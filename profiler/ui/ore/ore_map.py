@@ -1,0 +1,225 @@
+"""The ore map page: one quantity over two numbers of the duty, worked out beside the window."""
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QProgressBar, QVBoxLayout, QWidget
+
+from profiler.assess import Evaluation
+from profiler.assess.evaluate.batch import each, under
+from profiler.assess.quantities.table import Scope
+from profiler.explore.ore_map import AXES, Asked, Axis, OreMap, asked, mappable, ore_map, span
+from profiler.pictures.charts.ore_map import frame_of, ore_map_picture
+from profiler.pictures.strips.duty_reading import duty_reading
+from profiler.ui.document.document import Document
+from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.range_box import RangeBox
+from profiler.ui.widgets.theme import LIGHT, Theme
+from profiler.ui.work.jobs import Jobs
+
+KEY = "ore map"
+LINES = 40  # each way
+
+
+class OreMapPage(QWidget):
+    """A newer question cancels the older. A double click takes the point as the shown duty."""
+
+    title = "Ore map"
+
+    def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.document, self.jobs = document, jobs
+        self.theme: Theme = LIGHT
+        self.lines = LINES
+        self.map: OreMap | None = None
+        self._asked: tuple[object, ...] = ()
+        self._node: tuple[int, int] | None = None
+        self.across, self.upward = QComboBox(), QComboBox()
+        self.across_range, self.upward_range = RangeBox("Range across"), RangeBox("Range upward")
+        self.quantity, self.groove = QComboBox(), QComboBox()
+        self.progress = QProgressBar()
+        self.canvas = Canvas("Ore map")
+        self.heading, self.reading = QLabel(), QLabel()
+        self._lay_out()
+        self._wire()
+
+    def activated(self) -> None:
+        self._refresh()
+
+    def show_theme(self, theme: Theme) -> None:
+        self.theme = theme
+        self._draw()
+
+    def _lay_out(self) -> None:
+        for combo, name in ((self.across, "Across"), (self.upward, "Upward")):
+            combo.setAccessibleName(name)
+            for axis in AXES:
+                combo.addItem(axis.field.label, axis)
+        self.upward.setCurrentIndex(1)
+        self.quantity.setAccessibleName("Quantity mapped")
+        self.quantity.setMinimumWidth(250)
+        self.groove.setAccessibleName("Groove mapped")
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(8)
+        for row, (word, combo, box) in enumerate(
+            (("Across", self.across, self.across_range), ("Upward", self.upward, self.upward_range))
+        ):
+            grid.addWidget(QLabel(word), row, 0)
+            grid.addWidget(combo, row, 1)
+            grid.addWidget(box, row, 2)
+        what = QHBoxLayout()
+        for part in (self.quantity, self.groove):
+            what.addWidget(part)
+        what.addStretch(1)
+        grid.addWidget(QLabel("Shows"), 0, 4)
+        grid.addLayout(what, 0, 5)
+        self.heading.setObjectName("muted")
+        grid.addWidget(self.heading, 1, 4, 1, 2)
+        grid.setColumnMinimumWidth(3, 16)
+        grid.setColumnStretch(5, 1)
+        self.progress.setRange(0, 100)
+        self.progress.setTextVisible(False)
+        self.progress.setFixedHeight(4)
+        kept = self.progress.sizePolicy()
+        kept.setRetainSizeWhenHidden(True)  # nothing moves when it comes and goes
+        self.progress.setSizePolicy(kept)
+        self.progress.hide()
+        self.reading.setWordWrap(True)
+        self.reading.setMinimumHeight(34)
+        self.reading.setAlignment(Qt.AlignmentFlag.AlignTop)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(10, 8, 10, 6)
+        column.addLayout(grid)
+        column.addWidget(self.progress)
+        column.addWidget(self.canvas, 1)
+        column.addWidget(self.reading)
+        self._show_ranges()
+
+    def _wire(self) -> None:
+        for combo in (self.across, self.upward):
+            combo.activated.connect(lambda _: self._turn_axes())
+        for box in (self.across_range, self.upward_range):
+            box.changed.connect(self._refresh)
+            box.refused.connect(self.document.say)
+        self.quantity.activated.connect(lambda _: self._refresh())
+        self.groove.activated.connect(lambda _: self._refresh())
+        self.document.evaluated.connect(self._refresh)
+        self.canvas.hovered.connect(self._hover)
+        self.canvas.double_clicked.connect(self._go_to)
+
+    def _turn_axes(self) -> None:
+        self._show_ranges()
+        self._refresh()
+
+    def _show_ranges(self) -> None:
+        for combo, box in ((self.across, self.across_range), (self.upward, self.upward_range)):
+            axis = self._axis(combo)
+            box.show_range(axis.low, axis.high, axis.field.unit)
+
+    @staticmethod
+    def _axis(combo: QComboBox) -> Axis:
+        axis = combo.currentData()
+        assert isinstance(axis, Axis)
+        return axis
+
+    def _fill(self, e: Evaluation) -> None:
+        """Quantities and grooves there are to choose from, keeping what is chosen."""
+        known = mappable(e)
+        if [self.quantity.itemData(i) for i in range(self.quantity.count())] != [q.key for q in known]:
+            chosen = self.quantity.currentData() or "share_sheltered_pct"
+            self.quantity.clear()
+            for q in known:
+                word = f"{q.label}, one groove" if q.scope is Scope.GROOVE else q.label
+                self.quantity.addItem(word, q.key)
+            self.quantity.setCurrentIndex(max(self.quantity.findData(chosen), 0))
+        count = 0 if e.shape is None else len(e.shape.mouths)
+        if self.groove.count() != count:
+            chosen = self.groove.currentData() or (count + 1) // 2
+            self.groove.clear()
+            for n in range(1, count + 1):
+                self.groove.addItem(f"groove {n}", n)
+            self.groove.setCurrentIndex(max(self.groove.findData(min(chosen, count)), 0))
+        of_groove = any(q.key == self.quantity.currentData() and q.scope is Scope.GROOVE for q in known)
+        self.groove.setVisible(of_groove)
+
+    def _question(self, e: Evaluation) -> Asked:
+        x = span(self._axis(self.across).word, *self.across_range.values, self.lines)
+        y = span(self._axis(self.upward).word, *self.upward_range.values, self.lines)
+        return asked(x, y, str(self.quantity.currentData()), self.groove.currentData(), e)
+
+    def _refresh(self, _: object = None) -> None:
+        if not self.isVisible() or self.document.in_gesture:
+            return
+        e, window = self.document.evaluation, self.document.study.window
+        self._fill(e)
+        try:
+            question = self._question(e)
+        except ValueError as reason:
+            self._fail(str(reason))
+            return
+        wanted = (question, e.design, e.machine, e.duty, window)
+        if wanted == self._asked:
+            return
+        self._asked = wanted
+        self.canvas.setEnabled(False)
+        self.progress.setValue(0)
+        self.progress.show()
+        self._draw()
+        self.jobs.ask(KEY, lambda p: ore_map(question, e, window, p), self._take, self._advance, self._fail)
+
+    def _advance(self, share: float) -> None:
+        self.progress.setValue(round(100 * share))
+
+    def _take(self, answer: OreMap) -> None:
+        self.map = answer
+        self._node = None
+        self.canvas.setEnabled(True)
+        self.progress.hide()
+        d = answer.duty
+        others = [a for a in AXES if a not in (answer.asked.x.axis, answer.asked.y.axis)]
+        rest = ", ".join(f"{a.field.label.lower()} {a.field.with_unit(a.value(d))}" for a in others)
+        turned = f"; {answer.remark}" if answer.remark else ""
+        self.heading.setText(f"{answer.evaluation.design.name}, {d.name}; all else as now: {rest}{turned}")
+        self.reading.setText(f"Now: {duty_reading(answer.evaluation)}. Double-click takes a point as the duty.")
+        self._draw()
+
+    def _fail(self, sentence: str) -> None:
+        """The question cannot be answered: say why where the reading stands, and grey the last map."""
+        self.jobs.cancel(KEY)
+        self._asked = ()
+        self.canvas.setEnabled(False)
+        self.progress.hide()
+        self.reading.setText(sentence)
+        self._draw()
+
+    def _draw(self) -> None:
+        m, node = self.map, self._node
+        if m is not None:
+            faded = not self.canvas.isEnabled()
+            self.canvas.show_picture(lambda w, h: ore_map_picture(m, w, h, node), self.theme, faded)
+
+    def _node_at(self, x: float, y: float) -> tuple[int, int] | None:
+        if self.map is None:
+            return None
+        frame = frame_of(self.map, float(self.canvas.width()), float(self.canvas.height()))
+        return self.map.at(frame.x.value(x), frame.y.value(y)) if frame.holds(x, y) else None
+
+    def _hover(self, place: tuple[float, float] | None) -> None:
+        node = None if place is None else self._node_at(*place)
+        if node == self._node or self.map is None:
+            return
+        self._node = node
+        if node is not None:
+            self.reading.setText(self._reading(self.map, node))
+        self._draw()
+
+    def _reading(self, m: OreMap, node: tuple[int, int]) -> str:
+        duty = m.duty_at(*node)
+        axes = (m.asked.x.axis, m.asked.y.axis)
+        place = ", ".join(f"{a.field.label.lower()} {a.field.with_unit(a.value(duty))}" for a in axes)
+        value = m.asked.quantity.text(float(m.values[node]))
+        there = duty_reading(each(under(m.evaluation, [duty]))[0])
+        return f"{place}: {m.asked.title.split(',')[0].lower()} {value}. {there}"
+
+    def _go_to(self, x: float, y: float) -> None:
+        node = self._node_at(x, y)
+        if node is not None and self.map is not None and self.map.duty is self.document.duty:
+            self.document.edit_duty(self.map.snapped_duty_at(*node), "Take a point of the ore map as the duty")

@@ -1,0 +1,176 @@
+"""The duty bar: which design under which duty, the numbers one turns most, and what comes of it at a glance."""
+
+import numpy as np
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QToolButton, QWidget
+
+from profiler.assess import Evaluation, Severity
+from profiler.assess.findings.finding import stops
+from profiler.assess.flow.sizes import d50_um
+from profiler.physics.slurry.overturn import State
+from profiler.pictures.basics.lengths import LengthUnit
+from profiler.pictures.basics.state_marks import SHORT_WORDS
+from profiler.study import Duty, Study, fields_of
+from profiler.study.edits import design_edits as edits
+from profiler.study.edits.list_edits import Kind
+from profiler.ui.document.document import Document
+from profiler.ui.forms.list_menu import ListMenu
+from profiler.ui.widgets.number_box import NumberBox, labelled
+from profiler.units import GRAVITY
+
+TURNED_MOST = (
+    ("speed_rpm", "Speed", 42), ("solids_pct", "Solids", 40), ("d50_um", "Size d50", 40),
+    ("dry_feed_t_h", "Dry feed", 42), ("water_l_min", "Water", 42),
+)  # fmt: skip
+
+
+SHORT_UNITS = {"solids_pct": "%"}  # of mass: the tip and the form say so
+ONE_ROW_PX = 1270
+WORDS_PX = 90
+
+
+class DutyBar(QWidget):
+    sizes_wanted = Signal()
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.document = document
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(8, 4, 8, 4)
+        self._grid.setHorizontalSpacing(10)
+        self._grid.setVerticalSpacing(3)
+        self._choices, row = _row()
+        self.design = self._combo("Design", row, 126)
+        self.design.textActivated.connect(document.show_design)
+        self.designs = ListMenu(document, Kind.DESIGN, self.design)
+        row.addWidget(self.designs)
+        self.duty = self._combo("Duty", row, 104)
+        self.duty.textActivated.connect(document.show_duty)
+        self.duties = ListMenu(document, Kind.DUTY, self.duty)
+        row.addWidget(self.duties)
+        self._numbers, row = _row()
+        self.sizes = _link("µm…")
+        self.sizes.clicked.connect(self.sizes_wanted)
+        self.boxes: dict[str, NumberBox] = {}
+        for name, label, width in TURNED_MOST:
+            row.addWidget(self._number(name, label, width))
+        self.summary = QLabel()
+        self.summary.setAccessibleName("Grooves per state, acceleration and stops")
+        font = self.summary.font()
+        font.setPointSizeF(8.0)  # so that it may grow by digits without squeezing the numbers
+        self.summary.setFont(font)
+        self._wide: bool | None = None
+        self._classes: int | None = None  # of the duty shown
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """One row where there is room, two where there is not."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """A d50 of size classes needs more words, so more room."""
+        wide = self.width() >= ONE_ROW_PX + (WORDS_PX if self._classes else 0)
+        if wide != self._wide:
+            self._wide = wide
+            for part in (self._choices, self._numbers, self.summary):
+                self._grid.removeWidget(part)
+            self._grid.addWidget(self._choices, 0, 0)
+            self._grid.addWidget(self._numbers, *((0, 1, 1, 1) if wide else (1, 0, 1, 3)), Qt.AlignmentFlag.AlignLeft)
+            self._grid.addWidget(self.summary, 0, 2, Qt.AlignmentFlag.AlignRight)
+            self._grid.setColumnStretch(2, 1)
+
+    def show_study(self, study: Study) -> None:
+        for combo, names, shown in (
+            (self.design, [d.name for d in study.designs], study.design.name),
+            (self.duty, [d.name for d in study.duties], study.duty.name),
+        ):
+            if [combo.itemText(i) for i in range(combo.count())] != names:
+                combo.clear()
+                combo.addItems(names)
+            combo.setCurrentText(shown)
+            combo.setToolTip(shown)
+        for name, box in self.boxes.items():
+            box.show_value(getattr(study.duty, name))
+        count = len(study.duty.size_classes)
+        if count:
+            self.boxes["d50_um"].show_value(round(d50_um(study.duty), 1))
+        if count != self._classes:
+            self._show_way_to_classes(count)
+
+    def _show_way_to_classes(self, count: int) -> None:
+        self._classes = count
+        self.boxes["d50_um"].setEnabled(not count)
+        self.sizes.setText("µm…" if not count else f"µm (of {count} class{'es' if count > 1 else ''})")
+        given = "The d50 follows from the size classes: see and change them"
+        self.sizes.setToolTip(given if count else "Size classes…: give the feed by sieve, in place of one d50")
+        self.sizes.setAccessibleName(f"Size classes, {count or 'none'}")
+        self._arrange()
+
+    def show_evaluation(self, e: Evaluation, lengths: LengthUnit) -> None:
+        self._say(summary_of(e, lengths))
+        said = [f.text for f in e.findings if f.code == "fits" or f.severity is Severity.STOP]
+        self.summary.setToolTip("\n".join(said))
+
+    def _say(self, text: str) -> None:
+        """Of a size that only grows: a label of fixed size asks for no new layout with each move of a knot."""
+        self.summary.setText(text)
+        need = self.summary.sizeHint()
+        if need.width() > self.summary.minimumWidth() or need.height() > self.summary.minimumHeight():
+            self.summary.setFixedSize(need.expandedTo(self.summary.minimumSize()))
+
+    def _combo(self, label: str, row: QHBoxLayout, width: int) -> QComboBox:
+        caption, combo = QLabel(label), QComboBox()
+        caption.setBuddy(combo)
+        combo.setAccessibleName(label)
+        combo.setFixedWidth(width)
+        row.addWidget(caption)
+        row.addWidget(combo)
+        return combo
+
+    def _number(self, name: str, label: str, width: int) -> QWidget:
+        box = NumberBox(fields_of(Duty)[name])
+        widget, scrub = labelled(box, width, label, SHORT_UNITS.get(name))
+        box.proposed.connect(lambda value: self._propose(name, value))
+        box.refused.connect(self.document.say)
+        scrub.began.connect(lambda: self.document.begin(f"Change {label.lower()}"))
+        scrub.ended.connect(self.document.commit)
+        self.boxes[name] = box
+        layout = widget.layout()
+        if name == "d50_um" and box.unit_label is not None and layout is not None:
+            box.unit_label.hide()  # the way to the size classes shows the unit
+            layout.addWidget(self.sizes)
+        return widget
+
+    def _propose(self, name: str, value: float) -> None:
+        label = fields_of(Duty)[name].label.lower()
+        self.document.edit_duty(edits.with_value(self.document.duty, name, value), f"Change {label}")
+
+
+def summary_of(e: Evaluation, lengths: LengthUnit) -> str:
+    """States of the grooves, range of acceleration, stops: two short lines."""
+    n = stops(e.findings)
+    last = f"{n} stop{'s' if n > 1 else ''}" if n else "no stops"
+    if any(f.code == "fits" for f in e.findings):
+        last = f"fits, {last}"
+    if e.shape is None or e.flow is None:
+        return f"– grooves · lip R –\n– g · {last}"
+    counts = [f"{int(np.sum(e.flow.groove_state[0] == s))} {SHORT_WORDS[s]}" for s in sorted(State, reverse=True)]
+    low, high = (float(f(e.flow.acceleration[0])) / GRAVITY for f in (np.min, np.max))
+    return f"{', '.join(counts)}\nlip R {lengths.text(e.shape.lip_radius, 1)} · {low:.0f}–{high:.0f} g · {last}"
+
+
+def _link(text: str) -> QToolButton:
+    button = QToolButton()
+    button.setObjectName("link")
+    button.setAutoRaise(True)
+    button.setText(text)
+    return button
+
+
+def _row() -> tuple[QWidget, QHBoxLayout]:
+    holder = QWidget()
+    row = QHBoxLayout(holder)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(6)
+    return holder, row

@@ -1,0 +1,127 @@
+"""All findings in a list: stops and checks first, worst above, then the notes by what they are about, with counts."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QMouseEvent, QResizeEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+
+from profiler.assess import Finding, Severity
+from profiler.assess.findings.topics import by_topic
+from profiler.ui.shape.findings_view import remedy_button, style_remedy, style_tag
+from profiler.ui.widgets.theme import LIGHT, Theme
+
+Entry = Finding | str  # a finding, or a heading
+
+
+def entries(findings: tuple[Finding, ...]) -> list[Entry]:
+    """What the list shows, in its order."""
+    pressing = [f for f in findings if f.severity is not Severity.NOTE]
+    shown: list[Entry] = list(pressing)
+    for topic, notes in by_topic(f for f in findings if f.severity is Severity.NOTE):
+        shown += [f"{topic.value}: {len(notes)} note{'' if len(notes) == 1 else 's'}", *notes]
+    return shown
+
+
+class FindingRow(QFrame):
+    """One finding; a click points at its place, the button makes its edit."""
+
+    pointed = Signal(object)
+    remedied = Signal(object)
+
+    def __init__(self, finding: Finding, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.finding = finding
+        row = QHBoxLayout(self)
+        row.setContentsMargins(8, 3, 8, 3)
+        self._tag, self._text, self._do = QLabel(), _folding(QLabel()), remedy_button()
+        self._do.clicked.connect(lambda: self.remedied.emit(self.finding))
+        row.addWidget(self._tag, 0, Qt.AlignmentFlag.AlignTop)
+        row.addWidget(self._text, 1)
+        row.addWidget(self._do, 0, Qt.AlignmentFlag.AlignTop)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.show_finding(finding, theme)
+
+    def show_finding(self, finding: Finding, theme: Theme) -> None:
+        self.finding = finding
+        style_tag(self._tag, finding, theme)
+        self._text.setText(finding.text)
+        self._text.setToolTip(finding.source)
+        style_remedy(self._do, finding)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self.pointed.emit(self.finding)
+
+
+class FindingsList(QScrollArea):
+    """Rows that stay are kept and shown anew, so that a list in sight costs a drag little."""
+
+    pointed = Signal(object)
+    remedied = Signal(object)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setAccessibleName("All findings")
+        self._shown: list[Entry] = []
+        self._theme: Theme = LIGHT
+        self._rows: list[QWidget] = []
+        inside = QWidget()
+        self._column = QVBoxLayout(inside)
+        self._column.setContentsMargins(0, 4, 0, 4)
+        self._column.setSpacing(2)
+        self._column.addStretch(1)
+        self.setWidget(inside)
+
+    def show_findings(self, findings: tuple[Finding, ...], theme: Theme) -> None:
+        wanted = entries(findings)
+        renewed, self._theme = theme is not self._theme, theme
+        before, self._shown = self._shown, wanted
+        for place, entry in enumerate(wanted):
+            old = before[place] if place < len(before) else None
+            if old is not None and isinstance(old, str) is isinstance(entry, str):
+                if renewed or old is not entry:
+                    self._renew(self._rows[place], entry)
+                continue
+            self._drop(place)
+            before = before[:place]
+            self._rows.append(self._made(entry))
+            self._column.insertWidget(place, self._rows[place])
+        self._drop(len(wanted))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """As long as its texts are at this width, and no longer: nothing blank is scrolled to."""
+        super().resizeEvent(event)
+        self._column.invalidate()
+
+    def _made(self, entry: Entry) -> QWidget:
+        if isinstance(entry, str):
+            head = QLabel(entry)
+            head.setObjectName("listHead")
+            return head
+        row = FindingRow(entry, self._theme)
+        row.pointed.connect(self.pointed)
+        row.remedied.connect(self.remedied)
+        return row
+
+    def _renew(self, widget: QWidget, entry: Entry) -> None:
+        if isinstance(widget, FindingRow) and isinstance(entry, Finding):
+            widget.show_finding(entry, self._theme)
+        elif isinstance(widget, QLabel) and isinstance(entry, str):
+            widget.setText(entry)
+
+    def _drop(self, first: int) -> None:
+        """Take away the rows from this place on."""
+        for row in self._rows[first:]:
+            self._column.removeWidget(row)
+            row.setParent(None)
+            row.deleteLater()
+        del self._rows[first:]
+
+
+def _folding(label: QLabel) -> QLabel:
+    """Folded to the width there is, and as high as that makes it."""
+    label.setWordWrap(True)
+    policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+    policy.setHeightForWidth(True)  # else the list is as long as if every text were folded narrow
+    label.setSizePolicy(policy)
+    return label

@@ -1,0 +1,189 @@
+"""The lesson pane takes the place of the forms: what to do, numbers to look at, why; then everything is put back."""
+
+from textwrap import wrap
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+
+from profiler.assess import Evaluation
+from profiler.lessons import LESSONS, Lesson
+from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
+from profiler.ui.document.document import Document
+from profiler.ui.widgets.pointer import Pointer, Pointing
+
+IN_MM = f"Lengths in this lesson are in millimetres: 1 in is {INCHES.mm:g} mm."
+LINE_LETTERS = 32  # of a lesson's title on its button
+
+
+class LessonPane(QScrollArea):
+    """`closed` when the designer wants the forms back. A lesson visits a study of its own (see Document.visit)."""
+
+    closed = Signal()
+    form_wanted = Signal(str)  # title of the form in which the lesson's change is made
+    noticed = Signal()  # the task is done
+    ended = Signal()  # no lesson is going on any more
+
+    def __init__(self, document: Document, pointer: Pointer, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.document = document
+        self.pointer = pointer
+        self.lesson: Lesson | None = None
+        self.finished = False
+        self._start: Evaluation | None = None
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setAccessibleName("Lessons")
+        document.evaluated.connect(self._watch)
+        pointer.changed.connect(self._show_pointing)
+        self.show_list()
+
+    def show_list(self) -> None:
+        """The lessons to choose from."""
+        if self.lesson is not None:
+            self.ended.emit()
+        self.lesson, self._start, self.finished = None, None, False
+        column = self._fresh()
+        column.addWidget(_text("Lessons", bold=True))
+        column.addWidget(
+            _text("Each takes a few minutes on a study of its own. Yours waits, with its undo, and comes back.")
+        )
+        for number, lesson in enumerate(LESSONS, 1):
+            button = _button("\n    ".join(wrap(f"{number}  {lesson.title}", LINE_LETTERS)))
+            button.setStyleSheet("text-align: left;")
+            button.clicked.connect(lambda _=False, lesson=lesson: self.begin(lesson))
+            column.addWidget(button)
+        column.addStretch(1)
+        back = _button("Back to the forms")
+        back.clicked.connect(self.closed)
+        column.addWidget(back)
+
+    def begin(self, lesson: Lesson) -> None:
+        """Show the lesson's study and its task."""
+        self.lesson, self.finished = None, False
+        self.document.visit(lesson.study())
+        self._start = self.document.whole_evaluation  # a number to start from for everything watched
+        self.lesson = lesson
+        self._show(lesson)
+        self._fill(lesson, self._start)
+
+    def leave(self) -> None:
+        """Put the designer's own study back and show the list."""
+        self.show_list()
+        self.document.come_back()
+
+    def _show(self, lesson: Lesson) -> None:
+        column = self._fresh()
+        column.addWidget(_text(lesson.title, bold=True))
+        column.addWidget(_text(lesson.about))
+        self.task = _text(f"To do: {lesson.task}", bold=True)
+        column.addWidget(self.task)
+        self.lengths = _text(IN_MM)
+        self.lengths.setObjectName("muted")
+        self.lengths.setVisible(self.pointer.now.lengths is not MILLIMETRES)
+        column.addWidget(self.lengths)
+        if lesson.form:
+            self.form_button = _button(f"Open the form\n{lesson.form}")
+            self.form_button.clicked.connect(lambda: self.form_wanted.emit(lesson.form))
+            column.addWidget(self.form_button)
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(8)
+        for place, head in ((1, "at first"), (2, "now")):
+            grid.addWidget(_number(head, muted=True), 0, place)
+        self.numbers: list[QLabel] = []
+        for row, look in enumerate(lesson.look, 1):
+            assert self._start is not None
+            grid.addWidget(_text(look.label), row, 0)
+            grid.addWidget(_number(look.text(self._start), muted=True), row, 1)
+            self.numbers.append(_number("–"))
+            grid.addWidget(self.numbers[-1], row, 2)
+        grid.setColumnStretch(0, 1)
+        column.addLayout(grid)
+        self.seen = _text(f"Done. {lesson.seen}")
+        self.seen.hide()
+        column.addWidget(self.seen)
+        self.why_button = _button("Why?")
+        self.why_button.setCheckable(True)
+        column.addWidget(self.why_button)
+        self.why = _text(f"{lesson.why.text}\n\n{lesson.why.equation}\n\n{lesson.why.source}")
+        self.why.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.why.hide()
+        self.why_button.toggled.connect(self.why.setVisible)
+        self.why_button.toggled.connect(lambda on: self._reveal(self.why if on else self.why_button))
+        column.addWidget(self.why)
+        column.addStretch(1)
+        self.next_button = _button("Next lesson")
+        self.next_button.clicked.connect(self._next)
+        self.next_button.setVisible(lesson is not LESSONS[-1])
+        column.addWidget(self.next_button)
+        back = _button("Back to my study")
+        back.clicked.connect(self.leave)
+        column.addWidget(back)
+
+    def _next(self) -> None:
+        if self.lesson is not None:
+            self.begin(LESSONS[LESSONS.index(self.lesson) + 1])
+
+    def _watch(self, e: Evaluation) -> None:
+        if self.lesson is None:
+            return
+        if not self.document.visiting:  # saved, or another study opened: the visit is over
+            self.show_list()
+            return
+        self._fill(self.lesson, e)
+
+    def _show_pointing(self, now: Pointing) -> None:
+        if self.lesson is not None:
+            self.lengths.setVisible(now.lengths is not MILLIMETRES)
+
+    def _fill(self, lesson: Lesson, e: Evaluation) -> None:
+        assert self._start is not None
+        for label, look in zip(self.numbers, lesson.look, strict=True):
+            label.setText(look.text(e))
+        if not self.finished and lesson.done(self._start, e):
+            self.finished = True
+            self.seen.show()
+            self._reveal(self.seen)
+            self.noticed.emit()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self.lesson is not None and self.finished:
+            self._reveal(self.seen)
+
+    def _reveal(self, part: QWidget) -> None:
+        """Scroll so far that the part is read, once it has found its place."""
+        QTimer.singleShot(0, part, lambda: self.ensureWidgetVisible(part))
+
+    def _fresh(self) -> QVBoxLayout:
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(10, 8, 10, 10)
+        column.setSpacing(9)
+        self.setWidget(inside)
+        return column
+
+
+def _text(words: str, bold: bool = False) -> QLabel:
+    label = QLabel(words)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setWordWrap(True)
+    font = label.font()
+    font.setBold(bold)
+    label.setFont(font)
+    return label
+
+
+def _number(words: str, muted: bool = False) -> QLabel:
+    label = QLabel(words)
+    label.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+    if muted:
+        label.setObjectName("muted")
+    return label
+
+
+def _button(words: str) -> QPushButton:
+    button = QPushButton(words)
+    button.setObjectName("plain")
+    return button

@@ -1,0 +1,100 @@
+"""What stands left of the strips: the forms, or in their place lessons, asking backwards or size classes."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
+
+from profiler.ui.document.document import Document
+from profiler.ui.forms.pane import FormsPane
+from profiler.ui.widgets.theme import Theme
+from profiler.ui.work.jobs import Jobs
+
+if TYPE_CHECKING:
+    from profiler.ui.shape.ask import AskPane
+    from profiler.ui.shape.lesson_pane import LessonPane
+    from profiler.ui.shape.sizes_pane import SizesPane
+
+WIDTH = 256
+
+
+class SidePane(QStackedWidget):
+    """Panes other than the forms are made when first wanted. `changed` when another pane came or went."""
+
+    changed = Signal()
+
+    def __init__(self, document: Document, forms: FormsPane) -> None:
+        super().__init__()
+        self._document = document
+        self._forms = forms
+        self._lessons: LessonPane | None = None
+        self._ask: AskPane | None = None
+        self._sizes: SizesPane | None = None
+        self.setFixedWidth(WIDTH)
+        self.back = QPushButton()
+        self.back.setObjectName("plain")
+        self.back.clicked.connect(self.show_lessons)
+        self.back.hide()
+        self._below_back = QWidget()
+        column = QVBoxLayout(self._below_back)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.back)
+        column.addWidget(forms)
+        self.addWidget(self._below_back)
+
+    def show_forms(self) -> None:
+        self.back.hide()
+        self._show_forms()
+
+    def show_form(self, title: str) -> None:
+        """The form that a lesson asks for, with a way back to the lesson above it."""
+        self.back.setText("Back to the lesson")
+        self.back.show()
+        self._show_forms()
+        self._forms.open(next(group for group in self._forms.groups if group.title == title))
+
+    def _show_forms(self) -> None:
+        self.setCurrentWidget(self._below_back)
+        self._forms.show_evaluation(self._document.evaluation)
+        self.changed.emit()
+
+    def show_lessons(self) -> None:
+        from profiler.ui.shape.lesson_pane import LessonPane
+
+        if self._lessons is None:
+            self._lessons = LessonPane(self._document, self._forms.pointer)
+            self._lessons.closed.connect(self.show_forms)
+            self._lessons.form_wanted.connect(self.show_form)
+            self._lessons.noticed.connect(lambda: self.back.setText("Done: back to the lesson"))
+            self._lessons.ended.connect(self.back.hide)
+            self.addWidget(self._lessons)
+        self.setCurrentWidget(self._lessons)
+        self.changed.emit()
+
+    def show_ask(self, jobs: Jobs, key: str, groove: int | None, height_mm: float | None) -> None:
+        from profiler.ui.shape.ask import AskPane
+
+        if self._ask is None:
+            self._ask = AskPane(self._document, jobs)
+            self._ask.closed.connect(self.show_forms)
+            self.addWidget(self._ask)
+        self._ask.about(key, groove, height_mm)
+        self.setCurrentWidget(self._ask)
+        self.changed.emit()
+
+    def show_sizes(self, theme: Theme) -> None:
+        from profiler.ui.shape.sizes_pane import SizesPane
+
+        if self._sizes is None:
+            self._sizes = SizesPane(self._document)
+            self._sizes.closed.connect(self.show_forms)
+            self.addWidget(self._sizes)
+        self._sizes.show_theme(theme)
+        self.setCurrentWidget(self._sizes)
+        self.changed.emit()
+
+    def show_theme(self, theme: Theme) -> None:
+        """Only the curve of the size classes has colours of its own."""
+        if self._sizes is not None:
+            self._sizes.show_theme(theme)

@@ -1,0 +1,191 @@
+"""A number with its unit: typed, stepped with the arrow keys, or scrubbed by dragging its label."""
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QWheelEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidget
+
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
+from profiler.study import Field
+from profiler.ui.widgets.number import parse_number, shortest
+
+DOCUMENTS_KEYS = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
+SCRUB_PX = 4.0  # pixels for one step
+
+
+class NumberBox(QLineEdit):
+    """Shows a value; proposes another when one is typed or stepped. Never clamps: it refuses, and says why."""
+
+    proposed = Signal(object)  # float; None from an emptied box where that is allowed
+    refused = Signal(str)
+
+    def __init__(self, field: Field, optional: bool = False, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("number")
+        self.field = field
+        self.optional = optional
+        self._lengths = MILLIMETRES
+        self.unit_label: QLabel | None = None
+        if optional:
+            self.setPlaceholderText("as usual")
+        self._value: float | None = None
+        self._just_clicked = False
+        self.setAlignment(Qt.AlignmentFlag.AlignRight)
+        self.setAcceptDrops(False)  # a file dropped here is for the window
+        self.setToolTip(f"{field.help}\n{field.text(field.low)} to {field.with_unit(field.high)}")
+        self.setAccessibleName(f"{field.label}, {field.unit}" if field.unit else field.label)
+        self.editingFinished.connect(self._take)
+
+    @property
+    def value(self) -> float | None:
+        return self._value
+
+    def show_value(self, value: float | None) -> None:
+        """Show the document's value; text being typed is left alone."""
+        self._value = value
+        if not (self.hasFocus() and self.isModified()):
+            self._write()
+
+    def show_lengths(self, unit: LengthUnit) -> None:
+        """Show and take a length in this unit; other numbers stay as they are."""
+        if self.field.unit == MILLIMETRES.name:
+            self._lengths = unit
+            if self.unit_label is not None:
+                self.unit_label.setText(unit.name)
+            self._write()
+
+    def step(self, count: float, fine: bool = False) -> None:
+        """Propose a value so many steps away, kept within the field's bounds."""
+        if self._value is None:
+            return
+        step = self.field.step * (0.1 if fine else 1.0) * count
+        self._value = min(max(self.field.snapped(self._value + step, fine), self.field.low), self.field.high)
+        self._write()
+        self.proposed.emit(self._value)
+
+    def event(self, event: QEvent) -> bool:
+        """Undo and redo are the document's, but for text that is still being typed."""
+        if event.type() != QEvent.Type.ShortcutOverride or not isinstance(event, QKeyEvent) or self.isModified():
+            return super().event(event)
+        if any(event.matches(keys) for keys in DOCUMENTS_KEYS):
+            event.ignore()
+            return False
+        return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        fine = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+        coarse = 10.0 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1.0
+        if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+            self._take()
+            self.step(coarse if event.key() == Qt.Key.Key_Up else -coarse, fine)
+        elif event.key() == Qt.Key.Key_Escape:
+            self._write()
+            self.clearFocus()
+        else:
+            super().keyPressEvent(event)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        if self.hasFocus():
+            self.step(1.0 if event.angleDelta().y() > 0 else -1.0)
+            event.accept()
+        else:
+            event.ignore()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self.selectAll()
+        self._just_clicked = event.reason() == Qt.FocusReason.MouseFocusReason
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """The click that takes hold of the box takes the whole number, to be typed over; the next sets the cursor."""
+        super().mouseReleaseEvent(event)
+        if self._just_clicked and not self.hasSelectedText():
+            self.selectAll()
+        self._just_clicked = False
+
+    def _take(self) -> None:
+        if not self.isModified():
+            return
+        typed = parse_number(self.text())
+        if typed is not None and self._lengths is not MILLIMETRES:
+            typed = round(typed * self._lengths.mm, 6)
+        if self.optional and not self.text().strip():
+            self.setModified(False)
+            self.proposed.emit(None)
+            return
+        if typed is None:
+            self.refused.emit(f"{self.field.label}: “{self.text()}” is not a number; {self._kept()}.")
+        elif (objection := self.field.objection(typed)) is not None:
+            self.refused.emit(f"{objection[:-1]}; {self._kept()}.")
+        elif typed != self._value:
+            self._value = typed  # the next step starts from here, before the document has answered
+            self.setModified(False)
+            self.proposed.emit(typed)
+            return
+        self._write()
+
+    def _kept(self) -> str:
+        return "nothing was changed" if self._value is None else f"{self.field.with_unit(self._value)} stays"
+
+    def _write(self) -> None:
+        decimals = self.field.decimals + self._lengths.more_decimals
+        text = "" if self._value is None else shortest(self._lengths.shown(self._value), decimals)
+        if text != self.text():
+            self.setText(text)
+        self.setModified(False)
+
+
+class Scrub(QLabel):
+    """A label that changes its number when dragged sideways; one drag is one gesture."""
+
+    began = Signal()
+    ended = Signal()
+
+    def __init__(self, text: str, box: NumberBox, parent: QWidget | None = None) -> None:
+        super().__init__(text, parent)
+        self._box = box
+        self._from: tuple[float, float] | None = None
+        self.setBuddy(box)
+        self.setCursor(Qt.CursorShape.SizeHorCursor)
+        self.setToolTip(f"{box.field.help}\nDrag sideways to change; Ctrl for tenths of a step.")
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        if event.button() == Qt.MouseButton.LeftButton and self._box.value is not None and self._box.isEnabled():
+            self._from = (event.position().x(), self._box.value)
+            self.began.emit()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        if self._from is None:
+            return
+        start, value = self._from
+        fine = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+        field = self._box.field
+        step = field.step * (0.1 if fine else 1.0)
+        wanted = field.snapped(value + round((event.position().x() - start) / SCRUB_PX) * step, fine)
+        self._box.proposed.emit(min(max(wanted, field.low), field.high))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if self._from is not None:
+            self._from = None
+            self.ended.emit()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.EnabledChange:
+            self.setCursor(Qt.CursorShape.SizeHorCursor if self.isEnabled() else Qt.CursorShape.ArrowCursor)
+
+
+def labelled(box: NumberBox, width: int, label: str | None = None, unit: str | None = None) -> tuple[QWidget, Scrub]:
+    """Label, number and unit in a row, for a bar."""
+    row = QWidget()
+    layout = QHBoxLayout(row)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(3)
+    scrub = Scrub(label or box.field.label, box)
+    box.setFixedWidth(width)
+    tail = QLabel(unit or box.field.unit)
+    tail.setObjectName("unit")
+    box.unit_label = tail
+    for part in (scrub, box, tail):
+        layout.addWidget(part)
+    row.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Preferred)  # no word is cut for another's sake
+    return row, scrub

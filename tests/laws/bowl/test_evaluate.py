@@ -1,0 +1,285 @@
+"""evaluate(): a whole answer that does not depend on how it was asked; and every finding it can make."""
+
+import ast
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from pathlib import Path
+
+import numpy as np
+import pytest
+from msgspec.structs import replace
+
+import profiler.assess
+from profiler.assess import Evaluation, Severity, StageCache, Stages, evaluate
+from profiler.assess.findings.finding import RANK
+from profiler.assess.quantities.table import QUANTITIES
+from profiler.study import Duty
+from profiler.study.files import examples
+from tests.laws.bowl.provoked import DESIGN, DUTY, IMPOSSIBLE, MACHINE, OF_THE_FEED, OF_THE_MODEL, PROVOKED, Case
+
+STUDIES = [examples.read(name) for name in examples.names()]
+ODD_DUTIES = (
+    DUTY,
+    replace(DUTY, name="clear", solids_pct=1.0),
+    replace(DUTY, name="thick", solids_pct=72.0, d50_um=700.0),
+    replace(DUTY, name="flooded", dry_feed_t_h=60.0),
+    replace(DUTY, name="slow", speed_rpm=90.0),
+    replace(DUTY, name="hot and dry", temperature_c=75.0, water_l_min=0.0),
+)
+
+
+def numbers(value: object, name: str = "") -> Iterator[tuple[str, np.ndarray]]:
+    """Every array and number inside a result, with its path."""
+    if is_dataclass(value):
+        for field in fields(value):
+            yield from numbers(getattr(value, field.name), f"{name}.{field.name}")
+    elif isinstance(value, np.ndarray | float | int):
+        yield name, np.asarray(value, dtype=float)
+
+
+def same_numbers(one: object, other: object) -> bool:
+    pairs = zip(numbers(one), numbers(other), strict=True)
+    return all(a[0] == b[0] and np.array_equal(a[1], b[1], equal_nan=True) for a, b in pairs)
+
+
+def of(case: Case) -> Evaluation:
+    return evaluate(case.design, case.machine, case.duty)
+
+
+# the same answer however it is asked
+
+
+@pytest.mark.parametrize(
+    ("duties", "tolerance"),
+    [*((s.duties, 1e-12) for s in STUDIES), (ODD_DUTIES, 1e-9)],
+    ids=[*examples.names(), "odd duties"],
+)
+def test_a_batch_of_duties_equals_each_duty_alone(duties: tuple[Duty, ...], tolerance: float) -> None:
+    """Where a duty is hard to settle the others get its extra passes: they then differ by less than a pass leaves."""
+    batch = dict(numbers(evaluate(DESIGN, MACHINE, duties, want=Stages.FLOW).flow))
+    for i, duty in enumerate(duties):
+        for name, alone in numbers(evaluate(DESIGN, MACHINE, duty, want=Stages.FLOW).flow):
+            scale = max(float(np.nanmax(np.abs(alone), initial=0.0)), 1e-3)
+            assert batch[name][i] == pytest.approx(alone[0], abs=tolerance * scale, nan_ok=True), f"{duty.name}: {name}"
+
+
+@pytest.mark.parametrize("study", STUDIES, ids=examples.names())
+def test_evaluating_twice_gives_equal_answers(study) -> None:
+    one, other = (evaluate(study.design, study.machine, study.duties) for _ in range(2))
+    assert same_numbers(one, other)
+    assert one.findings == other.findings
+
+
+@pytest.mark.parametrize("study", STUDIES, ids=examples.names())
+@pytest.mark.parametrize("want", [Stages(0), *Stages, Stages.QUICK, Stages.ALL], ids=str)
+def test_a_partial_evaluation_may_be_incomplete_but_never_differs(study, want: Stages) -> None:
+    whole = evaluate(study.design, study.machine, study.duty)
+    part = evaluate(study.design, study.machine, study.duty, want=want)
+    assert same_numbers(part.shape, whole.shape)
+    for stage, name in ((Stages.FLOW, "flow"), (Stages.BODY, "body")):
+        made = getattr(part, name)
+        assert (made is not None) == (stage in want)
+        assert made is None or same_numbers(made, getattr(whole, name))
+    assert set(part.findings) <= set(whole.findings)
+    assert bool(part.findings) == (Stages.FINDINGS in want)
+
+
+def test_a_stage_is_reused_while_its_inputs_are_the_very_same_objects() -> None:
+    cache = StageCache()
+    first = evaluate(DESIGN, MACHINE, DUTY, cache=cache)
+    again = evaluate(DESIGN, MACHINE, DUTY, cache=cache)
+    assert again.shape is first.shape and again.flow is first.flow
+    faster = evaluate(DESIGN, MACHINE, replace(DUTY, speed_rpm=700.0), cache=cache)
+    assert faster.shape is first.shape and faster.flow is not first.flow
+    taller = evaluate(replace(DESIGN, note="other"), MACHINE, DUTY, cache=cache)
+    assert taller.shape is not first.shape
+
+
+def test_a_cache_never_changes_an_answer() -> None:
+    cache = StageCache()
+    for case in PROVOKED.values():
+        kept = evaluate(case.design, case.machine, case.duty, cache=cache)
+        fresh = of(case)
+        assert same_numbers(kept, fresh)
+        assert kept.findings == fresh.findings
+
+
+def test_every_quantity_of_every_example_is_a_number_of_the_right_count() -> None:
+    for study in STUDIES:
+        whole = evaluate(study.design, study.machine, study.duty)
+        counts = {"wall": len(whole.shape.stations.height), "groove": len(whole.shape.mouths), "bowl": 1}
+        for quantity in QUANTITIES:
+            values = quantity.get(whole)
+            assert values.shape == (counts[quantity.scope.value],), quantity.key
+            if not quantity.limits.startswith("none "):  # some do not exist without holes, or under a calm bed
+                assert np.all(np.isfinite(values)), quantity.key
+
+
+def test_without_a_shape_every_quantity_is_empty_or_not_a_number_and_prints_a_dash() -> None:
+    nothing = of(IMPOSSIBLE["no_radius"])
+    for quantity in QUANTITIES:
+        assert all(quantity.text(float(v)) == "–" for v in quantity.get(nothing))
+
+
+# findings
+
+
+@pytest.mark.parametrize("code", PROVOKED)
+def test_the_finding_can_be_provoked_and_is_a_whole_located_statement(code: str) -> None:
+    found = [f for f in of(PROVOKED[code]).findings if f.code == code]
+    assert found, f"{code} was not found"
+    for finding in found:
+        assert not finding.text[0].islower() and finding.text[-1] in ".?"
+        assert (finding.from_mm is None) == (finding.to_mm is None)
+        if finding.grooves:
+            assert list(finding.grooves) == list(range(finding.grooves[0], finding.grooves[-1] + 1))
+
+
+@pytest.mark.parametrize("code", IMPOSSIBLE)
+def test_what_cannot_be_built_gives_no_shape_and_a_stop_that_says_why(code: str) -> None:
+    whole = of(IMPOSSIBLE[code])
+    assert (whole.shape, whole.flow, whole.body) == (None, None, None)
+    assert whole.findings[0].severity is Severity.STOP
+    assert code in [f.code for f in whole.findings if f.severity is Severity.STOP]
+
+
+@pytest.mark.parametrize("code", OF_THE_FEED)
+def test_a_feed_that_contradicts_itself_gives_a_bowl_without_flow_and_a_stop_that_says_why(code: str) -> None:
+    whole = of(PROVOKED[code])
+    assert whole.shape is not None and whole.flow is None and whole.catch is None and whole.spin is None
+    assert (whole.findings[0].code, whole.findings[0].severity) == (code, Severity.STOP)
+
+
+@pytest.mark.parametrize("code", [c for c in PROVOKED if c not in IMPOSSIBLE | OF_THE_FEED])
+def test_whatever_else_is_found_does_not_keep_a_bowl_from_being_drawn(code: str) -> None:
+    whole = of(PROVOKED[code])
+    assert whole.shape is not None and whole.flow is not None and whole.body is not None
+
+
+def test_every_code_in_the_program_has_a_case_that_provokes_it() -> None:
+    written = set(_codes_written())
+    assert len(written) > 50
+    assert written - set(PROVOKED) == set()
+    assert {c for c in PROVOKED if not c.startswith("out_of_bounds_")} - written == set()
+
+
+LIMITS_OF_THE_MODEL = {
+    "film thinner than three grains": ("film_thin", 3.0, -1),
+    "film not steady over a third of the wall": ("film_unsteady", 1.0, 1),
+    "film faster than 0.3 of the wall's speed": ("film_fast", 0.3, 1),
+    "Reynolds number of the film below 1500": ("film_laminar", 1500.0, -1),
+    "roughness cap reached": ("roughness_cap", 0.5, 1),
+    "Reynolds floor reached": ("reynolds_floor", 0.5, 1),
+    "solids below 0.03 by volume": ("thin_slurry", 0.03, -1),
+    "solids above 0.45 by volume": ("thick_slurry", 0.45, 1),
+    "acceleration below 20 g": ("low_acceleration", 20.0, -1),
+    "friction outside 0.25 to 0.75": ("friction_unusual", 0.75, 1),
+    "surface at the floor reaching the hub": ("slurry_over_hub", None, -1),
+    "surface at the floor reaching the feed pipe": ("slurry_on_feed_pipe", None, -1),
+    "surface at the floor reaching the deflector": ("slurry_on_deflector", None, -1),
+    "much of the feed counting as liquid": ("much_fines", 50.0, -1),
+    "film lag above 0.15": ("film_lag", 0.15, 1),
+    "slurry not carried round": ("not_carried", 0.5, 1),
+}
+
+
+@pytest.mark.parametrize("limit", LIMITS_OF_THE_MODEL)
+def test_each_limit_of_the_model_is_a_finding_with_the_number_beyond_it(limit: str) -> None:
+    code, bound, side = LIMITS_OF_THE_MODEL[limit]
+    finding = next(f for f in of(PROVOKED[code]).findings if f.code == code)
+    assert finding.severity is Severity.CHECK
+    assert bound is None or finding.limit == bound
+    assert (finding.value - finding.limit) * side > 0.0
+    assert finding.source
+
+
+def test_the_default_example_strains_no_limit_and_has_no_stop() -> None:
+    whole = evaluate(DESIGN, MACHINE, DUTY)
+    assert not [f.code for f in whole.findings if f.severity is Severity.STOP]
+    assert not {f.code for f in whole.findings} & set(OF_THE_MODEL)
+
+
+def test_findings_come_worst_first() -> None:
+    for case in PROVOKED.values():
+        ranks = [RANK[f.severity] for f in of(case).findings]
+        assert ranks == sorted(ranks)
+
+
+@pytest.mark.parametrize("code", PROVOKED)
+def test_doing_a_remedy_mends_its_finding(code: str) -> None:
+    case = PROVOKED[code]
+    for finding in of(case).findings:
+        if finding.remedy is None:
+            continue
+        changed = finding.remedy.changed
+        mended = {type(case.design): case.design, type(case.machine): case.machine, type(case.duty): case.duty}
+        mended[type(changed)] = changed
+        after = evaluate(*mended.values())
+        assert finding.code not in [f.code for f in after.findings], finding.remedy.label
+
+
+def test_a_low_speed_is_a_check_and_a_high_one_a_stop() -> None:
+    for speed, severity in ((200.0, Severity.CHECK), (900.0, Severity.STOP)):
+        found = [f for f in of(Case(duty=replace(DUTY, speed_rpm=speed))).findings if f.code == "speed_range"]
+        assert [f.severity for f in found] == [severity]
+
+
+def test_at_the_very_limit_nothing_is_found() -> None:
+    """A bound is allowed; only beyond it is a finding."""
+    lip = replace(DUTY, speed_rpm=MACHINE.speed_high_rpm)
+    assert "speed_range" not in [f.code for f in evaluate(DESIGN, MACHINE, lip).findings]
+    land = float(np.min(of(Case()).shape.mouths.lands))
+    at_limit = replace(DESIGN, grooves=replace(DESIGN.grooves, least_land_mm=land))
+    assert "land_narrow" not in [f.code for f in evaluate(at_limit, MACHINE, DUTY).findings]
+
+
+@pytest.mark.parametrize("duty", ODD_DUTIES, ids=lambda d: d.name)
+def test_no_duty_however_odd_leaves_anything_but_numbers(duty: Duty) -> None:
+    for name, values in numbers(evaluate(DESIGN, MACHINE, duty).flow):
+        assert np.all(np.isfinite(values)), name
+
+
+# where the codes stand in the program text
+
+
+def _codes_written() -> Iterator[str]:
+    """Every code evaluate() can give: written into a finding or a rule, or into the table a loop makes findings of."""
+    folder = Path(profiler.assess.__file__).parent
+    for module in _modules_of(folder / "evaluate" / "evaluation.py"):
+        tree = ast.parse(module.read_text(encoding="utf-8"))
+        for call in (n for n in ast.walk(tree) if isinstance(n, ast.Call) and isinstance(n.func, ast.Name)):
+            if (
+                call.func.id in ("Finding", "_Limit", "_Thin", "_Drilled")
+                and call.args
+                and isinstance(call.args[0], ast.Constant)
+            ):
+                yield call.args[0].value
+            if call.func.id == "_runs":
+                yield ast.literal_eval(call.args[1])
+        for function in (n for n in ast.walk(tree) if isinstance(n, ast.FunctionDef)):
+            yield from _codes_in_tables(function)
+
+
+def _modules_of(evaluation: Path) -> Iterator[Path]:
+    """The modules of its room that it imports: checks asked elsewhere, at an export say, are not its own."""
+    house = Path(profiler.__file__).parent
+    for node in ast.walk(ast.parse(evaluation.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("profiler.assess."):
+            module = house.joinpath(*(node.module or "").split(".")[1:])
+            names = [module] if module.with_suffix(".py").exists() else [module / alias.name for alias in node.names]
+            yield from (name.with_suffix(".py") for name in names)
+
+
+def _codes_in_tables(function: ast.FunctionDef) -> Iterator[str]:
+    tables = {
+        target.id: node.value.elts
+        for node in ast.walk(function)
+        if isinstance(node, ast.Assign) and isinstance(node.value, ast.Tuple)
+        for target in node.targets
+        if isinstance(target, ast.Name)
+    }
+    for loop in (n for n in ast.walk(function) if isinstance(n, ast.For) and isinstance(n.target, ast.Tuple)):
+        names = [e.id if isinstance(e, ast.Name) else "" for e in loop.target.elts]
+        if "code" in names and isinstance(loop.iter, ast.Name):
+            for row in tables[loop.iter.id]:
+                yield row.elts[names.index("code")].value

@@ -1,0 +1,332 @@
+"""Laws of the repose model: its equations hold, no better lag exists, monotony, and how arrays are treated."""
+
+from dataclasses import dataclass, fields
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+from scipy.optimize import brentq
+
+from profiler.physics.grains import settling, suspension
+from profiler.physics.rotor import rotation
+from profiler.physics.slurry import film as film_room
+from profiler.physics.slurry.repose import CONTACT_DECAY, Film, Slurry, friction_from_angle, repose
+from profiler.units import DEGREE, GRAVITY, MICRON, RPM
+
+Array = NDArray[np.float64]
+WATER = 998.2
+
+
+@dataclass(frozen=True)
+class Sample:
+    """Points of operation drawn at random, all fields of one shape."""
+
+    radius: Array
+    speed: Array
+    flow: Array
+    fraction: Array
+    slurry: Slurry
+    friction: Array
+
+    def film(self, **options: bool) -> Film:
+        return repose(self.radius, self.speed, self.flow, self.fraction, self.slurry, self.friction, **options)
+
+    def friction_from(self, angle: Array, lag: bool) -> Array:
+        return friction_from_angle(angle, self.radius, self.speed, self.flow, self.fraction, self.slurry, lag=lag)
+
+
+def usual(count: int = 4000) -> Sample:
+    """What such bowls run at."""
+    random = np.random.default_rng(20)
+    radius = log_uniform(random, 0.05, 0.9, count)
+    speed = rotation.angular_speed_for(log_uniform(random, 20.0, 200.0, count), radius)
+    flow = 6.0 / 3600.0 * (radius / 0.15) ** 2 * log_uniform(random, 0.3, 4.0, count)
+    size, viscosity = log_uniform(random, 30e-6, 600e-6, count), log_uniform(random, 0.5e-3, 3e-3, count)
+    slurry = Slurry(random.uniform(2500.0, 3500.0, count), size, np.full(count, WATER), viscosity)
+    friction = random.uniform(0.25, 0.75, count)
+    return Sample(radius, speed, flow, random.uniform(0.04, 0.45, count), slurry, friction)
+
+
+def corners(count: int = 4000) -> Sample:
+    """Far outside what such bowls run at, in every direction."""
+    random = np.random.default_rng(21)
+    speed = log_uniform(random, 50.0, 3000.0, count) * RPM
+    size, viscosity = log_uniform(random, 10e-6, 3e-3, count), log_uniform(random, 0.3e-3, 20e-3, count)
+    slurry = Slurry(random.uniform(2000.0, 5200.0, count), size, np.full(count, WATER), viscosity)
+    flow = log_uniform(random, 0.05, 600.0, count) / 3600.0
+    fraction, friction = random.uniform(0.03, 0.5, count), random.uniform(0.1, 1.2, count)
+    return Sample(log_uniform(random, 0.03, 1.5, count), speed, flow, fraction, slurry, friction)
+
+
+def log_uniform(random: np.random.Generator, low: float, high: float, count: int) -> Array:
+    return np.exp(random.uniform(np.log(low), np.log(high), count))
+
+
+def imbalance(sample: Sample, film: Film) -> tuple[Array, Array, Array]:
+    """Relative errors of slope and pull, and 2 (V/(w r))^2 sin(theta)/sin(alpha), as the model's text states them."""
+    liquid, viscosity = sample.slurry.liquid_density, sample.slurry.liquid_viscosity
+    grain = (sample.slurry.grain_size, sample.slurry.solids_density, liquid, viscosity)
+    relative = film.velocity / np.cos(film.lag_angle)
+    settles = settling.terminal_velocity(*grain, film.acceleration)
+    shields = film_room.critical_shields(np.cbrt(settling.archimedes_number(*grain, film.acceleration)))
+    excess = (sample.slurry.solids_density - liquid) / liquid
+    load = sample.fraction * excess
+    held = np.exp(-CONTACT_DECAY * relative / settles) * load * sample.friction
+    held = (held + shields * excess * sample.slurry.grain_size / film.depth) * np.cos(film.lag_angle) / (1.0 + load)
+    pull = 8.0 * film.acceleration * film.depth * np.sin(film.slope) / (film.friction_factor * np.cos(film.lag_angle))
+    speed_share = film.velocity / (sample.speed * sample.radius)
+    turning = 2.0 * speed_share**2 * np.sin(film.angle) / np.sin(film.slope)
+    return np.tan(film.slope) / held - 1.0, relative**2 / pull - 1.0, turning
+
+
+@pytest.mark.parametrize("sample", [usual(), corners()], ids=["usual", "corners"])
+@pytest.mark.parametrize("lag", [True, False])
+def test_documented_equations_hold_wherever_the_wall_carries(sample: Sample, lag: bool) -> None:
+    film = sample.film(lag=lag)
+    slope, pull, turning = imbalance(sample, film)
+    at = film.carried
+    assert np.mean(at) > 0.6
+    assert np.max(np.abs(slope[at])) < 1e-10
+    assert np.max(np.abs(pull[at])) < 1e-10
+    assert film.depth * film.velocity == pytest.approx(sample.flow / (2.0 * np.pi * sample.radius), rel=1e-12)
+    if lag:
+        assert np.max(np.abs(film.lag * (1.0 - film.lag) / turning - 1.0)[at]) < 1e-10
+        assert np.all(film.lag[at] < 0.5)  # the smaller of the two roots
+        sideways = film.lag * sample.speed * sample.radius
+        assert film.velocity * np.tan(film.lag_angle) == pytest.approx(sideways, rel=1e-9)
+        field = sample.speed**2 * sample.radius * (1.0 - film.lag) ** 2
+        assert film.acceleration == pytest.approx(field, rel=1e-12)
+
+
+def test_lag_is_held_at_one_half_where_none_satisfies() -> None:
+    sample = corners()
+    film = sample.film()
+    slope, pull, turning = imbalance(sample, film)
+    lost = ~film.carried
+    assert np.mean(lost) > 0.1
+    assert np.all(film.lag[lost] == 0.5)
+    thin = lost & (film.depth < sample.radius)
+    assert np.max(np.abs(slope[thin])) < 1e-10
+    assert np.max(np.abs(pull[thin])) < 1e-10
+    assert np.all(turning[thin] >= 0.25)  # L (1 - L) cannot reach it
+
+
+def test_no_lag_satisfies_where_the_wall_is_said_not_to_carry() -> None:
+    # independent of the program's iteration: at many lags, slope and pull by a general root finder, then the turning
+    sample = corners()
+    film = sample.film()
+    for index in np.flatnonzero(~film.carried)[:6]:
+        short = [lag for lag in np.linspace(0.01, 0.5, 25) if turning_surplus(sample, int(index), float(lag)) > 0.0]
+        assert not short
+    for index in np.flatnonzero(film.carried)[:6]:
+        found = float(film.lag[index])
+        assert turning_surplus(sample, int(index), min(1.02 * found, 0.5)) > 0.0
+        assert turning_surplus(sample, int(index), 0.98 * found) < 0.0
+
+
+def turning_surplus(sample: Sample, index: int, lag: float) -> float:
+    """L (1 - L) less what turning asks of the film that this lag would have; -inf if that would fill the bowl."""
+    pick = {f.name: float(getattr(sample.slurry, f.name)[index]) for f in fields(Slurry) if f.name != "mixture"}
+    radius, speed, friction = (float(a[index]) for a in (sample.radius, sample.speed, sample.friction))
+    rim_flow, fraction = float(sample.flow[index]) / (2.0 * np.pi * radius), float(sample.fraction[index])
+    field = speed**2 * radius * (1.0 - lag) ** 2
+    grain = (pick["grain_size"], pick["solids_density"], pick["liquid_density"], pick["liquid_viscosity"], field)
+    excess = pick["solids_density"] / pick["liquid_density"] - 1.0
+    load = fraction * excess
+    viscosity = pick["liquid_viscosity"] * float(suspension.relative_viscosity(fraction))
+    reynolds = 4.0 * rim_flow * pick["liquid_density"] * (1.0 + load) / viscosity
+    settles = float(settling.terminal_velocity(*grain))
+    threshold = float(film_room.critical_shields(np.cbrt(settling.archimedes_number(*grain)))) * excess * grain[0]
+
+    def slope_and_excess(depth: float) -> tuple[float, float]:
+        velocity = rim_flow / depth
+        relative = np.hypot(velocity, lag * speed * radius)
+        held = np.exp(-CONTACT_DECAY * relative / settles) * load * friction + threshold / depth
+        tangent = velocity / relative * held / (1.0 + load)
+        factor = float(film_room.film_friction(depth, grain[0], reynolds).factor)
+        pull = 8.0 * field * depth * np.sin(np.arctan(tangent)) * velocity / relative / factor
+        return tangent, np.log(pull / velocity**2)
+
+    if slope_and_excess(radius)[1] < 0.0:
+        return -np.inf
+    depth = float(np.exp(brentq(lambda x: slope_and_excess(np.exp(x))[1], -25.0, np.log(radius), xtol=1e-12)))
+    tangent = slope_and_excess(depth)[0]
+    slope = np.arctan(tangent)
+    angle = slope + np.arctan(GRAVITY / field)
+    share = rim_flow / depth / (speed * radius)
+    return float(lag * (1.0 - lag) - 2.0 * share**2 * np.sin(angle) / np.sin(slope))
+
+
+@pytest.mark.parametrize("sample", [usual(), corners()], ids=["usual", "corners"])
+@pytest.mark.parametrize("lag", [True, False])
+def test_every_number_is_finite_and_quiet(sample: Sample, lag: bool) -> None:
+    film = sample.film(lag=lag)
+    for field in fields(Film):
+        value = getattr(film, field.name)
+        assert value.shape == sample.radius.shape
+        assert np.all(np.isfinite(value)), field.name
+    assert np.all(film.depth > 0.0)
+    assert np.all(film.depth <= sample.radius)
+    assert np.all(film.angle >= rotation.tilt(film.acceleration))
+
+
+def test_without_lag_the_film_turns_with_the_bowl() -> None:
+    film = usual().film(lag=False)
+    assert np.all(film.lag == 0.0)
+    assert np.all(film.lag_angle == 0.0)
+    assert film.acceleration == pytest.approx(usual().speed ** 2 * usual().radius, rel=1e-14)
+
+
+def test_warm_start_changes_nothing_but_the_time() -> None:
+    sample = usual()
+    start = sample.film()
+    moved = Sample(
+        1.01 * sample.radius, sample.speed, 1.03 * sample.flow, sample.fraction, sample.slurry, sample.friction
+    )
+    cold = moved.film()
+    arguments = (moved.radius, moved.speed, moved.flow, moved.fraction, moved.slurry, moved.friction)
+    warm = repose(*arguments, start=start)
+    assert np.array_equal(warm.carried, cold.carried)
+    assert warm.angle == pytest.approx(cold.angle, rel=1e-9)
+    calm = cold.carried & (cold.lag < 0.15)  # three passes are enough there, from conditions some per cent away
+    few = repose(*arguments, start=start, passes=3)
+    assert few.angle[calm] == pytest.approx(cold.angle[calm], rel=1e-7)
+
+
+@pytest.mark.parametrize("lag", [True, False])
+def test_friction_from_the_predicted_angle_is_the_friction(lag: bool) -> None:
+    sample = usual()
+    film = sample.film(lag=lag)
+    found = sample.friction_from(film.angle, lag)
+    little = film.lag < 0.15  # beyond, two frictions may give one angle
+    assert np.mean(little) > 0.5
+    assert found[little] == pytest.approx(sample.friction[little], rel=1e-7)
+
+
+def test_friction_from_an_angle_reproduces_it_even_where_the_film_lags_much() -> None:
+    sample = usual()
+    angle = sample.film().angle
+    found = sample.friction_from(angle, lag=True)
+    sense = np.isfinite(found)
+    assert np.mean(sense) > 0.98
+    again = repose(sample.radius, sample.speed, sample.flow, sample.fraction, sample.slurry, found)
+    carried = sense & again.carried
+    assert again.angle[carried] == pytest.approx(angle[carried], rel=1e-9)
+
+
+def test_angle_at_the_tilt_of_the_level_surface_tells_no_friction() -> None:
+    slurry = Slurry(2700.0, 150e-6, WATER, 1e-3)
+    tilt = rotation.tilt(rotation.acceleration(60.0, 0.15))
+    angles = np.array([0.5, 1.0]) * tilt
+    for lag in (True, False):
+        assert np.all(np.isnan(friction_from_angle(angles, 0.15, 60.0, 2e-3, 0.2, slurry, lag=lag)))
+        assert np.isnan(friction_from_angle(0.12, 0.15, 60.0, 2e-3, 0.02, slurry, lag=lag))  # no bed
+
+
+SWEEPS = {  # about the same film, one thing at a time
+    "fraction": np.linspace(0.05, 0.45, 60),
+    "solids": np.linspace(2200.0, 5200.0, 60),
+    "friction": np.linspace(0.1, 1.2, 60),
+    "size": np.geomspace(20e-6, 2000e-6, 120),
+    "flow": np.geomspace(0.2, 50.0, 120) / 3600.0,
+    "viscosity": np.geomspace(0.8e-3, 20e-3, 120),
+    "speed": np.sqrt(np.geomspace(20.0, 200.0, 60) * GRAVITY / 0.15),
+}
+
+
+def swept(name: str, lag: bool, size: float = 150.0 * MICRON) -> Film:
+    values = {
+        "fraction": 0.2326, "solids": 2695.0, "friction": 0.45, "size": size, "flow": 6.0 / 3600.0,
+        "viscosity": 1.0016e-3, "speed": np.sqrt(60.0 * GRAVITY / 0.15),
+    } | {name: SWEEPS[name]}  # fmt: skip
+    slurry = Slurry(values["solids"], values["size"], WATER, values["viscosity"])
+    return repose(0.15, values["speed"], values["flow"], values["fraction"], slurry, values["friction"], lag=lag)
+
+
+@pytest.mark.parametrize("lag", [True, False])
+@pytest.mark.parametrize("name", ["fraction", "solids", "friction", "size"])
+def test_angle_rises_with_solids_density_friction_and_size(name: str, lag: bool) -> None:
+    film = swept(name, lag)
+    assert np.all(film.carried)
+    assert np.all(np.diff(film.angle) > 0.0)
+
+
+@pytest.mark.parametrize("name", ["flow", "viscosity"])
+def test_angle_falls_with_flow_and_viscosity(name: str) -> None:
+    assert np.all(np.diff(swept(name, lag=False).angle) < 0.0)
+
+
+def test_angle_falls_with_flow_until_lag_lets_the_level_surface_lean() -> None:
+    film = swept("flow", lag=True)
+    little = film.lag < 0.15
+    assert 0.3 < np.mean(little) < 1.0
+    assert np.all(np.diff(film.angle[little]) < 0.0)
+    assert np.all(np.diff(film.lag) >= 0.0)
+
+
+@pytest.mark.parametrize("size_um", [75.0, 100.0, 150.0])
+def test_angle_of_fine_sand_falls_with_speed(size_um: float) -> None:
+    assert np.all(np.diff(swept("speed", lag=False, size=size_um * MICRON).angle) < 0.0)
+
+
+@pytest.mark.parametrize("size_um", [20.0, 50.0, 300.0, 500.0])
+@pytest.mark.parametrize("lag", [True, False])
+def test_angle_of_silt_and_of_coarse_sand_has_a_lowest_speed(size_um: float, lag: bool) -> None:
+    # silt settles back into the bed as the field grows; under coarse grains the film becomes too thin to shift them
+    rising = np.diff(swept("speed", lag=lag, size=size_um * MICRON).angle) > 0.0
+    assert not rising[0]
+    assert rising[-1]
+    assert np.count_nonzero(np.diff(rising.astype(int))) == 1
+
+
+def test_angle_rises_with_friction_size_and_density_over_the_whole_range() -> None:
+    sample = usual()
+    angle = sample.film(lag=False).angle
+    grain = sample.slurry
+    liquid = (grain.liquid_density, grain.liquid_viscosity)
+    heavier = Slurry(1.02 * grain.solids_density, grain.grain_size, *liquid)
+    coarser = Slurry(grain.solids_density, 1.02 * grain.grain_size, *liquid)
+    at = (sample.radius, sample.speed, sample.flow, sample.fraction)
+    assert np.all(repose(*at, heavier, sample.friction, lag=False).angle > angle)
+    assert np.all(repose(*at, coarser, sample.friction, lag=False).angle > angle)
+    assert np.all(repose(*at, grain, 1.02 * sample.friction, lag=False).angle > angle)
+    at = (sample.radius, sample.speed, 1.02 * sample.flow, sample.fraction)
+    assert np.all(repose(*at, grain, sample.friction, lag=False).angle < angle)
+
+
+def test_thin_slurry_has_no_bed_and_lies_at_the_tilt() -> None:
+    slurry = Slurry(2700.0, 150e-6, WATER, 1e-3)
+    film = repose(0.15, 60.0, 2e-3, np.array([0.0, 1e-6, 0.0299, 0.0301]), slurry, 0.45)
+    assert film.has_bed.tolist() == [False, False, False, True]
+    assert film.angle[:3] == pytest.approx(np.full(3, rotation.tilt(540.0)), rel=1e-14)
+    assert np.all(film.slope[:3] == 0.0)
+    assert np.all(film.lag[:3] == 0.0)
+    assert np.all(np.isfinite(film.depth))
+    assert film.angle[3] > film.angle[2]
+
+
+def test_senseless_points_become_nan_and_disturb_no_other() -> None:
+    slurry = Slurry(2700.0, 150e-6, WATER, 1e-3)
+    radius = np.array([0.15, 0.0, -0.15, np.nan, np.inf, 0.15])
+    flow = np.array([2e-3, 2e-3, 2e-3, 2e-3, 2e-3, 0.0])
+    film = repose(radius, 60.0, flow, 0.2, slurry, 0.45)
+    alone = repose(0.15, 60.0, 2e-3, 0.2, slurry, 0.45)
+    assert film.angle[0] == pytest.approx(alone.angle, rel=1e-12)
+    assert np.all(np.isnan(film.angle[1:]))
+    assert np.all(np.isnan(friction_from_angle(0.12, radius, 60.0, flow, 0.2, slurry)[1:]))
+    for bad in (np.nan, -1.0, 0.0):
+        assert np.isnan(repose(0.15, 60.0, 2e-3, 0.2, Slurry(2700.0, bad, WATER, 1e-3), 0.45).angle)
+        assert np.isnan(repose(0.15, bad * 0.0 if bad else bad, 2e-3, 0.2, slurry, np.nan).angle)
+
+
+def test_arguments_broadcast_and_each_point_stands_alone() -> None:
+    radius = np.linspace(0.14, 0.21, 7)
+    friction = np.array([0.32, 0.45, 0.63])[:, None]
+    density = np.array([2600.0, 2900.0])[:, None, None]
+    slurry = Slurry(density, 120e-6, WATER, 1e-3)
+    film = repose(radius, 62.0, 2e-3, 0.18, slurry, friction)
+    for field in fields(Film):
+        assert getattr(film, field.name).shape == (2, 3, 7), field.name
+    single = repose(float(radius[4]), 62.0, 2e-3, 0.18, Slurry(2900.0, 120e-6, WATER, 1e-3), 0.63)
+    assert film.angle[1, 2, 4] == pytest.approx(single.angle, rel=1e-12)
+    assert film.angle[1, 2, 4] / DEGREE > film.angle[1, 0, 4] / DEGREE

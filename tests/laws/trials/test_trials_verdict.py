@@ -1,0 +1,138 @@
+"""The seven states, the order of their rules, and that no word stands without its interval."""
+
+import dataclasses
+import re
+
+import pytest
+
+from profiler.statistics.inference.comparison import Comparison, Kind
+from profiler.statistics.trial.gates import Gate, GateState
+from profiler.statistics.trial.judge import judge
+from profiler.statistics.trial.verdict import State, Verdict
+from tests.laws.trials.test_trials_two_sets import ALIKE_B, GAIN_B, ledger, plan
+
+
+@pytest.mark.parametrize(
+    ("recoveries", "worthwhile", "state"),
+    [
+        (GAIN_B, 1.0, State.WORTHWHILE),
+        (GAIN_B, 2.0, State.BETTER),
+        (GAIN_B, 4.0, State.BELOW_WORTHWHILE),
+        (GAIN_B, 3.4, State.BELOW_WORTHWHILE),  # between the upper limits at 90 (3.34) and 95 per cent (3.55)
+        (GAIN_B, 3.3, State.BETTER),
+        (GAIN_B, None, State.BETTER),
+        (ALIKE_B, 1.0, State.NO_DIFFERENCE),
+        (ALIKE_B, 0.5, State.NOT_RESOLVED),
+        (ALIKE_B, None, State.NOT_RESOLVED),
+    ],
+)
+def test_state_of_the_invented_trials(recoveries: list[float], worthwhile: float | None, state: State) -> None:
+    assert judge(ledger(recoveries), plan(worthwhile)).verdict.state is state
+
+
+@pytest.mark.parametrize(
+    ("difference", "error", "worthwhile", "units", "state"),
+    [
+        (-2.0, 0.5, 1.0, 10, 1),
+        (-2.0, 0.1, 1.0, 4, 1),  # worse needs no sixth pair
+        (3.0, 0.5, 1.0, 10, 2),
+        (3.0, 0.1, 1.0, 5, 6),  # better does
+        (0.5, 0.1, 1.0, 10, 3),
+        (1.0, 0.3, 1.0, 10, 4),
+        (0.1, 0.2, 1.0, 10, 5),
+        (0.1, 0.2, 1.0, 5, 6),
+        (0.1, 0.2, None, 10, 6),
+        (0.8, 0.5, 1.0, 10, 6),
+        (-0.5, 0.1, 1.0, 10, 1),  # worse though smaller than the worthwhile gain: the first rule that applies
+    ],
+)
+def test_rules_are_tried_in_order(
+    difference: float, error: float, worthwhile: float | None, units: int, state: int
+) -> None:
+    assert _verdict(difference, error, worthwhile, units).state == state
+
+
+def test_a_failed_gate_goes_before_every_other_rule() -> None:
+    for difference in (-3.0, 0.0, 3.0):
+        verdict = _verdict(difference, 0.1, 1.0, 10, GateState.FAILED)
+        assert verdict.state is State.NOT_FAIR
+        assert "feed" in verdict.text
+
+
+@pytest.mark.parametrize("state", [GateState.MET, GateState.WAIVED, GateState.NOT_RECORDED])
+def test_any_other_gate_does_not_close_the_trial(state: GateState) -> None:
+    assert _verdict(3.0, 0.1, 1.0, 10, state).state is State.WORTHWHILE
+
+
+@pytest.mark.parametrize("difference", [-3.0, -0.4, 0.0, 0.3, 0.6, 1.0, 3.0])
+@pytest.mark.parametrize("units", [3, 10])
+@pytest.mark.parametrize("worthwhile", [None, 0.5, 1.0])
+@pytest.mark.parametrize("gate", [GateState.MET, GateState.FAILED])
+def test_every_text_of_a_verdict_carries_its_interval(
+    difference: float, units: int, worthwhile: float | None, gate: GateState
+) -> None:
+    verdict = _verdict(difference, 0.2, worthwhile, units, gate)
+    limits = verdict.interval95
+    for text in (verdict.text, str(verdict), f"{verdict}"):
+        assert f"95 % interval {limits.low:+.2f} to {limits.high:+.2f}" in text
+
+
+def test_a_state_on_its_own_prints_as_a_number() -> None:
+    for state in State:
+        assert re.fullmatch(r"\d", f"{state}")
+        assert re.fullmatch(r"\d", str(state))
+
+
+def test_a_verdict_cannot_be_made_without_a_comparison_or_given_a_state() -> None:
+    names = {field.name for field in dataclasses.fields(Verdict)}
+    assert "state" not in names
+    with pytest.raises(TypeError):
+        Verdict(gates=(), worthwhile=1.0, reference="A", new="B")  # type: ignore[call-arg]
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        _verdict(1.0, 0.2, 1.0, 10).worthwhile = 0.1  # type: ignore[misc]
+
+
+def test_a_comparison_without_an_error_is_refused() -> None:
+    with pytest.raises(ValueError, match="positive standard error"):
+        _verdict(1.0, 0.0, 1.0, 10)
+
+
+def test_exchanged_machines_need_four_blocks_each_way() -> None:
+    for least_way, state in ((3, State.NOT_RESOLVED), (4, State.WORTHWHILE)):
+        verdict = _verdict(3.0, 0.1, 1.0, 10, kind=Kind.EXCHANGED, least_way=least_way)
+        assert verdict.state is state
+
+
+@pytest.mark.parametrize("gain", [0.0, -1.0, float("nan"), float("inf")])
+def test_a_worthwhile_gain_must_be_above_zero(gain: float) -> None:
+    with pytest.raises(ValueError, match="worthwhile gain must be above zero"):
+        plan(gain)
+
+
+def _verdict(
+    difference: float,
+    error: float,
+    worthwhile: float | None,
+    units: int,
+    gate: GateState = GateState.MET,
+    kind: Kind = Kind.PAIRED,
+    least_way: int | None = None,
+) -> Verdict:
+    comparison = Comparison(
+        kind=kind,
+        difference=difference,
+        standard_error=error,
+        df=units - 1.0,
+        reference_mean=40.0,
+        new_mean=40.0 + difference,
+        spread=error * units**0.5,
+        units=(units, units),
+    )
+    return Verdict(
+        comparison=comparison,
+        gates=(Gate("feed-grade", "feed grade matched", gate, "4.0 against 5.0"),),
+        worthwhile=worthwhile,
+        reference="A",
+        new="B",
+        least_way=least_way,
+    )

@@ -1,0 +1,248 @@
+"""Sheets against the standards they follow.
+
+Sizes and drawing spaces: ISO 216 and ISO 5457:1999, as measured from the ISO templates of an open CAD program. Scales:
+ISO 5455. Title block 180 mm wide with the fields of ISO 7200:2004. Tolerances: ISO 2768-1:1989, class m; three printed
+tables agree.
+"""
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import HealthCheck, Phase, assume, given, settings
+from msgspec.structs import replace
+
+from profiler.assess import Stages, evaluate
+from profiler.geometry.chain import sampled
+from profiler.pictures.sheet.clashes import box, boxes_of, clashes, texts_of
+from profiler.pictures.sheet.compose import DoesNotFit, DrawingOptions, drawing
+from profiler.pictures.sheet.dimensions import parts_of
+from profiler.pictures.sheet.items import Arrow, Dimension, Pen, Sheet, Text, View, circle, polyline
+from profiler.pictures.sheet.lettering import text_width
+from profiler.pictures.sheet.notes import TOLERANCES_M
+from profiler.pictures.sheet.papers import PAPERS, SCALES, paper, scale_named, scale_text
+from profiler.pictures.sheet.plain import plain
+from profiler.pictures.sheet.schedules import alike, groove_table, wall_table
+from profiler.pictures.sheet.title_block import SheetFacts, TitleFields, projection_symbol, title_block
+from profiler.study import Body, GrooveRule, Knot, Placing, WallCurve
+from profiler.study.files import examples
+from tests.laws.bowl.any_design import designs
+
+STUDY = examples.read("graded")
+
+
+def evaluated(name="graded", design=None):
+    study = examples.read(name)
+    return evaluate(design or study.design, study.machine, study.duty)
+
+
+@pytest.mark.parametrize(
+    ("name", "trimmed", "space"),
+    [
+        ("A4", (210, 297), (180, 277)), ("A3", (420, 297), (390, 277)), ("A2", (594, 420), (564, 400)),
+        ("A1", (841, 594), (811, 574)), ("A0", (1189, 841), (1159, 821)),
+    ],
+)  # fmt: skip
+def test_sheets_and_frames_have_the_standard_sizes(name, trimmed, space):
+    size = paper(name)
+    assert (size.width, size.height) == trimmed
+    assert (size.right - size.left, size.top - size.bottom) == space
+
+
+def test_scales_are_the_standard_ones():
+    listed = ["10:1", "5:1", "2:1", "1:1", "1:2", "1:5", "1:10", "1:20", "1:50", "1:100"]
+    assert [scale_text(s) for s in SCALES] == listed
+
+
+def test_general_tolerances_of_class_m():
+    printed = {3: 0.1, 6: 0.1, 30: 0.2, 120: 0.3, 400: 0.5, 1000: 0.8, 2000: 1.2, 4000: 2.0}
+    for size, value in printed.items():
+        assert next(v for low, high, v in TOLERANCES_M if low < size <= high) == value
+
+
+def test_the_title_block_is_180_wide_and_has_the_mandatory_fields():
+    fields = TitleFields("Owner", "N-1", "Title", creator="C", approved="A", date="2026-10-20")
+    items = title_block(fields, SheetFacts("Part drawing", "1 kg", "1:2", "A2", 1, 3), 584.0, 10.0)
+    outline = next(i for i in items if getattr(i, "pen", None) is Pen.BOX).chain.points
+    assert np.ptp(outline[:, 0]) == 180.0 and outline[:, 0].max() == 584.0
+    said = {t.text for t in texts_of(items)}
+    labels = {"Legal owner", "Identification number", "Date of issue", "Sheet", "Title", "Approved by", "Created by",
+              "Document type"}  # fmt: skip
+    assert labels <= said
+    assert {"Owner", "N-1", "Title", "C", "A", "2026-10-20", "1 / 3", "Part drawing"} <= said
+
+
+@pytest.mark.parametrize("size", [p.name for p in PAPERS])
+def test_the_section_is_drawn_true_to_the_stated_scale(size):
+    e = evaluated()
+    sheet = drawing(e, DrawingOptions(size=size))
+    first = sheet.sheets[0]
+    halves = [p.chain for p in plain(first).paths if p.pen is Pen.OUTLINE]
+    points = np.concatenate([sampled(h, 1e-4) for h in halves])
+    width = 2.0 * e.shape.shell.flange_radius * sheet.scale
+    assert np.ptp(points[:, 0]) == pytest.approx(width, abs=0.01)
+    assert np.ptp(points[:, 1]) == pytest.approx(346.0 * sheet.scale, abs=0.01)
+
+
+def test_every_dimension_says_the_length_between_its_points():
+    """Read back from the drawing alone: points on paper, times what a millimetre stands for."""
+    found = [i for i in drawing(evaluated()).sheets[0].items if isinstance(i, Dimension)]
+    assert len(found) >= 9
+    for d in found:
+        along = np.array([np.cos(np.radians(d.angle_deg)), np.sin(np.radians(d.angle_deg))])
+        length = abs(float((np.array(d.end) - np.array(d.start)) @ along)) * d.per_mm
+        assert float(d.text.lstrip("Ø")) == pytest.approx(length, abs=0.005)
+
+
+@settings(max_examples=50, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck),
+          phases=[Phase.generate])  # fmt: skip
+@given(designs())
+def test_no_texts_meet_over_fifty_designs(design):
+    e = evaluate(design, STUDY.machine, STUDY.duty, want=Stages.FINDINGS)
+    assume(e.shape is not None)
+    for sheet in drawing(e).sheets:
+        assert clashes(sheet) == []
+
+
+@pytest.mark.long
+@settings(max_examples=1500, deadline=None, suppress_health_check=list(HealthCheck), phases=[Phase.generate])
+@given(designs())
+def test_no_texts_meet_over_many_designs(design):
+    e = evaluate(design, STUDY.machine, STUDY.duty, want=Stages.FINDINGS)
+    assume(e.shape is not None)
+    for sheet in drawing(e).sheets:
+        assert clashes(sheet) == []
+
+
+def test_meeting_texts_and_texts_outside_are_noticed():
+    """The check can fail: also where two texts are turned and only their corners cross."""
+    texts = (Text(50, 50, "one"), Text(52, 51, "two"), Text(80, 80, "MMMMMM", angle_deg=45), Text(82, 80, "M"),
+             Text(84, 80, "next"), Text(5, 50, "out"), Text(120, 20, "alone"))  # fmt: skip
+    found = clashes(Sheet(200, 100, texts, View((0, 0), 1.0), frame=(20, 10, 190, 90)))
+    assert '"one" meets "two"' in found and '"MMMMMM" meets "M"' in found
+    assert any("out" in f and "leaves the frame" in f for f in found)
+    assert not any("alone" in f for f in found)
+
+
+def test_a_text_that_lies_across_a_line_is_noticed_whatever_the_line_belongs_to():
+    """An outline, an arc, a dimension's line, a head; beside each a text that keeps clear. The frame is not a line."""
+    drawn = (polyline([(30, 20), (30, 90)], Pen.OUTLINE), circle(80, 50, 20, Pen.DIM), Arrow((120, 30), 0.0),
+             Dimension((140, 20), (180, 20), 0.0, (160, 40), "40", 1.0),
+             polyline([(20, 0), (20, 100)], Pen.FRAME))  # fmt: skip
+    struck = (Text(27, 50, "outline"), Text(58, 48, "arc", angle_deg=45), Text(116, 29, "head"), Text(150, 39, "dim"))
+    clear = (Text(31, 30, "beside"), Text(75, 49, "inside"), Text(122, 29, "after"), Text(150, 30, "below"))
+    found = clashes(Sheet(200, 100, (*drawn, *struck, *clear), View((0, 0), 1.0), frame=(20, 10, 190, 90)))
+    assert {f for f in found if "lies across" in f} == {f'"{t.text}" lies across a line' for t in struck}
+
+
+@pytest.mark.parametrize("name", examples.names())
+@pytest.mark.parametrize("size", [None, "A4", "A3"])
+def test_no_text_of_an_example_lies_across_a_line_by_a_general_geometry_library(name, size):
+    """Shapely's own intersection of boxes and lines, the boxes those of the font's widths."""
+    for sheet in drawing(evaluated(name), DrawingOptions(size)).sheets:
+        drawn = plain(sheet)
+        lines = [p for p in drawn.paths if p.pen not in (Pen.FRAME, Pen.TRIM)]
+        tree = shapely.STRtree([shapely.LineString(_points(p.chain)) for p in lines])
+        texts = [t for t in drawn.texts if not t.in_margin]
+        boxes = shapely.polygons(boxes_of(texts))
+        which, _ = tree.query(boxes, predicate="intersects")
+        assert [texts[k].text for k in which] == []
+
+
+def _points(chain):
+    points = sampled(chain, 0.01)
+    return np.concatenate((points, points[:1])) if chain.closed else points
+
+
+def test_a_narrow_measure_has_its_number_beyond_the_next_rows_extension_line():
+    made = drawing(evaluated(), DrawingOptions("A4"))
+    rows = {d.text: d for d in made.sheets[0].items if isinstance(d, Dimension)}
+    hub, foot = parts_of(rows["Ø76"]), parts_of(rows["Ø316.33"])
+    assert box(hub.text)[:, 0].min() > foot.feet[1][0]
+
+
+def test_the_detail_is_drawn_larger_than_the_view_and_says_so():
+    for name in examples.names():
+        made = drawing(evaluated(name))
+        texts = [t.text for sheet in made.sheets for t in texts_of(sheet.items)]
+        title = next(t for t in texts if t.startswith("A ("))
+        assert scale_named(title[3 : title.index(")")]) > made.scale
+        assert len(made.sheets) == 1
+
+
+def test_a_dish_that_is_nearly_flat_finds_a_place_for_every_measure():
+    rule = GrooveRule(count=5, placing=Placing.IN_HEIGHT, from_mm=0.4, to_mm=62.7, mouth_mm=2.64, depth_mm=2.33,
+                      flank_deg=18.4, floor_radius_mm=0.45, edge_radius_mm=0.0)  # fmt: skip
+    knots = (Knot(0.0, 83.99), Knot(84.4, 83.99))
+    body = Body(wall_mm=3.4, floor_plate_mm=6.4, hub_hole_mm=23.1, flange_width_mm=4.2, flange_mm=7.0)
+    design = replace(STUDY.design, wall=WallCurve(knots, floor_radius_mm=113.5), grooves=rule, body=body)
+    sheet = drawing(evaluated(design=design)).sheets[0]
+    assert clashes(sheet) == []
+    said = {t.text for t in texts_of(sheet.items)}
+    assert {"R0.45 (2x)", "18.4° (2x)", "2.64", "2.33"} <= said
+    rows = sorted(
+        (d for d in sheet.items if isinstance(d, Dimension) and d.text.startswith("Ø")), key=lambda d: d.at[1]
+    )
+    across = [float(d.text[1:]) for d in rows]
+    assert across[0] > across[1] and across[2] < across[3]  # the wider one is farther out, below and above
+
+
+def test_numbers_of_a_column_have_their_points_under_one_another():
+    assert alike(np.array([0.0, 12.5, 240.0])) == ["0.0", "12.5", "240.0"]
+    assert alike(np.array([13.0, 13.0])) == ["13", "13"]
+    assert alike(np.array([274.0781, 9.0])) == ["274.08", "9.00"]
+    for table in (wall_table(evaluated().shape), groove_table(evaluated(), evaluated().shape)):
+        for column in list(zip(*table.rows, strict=True))[:6]:
+            assert len({len(cell.partition(".")[2]) for cell in column}) == 1
+
+
+@pytest.mark.parametrize("third", [False, True])
+def test_the_projection_symbol_has_the_cone_left_in_first_angle_and_right_in_third(third):
+    """ISO 5456-2, found: first angle is the truncated cone on the left, its two circles on the right."""
+    paths = [i.chain for i in projection_symbol(100.0, 50.0, third, 3.0)]
+    cone = next(c.points for c in paths if len(c.points) == 4)
+    rings = [c.points for c in paths if len(c.points) == 2 and c.closed]
+    assert sorted(float(np.ptp(r[:, 0])) for r in rings) == pytest.approx([3.0, 6.0])
+    assert (cone[:, 0].mean() < 100.0 < rings[0][:, 0].mean()) is not third
+
+
+def test_text_widths_are_those_of_a_general_font_reader():
+    ttfont = pytest.importorskip("fontTools.ttLib")
+    from importlib.resources import files
+
+    font = ttfont.TTFont(str(files("profiler.data") / "fonts" / "DejaVuSans.ttf"))
+    names, advances = font.getBestCmap(), font["hmtx"]
+    text = "Ø435.2 mm ±0.5° Größe µΩ Ж"
+    units = sum(advances[names[ord(c)]][0] for c in text)
+    capital = font["glyf"]["H"].yMax
+    assert text_width(text, 3.5) == pytest.approx(3.5 * units / capital, rel=1e-12)
+
+
+def test_long_tables_run_on_to_further_sheets():
+    knots = tuple(Knot(5.0 * i, 20.0 - 0.05 * i, eased=True) for i in range(100))
+    rule = GrooveRule(count=120, mouth_mm=2.5, depth_mm=3.0, floor_radius_mm=0.3, edge_radius_mm=0.1,
+                      from_mm=3.0, to_mm=500.0)  # fmt: skip
+    design = replace(STUDY.design, wall=WallCurve(knots, lip_radius_mm=400.0), grooves=rule)
+    e = evaluated(design=design)
+    made = drawing(e, DrawingOptions(size="A3"))
+    assert len(made.sheets) > 1
+    texts = [t.text for sheet in made.sheets for t in texts_of(sheet.items)]
+    for number in range(1, 121):
+        assert str(number) in texts
+    assert f"{len(made.sheets)} / {len(made.sheets)}" in texts
+    assert all(clashes(sheet) == [] for sheet in made.sheets)
+
+
+def test_a_scale_by_hand_is_kept_or_refused():
+    assert drawing(evaluated(), DrawingOptions("A1", "1:2")).scale == 0.5
+    with pytest.raises(DoesNotFit, match="A3 at 1:1"):
+        drawing(evaluated(), DrawingOptions("A3", "1:1"))
+    with pytest.raises(ValueError, match="1:3 is not a standard scale"):
+        drawing(evaluated(), DrawingOptions(scale="1:3"))
+
+
+def test_a_faulty_bowl_says_that_it_is_not_checked_and_a_sound_one_does_not():
+    said = {t.text for t in texts_of(drawing(evaluated("faulty")).sheets[0].items)}
+    assert "NOT CHECKED: 3 stop findings" in said
+    whole = " ".join(t.text for t in texts_of(drawing(evaluated()).sheets[0].items))
+    assert "NOT CHECKED" not in whole
+    assert "CAUTION" in whole and "uncalibrated" in whole and "ISO 12100" in whole

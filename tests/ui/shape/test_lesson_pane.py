@@ -1,0 +1,178 @@
+"""Lessons by mouse and keys: each is reached by a scripted user, and the designer's own study comes back untouched."""
+
+import pytest
+from msgspec.structs import replace
+from PySide6.QtWidgets import QPushButton
+
+from profiler.lessons import LESSONS
+from profiler.study import read_study
+from profiler.ui.forms.record_form import RecordForm
+from profiler.ui.shape.lesson_pane import LessonPane
+from profiler.ui.widgets.number_box import NumberBox
+from tests.ui.hands import Hands
+
+
+@pytest.fixture
+def hands(qtbot, tmp_path, monkeypatch):
+    made = Hands(qtbot, tmp_path, monkeypatch)
+    made.document.edit_duty(replace(made.duty, speed_rpm=655.0), "Own change")
+    made.settle()
+    return made
+
+
+@pytest.fixture
+def pane(qtbot, hands):
+    made = LessonPane(hands.document, hands.page.pointer)
+    qtbot.addWidget(made)
+    made.resize(256, 560)
+    made.show()
+    return made
+
+
+def open_wall(hands):
+    hands.drag_knot(0, hands.place(0.0, 16.0))
+
+
+def open_top(hands):
+    hands.drag_knot(2, hands.place(330.0, 6.0))
+
+
+def thicken(hands):
+    hands.type_into(hands.page.duty_bar.boxes["solids_pct"], "48")
+
+
+def widen(hands):
+    group = hands.page.forms.grooves
+    hands.page.forms.open(group)
+    hands.settle()
+    box = group.form.boxes["mouth_mm"]
+    assert isinstance(box, NumberBox)
+    hands.type_into(box, "13.5")
+
+
+def speed_up(hands):
+    hands.type_into(hands.page.duty_bar.boxes["speed_rpm"], "710")
+
+
+def drill_finer(hands):
+    group = hands.page.forms.water
+    hands.page.forms.open(group)
+    hands.settle()
+    hands.type_into(group.plan.boxes["diameter_mm"], "0.65")
+    hands.rest()
+
+
+DEEDS = (open_wall, open_top, thicken, widen, speed_up, drill_finer)
+
+
+@pytest.mark.parametrize(
+    ("lesson", "deed"), list(zip(LESSONS, DEEDS, strict=True)), ids=[lesson.title for lesson in LESSONS]
+)
+def test_doing_the_task_is_noticed_and_everything_comes_back(hands, pane, lesson, deed):
+    own, steps = hands.study, hands.steps
+    pane.begin(lesson)
+    hands.settle()
+    hands.page.fit_again()
+    hands.settle()
+    assert hands.study != own and not pane.finished and pane.seen.isHidden()
+    deed(hands)
+    assert pane.finished and not pane.seen.isHidden()
+    assert [n.text() for n in pane.numbers] == [look.text(hands.evaluation) for look in lesson.look]
+    pane.leave()
+    hands.settle()
+    assert hands.study is own and hands.steps == steps and hands.document.modified
+    hands.undo()
+    assert hands.duty.speed_rpm == 640.0
+
+
+@pytest.mark.parametrize(("place", "member", "typed"), [(3, "mouth_mm", "13.5"), (5, "diameter_mm", "0.65")])
+def test_a_form_that_a_lesson_asks_for_is_one_click_away_and_the_lesson_one_click_back(hands, place, member, typed):
+    hands.do("Lessons")
+    side, lesson = hands.page.side, LESSONS[place]
+    pane = side.currentWidget()
+    button = next(b for b in pane.findChildren(QPushButton) if lesson.title.split()[-1] in b.text())
+    hands.click(button)
+    assert pane.lesson is lesson and not hands.page.forms.isVisible()
+    hands.click(pane.form_button)
+    group = next(g for g in hands.page.forms.groups if g.title == lesson.form)
+    assert group.isVisible() and side.back.isVisible() and side.back.text() == "Back to the lesson"
+    box = next(f.boxes[member] for f in group.findChildren(RecordForm) if member in f.boxes)
+    hands.type_into(box, typed)
+    hands.rest()
+    assert side.back.text() == "Done: back to the lesson"
+    hands.click(side.back)
+    assert side.currentWidget() is pane and pane.finished and pane.seen.isVisible()
+    pane.leave()
+    pane.closed.emit()
+    hands.settle()
+    assert hands.page.forms.isVisible() and not side.back.isVisible()
+
+
+def test_where_inches_are_shown_a_lesson_says_that_it_speaks_in_millimetres(hands, pane):
+    pane.begin(LESSONS[3])
+    hands.settle()
+    assert pane.lengths.isHidden()
+    hands.do("Lengths in inches")
+    assert not pane.lengths.isHidden() and "25.4 mm" in pane.lengths.text()
+    pane.begin(LESSONS[5])
+    hands.settle()
+    assert not pane.lengths.isHidden()
+    hands.do("Lengths in inches")
+    assert pane.lengths.isHidden()
+
+
+def test_the_way_back_to_a_lesson_goes_when_the_lesson_ends(hands, tmp_path):
+    hands.do("Lessons")
+    side = hands.page.side
+    side.currentWidget().begin(LESSONS[5])
+    hands.settle()
+    hands.click(side.currentWidget().form_button)
+    hands.answers.answer("ask_save", tmp_path / "own.bowl")
+    hands.do("Save")
+    assert hands.page.forms.isVisible() and not side.back.isVisible()
+
+
+def test_the_reason_is_offered_with_equation_and_source(hands, pane):
+    pane.begin(LESSONS[0])
+    assert pane.why.isHidden()
+    pane.why_button.click()
+    assert not pane.why.isHidden()
+    assert LESSONS[0].why.equation in pane.why.text() and LESSONS[0].why.source in pane.why.text()
+
+
+def test_undo_in_a_lesson_stays_in_the_lesson(hands, pane):
+    own = hands.study
+    pane.begin(LESSONS[4])
+    hands.settle()
+    speed_up(hands)
+    for _ in range(4):
+        hands.undo()
+    assert hands.study == LESSONS[4].study() and hands.document.own_study is own
+
+
+def test_the_next_lesson_follows_and_the_own_study_still_comes_back(hands, pane):
+    own = hands.study
+    pane.begin(LESSONS[0])
+    pane.next_button.click()
+    hands.settle()
+    assert pane.lesson is LESSONS[1]
+    pane.begin(LESSONS[-1])
+    assert pane.next_button.isHidden()
+    pane.leave()
+    assert hands.study is own
+
+
+def test_saving_in_a_lesson_saves_the_own_study_and_ends_the_lesson(hands, pane, tmp_path):
+    own = hands.study
+    pane.begin(LESSONS[2])
+    hands.settle()
+    hands.answers.answer("ask_save", tmp_path / "own.bowl")
+    hands.do("Save")
+    assert read_study(tmp_path / "own.bowl") == own
+    assert pane.lesson is None and hands.study == own
+
+
+def test_the_list_leads_back_to_the_forms(pane, qtbot):
+    back = next(b for b in pane.findChildren(QPushButton) if b.text() == "Back to the forms")
+    with qtbot.waitSignal(pane.closed, timeout=1000):
+        back.click()
