@@ -2,14 +2,15 @@
 
 import numpy as np
 
-from profiler.assess.findings.finding import Finding, Severity, named, runs
+from profiler.assess.findings.by_groove import groove_runs, per_run
+from profiler.assess.findings.finding import Finding
+from profiler.assess.findings.kinds import Kind
 from profiler.assess.flow.sizes import coarsest_um
 from profiler.assess.flow.solve import MIDDLE, Flow
 from profiler.assess.shape.build import Shape
 from profiler.study import Duty, Machine
 from profiler.units import DEGREE, MM
 
-LIMITS = "slurry model: limits of validity"
 MOUTH_PER_GRAIN = 3.0
 LEAST_BRIM_MM = 0.5
 
@@ -30,23 +31,23 @@ def entry_height(machine: Machine, shape: Shape, flow: Flow) -> float:
 def entry_findings(machine: Machine, duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
     z = entry_height(machine, shape, flow)
     text = f"Below {z:.0f} mm the film is still coming up to speed: no state is claimed there."
-    found = [Finding("entry", Severity.NOTE, text, z, unit="mm", source=LIMITS, from_mm=0.0, to_mm=z)]
+    found = [Finding(kind=Kind.ENTRY, text=text, value=z, unit="mm", from_mm=0.0, to_mm=z)]
     inner = float(flow.bed.radius[0, MIDDLE, 0] - flow.film.depth[0, MIDDLE, 0]) / MM
     parts = (
-        ("slurry_over_hub", "hub hole", shape.shell.hub_radius, 0.0),
-        ("slurry_on_deflector", "deflector", 0.5 * machine.deflector_mm, machine.deflector_height_mm),
-        ("slurry_on_feed_pipe", "feed pipe", 0.5 * machine.feed_pipe_mm, machine.feed_pipe_end_mm),
+        (Kind.SLURRY_OVER_HUB, "hub hole", shape.shell.hub_radius, 0.0),
+        (Kind.SLURRY_ON_DEFLECTOR, "deflector", 0.5 * machine.deflector_mm, machine.deflector_height_mm),
+        (Kind.SLURRY_ON_FEED_PIPE, "feed pipe", 0.5 * machine.feed_pipe_mm, machine.feed_pipe_end_mm),
     )
-    for code, word, radius, height in parts:
+    for kind, word, radius, height in parts:
         if inner < radius and height <= z:
             text = f"The slurry at the floor reaches in to R {inner:.0f} mm, to the {word} of radius {radius:g} mm."
-            found.append(Finding(code, Severity.CHECK, text, inner, radius, "mm", LIMITS, 0.0, height))
+            found.append(Finding(kind=kind, text=text, value=inner, limit=radius, unit="mm", from_mm=0.0, to_mm=height))
     least = float(np.min(shape.cut.mouth)) if len(shape.mouths) else np.inf
     coarsest = coarsest_um(duty)
     if coarsest * MM > least / MOUTH_PER_GRAIN:
         limit = least / MOUTH_PER_GRAIN / MM
         text = f"Grains up to {coarsest:.5g} µm are over a third of a {least:g} mm mouth: it can bridge and clog."
-        found.append(Finding("top_size", Severity.CHECK, text, coarsest, limit, "µm", "common practice, no source"))
+        found.append(Finding(kind=Kind.TOP_SIZE, text=text, value=coarsest, limit=limit, unit="µm"))
     return found
 
 
@@ -54,15 +55,20 @@ def feed_part_findings(machine: Machine, shape: Shape) -> list[Finding]:
     """Feed pipe and deflector against the bowl's inside."""
     found = []
     parts = (
-        ("deflector_clash", "deflector", machine.deflector_mm, machine.deflector_height_mm),
-        ("feed_pipe_clash", "feed pipe", machine.feed_pipe_mm, machine.feed_pipe_end_mm),
+        (Kind.DEFLECTOR_CLASH, "deflector", machine.deflector_mm, machine.deflector_height_mm),
+        (Kind.FEED_PIPE_CLASH, "feed pipe", machine.feed_pipe_mm, machine.feed_pipe_end_mm),
     )
-    for code, word, diameter, height in parts:
+    for kind, word, diameter, height in parts:
         z = min(height, shape.height)
         room = float(shape.wall.radius_at(z)) - 0.5 * diameter
         if diameter > 0.0 and room <= 0.0:
             text = f"The {word} is {diameter:g} mm across, wider than the bowl at {z:g} mm."
-            found.append(Finding(code, Severity.STOP, text, room, 0.0, "mm", f"machine {machine.name}", z, z))
+            found.append(
+                Finding(
+                    kind=kind, text=text, value=room, limit=0.0, unit="mm", from_mm=z, to_mm=z,
+                    own_source=f"machine {machine.name}",
+                )
+            )  # fmt: skip
     return found
 
 
@@ -72,25 +78,19 @@ def standing_findings(shape: Shape) -> list[Finding]:
         return []
     kept = shape.retained_ml
     found = []
-    for run in runs((np.flatnonzero(kept > 0.05) + 1).tolist()):
-        at = np.array(run) - 1
-        total = float(kept[at].sum())
-        low, high = float(shape.mouths.lower[at[0]]), float(shape.mouths.upper[at[-1]])
-        text = f"{named(run).capitalize()}: {total:.0f} ml stay behind at rest, below the lower edges; rinse them out."
+    for run in groove_runs(shape.mouths, kept > 0.05):
+        total = float(kept[run.at].sum())
+        text = f"{run.who}: {total:.0f} ml stay behind at rest, below the lower edges; rinse them out."
         found.append(
-            Finding("keeps_at_rest", Severity.NOTE, text, total, 0.0, "ml", "from the groove contour", low, high, run)
-        )
+            Finding(
+                kind=Kind.KEEPS_AT_REST, text=text, value=total, limit=0.0, unit="ml",
+                from_mm=run.from_mm, to_mm=run.to_mm, grooves=run.grooves,
+            )
+        )  # fmt: skip
     lower = shape.contours.corners[:, 1] - shape.contours.corners[:, 0]
     under = np.degrees(np.arctan2(-lower[:, 1], lower[:, 0]))
-    for run in runs((np.flatnonzero(under > 1e-6) + 1).tolist()):
-        at = np.array(run) - 1
-        worst = float(under[at].max())
-        low, high = float(shape.mouths.lower[at[0]]), float(shape.mouths.upper[at[-1]])
-        text = f"{named(run).capitalize()}: undercut by up to {worst:.1f}° against a radial draw of the former."
-        found.append(
-            Finding("undercut", Severity.NOTE, text, worst, 0.0, "°", "from the groove contour", low, high, run)
-        )
-    return found
+    text = "{who}: undercut by up to {value:.1f}° against a radial draw of the former."
+    return [*found, *per_run(Kind.UNDERCUT, shape.mouths, under > 1e-6, under, 0.0, "°", text)]
 
 
 def brim_findings(shape: Shape) -> list[Finding]:
@@ -103,8 +103,11 @@ def brim_findings(shape: Shape) -> list[Finding]:
         return []
     text = f"From {start:.0f} mm up the wall leans in by {depth:.1f} mm: a dam, which holds a bed that deep below it."
     return [
-        Finding("brim_dam", Severity.NOTE, text, depth, LEAST_BRIM_MM, "mm", "from the wall curve", start, shape.height)
-    ]
+        Finding(
+            kind=Kind.BRIM_DAM, text=text, value=depth, limit=LEAST_BRIM_MM, unit="mm",
+            from_mm=start, to_mm=shape.height,
+        )
+    ]  # fmt: skip
 
 
 def brim_start(shape: Shape) -> float | None:

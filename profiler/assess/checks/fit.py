@@ -4,7 +4,8 @@ from contextlib import suppress
 
 import numpy as np
 
-from profiler.assess.findings.finding import Finding, Remedy, Severity
+from profiler.assess.findings.finding import Finding, Remedy
+from profiler.assess.findings.kinds import Kind, Severity
 from profiler.assess.shape.build import Shape
 from profiler.assess.shape.held_ends import CannotJoin, joined, mismatch_mm
 from profiler.geometry.chain import Chain, sampled
@@ -15,11 +16,9 @@ from profiler.study.edits.design_edits import with_value, with_wall
 SAME_MM = 0.05
 
 SPINNING_CAUTION = Finding(
-    "spinning_caution",
-    Severity.NOTE,
-    "Spinning bowls and pressurised water can kill. These figures are for screening: stress, overspeed, guarding, "
+    kind=Kind.SPINNING_CAUTION,
+    text="Spinning bowls and pressurised water can kill. These figures are for screening: stress, overspeed, guarding, "
     "balance and pressure belong to a licensed engineer under local codes.",
-    source="ISO 12100, EN 12547, ISO 14120 and ISO 21940-11 are pointers, not certificates",
 )
 
 
@@ -30,8 +29,12 @@ def speed_findings(machine: Machine, duty: Duty) -> list[Finding]:
     limit = high if speed > high else low
     text = f"The duty runs at {speed:g} rpm; {machine.name} may run from {low:g} to {high:g} rpm."
     remedy = Remedy(f"Set the speed to {limit:g} rpm", with_value(duty, "speed_rpm", limit))
-    severity = Severity.STOP if speed > high else Severity.CHECK
-    return [Finding("speed_range", severity, text, speed, limit, "rpm", f"machine {machine.name}", remedy=remedy)]
+    return [
+        Finding(
+            kind=Kind.SPEED_RANGE, text=text, value=speed, limit=limit, unit="rpm", remedy=remedy,
+            own_severity=Severity.STOP if speed > high else None, own_source=f"machine {machine.name}",
+        )
+    ]  # fmt: skip
 
 
 def fit_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
@@ -56,7 +59,10 @@ def _fits(machine: Machine, outer: FloatArray, gap: FloatArray) -> Finding:
         f"The bowl fits {machine.name}: lip radius and height match, and the water jacket is nowhere narrower than "
         f"{least:.1f} mm, at {at:.0f} mm; {wanted:g} mm are needed."
     )
-    return Finding("fits", Severity.NOTE, text, least, wanted, "mm", f"machine {machine.name}", at, at)
+    return Finding(
+        kind=Kind.FITS, text=text, value=least, limit=wanted, unit="mm", from_mm=at, to_mm=at,
+        own_source=f"machine {machine.name}",
+    )  # fmt: skip
 
 
 def _held_findings(design: Design) -> list[Finding]:
@@ -70,35 +76,29 @@ def _held_findings(design: Design) -> list[Finding]:
         remedy = Remedy(f"Turn the unlocked knots by {turned.turned_deg:+.2f}°", turned.design)
     text = f"Lip and floor radius are both held, but the curve misses the floor radius by {abs(off):.2f} mm."
     return [
-        Finding("ends_not_joined", Severity.STOP, text, off, SAME_MM, "mm", "the radii held", 0.0, 0.0, remedy=remedy)
-    ]
+        Finding(
+            kind=Kind.ENDS_NOT_JOINED, text=text, value=off, limit=SAME_MM, unit="mm", from_mm=0.0, to_mm=0.0,
+            remedy=remedy,
+        )
+    ]  # fmt: skip
 
 
 def _lip_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
     found = []
     off = shape.lip_radius - machine.lip_radius_mm
-    source = f"machine {machine.name}"
+    source, z = f"machine {machine.name}", shape.height
     if abs(off) > SAME_MM:
         side = "outside" if off > 0 else "inside"
         wanted = machine.lip_radius_mm
         text = f"The lip radius is {shape.lip_radius:.2f} mm, {abs(off):.2f} mm {side} the machine's {wanted:g} mm."
         held = with_value(with_value(design.wall, "lip_radius_mm", machine.lip_radius_mm), "floor_radius_mm", None)
         remedy = Remedy("Hold the lip at the machine's radius", with_wall(design, held))
-        z = shape.height
         found.append(
             Finding(
-                "lip_radius",
-                Severity.STOP,
-                text,
-                shape.lip_radius,
-                machine.lip_radius_mm,
-                "mm",
-                source,
-                z,
-                z,
-                remedy=remedy,
+                kind=Kind.LIP_RADIUS, text=text, value=shape.lip_radius, limit=wanted, unit="mm", from_mm=z, to_mm=z,
+                remedy=remedy, own_source=source,
             )
-        )
+        )  # fmt: skip
     tall = shape.height - machine.height_mm
     if abs(tall) > SAME_MM:
         word = "taller" if tall > 0 else "shorter"
@@ -106,38 +106,22 @@ def _lip_findings(design: Design, machine: Machine, shape: Shape) -> list[Findin
         text = f"The bowl is {shape.height:g} mm high, {abs(tall):g} mm {word} than the machine's {wanted:g} mm."
         found.append(
             Finding(
-                "bowl_height",
-                Severity.STOP,
-                text,
-                shape.height,
-                machine.height_mm,
-                "mm",
-                source,
-                shape.height,
-                shape.height,
+                kind=Kind.BOWL_HEIGHT, text=text, value=z, limit=wanted, unit="mm", from_mm=z, to_mm=z,
+                own_source=source,
             )
-        )
+        )  # fmt: skip
     return found
 
 
 def _unsure_seat(machine: Machine) -> list[Finding]:
     """Why nothing can be said of the seat, if nothing can."""
     if len(machine.seat) < 2:
-        return [
-            Finding(
-                "no_seat", Severity.NOTE, "The machine has no seat profile: the outside of the bowl is not checked."
-            )
-        ]
+        text = "The machine has no seat profile: the outside of the bowl is not checked."
+        return [Finding(kind=Kind.NO_SEAT, text=text)]
     heights = np.array([p.height_mm for p in machine.seat])
     if not np.all(np.diff(heights) > 0):
-        return [
-            Finding(
-                "seat_order",
-                Severity.STOP,
-                "The seat's heights must increase from its floor up.",
-                source=f"machine {machine.name}",
-            )
-        ]
+        text = "The seat's heights must increase from its floor up."
+        return [Finding(kind=Kind.SEAT_ORDER, text=text, own_source=f"machine {machine.name}")]
     return []
 
 
@@ -148,20 +132,26 @@ def _seat_findings(machine: Machine, outer: FloatArray, gap: FloatArray) -> list
     source = f"machine {machine.name}"
     if gap[worst] < -1e-6:
         text = f"The bowl cuts {-gap[worst]:.1f} mm into the seat at {outer[worst, 1]:.0f} mm."
+        low, high = _span(outer, gap < 0)
         return [
-            Finding("seat_clash", Severity.STOP, text, float(gap[worst]), 0.0, "mm", source, *_span(outer, gap < 0))
-        ]
+            Finding(
+                kind=Kind.SEAT_CLASH, text=text, value=float(gap[worst]), limit=0.0, unit="mm",
+                from_mm=low, to_mm=high, own_source=source,
+            )
+        ]  # fmt: skip
     tight = above_plate & (gap < machine.jacket_gap_mm - 1e-6)
     if tight.any():
         least = float(np.min(gap[tight]))
         low, high = _span(outer, tight)
         where = f"at {low:.0f} mm" if high - low < 1.0 else f"between {low:.0f} and {high:.0f} mm"
-        text = f"The water jacket narrows to {least:.1f} mm {where}; the machine needs {machine.jacket_gap_mm:g} mm."
+        wanted = machine.jacket_gap_mm
+        text = f"The water jacket narrows to {least:.1f} mm {where}; the machine needs {wanted:g} mm."
         return [
             Finding(
-                "jacket_narrow", Severity.STOP, text, least, machine.jacket_gap_mm, "mm", source, *_span(outer, tight)
+                kind=Kind.JACKET_NARROW, text=text, value=least, limit=wanted, unit="mm", from_mm=low, to_mm=high,
+                own_source=source,
             )
-        ]
+        ]  # fmt: skip
     return []
 
 

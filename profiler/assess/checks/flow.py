@@ -3,7 +3,9 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from profiler.assess.findings.finding import Finding, Severity, named, runs
+from profiler.assess.findings.by_groove import groove_runs, runs
+from profiler.assess.findings.finding import Finding
+from profiler.assess.findings.kinds import Kind
 from profiler.assess.flow.solve import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.shape.build import Shape
 from profiler.assess.shape.slopes import slopes_of
@@ -12,7 +14,6 @@ from profiler.physics.slurry.overturn import State
 from profiler.physics.slurry.surface import EXPOSURE_TOLERANCE
 from profiler.units import DEGREE, MM
 
-MODEL = "slurry model, uncalibrated"
 LEAST_RUN_MM = 1.0
 CLOSED_GAP_MM = 10.0
 
@@ -38,7 +39,7 @@ def _exposure_findings(shape: Shape, flow: Flow) -> list[Finding]:
     if exposed.any():
         return []
     text = "Nothing of the wall is exposed: a calm bed covers it from lip to floor and no groove sees the stream."
-    return [Finding("nothing_exposed", Severity.CHECK, text, 0.0, 0.0, source=MODEL, from_mm=0.0, to_mm=shape.height)]
+    return [Finding(kind=Kind.NOTHING_EXPOSED, text=text, value=0.0, limit=0.0, from_mm=0.0, to_mm=shape.height)]
 
 
 def _buried_findings(shape: Shape, flow: Flow) -> list[Finding]:
@@ -48,31 +49,30 @@ def _buried_findings(shape: Shape, flow: Flow) -> list[Finding]:
     deep = flow.groove_buried[0] / MM * np.cos(shape.wall.angle_at(shape.mouths.lower))
     limit = shape.cut.depth
     found = []
-    for run in runs((np.flatnonzero(deep > limit) + 1).tolist()):
-        at = np.array(run) - 1
-        worst = float(np.max(deep[at]))
-        most = at[int(np.argmax(deep[at]))]
-        held, cut = float(flow.groove_held_at[0, most] / MM), float(limit[most])
-        who = named(run).capitalize()
-        text = f"{who}: buried {worst:.1f} mm, deeper than cut ({cut:g} mm); the bed is held at {held:.0f} mm."
-        low, high = float(shape.mouths.lower[at[0]]), float(shape.mouths.upper[at[-1]])
-        found.append(Finding("groove_buried", Severity.CHECK, text, worst, cut, "mm", MODEL, low, high, run))
+    for run in groove_runs(shape.mouths, deep > limit):
+        most = run.at[int(np.argmax(deep[run.at]))]
+        worst, cut = float(deep[most]), float(limit[most])
+        held = float(flow.groove_held_at[0, most] / MM)
+        text = f"{run.who}: buried {worst:.1f} mm, deeper than cut ({cut:g} mm); the bed is held at {held:.0f} mm."
+        found.append(
+            Finding(
+                kind=Kind.GROOVE_BURIED, text=text, value=worst, limit=cut, unit="mm",
+                from_mm=run.from_mm, to_mm=run.to_mm, grooves=run.grooves,
+            )
+        )  # fmt: skip
     return found
 
 
 def _sheltered_findings(shape: Shape, flow: Flow) -> list[Finding]:
     wanted = (
-        (State.SHELTERED, "sheltered", "sheltered: the bed covers the lands even at low friction, no overturn"),
-        (State.MATCHED, "matched", "matched: the lands lie within the uncertainty of the surface"),
+        (State.SHELTERED, Kind.SHELTERED, "sheltered: the bed covers the lands even at low friction, no overturn"),
+        (State.MATCHED, Kind.MATCHED, "matched: the lands lie within the uncertainty of the surface"),
     )
-    found = []
-    for state, code, words in wanted:
-        for run in runs((np.flatnonzero(flow.groove_state[0] == state) + 1).tolist()):
-            at = np.array(run) - 1
-            low, high = float(shape.mouths.lower[at[0]]), float(shape.mouths.upper[at[-1]])
-            text = f"{named(run).capitalize()} {words}."
-            found.append(Finding(code, Severity.NOTE, text, source=MODEL, from_mm=low, to_mm=high, grooves=run))
-    return found
+    return [
+        Finding(kind=kind, text=f"{run.who} {words}.", from_mm=run.from_mm, to_mm=run.to_mm, grooves=run.grooves)
+        for state, kind, words in wanted
+        for run in groove_runs(shape.mouths, flow.groove_state[0] == state)
+    ]
 
 
 def _slope_findings(shape: Shape, flow: Flow) -> list[Finding]:
@@ -83,22 +83,22 @@ def _slope_findings(shape: Shape, flow: Flow) -> list[Finding]:
     table = (
         (
             1,
-            "shallower",
+            Kind.SHALLOWER,
             "opens more than repose, by up to {worst:.1f}°: slurry tumbles from land to land where no bed covers it",
         ),
         (
             -1,
-            "steeper",
+            Kind.STEEPER,
             "stands steeper than repose, by up to {worst:.1f}°: slurry builds up here and shelters what lies below",
         ),
     )
     found = []
-    for sign, code, words in table:
+    for sign, kind, words in table:
         for first, last in _stretches(at.height, slope == sign):
             low, high = float(at.height[first]), float(at.height[last])
             worst = float(np.max(np.abs(margin[first : last + 1])))
             text = f"{low:.0f} to {high:.0f} mm: the wall {words.format(worst=worst)}."
-            found.append(Finding(code, Severity.NOTE, text, worst, 0.0, "°", MODEL, low, high))
+            found.append(Finding(kind=kind, text=text, value=worst, limit=0.0, unit="°", from_mm=low, to_mm=high))
     return found
 
 

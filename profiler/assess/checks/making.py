@@ -5,11 +5,12 @@ They are asked where a part is exported, since tool and draft belong to the shop
 
 import numpy as np
 
-from profiler.assess.findings.finding import Finding, Severity, named, runs
+from profiler.assess.findings.by_groove import per_run
+from profiler.assess.findings.finding import Finding
+from profiler.assess.findings.kinds import Kind
 from profiler.assess.shape.build import LEAST_SEGMENT_MM, Shape
 from profiler.geometry.chain import Chain, FloatArray, arcs
 
-SHOP = "the tool or draft named for this export"
 SHARP = 1e-3  # rad
 
 
@@ -23,12 +24,21 @@ def tool_findings(chain: Chain, tool_radius_mm: float) -> list[Finding]:
         least = float(radius[tight].min())
         low, high = float(start[tight, 1].min()), float(start[tight, 1].max())
         text = f"{int(tight.sum())} inside radii, down to R{least:.4g}, are under the tool's R{tool_radius_mm:g}."
-        found.append(Finding("inside_radius", Severity.CHECK, text, least, tool_radius_mm, "mm", SHOP, low, high))
+        found.append(
+            Finding(
+                kind=Kind.INSIDE_RADIUS, text=text, value=least, limit=tool_radius_mm, unit="mm",
+                from_mm=low, to_mm=high,
+            )
+        )  # fmt: skip
     sharp = _turns(chain) < -SHARP
     if sharp.any() and tool_radius_mm > 0.0:
         low, high = float(start[sharp, 1].min()), float(start[sharp, 1].max())
         text = f"{int(sharp.sum())} sharp inside corners will keep the tool's R{tool_radius_mm:g}."
-        found.append(Finding("inside_corner", Severity.CHECK, text, 0.0, tool_radius_mm, "mm", SHOP, low, high))
+        found.append(
+            Finding(
+                kind=Kind.INSIDE_CORNER, text=text, value=0.0, limit=tool_radius_mm, unit="mm", from_mm=low, to_mm=high
+            )
+        )
     return found
 
 
@@ -36,17 +46,12 @@ def draft_findings(shape: Shape, least_draft_deg: float) -> list[Finding]:
     """Flanks that lean too little from the groove's own depth for a rib to be drawn out along it."""
     found: list[Finding] = []
     for word, draft in zip(("lower", "upper"), drafts_deg(shape), strict=True):
-        for run in runs((np.flatnonzero(draft < least_draft_deg - 1e-9) + 1).tolist()):
-            at = np.array(run) - 1
-            worst = float(draft[at].min())
-            text = (
-                f"{named(run).capitalize()}: the {word} flank has {worst:.1f}° of draft along the groove's depth, "
-                f"less than the {least_draft_deg:g}° asked."
-            )
-            low, high = float(shape.mouths.lower[at[0]]), float(shape.mouths.upper[at[-1]])
-            found.append(
-                Finding("draft", Severity.CHECK, text, worst, least_draft_deg, "°", SHOP, low, high, grooves=run)
-            )
+        text = (
+            f"{{who}}: the {word} flank has {{value:.1f}}° of draft along the groove's depth, "
+            "less than the {limit:g}° asked."
+        )
+        broken = draft < least_draft_deg - 1e-9
+        found += per_run(Kind.DRAFT, shape.mouths, broken, draft, least_draft_deg, "°", text, above=False)
     return found
 
 
@@ -59,8 +64,7 @@ def segment_findings(chain: Chain) -> list[Finding]:
         return []
     least = float(long[short].min())
     text = f"{int(short.sum())} segments are shorter than {LEAST_SEGMENT_MM:g} mm, down to {least:.3f} mm."
-    source = "common practice, no source"
-    return [Finding("segment_short", Severity.CHECK, text, least, LEAST_SEGMENT_MM, "mm", source)]
+    return [Finding(kind=Kind.SEGMENT_SHORT, text=text, value=least, limit=LEAST_SEGMENT_MM, unit="mm")]
 
 
 def drafts_deg(shape: Shape) -> tuple[FloatArray, FloatArray]:

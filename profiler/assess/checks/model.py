@@ -5,14 +5,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from profiler.assess.findings.finding import Finding, Severity
+from profiler.assess.findings.finding import Finding
+from profiler.assess.findings.kinds import Kind
 from profiler.assess.flow.solve import MIDDLE, Flow
 from profiler.assess.shape.build import Shape
 from profiler.geometry.wall import FloatArray
 from profiler.study import Duty
 from profiler.units import GRAVITY, MICRON, MM, PERCENT
 
-LIMITS = "slurry model: limits of validity"
 FINE_UM = 50.0  # half of such a feed lies near the size that counts as liquid
 MUCH_FINES_PCT = 30.0  # counted as liquid: this project's choice, no source
 
@@ -21,13 +21,12 @@ MUCH_FINES_PCT = 30.0  # counted as liquid: this project's choice, no source
 class _Limit:
     """A limit along the wall: broken where value is above (or below) it."""
 
-    code: str
+    kind: Kind
     limit: float
     above: bool
     unit: str
     value: Callable[[Shape, Flow], FloatArray]  # (m,) at the nodes
     text: str
-    severity: Severity = Severity.CHECK
 
 
 def _middle(flow: Flow, name: str) -> FloatArray:
@@ -46,27 +45,27 @@ def _speed_share(shape: Shape, flow: Flow) -> FloatArray:
 
 
 _ALONG_WALL = (
-    _Limit("film_thin", 3.0, False, "", lambda s, f: _middle(f, "depth") / f.feed.grain_size[0],
+    _Limit(Kind.FILM_THIN, 3.0, False, "", lambda s, f: _middle(f, "depth") / f.feed.grain_size[0],
            "the film is only {value:.1f} grains deep; the model wants at least {limit:g}"),
-    _Limit("film_unsteady", 1.0, True, "", _relaxation,
+    _Limit(Kind.FILM_UNSTEADY, 1.0, True, "", _relaxation,
            "the film needs {value:.1f} times a third of the wall to come up to speed: it is not steady"),
-    _Limit("film_fast", 0.3, True, "", _speed_share,
+    _Limit(Kind.FILM_FAST, 0.3, True, "", _speed_share,
            "the film runs at {value:.2f} of the wall's own speed; above {limit:g} the model is strained"),
-    _Limit("film_lag", 0.15, True, "", lambda s, f: np.where(_middle(f, "carried"), _middle(f, "lag"), 0.0),
+    _Limit(Kind.FILM_LAG, 0.15, True, "", lambda s, f: np.where(_middle(f, "carried"), _middle(f, "lag"), 0.0),
            "the film lags by up to {value:.2f} of the bowl's speed; above {limit:g} the model is strained"),
-    _Limit("not_carried", 0.5, True, "", lambda s, f: 1.0 - _middle(f, "carried"),
+    _Limit(Kind.NOT_CARRIED, 0.5, True, "", lambda s, f: 1.0 - _middle(f, "carried"),
            "the wall does not carry the slurry round: no film lag satisfies the balance"),
-    _Limit("film_laminar", 1500.0, False, "", lambda s, f: _middle(f, "reynolds"),
+    _Limit(Kind.FILM_LAMINAR, 1500.0, False, "", lambda s, f: _middle(f, "reynolds"),
            "the film's Reynolds number falls to {value:.0f}; below {limit:g} it is not turbulent"),
-    _Limit("roughness_cap", 0.5, True, "", lambda s, f: _middle(f, "roughness_capped") * 1.0,
+    _Limit(Kind.ROUGHNESS_CAP, 0.5, True, "", lambda s, f: _middle(f, "roughness_capped") * 1.0,
            "the grains are so large against the film that its roughness is capped"),
-    _Limit("reynolds_floor", 0.5, True, "", lambda s, f: _middle(f, "reynolds_floored") * 1.0,
+    _Limit(Kind.REYNOLDS_FLOOR, 0.5, True, "", lambda s, f: _middle(f, "reynolds_floored") * 1.0,
            "the film's Reynolds number is below what its friction law admits"),
-    _Limit("thin_slurry", 0.03, False, "", lambda s, f: f.carrier.fraction[0, 0],
+    _Limit(Kind.THIN_SLURRY, 0.03, False, "", lambda s, f: f.carrier.fraction[0, 0],
            "solids fall to {value:.3f} by volume; below {limit:g} there is no bed, clear water's tilt is shown"),
-    _Limit("thick_slurry", 0.45, True, "", lambda s, f: _middle(f, "solids_fraction"),
+    _Limit(Kind.THICK_SLURRY, 0.45, True, "", lambda s, f: _middle(f, "solids_fraction"),
            "solids reach {value:.2f} by volume; above {limit:g} the slurry hardly flows"),
-    _Limit("low_acceleration", 20.0, False, "g", lambda s, f: f.acceleration[0, s.stations.node] / GRAVITY,
+    _Limit(Kind.LOW_ACCELERATION, 20.0, False, "g", lambda s, f: f.acceleration[0, s.stations.node] / GRAVITY,
            "the acceleration is only {value:.0f} g; below {limit:g} g the model is not meant to be used"),
 )  # fmt: skip
 
@@ -82,7 +81,11 @@ def model_findings(duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
             low, high = float(heights[broken].min()), float(heights[broken].max())
             where = f"{low:.0f} to {high:.0f} mm" if high - low >= 1.0 else f"At {low:.0f} mm"
             text = f"{where}: {rule.text.format(value=worst, limit=rule.limit)}."
-            found.append(Finding(rule.code, rule.severity, text, worst, rule.limit, rule.unit, LIMITS, low, high))
+            found.append(
+                Finding(
+                    kind=rule.kind, text=text, value=worst, limit=rule.limit, unit=rule.unit, from_mm=low, to_mm=high
+                )
+            )
     return [*found, *_duty_findings(duty), *_size_findings(duty, flow)]
 
 
@@ -92,11 +95,11 @@ def _duty_findings(duty: Duty) -> list[Finding]:
         if not 0.25 <= value <= 0.75:
             limit = 0.25 if value < 0.25 else 0.75
             text = f"A friction of {value:g} is outside 0.25 to 0.75, where crushed mineral slurries lie."
-            found.append(Finding("friction_unusual", Severity.CHECK, text, value, limit, "", LIMITS))
+            found.append(Finding(kind=Kind.FRICTION_UNUSUAL, text=text, value=value, limit=limit))
             break
     if not duty.friction_low <= duty.friction <= duty.friction_high:
         text = "Friction low, middle and high must increase."
-        found.append(Finding("friction_order", Severity.CHECK, text, duty.friction, duty.friction_low, "", LIMITS))
+        found.append(Finding(kind=Kind.FRICTION_ORDER, text=text, value=duty.friction, limit=duty.friction_low))
     return found
 
 
@@ -105,8 +108,8 @@ def _size_findings(duty: Duty, flow: Flow) -> list[Finding]:
     fine, limit = float(flow.carrier.fine[0]) / PERCENT, float(flow.carrier.limit[0]) / MICRON
     if duty.size_classes and fine > MUCH_FINES_PCT:
         text = f"{fine:.0f} % of the solids are finer than {limit:.0f} µm and count as liquid: the model is strained."
-        return [Finding("much_fines", Severity.CHECK, text, fine, MUCH_FINES_PCT, "%", LIMITS)]
+        return [Finding(kind=Kind.MUCH_FINES, text=text, value=fine, limit=MUCH_FINES_PCT, unit="%")]
     if not duty.size_classes and duty.d50_um < FINE_UM:
         text = f"With a d50 of {duty.d50_um:g} µm much of the feed is finer than 25 µm and acts as part of the liquid."
-        return [Finding("much_fines", Severity.CHECK, text, duty.d50_um, FINE_UM, "µm", LIMITS)]
+        return [Finding(kind=Kind.MUCH_FINES, text=text, value=duty.d50_um, limit=FINE_UM, unit="µm")]
     return []

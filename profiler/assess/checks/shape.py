@@ -5,7 +5,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from profiler.assess.findings.finding import Finding, Remedy, Severity, named, runs
+from profiler.assess.findings.by_groove import per_run
+from profiler.assess.findings.finding import Finding, Remedy
+from profiler.assess.findings.kinds import Kind, Severity
 from profiler.assess.shape.build import Shape
 from profiler.geometry.crossing import crossing
 from profiler.geometry.wall import FloatArray
@@ -14,7 +16,6 @@ from profiler.study.edits.design_edits import turned_over
 
 ODD_ANGLE_DEG = 45.0
 HORIZONTAL_ANGLE_DEG = 60.0
-SHOP_RULE = "the design's own limit"
 CROSSING_SAG_MM = 0.001
 
 
@@ -32,37 +33,31 @@ def angle_findings(design: Design) -> list[Finding]:
         remedy = Remedy("Turn them over (90° less each)", turned_over(design))
         return [
             Finding(
-                "angles_from_horizontal",
-                Severity.CHECK,
-                text,
-                worst,
-                HORIZONTAL_ANGLE_DEG,
-                "°",
-                "",
-                low,
-                high,
-                remedy=remedy,
+                kind=Kind.ANGLES_FROM_HORIZONTAL, text=text, value=worst, limit=HORIZONTAL_ANGLE_DEG, unit="°",
+                from_mm=low, to_mm=high, remedy=remedy,
             )
-        ]
+        ]  # fmt: skip
     many = "s" if len(odd) > 1 else ""
     text = f"{len(odd)} knot{many} above 45° from the axis, up to {worst:g}°: is the angle measured from the axis?"
-    return [Finding("angle_unusual", Severity.CHECK, text, worst, ODD_ANGLE_DEG, "°", "", low, high)]
+    return [
+        Finding(kind=Kind.ANGLE_UNUSUAL, text=text, value=worst, limit=ODD_ANGLE_DEG, unit="°", from_mm=low, to_mm=high)
+    ]
 
 
 @dataclass(frozen=True, slots=True)
 class _Thin:
-    code: str
+    kind: Kind
     limit: Callable[[GrooveRule], float]
     value: Callable[[Shape], FloatArray]  # (g,) of each groove, inf where it does not apply
     text: str
 
 
 _THIN = (
-    _Thin("land_narrow", lambda r: r.least_land_mm, lambda s: _lands(s),
+    _Thin(Kind.LAND_NARROW, lambda r: r.least_land_mm, lambda s: _lands(s),
           "{who}: the land above is {value:.1f} mm wide, less than the {limit:g} mm asked."),
-    _Thin("wall_thin", lambda r: r.least_wall_mm, lambda s: s.wall_behind,
+    _Thin(Kind.WALL_THIN, lambda r: r.least_wall_mm, lambda s: s.wall_behind,
           "{who}: the wall behind is {value:.1f} mm thick, less than the {limit:g} mm asked."),
-    _Thin("mouth_near_end", lambda r: 0.5 * r.least_land_mm, lambda s: _end_lands(s),
+    _Thin(Kind.MOUTH_NEAR_END, lambda r: 0.5 * r.least_land_mm, lambda s: _end_lands(s),
           "{who}: only {value:.1f} mm of wall between the mouth and the end; {limit:g} mm asked."),
 )  # fmt: skip
 
@@ -71,16 +66,12 @@ def shape_findings(design: Design, shape: Shape) -> list[Finding]:
     found = _flange_findings(shape)
     if not len(shape.mouths):
         text = "The wall has no grooves: it holds nothing back."
-        return [*found, Finding("no_grooves", Severity.CHECK, text, 0.0, 1.0)]
+        return [*found, Finding(kind=Kind.NO_GROOVES, text=text, value=0.0, limit=1.0)]
     for rule in _THIN:
         limit, value = rule.limit(design.grooves), rule.value(shape)
-        severity = Severity.STOP if rule.code == "wall_thin" and float(np.min(value)) <= 0.0 else Severity.CHECK
-        for run in runs((np.flatnonzero(value < limit - 1e-9) + 1).tolist()):
-            at = np.array(run) - 1
-            worst = float(np.min(value[at]))
-            text = rule.text.format(who=named(run).capitalize(), value=worst, limit=limit)
-            low, high = float(shape.mouths.lower[at[0]]), float(shape.mouths.upper[at[-1]])
-            found.append(Finding(rule.code, severity, text, worst, limit, "mm", SHOP_RULE, low, high, run))
+        own = Severity.STOP if rule.kind is Kind.WALL_THIN and float(np.min(value)) <= 0.0 else None
+        broken = value < limit - 1e-9
+        found += per_run(rule.kind, shape.mouths, broken, value, limit, "mm", rule.text, above=False, severity=own)
     return found
 
 
@@ -89,7 +80,7 @@ def _flange_findings(shape: Shape) -> list[Finding]:
     if flange <= lip:
         text = f"The lip flange ends at a radius of {flange:.1f} mm, inside the lip's {lip:.1f} mm: widen or thin it."
         z = shape.height
-        return [Finding("flange_inside_lip", Severity.STOP, text, flange, lip, "mm", "geometry", z, z)]
+        return [Finding(kind=Kind.FLANGE_INSIDE_LIP, text=text, value=flange, limit=lip, unit="mm", from_mm=z, to_mm=z)]
     return []
 
 
@@ -102,7 +93,7 @@ def clash_findings(shape: Shape) -> list[Finding]:
         return []
     radius, height = place
     text = f"The section crosses itself at a radius of {radius:.1f} mm, {height:.1f} mm high: it cannot be made so."
-    return [Finding("outline_crosses", Severity.STOP, text, from_mm=height, to_mm=height)]
+    return [Finding(kind=Kind.OUTLINE_CROSSES, text=text, from_mm=height, to_mm=height)]
 
 
 def _lands(shape: Shape) -> FloatArray:

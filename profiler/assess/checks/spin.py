@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from profiler.assess.findings.finding import Finding, Severity
+from profiler.assess.findings.finding import Finding
+from profiler.assess.findings.kinds import Kind, Severity
 from profiler.assess.shape.build import Shape
 from profiler.assess.spin.build import Spin
 from profiler.assess.spin.loads import leans
@@ -10,10 +11,6 @@ from profiler.assess.spin.parts import has_shell
 from profiler.physics.rotor.body import EN_12547_ENERGY
 from profiler.study import Body, Duty, Machine
 from profiler.units import DEGREE, KILOPASCAL, MM
-
-ASKED = "the factor asked of the machine"
-FOLDING = "long thin tube under outside pressure (Bresse)"
-JACKET = "liquid turning with the bowl"
 
 
 def spin_findings(machine: Machine, body: Body, duty: Duty, shape: Shape, spin: Spin) -> list[Finding]:
@@ -34,19 +31,23 @@ def _factor_findings(machine: Machine, body: Body, spin: Spin) -> list[Finding]:
     z = None if shell is None else float(shell.at_worst(shell.height)[0]) / MM
     over, off = f"at {machine.overspeed_factor:g} times the speed", "with the water off"
     table = (
-        ("shell_factor", "The shell", machine.shell_material, spin.factor, "at speed", z),
-        ("shell_overspeed", "The shell", machine.shell_material, spin.factor_overspeed, over, z),
-        ("bowl_factor", "The bowl", body.material, spin.insert_factor, off, None),
-        ("bowl_overspeed", "The bowl", body.material, spin.insert_factor_overspeed, f"{off}, {over}", None),
+        (Kind.SHELL_FACTOR, "The shell", machine.shell_material, spin.factor, "at speed", z),
+        (Kind.SHELL_OVERSPEED, "The shell", machine.shell_material, spin.factor_overspeed, over, z),
+        (Kind.BOWL_FACTOR, "The bowl", body.material, spin.insert_factor, off, None),
+        (Kind.BOWL_OVERSPEED, "The bowl", body.material, spin.insert_factor_overspeed, f"{off}, {over}", None),
     )
     found = []
-    for code, who, material, factors, when, at in table:
+    for kind, who, material, factors, when, at in table:
         factor = float(factors[0])
         if material is not None and factor < asked:
-            severity = Severity.STOP if factor < 1.0 else Severity.CHECK
             text = f"{who}'s strength is {factor:.2f} times its hoop stress {when}; {asked:g} is asked."
-            source = f"{ASKED}; {material.name}: {material.strength_source}"
-            found.append(Finding(code, severity, text, factor, asked, "", source, at, at))
+            found.append(
+                Finding(
+                    kind=kind, text=text, value=factor, limit=asked, from_mm=at, to_mm=at,
+                    own_severity=Severity.STOP if factor < 1.0 else None,
+                    own_source=f"{kind.source}; {material.name}: {material.strength_source}",
+                )
+            )  # fmt: skip
     return found
 
 
@@ -54,12 +55,12 @@ def _pressing_findings(machine: Machine, body: Body, shape: Shape, spin: Spin) -
     """What presses inward on the bowl."""
     if leans(machine, body):
         text = "The bowl leans on the shell without a jacket: the shell carries slurry and bowl, and no water passes."
-        return [Finding("bowl_leans", Severity.NOTE, text, source="geometry")]
+        return [Finding(kind=Kind.BOWL_LEANS, text=text)]
     pressed, least = (float(a[0]) / KILOPASCAL for a in (spin.insert.inward_bare, spin.insert.folds_low))
     top = shape.height
     if body.backed:
         text = f"Up to {pressed:.0f} kPa press inward on the bowl: its backing has to carry them."
-        return [Finding("bowl_backed", Severity.NOTE, text, pressed, None, "kPa", JACKET, 0.0, top)]
+        return [Finding(kind=Kind.BOWL_BACKED, text=text, value=pressed, unit="kPa", from_mm=0.0, to_mm=top)]
     if not pressed > least:
         return []
     high = float(spin.insert.folds_high[0]) / KILOPASCAL
@@ -67,19 +68,18 @@ def _pressing_findings(machine: Machine, body: Body, shape: Shape, spin: Spin) -
         f"Up to {pressed:.0f} kPa press inward, water on and no slurry; a bare bowl can buckle from {least:.1f} to "
         f"{high:.1f} kPa: back it, or make it stiff."
     )
-    return [Finding("bowl_folds", Severity.CHECK, text, pressed, least, "kPa", FOLDING, 0.0, top)]
+    return [Finding(kind=Kind.BOWL_FOLDS, text=text, value=pressed, limit=least, unit="kPa", from_mm=0.0, to_mm=top)]
 
 
 def _thrust_findings(machine: Machine, spin: Spin) -> list[Finding]:
-    force = float(spin.thrust.whole[0]) / 1e3
-    if machine.flange_hold_kn <= 0.0:
-        text = f"What the flange bolts hold is not given: the thrust of {force:.1f} kN is not checked."
-        return [Finding("flange_hold_unknown", Severity.NOTE, text, force, unit="kN", source=f"machine {machine.name}")]
-    if force <= machine.flange_hold_kn:
+    force, limit, source = float(spin.thrust.whole[0]) / 1e3, machine.flange_hold_kn, f"machine {machine.name}"
+    if limit <= 0.0:
+        text = f"The capacity of the flange bolts is not given: the thrust of {force:.1f} kN is not checked."
+        return [Finding(kind=Kind.FLANGE_CAPACITY_UNKNOWN, text=text, value=force, unit="kN", own_source=source)]
+    if force <= limit:
         return []
-    limit = machine.flange_hold_kn
-    text = f"Jacket pressure parts bowl and rotor with {force:.1f} kN; the flange bolts hold {limit:g} kN."
-    return [Finding("flange_thrust", Severity.STOP, text, force, limit, "kN", f"machine {machine.name}")]
+    text = f"Jacket pressure parts bowl and rotor with {force:.1f} kN; the flange bolts carry {limit:g} kN."
+    return [Finding(kind=Kind.FLANGE_THRUST, text=text, value=force, limit=limit, unit="kN", own_source=source)]
 
 
 def _drive_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
@@ -88,14 +88,14 @@ def _drive_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
     if limit <= 0.0:
         need = max(feed, peak)
         text = f"The drive's power is not given: the {need:.1f} kW that feed or spin-up take are not checked."
-        return [Finding("drive_unknown", Severity.NOTE, text, need, unit="kW", source=source)]
+        return [Finding(kind=Kind.DRIVE_UNKNOWN, text=text, value=need, unit="kW", own_source=source)]
     found = []
     if feed > limit:
         text = f"The feed alone takes {feed:.1f} kW from the shaft; the drive gives {limit:g} kW."
-        found.append(Finding("drive_feed", Severity.CHECK, text, feed, limit, "kW", source))
+        found.append(Finding(kind=Kind.DRIVE_FEED, text=text, value=feed, limit=limit, unit="kW", own_source=source))
     if peak > limit:
         text = f"Spinning up in {machine.spin_up_s:g} s takes {peak:.1f} kW at the end; the drive gives {limit:g} kW."
-        found.append(Finding("drive_spin_up", Severity.CHECK, text, peak, limit, "kW", source))
+        found.append(Finding(kind=Kind.DRIVE_SPIN_UP, text=text, value=peak, limit=limit, unit="kW", own_source=source))
     return found
 
 
@@ -104,17 +104,17 @@ def _unknown_findings(machine: Machine, body: Body, duty: Duty) -> list[Finding]
     found = []
     if not has_shell(machine):
         text = "The machine has no shell thickness and material, or no seat: its shell's stress is not worked out."
-        found.append(Finding("shell_unknown", Severity.NOTE, text))
+        found.append(Finding(kind=Kind.SHELL_UNKNOWN, text=text))
     elif machine.supply_kpa <= 0.0 < duty.water_l_min:
         text = "The supply's pressure is not given: shell and thrust are reckoned without it, too low."
-        found.append(Finding("supply_unknown", Severity.NOTE, text, 0.0, 0.0, "kPa", JACKET))
+        found.append(Finding(kind=Kind.SUPPLY_UNKNOWN, text=text, value=0.0, limit=0.0, unit="kPa"))
     if body.material is None:
         text = "The bowl's material is not given: its hoop stress, and what buckles it, are not worked out."
-        found.append(Finding("bowl_material_unknown", Severity.NOTE, text))
+        found.append(Finding(kind=Kind.BOWL_MATERIAL_UNKNOWN, text=text))
     for who, material in (("shell", machine.shell_material), ("bowl", body.material)):
         if material is not None and material.strength_mpa is None:
             text = f"The {who}'s material, {material.name}, has no strength given: there is no factor against it."
-            found.append(Finding("strength_unknown", Severity.CHECK, text))
+            found.append(Finding(kind=Kind.STRENGTH_UNKNOWN, text=text))
     return found
 
 
@@ -125,8 +125,7 @@ def _energy_finding(spin: Spin) -> Finding:
     amount = f"{energy / 1e3:.2f} kJ" if inside else f"{energy:.0f} J"
     side = "above" if inside else "below"
     text = f"All that turns holds {amount}, {side} the {EN_12547_ENERGY:.0f} J of EN 12547's scope, {word}."
-    source = "EN 12547:2014, centrifuges, common safety requirements: scope"
-    return Finding("spin_energy", Severity.NOTE, text, energy, EN_12547_ENERGY, "J", source)
+    return Finding(kind=Kind.SPIN_ENERGY, text=text, value=energy, limit=EN_12547_ENERGY, unit="J")
 
 
 def _balance_findings(machine: Machine, spin: Spin) -> list[Finding]:
@@ -139,5 +138,4 @@ def _balance_findings(machine: Machine, spin: Spin) -> list[Finding]:
         what += f", {arc:.0f}° of it,"
     permitted = float(b.unbalance[0]) * 1e6
     text = f"{what[0].upper()}{what[1:]} equals all the unbalance G {machine.balance_grade_mm_s:g} permits."
-    place = (b.groove + 1,)
-    return [Finding("unbalance_bed", Severity.NOTE, text, permitted, None, "g mm", "ISO 21940-11", grooves=place)]
+    return [Finding(kind=Kind.UNBALANCE_BED, text=text, value=permitted, unit="g mm", grooves=(b.groove + 1,))]

@@ -20,7 +20,8 @@ from profiler.assess.checks import model as check_model
 from profiler.assess.checks import shape as check_shape
 from profiler.assess.checks import spin as check_spin
 from profiler.assess.checks import water as check_water
-from profiler.assess.findings.finding import Finding, Severity, in_order
+from profiler.assess.findings.finding import Finding, in_order
+from profiler.assess.findings.kinds import Kind
 from profiler.assess.flow.sizes import size_problems
 from profiler.assess.flow.solve import Flow, flow_of
 from profiler.assess.shape.build import Shape, shape_of
@@ -174,17 +175,10 @@ def _out_of_bounds(record: Design | Machine | Duty) -> list[Finding]:
             limit = spec.low if not value >= spec.low else spec.high
             found.append(
                 Finding(
-                    f"out_of_bounds_{spec.name}",
-                    Severity.STOP,
-                    text,
-                    value,
-                    limit,
-                    spec.unit,
-                    "bounds of the field",
-                    height,
-                    height,
+                    kind=Kind.OUT_OF_BOUNDS, field=spec.name, text=text, value=value, limit=limit, unit=spec.unit,
+                    from_mm=height, to_mm=height,
                 )
-            )
+            )  # fmt: skip
     return found
 
 

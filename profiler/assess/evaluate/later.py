@@ -1,17 +1,10 @@
-"""Findings of the stages that follow when the hand rests: kept from before until they are known anew."""
+"""Findings made 80 ms after the last input: kept from before until they are known anew."""
 
 from dataclasses import replace
 
 from profiler.assess.evaluate.evaluation import Evaluation
 from profiler.assess.findings.finding import Finding, in_order
-
-LATER = frozenset({
-    "bowl_backed", "bowl_factor", "bowl_folds", "bowl_leans", "bowl_material_unknown", "bowl_overspeed", "drive_feed",
-    "drive_spin_up", "drive_unknown", "flange_hold_unknown", "flange_thrust", "full_early", "groove_wide",
-    "keeps_at_rest", "off_backflow", "outline_crosses", "shell_factor", "shell_overspeed", "shell_unknown",
-    "spin_energy", "strength_unknown", "supply_unknown", "target_doubtful", "target_flushed", "target_not_kept",
-    "unbalance_bed", "undercut", "water_high", "water_low",
-})  # fmt: skip
+from profiler.assess.findings.kinds import When
 
 
 def with_older(quick: Evaluation, whole: Evaluation | None) -> Evaluation:
@@ -23,7 +16,7 @@ def with_older(quick: Evaluation, whole: Evaluation | None) -> Evaluation:
         return quick
     if (whole.design.name, whole.duty.name) != (quick.design.name, quick.duty.name):
         return quick
-    older = [_without_remedy(f) for f in whole.findings if f.code in LATER]
+    older = [_without_remedy(f) for f in whole.findings if f.kind.when is When.AFTERWARDS]
     return replace(quick, findings=in_order((*quick.findings, *older))) if older else quick
 
 

@@ -12,7 +12,8 @@ from functools import lru_cache
 import numpy as np
 from msgspec.structs import replace
 
-from profiler.assess.findings.finding import Finding, Severity
+from profiler.assess.findings.finding import Finding
+from profiler.assess.findings.kinds import Kind
 from profiler.physics.grains.size_classes import SizeClasses, passing_size, sieve_classes
 from profiler.study import Duty, SizeClass, fields_of, objections
 from profiler.study.edits import design_edits as edits
@@ -105,7 +106,7 @@ def size_problems(duty: Duty) -> list[Finding]:
     if wrong is None:
         return []
     total = sum(row.retained_pct for row in duty.size_classes)
-    return [Finding("size_classes", Severity.STOP, wrong, total, 100.0, "%", "a table of size classes")]
+    return [Finding(kind=Kind.SIZE_CLASSES, text=wrong, value=total, limit=100.0, unit="%")]
 
 
 @lru_cache(maxsize=KEPT)

@@ -10,7 +10,9 @@ from math import pi
 import numpy as np
 from numpy.typing import NDArray
 
-from profiler.assess.findings.finding import Finding, Severity, named, runs
+from profiler.assess.findings.by_groove import per_run
+from profiler.assess.findings.finding import Finding
+from profiler.assess.findings.kinds import Kind
 from profiler.assess.shape.rings import HoleRings, hole_rings
 from profiler.assess.shape.stations import IntArray, Stations, place_stations
 from profiler.geometry import grooves as g
@@ -164,7 +166,7 @@ def _knot_problems(design: Design) -> list[Finding]:
     knots = design.wall.knots
     found = []
     if len(knots) < 2 or knots[0].height_mm != 0.0:
-        found.append(Finding("wall_start", Severity.STOP, "The lowest knot must stand at height 0 mm, on the floor."))
+        found.append(Finding(kind=Kind.WALL_START, text="The lowest knot must stand at height 0 mm, on the floor."))
     for below, above in itertools.pairwise(knots):
         if not above.height_mm > below.height_mm:
             same = above.height_mm == below.height_mm
@@ -173,10 +175,11 @@ def _knot_problems(design: Design) -> list[Finding]:
                 if same
                 else f"The knot at {above.height_mm:g} mm is above one at {below.height_mm:g} mm; heights must rise."
             )
-            found.append(Finding("knot_order", Severity.STOP, text, from_mm=above.height_mm, to_mm=below.height_mm))
+            low, high = above.height_mm, below.height_mm
+            found.append(Finding(kind=Kind.KNOT_ORDER, text=text, from_mm=low, to_mm=high))
     if design.wall.lip_radius_mm is None and design.wall.floor_radius_mm is None:
         found.append(
-            Finding("no_radius", Severity.STOP, "Neither the lip radius nor the floor radius is held: give one.")
+            Finding(kind=Kind.NO_RADIUS, text="Neither the lip radius nor the floor radius is held: give one.")
         )
     return found
 
@@ -186,12 +189,14 @@ def _radius_problems(design: Design, wall: Wall) -> list[Finding]:
     floor = float(wall.radius[0])
     if floor <= hub:
         text = f"The floor radius comes to {floor:.1f} mm, inside the hub hole of radius {hub:g} mm."
-        return [Finding("floor_inside_hub", Severity.STOP, text, floor, hub, "mm", from_mm=0.0, to_mm=0.0)]
+        return [
+            Finding(kind=Kind.FLOOR_INSIDE_HUB, text=text, value=floor, limit=hub, unit="mm", from_mm=0.0, to_mm=0.0)
+        ]
     least = float(np.min(wall.radius))
     if least <= 0.0:
         at = float(wall.height[int(np.argmin(wall.radius))])
         text = f"The wall reaches the axis at {at:.0f} mm."
-        return [Finding("wall_at_axis", Severity.STOP, text, least, 0.0, "mm", from_mm=at, to_mm=at)]
+        return [Finding(kind=Kind.WALL_AT_AXIS, text=text, value=least, limit=0.0, unit="mm", from_mm=at, to_mm=at)]
     return []
 
 
@@ -209,27 +214,23 @@ def _groove_problems(wall: Wall, mouths: g.Mouths, contours: g.Contours, cut: g.
     corner = _over_corner(wall, mouths, feet)
     edge_radius = np.full(len(mouths), cut.edge_radius)
     table = (
-        ("mouth_outside", outside, beyond, "mm", "{who}: the mouth reaches {value:.1f} mm past the end of the wall."),
-        ("mouths_overlap", overlap, -np.append(mouths.lands, 0.0), "mm",
+        (Kind.MOUTH_OUTSIDE, outside, beyond, "{who}: the mouth reaches {value:.1f} mm past the end of the wall."),
+        (Kind.MOUTHS_OVERLAP, overlap, -np.append(mouths.lands, 0.0),
          "{who}: the mouth overlaps the next one by {value:.1f} mm."),
-        ("flanks_cross", contours.floor_room < -1e-9, -contours.floor_room, "mm",
+        (Kind.FLANKS_CROSS, contours.floor_room < -1e-9, -contours.floor_room,
          "{who}: flanks and floor radii need {value:.1f} mm more than the groove floor is wide."),
-        ("flank_short", contours.flank_room < -1e-9, -contours.flank_room, "mm",
+        (Kind.FLANK_SHORT, contours.flank_room < -1e-9, -contours.flank_room,
          "{who}: edge and floor radii need {value:.1f} mm more than the flank is long."),
-        ("edges_meet", rounding & ~outside, edge_radius, "mm",
+        (Kind.EDGES_MEET, rounding & ~outside, edge_radius,
          "{who}: an edge radius of {value:.1f} mm does not fit on the land beside it."),
-        ("edge_over_corner", corner & ~outside & ~rounding, edge_radius, "mm",
+        (Kind.EDGE_OVER_CORNER, corner & ~outside & ~rounding, edge_radius,
          "{who}: an edge radius of {value:.1f} mm runs over a corner of the wall."),
     )  # fmt: skip
-    found = []
-    for code, wrong, value, unit, text in table:
-        for run in runs((np.flatnonzero(wrong) + 1).tolist()):
-            at = np.array(run) - 1
-            worst = float(np.max(value[at]))
-            words = text.format(who=named(run).capitalize(), value=worst)
-            low, high = float(mouths.lower[at[0]]), float(mouths.upper[at[-1]])
-            found.append(Finding(code, Severity.STOP, words, worst, 0.0, unit, from_mm=low, to_mm=high, grooves=run))
-    return found
+    return [
+        finding
+        for kind, wrong, value, text in table
+        for finding in per_run(kind, mouths, wrong, value, 0.0, "mm", text)
+    ]
 
 
 def _over_corner(wall: Wall, mouths: g.Mouths, feet: FloatArray) -> NDArray[np.bool_]:
@@ -247,18 +248,15 @@ def _outer_wall(design: Design, machine: Machine, wall: Wall) -> tuple[Wall | No
         outer = _along_seat(machine, low, high) if body.fill_seat else outward(wall, body.wall_mm, low, high)
     except NoOffset as reason:
         what = "filling the seat" if body.fill_seat else f"{body.wall_mm:g} mm thick"
-        return None, [
-            Finding(
-                "wall_thickness", Severity.STOP, f"A wall {what} cannot be made: {reason}.", body.wall_mm, unit="mm"
-            )
-        ]
+        text = f"A wall {what} cannot be made: {reason}."
+        return None, [Finding(kind=Kind.WALL_THICKNESS, text=text, value=body.wall_mm, unit="mm")]
     at = np.linspace(0.0, high, 65)
     thin = (outer.radius_at(at) - wall.radius_at(at)) * np.cos(wall.angle_at(at))
     if float(np.min(thin)) <= 0.0:
-        z = float(at[int(np.argmin(thin))])
-        text = f"At {z:.0f} mm the outside of the bowl lies {-float(np.min(thin)):.1f} mm inside its wall."
+        z, least = float(at[int(np.argmin(thin))]), float(np.min(thin))
+        text = f"At {z:.0f} mm the outside of the bowl lies {-least:.1f} mm inside its wall."
         return None, [
-            Finding("wall_inside_out", Severity.STOP, text, float(np.min(thin)), 0.0, "mm", from_mm=z, to_mm=z)
+            Finding(kind=Kind.WALL_INSIDE_OUT, text=text, value=least, limit=0.0, unit="mm", from_mm=z, to_mm=z)
         ]
     return outer, []
 
