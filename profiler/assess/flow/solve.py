@@ -27,9 +27,9 @@ __all__ = ["HIGH", "LOW", "MIDDLE", "Feed", "Flow", "at_grooves", "cover_of", "f
 
 LOW, MIDDLE, HIGH = 0, 1, 2
 UNCALIBRATED_BAND = 2.0 * DEGREE  # least half width of the repose band without a measurement; 90 % range, Monte Carlo
-# One pass each, of water, dilution, repose, surface, back pressure: every one of them depends on the one before it.
-SOLVER_STEPS = (2, 2, 16)
-NETWORK_ROUNDS = (3, 1, 3)
+# Passes of water, dilution, repose, surface, back pressure, every one from the one before it: steps of the film's
+# solver, rounds of the jacket's.
+PASSES = ((2, 3), (2, 1), (16, 3))
 LEAST_ROOM = 0.2  # of the wall's radius is left of a bed that fills the bowl: its angle is then of no use anyway
 
 StateArray = NDArray[np.int8]
@@ -67,7 +67,8 @@ def flow_of(shape: Shape, duties: Sequence[Duty]) -> Flow:
     """Everything the slurry does in this shape under each duty. The duties' numbers lie within their bounds."""
     at = shape.stations
     feed = feed_of(duties)
-    film, carrier, bed, angle, taken = _settle(shape, feed)
+    settled, taken = _settle(shape, feed)
+    film, bed = settled.film, settled.bed
 
     tilted = np.tan(film.slope[:, MIDDLE])
     overfall = overturn.overfall(at.line, bed, at.imagined, at.imagined_places)
@@ -87,8 +88,8 @@ def flow_of(shape: Shape, duties: Sequence[Duty]) -> Flow:
     return Flow(
         feed=feed,
         film=film,
-        carrier=carrier,
-        angle=angle,
+        carrier=settled.carrier,
+        angle=np.arctan(bed.slope),
         film_acceleration=_spread(film.acceleration[:, MIDDLE], at.left_node, at.node_share),
         acceleration=rotation.acceleration(speed, at.radius * MM),
         bed=bed,
@@ -119,42 +120,53 @@ def cover_of(shape: Shape, film: repose.Film, bed: Bed) -> Cover:
     )
 
 
-def _settle(shape: Shape, feed: Feed) -> tuple[repose.Film, Carrier, Bed, FloatArray, Water]:
+@dataclass(frozen=True, slots=True)
+class _Pass:
+    """What one pass found."""
+
+    film: repose.Film
+    carrier: Carrier
+    bed: Bed
+    ring: FloatArray  # (d, g) m3/s
+    jacket: Jacket | None
+
+
+def _settle(shape: Shape, feed: Feed) -> tuple[_Pass, Water]:
     """Water, repose and surface found together: each pass meets the surface of the one before."""
+    settled = _pass(shape, feed, None, *PASSES[0])
+    moved: FloatArray = np.zeros(len(feed.angular_speed))
+    for steps, rounds in PASSES[1:]:
+        before, settled = settled, _pass(shape, feed, settled, steps, rounds)
+        moved = np.max(np.abs(settled.film.angle[:, MIDDLE] - before.film.angle[:, MIDDLE]), axis=1)
+    total = feed.water_flow if settled.jacket is None else settled.jacket.supplied
+    moved = np.round(moved, 7)  # what is finer is the solver's own noise
+    return settled, Water(settled.ring, total, settled.jacket, moved)
+
+
+def _pass(shape: Shape, feed: Feed, before: _Pass | None, steps: int, rounds: int) -> _Pass:
+    """One pass; the first meets full grooves and a surface along the wall."""
     at, grooves = shape.stations, len(shape.mouths)
-    speed = feed.angular_speed[:, None, None]
-    friction = feed.friction[:, :, None]
     wall = at.radius[at.node] * MM
-    radius: FloatArray = np.broadcast_to(wall, (len(feed.angular_speed), 3, len(wall)))
-    film: repose.Film | None = None
-    bed: Bed | None = None
-    jacket: Jacket | None = None
-    ring = even(feed, grooves)
-    below = feed.water_flow[:, None, None] * (at.node_grooves_below / max(grooves, 1))
-    moved = np.zeros(len(feed.angular_speed))
-    carrier: Carrier | None = None
-    for steps, rounds in zip(SOLVER_STEPS, NETWORK_ROUNDS, strict=True):
-        if shape.holes is not None:
-            cover = _bare(shape, feed) if film is None or bed is None else cover_of(shape, film, bed)
-            jacket = network(shape.holes, feed, cover, jacket, rounds)
-            ring = jacket.flow
-            below = added(ring)[:, None, at.node_grooves_below.astype(np.intp)]
-        flow = feed.slurry_flow[:, None, None] + below
-        before = film
-        carrier, slurry = slurry_of(feed, flow, wall, film, carrier)
-        film = repose.repose(radius, speed, flow, carrier.fraction, slurry, friction, start=film, passes=steps)
-        if feed.classes is not None:
-            film = replace(film, solids_fraction=feed.solids_flow[:, None, None] / flow + 0.0 * film.depth)
-        angle = _widened(film)
-        bed = bed_surface(at.line, _spread(np.tan(angle), at.left_node, at.node_share))
-        radius = np.minimum(bed.radius[..., at.node], wall)
-        radius = np.maximum(radius, LEAST_ROOM * wall)
-        if before is not None:
-            moved = np.max(np.abs(film.angle[:, MIDDLE] - before.angle[:, MIDDLE]), axis=1)
-            moved = np.round(moved, 7)  # what is finer is the solver's own noise
-    assert film is not None and bed is not None and carrier is not None
-    total = feed.water_flow if jacket is None else jacket.supplied
-    return film, carrier, bed, np.arctan(bed.slope), Water(ring, total, jacket, moved)
+    if shape.holes is None:
+        jacket, ring = None, even(feed, grooves)
+        below = feed.water_flow[:, None, None] * (at.node_grooves_below / max(grooves, 1))
+    else:
+        cover = _bare(shape, feed) if before is None else cover_of(shape, before.film, before.bed)
+        jacket = network(shape.holes, feed, cover, None if before is None else before.jacket, rounds)
+        ring = jacket.flow
+        below = added(ring)[:, None, at.node_grooves_below.astype(np.intp)]
+    flow = feed.slurry_flow[:, None, None] + below
+    film, radius = None, np.broadcast_to(wall, (len(feed.angular_speed), 3, len(wall)))
+    if before is not None:
+        film = before.film
+        radius = np.maximum(np.minimum(before.bed.radius[..., at.node], wall), LEAST_ROOM * wall)
+    carrier, slurry = slurry_of(feed, flow, wall, film, None if before is None else before.carrier)
+    speed, friction = feed.angular_speed[:, None, None], feed.friction[:, :, None]
+    film = repose.repose(radius, speed, flow, carrier.fraction, slurry, friction, start=film, passes=steps)
+    if feed.classes is not None:
+        film = replace(film, solids_fraction=feed.solids_flow[:, None, None] / flow + 0.0 * film.depth)
+    bed = bed_surface(at.line, _spread(np.tan(_widened(film)), at.left_node, at.node_share))
+    return _Pass(film, carrier, bed, ring, jacket)
 
 
 def at_grooves(shape: Shape, at_nodes: FloatArray) -> FloatArray:

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from profiler.assess.findings.by_groove import per_run
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind
-from profiler.assess.shape.rings import HoleRings, hole_rings
+from profiler.assess.shape.rings import HoleRings, rings_of
 from profiler.assess.shape.stations import IntArray, Stations, place_stations
 from profiler.geometry import grooves as g
 from profiler.geometry.chain import Chain, Figures, figures
@@ -86,7 +86,9 @@ def shape_of(design: Design, machine: Machine) -> tuple[Shape | None, tuple[Find
     closed = outline(edge, shell)
     behind = _wall_behind(outer, contours)
     stations = place_stations(wall, mouths, contours)
-    drilled = hole_rings(design.holes, machine, contours, outer, places, shell.underside)
+    drilled = None
+    if design.holes.is_given and len(places):
+        drilled = rings_of(design.holes, machine, contours, outer, places, shell.underside)
     return Shape(wall, mouths, places, cut, contours, shell, edge, closed, behind, stations, drilled), ()
 
 

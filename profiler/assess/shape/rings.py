@@ -28,12 +28,10 @@ class HoleRings:
     open_flow: float  # m3/s at no pressure
 
 
-def hole_rings(
+def rings_of(
     plan: HolePlan, machine: Machine, contours: Contours, outer: Wall, place: IntArray, underside: float
-) -> HoleRings | None:
-    """The rings of a plan, or None where there is none. Lengths handed in are mm."""
-    if not plan.is_given or not len(place):
-        return None
+) -> HoleRings:
+    """The rings of a plan for at least one groove. Lengths handed in are mm."""
     each = np.array([plan.ring(int(p)) for p in place], dtype=float)
     floor = np.mean(contours.corners[:, 1:3], axis=1) * MM
     radius, height = floor[:, 0], floor[:, 1]

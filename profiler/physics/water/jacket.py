@@ -126,18 +126,18 @@ def balance(
     head = head - density * GRAVITY * (rings.height - supply.inlet_height)
     ratio = rings.length / rings.diameter
     scale = rings.diameter * density / viscosity
-    pressure, velocity = None, _START_REYNOLDS / scale + 0.0 * resisting
+    velocity = _START_REYNOLDS / scale + 0.0 * resisting
     coefficient = holes.discharge_coefficient(velocity * scale, ratio)
+    near = None  # an inlet pressure near by
     if start is not None:
-        pressure, velocity, coefficient = start.inlet_pressure, start.reynolds / scale, start.coefficient
+        near, velocity, coefficient = start.inlet_pressure, start.reynolds / scale, start.coefficient
     for k in range(rounds):
         close = _CLOSE if k == rounds - 1 else _NEARLY
-        pressure = _inlet_pressure(rings.area * coefficient, supply, head, resisting, density, pressure, close)
+        near = pressure = _inlet_pressure(rings.area * coefficient, supply, head, resisting, density, near, close)
         ideal = _jet(np.maximum(pressure[:, None] + head, 0.0) - resisting, density)
         used, size = coefficient, np.maximum(np.abs(ideal), _LEAST_IDEAL)
         velocity = holes.closer_velocity(np.maximum(velocity, 1e-3 * size), size, scale, ratio)
         coefficient = velocity / size
-    assert pressure is not None
     at_ring = pressure[:, None] + head
     inner = np.square(supply.inlet_radius) - 2.0 * pressure / (liquid_density * np.square(angular_speed))
     return Jacket(

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from profiler.assess import Evaluation
 from profiler.assess.flow.solve import HIGH, LOW, MIDDLE
+from profiler.assess.shape.build import Shape
 from profiler.assess.shape.slopes import slopes_of
 from profiler.assess.shape.stations import Stations
 from profiler.pictures.basics.axis import round_step
@@ -100,9 +100,9 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
     if curves is not None:
         items += [*numbers, *_repose(scene, scale, curves)]
     if scene.ghost is not None and scene.ghost.shape is not None:
-        items.append(Line(_curve(scene, scale, scene.ghost), Role.GHOST, 1.6, (5.0, 3.0)))
+        items.append(Line(_curve(scene, scale, scene.ghost.shape), Role.GHOST, 1.6, (5.0, 3.0)))
     if scene.shown is not None and scene.shown.shape is not None and not scene.stale:
-        items.append(Line(_curve(scene, scale, scene.shown), Role.WALL, 2.0, steep=True))
+        items.append(Line(_curve(scene, scale, scene.shown.shape), Role.WALL, 2.0, steep=True))
     else:
         items.append(Line(_knot_line(scene, scale), Role.WALL, 1.4, (4.0, 3.0)))
     items.append(Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER))
@@ -141,9 +141,8 @@ def _round_angles(scale: AngleScale) -> list[float]:
     return [k * step + 0.0 for k in range(int(np.ceil(scale.low / step)), int(np.floor(scale.high / step)) + 1)]
 
 
-def _curve(scene: Scene, scale: AngleScale, e: Evaluation) -> FloatArray:
-    assert e.shape is not None
-    at, seen = e.shape.stations, seen_stations(e.shape.stations)
+def _curve(scene: Scene, scale: AngleScale, shape: Shape) -> FloatArray:
+    at, seen = shape.stations, seen_stations(shape.stations)
     return np.stack((scale.xs(at.angle[seen] / DEGREE), scene.axis.ys(at.height[seen])), axis=1)
 
 

@@ -6,7 +6,9 @@ from textwrap import wrap
 import numpy as np
 
 from profiler.assess.quantities.groove_card import CardRow, CardSection, groove_card
+from profiler.assess.shape.build import Shape
 from profiler.pictures.basics.display import Align, Area, Item, Label, Line, Picture, Role, boxed
+from profiler.pictures.basics.lengths import LengthUnit
 from profiler.pictures.strips.scene import Scene
 
 MARGIN = 12.0
@@ -26,11 +28,12 @@ class Card:
 
 def card(scene: Scene, width: float, height: float, scrolled: float = 0.0) -> Card:
     """The chosen groove's card, `scrolled` px down."""
-    sections = () if scene.shown is None or scene.groove is None else groove_card(scene.shown, scene.groove)
-    if not sections:
+    e, number = scene.shown, scene.groove
+    sections = () if e is None or number is None else groove_card(e, number)
+    if e is None or e.shape is None or number is None or not sections:
         words = Label(width / 2, 0.5 * height, "choose a groove", Role.FAINT, Align.CENTRE)
         return Card(Picture(width, height, (words,)), height)
-    items, y = _head(scene, width), 46.0
+    items, y = _head(e.shape, number, scene.lengths, width), 46.0
     for section in sections:
         drawn, y = _section(section, y, width)
         items += drawn
@@ -40,13 +43,11 @@ def card(scene: Scene, width: float, height: float, scrolled: float = 0.0) -> Ca
     return Card(Picture(width, height, (*shown, *_bar(top, tall, width, height))), tall)
 
 
-def _head(scene: Scene, width: float) -> list[Item]:
-    assert scene.shown is not None and scene.shown.shape is not None and scene.groove is not None
-    shape, i = scene.shown.shape, scene.groove - 1
-    z = float(shape.mouths.middle[i])
-    where = f"{scene.lengths.text(z, 1)} up, R {scene.lengths.text(float(shape.wall.radius_at(z)), 1)}"
+def _head(shape: Shape, number: int, lengths: LengthUnit, width: float) -> list[Item]:
+    z = float(shape.mouths.middle[number - 1])
+    where = f"{lengths.text(z, 1)} up, R {lengths.text(float(shape.wall.radius_at(z)), 1)}"
     return [
-        Label(MARGIN, 16.0, f"Groove {scene.groove}", Role.CHOSEN, size=12.0, bold=True),
+        Label(MARGIN, 16.0, f"Groove {number}", Role.CHOSEN, size=12.0, bold=True),
         Label(width - MARGIN - 6.0, 16.0, where, Role.TEXT, Align.RIGHT, PLAIN),
         Label(MARGIN, 33.0, "Enter, Esc or a double click closes; ↑ ↓ next groove", Role.FAINT, size=SMALL),
     ]

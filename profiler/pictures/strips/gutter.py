@@ -5,7 +5,7 @@ from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Align, Area, Item, Label, Line, Picture, Role, boxed
 from profiler.pictures.basics.state_marks import runs_of, state_box
 from profiler.pictures.strips.ladder import ladder, ladder_width, state_column
-from profiler.pictures.strips.scene import Scene
+from profiler.pictures.strips.scene import Scene, entry_mm
 
 TAPE_WIDTH = 16.0
 
@@ -49,7 +49,7 @@ def _tape(scene: Scene, left: float, right: float) -> list[Item]:
 
 def _entry(scene: Scene, e: Evaluation, left: float, right: float) -> list[Item]:
     """Below the entry height no state is claimed: the tape is veiled there."""
-    z = next((f.to_mm for f in e.findings if f.code == "entry"), None)
+    z = entry_mm(e)
     if not z:
         return []
     top, bottom = max(scene.axis.y(z), scene.axis.top), min(scene.axis.y(0.0), scene.axis.bottom)
