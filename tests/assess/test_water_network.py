@@ -280,15 +280,17 @@ def test_more_water_comes_nearer_to_flushing_and_flat_grains_are_kept_later_than
 
 
 def test_capacity_is_the_groove_without_what_its_own_bed_leaves_empty() -> None:
-    from profiler.geometry.groove_capacity import held_polygon, turned_volume
+    from profiler.geometry.groove_capacity import contents_polygon, turned_volume
 
     e = worked()
     assert e.catch is not None and e.shape is not None and e.flow is not None
-    whole = turned_volume(held_polygon(e.shape.contours.corners * MM, np.zeros(12)))
+    whole = turned_volume(contents_polygon(e.shape.contours.corners * MM, np.zeros(12)))
     falling = e.flow.groove_overfall[0, 1] > 0.0
-    assert np.all(e.catch.hold.volume[0][falling] < whole[falling])
-    assert e.catch.hold.volume[0][~falling] == pytest.approx(whole[~falling], rel=1e-12)
-    total = float(np.sum(e.catch.hold.capacity[0, 1]))
-    assert total == pytest.approx(0.58 * DUTY.heavy_density_kg_m3 * float(np.sum(e.catch.hold.volume[0])), rel=1e-12)
+    assert np.all(e.catch.contents.volume[0][falling] < whole[falling])
+    assert e.catch.contents.volume[0][~falling] == pytest.approx(whole[~falling], rel=1e-12)
+    total = float(np.sum(e.catch.contents.capacity[0, 1]))
+    assert total == pytest.approx(
+        0.58 * DUTY.heavy_density_kg_m3 * float(np.sum(e.catch.contents.volume[0])), rel=1e-12
+    )
     heavy = DUTY.dry_feed_t_h * 1000.0 / 60.0 * DUTY.heavy_pct / 100.0
-    assert float(e.catch.hold.fill_time[0]) / 60.0 == pytest.approx(total / heavy, rel=1e-12)
+    assert float(e.catch.contents.fill_time[0]) / 60.0 == pytest.approx(total / heavy, rel=1e-12)

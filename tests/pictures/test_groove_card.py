@@ -70,7 +70,7 @@ def test_a_card_taller_than_the_strip_scrolls_to_its_end() -> None:
     first, last = card(SCENE, 400.0, 400.0), card(SCENE, 400.0, 400.0, 1e9)
     assert first.tall > 800.0
     assert "Overturn" in words(first.picture.items) and "Overturn" not in words(last.picture.items)
-    assert "Holds, dry" in words(last.picture.items)
+    assert "Capacity, dry" in words(last.picture.items)
     assert any(isinstance(i, Area) and i.role is Role.BAR for i in first.picture.items)
 
 

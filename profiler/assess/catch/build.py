@@ -1,4 +1,4 @@
-"""The catch stage: what water each groove gets against what it needs, which grains it keeps, what it holds.
+"""The catch stage: what water each groove gets against what it needs, which grains it keeps, what it contains.
 
 Screening figures, put together from published groups; no recovery follows from them. Every array leads with the duty:
 d duties, g grooves; SI.
@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from profiler.assess.catch.arrival import Arrival, arrival_of
-from profiler.assess.catch.contents import Hold, hold_of
+from profiler.assess.catch.contents import Contents, contents_of
 from profiler.assess.catch.groove_water import GrooveWater, groove_water
 from profiler.assess.flow.feed import Feed
 from profiler.assess.flow.solve import MIDDLE, Flow, at_grooves, cover_of
@@ -43,7 +43,7 @@ class Catch:
     width_over_depth: FloatArray  # (d, g)
     kept: FloatArray  # (d, 3, g) m, smallest target grain kept; nan where a calm bed covers the groove
     washed: FloatArray  # (d, 3, g) m, largest gangue grain washed out; nan likewise
-    hold: Hold
+    contents: Contents
 
 
 def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
@@ -92,7 +92,7 @@ def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
         washed=grains.size_that_settles(
             needed, among(_gangue_law(feed, liquid[:, None], viscosity[:, None], field[:, None]))
         ),
-        hold=hold_of(shape, flow, duties),
+        contents=contents_of(shape, flow, duties),
     )
 
 

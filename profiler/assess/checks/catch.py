@@ -56,7 +56,7 @@ def _off_findings(shape: Shape, catch: Catch) -> list[Finding]:
 
 
 def _cycle_findings(duty: Duty, catch: Catch) -> list[Finding]:
-    fill = float(catch.hold.fill_time[0]) / MINUTE
+    fill = float(catch.contents.fill_time[0]) / MINUTE
     if not fill < duty.cycle_min:
         return []
     text = (

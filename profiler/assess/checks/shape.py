@@ -65,7 +65,7 @@ _THIN = (
 def shape_findings(design: Design, shape: Shape) -> list[Finding]:
     found = _flange_findings(shape)
     if not len(shape.mouths):
-        text = "The wall has no grooves: it holds nothing back."
+        text = "The wall has no grooves: it retains nothing."
         return [*found, Finding(kind=Kind.NO_GROOVES, text=text, value=0.0, limit=1.0)]
     for rule in _THIN:
         limit, value = rule.limit(design.grooves), rule.value(shape)

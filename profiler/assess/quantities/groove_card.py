@@ -328,8 +328,8 @@ def _needed(at: _Caught) -> str:
 
 
 def _capacity(at: _Caught) -> str:
-    low, _, high = at.catch.hold.capacity[0, :, at.i]
-    size = float(at.catch.hold.volume[0, at.i]) / MICRON
+    low, _, high = at.catch.contents.capacity[0, :, at.i]
+    size = float(at.catch.contents.volume[0, at.i]) / MICRON
     return f"ρ_heavy {at.duty.heavy_density_kg_m3:g} kg/m³, V {size:.1f} ml; loose to dense {low:.3f} to {high:.3f} kg"
 
 

@@ -38,7 +38,7 @@ class Balance:
     eccentricity: FloatArray  # m
     unbalance: FloatArray  # kg m
     force: FloatArray  # N, turning with the bowl
-    groove: int | None  # index of the groove that holds most; None without grooves
+    groove: int | None  # index of the largest groove; None without grooves
     missing_mass: FloatArray  # kg of bed gone from one place of that groove
     missing_arc: FloatArray  # rad of it, cleared through its whole section; nan where all of it does not
 

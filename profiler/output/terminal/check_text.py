@@ -19,7 +19,7 @@ _DUTY_LINE = ("speed_rpm", "solids_pct", "d50_um", "dry_feed_t_h", "water_l_min"
 _GROOVE_HEADS = ("groove", "height", "radius", "state", "overfall", "buried", "overturn ratio", "power")
 _GROOVE_UNITS = ("", "mm", "mm", "", "mm", "mm", "", "W")
 _CATCH_HEADS = (
-    "groove", "holes", "water", "velocity ratio (low to high)", "target kept from", "gangue washed to", "holds",
+    "groove", "holes", "water", "velocity ratio (low to high)", "target kept from", "gangue out to", "capacity",
 )  # fmt: skip
 _CATCH_UNITS = ("", "", "L/min", "", "µm", "µm", "ml")
 _WALL_HEADS = ("height", "radius", "wall", "repose (low to high)", "margin", "slope", "buried", "held at", "state")

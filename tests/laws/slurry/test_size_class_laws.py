@@ -198,8 +198,7 @@ def test_a_feed_of_nothing_but_fines_has_no_bed_and_harms_nothing() -> None:
 
 def test_the_limit_has_settled_when_the_answer_is_given(monkeypatch: pytest.MonkeyPatch) -> None:
     usual = of(BY_SIEVE, Stages.FLOW).flow
-    monkeypatch.setattr("profiler.assess.flow.solve.SOLVER_STEPS", (16,) * 7)
-    monkeypatch.setattr("profiler.assess.flow.solve.NETWORK_ROUNDS", (3,) * 7)
+    monkeypatch.setattr("profiler.assess.flow.solve.PASSES", ((16, 3),) * 7)
     settled = of(BY_SIEVE, Stages.FLOW).flow
     assert usual is not None and settled is not None
     assert usual.carrier.limit == pytest.approx(settled.carrier.limit, rel=5e-3)  # within 0.1 um
