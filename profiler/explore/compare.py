@@ -226,11 +226,3 @@ ROWS: tuple[Row, ...] = (
     _of("inertia_kg_m2"),
     _of("body_energy_j", Sense.LESS),
 )
-
-
-def row(key: str) -> Row:
-    """Raises KeyError for a key that is not compared."""
-    for entry in ROWS:
-        if entry.key == key:
-            return entry
-    raise KeyError(key)

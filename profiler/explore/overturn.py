@@ -30,7 +30,6 @@ class Stream:
     mass_flow: float
     unit_flow: float  # m2/s along the wall, per rim length
     acceleration: float  # of the bowl at mid-mouth
-    film_acceleration: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +119,6 @@ def stream_at(shape: Shape, flow: Flow, k: int) -> Stream:
         mass_flow=float(flow.feed.mass_flow[0] + water[k]),
         unit_flow=here(film.velocity[0, MIDDLE] * film.depth[0, MIDDLE]),
         acceleration=float(rotation.acceleration(flow.feed.angular_speed[0], radius)),
-        film_acceleration=here(film.acceleration[0, MIDDLE]),
     )
 
 

@@ -42,9 +42,6 @@ class Chain:
         bulges = -np.roll(self.bulges[::-1], -1) if self.closed else -np.append(self.bulges[-2::-1], 0.0)
         return Chain(points, bulges, self.closed)
 
-    def moved(self, radius: float = 0.0, height: float = 0.0) -> "Chain":
-        return Chain(self.points + np.array([radius, height]), self.bulges, self.closed)
-
     def mirrored(self) -> "Chain":
         """The other half of the section, run so that its sense of rotation stays."""
         return Chain(self.points * np.array([-1.0, 1.0]), -self.bulges, self.closed).reversed()

@@ -175,7 +175,7 @@ def _trial(study: Study, chance: random.Random) -> Study:
             lambda: trial_edits.delete_runs(trial, [row]),
             lambda: trial_edits.exclude(trial, [row], chance.choice(("", "pump stopped"))),
             lambda: trial_edits.take_back(trial, [row]),
-            lambda: trial_edits.set_cell(trial, row, chance.choice(list(COLUMNS)), chance.choice(CELLS)),
+            lambda: trial_edits.set_cells(trial, {(row, chance.choice(list(COLUMNS))): chance.choice(CELLS)}),
             lambda: trial_edits.renamed(trial, chance.choice(("", "Trial", "Second season"))),
             lambda: trial_edits.adjust_also(trial, chance.choice(("wear_h", "speed_rpm")), chance.random() < 0.5),
             lambda: trial_edits.stamp(trial, date(2031, 3, 1)),

@@ -314,7 +314,7 @@ def test_a_run_is_left_out_only_with_a_reason():
     with pytest.raises(ValueError, match="Choose the runs"):
         edits.exclude(EXAMPLE, (), "pump")
     with pytest.raises(ValueError, match="only with a reason"):
-        edits.set_cell(EXAMPLE, 0, "excluded", "yes")
+        edits.set_cells(EXAMPLE, {(0, "excluded"): "yes"})
     left = edits.exclude(EXAMPLE, (0, 1), "pump")
     assert [r.exclusion_reason for r in left.runs[:2]] == ["pump", "pump"]
     assert edits.take_back(left, (0, 1)) == EXAMPLE
@@ -326,9 +326,9 @@ def test_cells_are_taken_all_or_none():
     with pytest.raises(ValueError, match="Run 1, recovery: 'x' is not a number"):
         edits.set_cells(two, {(0, "recovery_pct"): "x", (1, "recovery_pct"): "40"})
     with pytest.raises(ValueError, match="There is a run '1' already"):
-        edits.set_cell(two, 1, "run", "1")
+        edits.set_cells(two, {(1, "run"): "1"})
     with pytest.raises(ValueError, match="needs its design"):
-        edits.set_cell(two, 1, "design", "")
+        edits.set_cells(two, {(1, "design"): ""})
 
 
 def test_what_was_stamped_cannot_change_under_its_stamp():

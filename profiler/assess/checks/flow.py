@@ -11,7 +11,6 @@ from profiler.assess.shape.build import Shape
 from profiler.assess.shape.slopes import slopes_of
 from profiler.geometry.wall import FloatArray
 from profiler.physics.slurry.overturn import State
-from profiler.physics.slurry.surface import EXPOSURE_TOLERANCE
 from profiler.units import DEGREE, MM
 
 LEAST_RUN_MM = 1.0
@@ -25,11 +24,6 @@ def flow_findings(shape: Shape, flow: Flow) -> list[Finding]:
         *_sheltered_findings(shape, flow),
         *_slope_findings(shape, flow),
     ]
-
-
-def exposed_grooves(shape: Shape, flow: Flow, duty: int = 0) -> FloatArray:
-    """(g,) 1 where the stream touches a groove's lower edge at middle repose, 0 where a bed covers it."""
-    return np.asarray((flow.groove_buried[duty] <= EXPOSURE_TOLERANCE).astype(float))
 
 
 def _exposure_findings(shape: Shape, flow: Flow) -> list[Finding]:

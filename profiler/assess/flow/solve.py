@@ -14,16 +14,12 @@ from profiler.assess.flow.carrier import Carrier, slurry_of
 from profiler.assess.flow.feed import Feed, feed_of
 from profiler.assess.flow.water import Cover, Water, added, even, network
 from profiler.assess.shape.build import Shape
-from profiler.physics.grains import suspension
 from profiler.physics.rotor import rotation
 from profiler.physics.slurry import overturn, repose
 from profiler.physics.slurry.surface import Bed, FloatArray, bed_surface
-from profiler.physics.water import properties as water
 from profiler.physics.water.jacket import Jacket
 from profiler.study import Duty
-from profiler.units import DEGREE, GRAVITY, MM, PERCENT
-
-__all__ = ["HIGH", "LOW", "MIDDLE", "Feed", "Flow", "at_grooves", "cover_of", "feed_of", "flow_of", "slurry_fraction"]
+from profiler.units import DEGREE, MM
 
 LOW, MIDDLE, HIGH = 0, 1, 2
 UNCALIBRATED_BAND = 2.0 * DEGREE  # least half width of the repose band without a measurement; 90 % range, Monte Carlo
@@ -185,7 +181,7 @@ def _widened(film: repose.Film) -> FloatArray:
     """The band: friction low and high, at least so wide, never below the tilt of clear water."""
     angle = film.angle.copy()
     middle = angle[:, MIDDLE]
-    tilt = np.arctan(GRAVITY / film.acceleration[:, MIDDLE])
+    tilt = rotation.tilt(film.acceleration[:, MIDDLE])
     angle[:, LOW] = np.minimum(angle[:, LOW], np.maximum(middle - UNCALIBRATED_BAND, np.minimum(tilt, middle)))
     angle[:, HIGH] = np.maximum(angle[:, HIGH], middle + UNCALIBRATED_BAND)
     return angle
@@ -195,9 +191,3 @@ def _spread(at_nodes: FloatArray, left: NDArray[np.intp], share: FloatArray) -> 
     """Values at nodes carried linearly to stations or grooves, along the last axis."""
     low = at_nodes[..., left]
     return np.asarray(low + (at_nodes[..., left + 1] - low) * share)
-
-
-def slurry_fraction(duty: Duty) -> float:
-    """Volume fraction of solids in the duty's feed."""
-    liquid = float(np.asarray(water.density(duty.temperature_c)))
-    return float(np.asarray(suspension.volume_fraction(duty.solids_pct * PERCENT, duty.solids_density_kg_m3, liquid)))

@@ -25,11 +25,6 @@ class Water:
     last_change: FloatArray  # (d,) rad, by which the last pass still moved the repose angle
 
     @property
-    def jacket_pressure(self) -> FloatArray | None:
-        """(d, g) Pa at the rings; None without a hole plan."""
-        return None if self.jacket is None else self.jacket.pressure
-
-    @property
     def added_below(self) -> FloatArray:
         """(d, g) m3/s of water the stream has taken up below each groove."""
         return added(self.ring)[:, :-1]
@@ -79,7 +74,6 @@ class Moments:
     """The jacket at four times: k runs over MOMENTS."""
 
     flow: FloatArray  # (d, k, g) m3/s
-    supplied: FloatArray  # (d, k)
     inlet_pressure: FloatArray  # (d, k) Pa
     free_surface: FloatArray  # (d, k) m; nan where the jacket is full
     dry: NDArray[np.bool_]  # (d, k, g)
@@ -101,7 +95,7 @@ def moments(holes: HoleRings, feed: Feed, cover: Cover, heavy_density: FloatArra
         _balanced(holes, feed, full, asked),
         _balanced(holes, feed, still, nothing),
     )
-    names = ("flow", "supplied", "inlet_pressure", "free_surface", "dry")
+    names = ("flow", "inlet_pressure", "free_surface", "dry")
     return Moments(*(np.stack([getattr(j, name) for j in found], axis=1) for name in names))
 
 

@@ -26,7 +26,6 @@ class Reading:
     margin_deg: float | None = None
     slope: int | None = None
     state: State | None = None
-    surface_radius_mm: float | None = None
     buried_mm: float | None = None
     held_at_mm: float | None = None
 
@@ -57,8 +56,7 @@ def reading_at(e: Evaluation, height_mm: float) -> Reading | None:
     flow = e.flow
     repose = flow.angle[0, :, i] / DEGREE
     slope = int(slopes_of(at.angle[i], flow.angle[0, LOW, i], flow.angle[0, HIGH, i]))
-    surface = float(flow.bed.radius[0, MIDDLE, i])
-    depth = at.line.radius[i] - surface
+    depth = at.line.radius[i] - float(flow.bed.radius[0, MIDDLE, i])
     buried = float(depth / MM) if depth > EXPOSURE_TOLERANCE else 0.0
     held = float(flow.bed.held_at[0, MIDDLE, i] / MM) if buried > 0.0 else None
     return Reading(
@@ -69,7 +67,6 @@ def reading_at(e: Evaluation, height_mm: float) -> Reading | None:
         margin_deg=float(at.angle[i] / DEGREE - repose[1]),
         slope=slope,
         state=State(int(flow.state[0, i])),
-        surface_radius_mm=surface / MM,
         buried_mm=buried,
         held_at_mm=held,
     )

@@ -51,10 +51,8 @@ class Spin:
     lip_acceleration: FloatArray  # m/s2
     floor_acceleration: FloatArray
     lip_film_acceleration: FloatArray  # of the film, which lags
-    rim_radius: float  # m, the outermost that turns
-    rim_speed: FloatArray  # m/s
+    rim_speed: FloatArray  # m/s, of the outermost that turns
     energy: FloatArray  # J
-    feed_lag: FloatArray  # of the film at the lip
     feed_power: FloatArray  # W
     spin_up: rotor.SpinUp
     inlet: Inlet
@@ -84,16 +82,14 @@ def spin_of(shape: Shape, flow: Flow, machine: Machine, body: Body, duties: Sequ
     stands = _strength(None if rubber is None else rubber.strength_mpa) / insert.hoop
     lag = np.where(flow.film.carried[:, MIDDLE, -1], flow.film.lag[:, MIDDLE, -1], 0.0)
     leaving = flow.feed.mass_flow + flow.water.total * flow.feed.water_density
-    polar, rim = parts.whole.polar, _rim(shape, machine)
+    polar = parts.whole.polar
     return Spin(
         parts=parts,
         lip_acceleration=flow.acceleration[:, -1],
         floor_acceleration=flow.acceleration[:, 0],
         lip_film_acceleration=flow.film_acceleration[:, -1],
-        rim_radius=rim,
-        rim_speed=rotor.rim_speed(speed, rim),
+        rim_speed=rotor.rim_speed(speed, _rim(shape, machine)),
         energy=rotor.kinetic_energy(polar, speed),
-        feed_lag=lag,
         feed_power=rotor.feed_power(leaving, speed, shape.lip_radius * MM, lag),
         spin_up=rotor.spin_up(polar, speed, machine.spin_up_s),
         inlet=inlet,

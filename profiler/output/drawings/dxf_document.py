@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
     from ezdxf.layouts.base import BaseLayout
 
-VERSIONS = ("R2000", "R12")
 LONGEST_NAME = 60
 CODES = {"Ø": "%%c", "°": "%%d", "±": "%%p", "µ": "u", "−": "-", "–": "-", "×": "x", "≥": ">=", "≤": "<="}
 

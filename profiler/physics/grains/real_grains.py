@@ -12,7 +12,6 @@ from profiler.physics.grains import settling
 from profiler.physics.rotor.rotation import FloatArray, Values
 
 SAND_TURBULENT = 1.0  # C2 of natural sand by sieve size, Ferguson & Church (2004)
-FLATTEST = 0.2  # shape factor below which the flake law is not followed; it ends at 0.15
 ANGULARITY = 3.5  # Powers roundness of crushed and placer grains; 6 is perfectly round
 
 SizeLaw = Callable[[FloatArray], FloatArray]

@@ -1,24 +1,12 @@
-"""Solids in a liquid: fractions by mass and by volume, density, and the viscosity fine solids lend it.
+"""Solids in a liquid: density, and the viscosity fine solids lend it.
 
-Fractions are shares between 0 and 1. Thirty per cent by mass of a common mineral is about fourteen per cent
-by volume: the two never share a name here. Settling and hindering are in `settling`.
+Fractions are shares of the volume between 0 and 1. Thirty per cent by mass of a common mineral is about fourteen per
+cent by volume. Settling is in `settling`, hindering in `real_grains`.
 """
 
 import numpy as np
 
 from profiler.physics.rotor.rotation import FloatArray, Values
-
-
-def volume_fraction(mass_fraction: Values, solids_density: Values, liquid_density: Values) -> FloatArray:
-    """Share of the volume [-] taken by solids that are `mass_fraction` [-] of the mass; densities [kg/m3]."""
-    solids = mass_fraction / solids_density
-    return np.asarray(solids / (solids + (1.0 - mass_fraction) / liquid_density))
-
-
-def mass_fraction(volume_fraction: Values, solids_density: Values, liquid_density: Values) -> FloatArray:
-    """Share of the mass [-] of solids that fill `volume_fraction` [-]; the inverse of `volume_fraction`."""
-    solids = volume_fraction * solids_density
-    return np.asarray(solids / (solids + (1.0 - volume_fraction) * liquid_density))
 
 
 def mixture_density(volume_fraction: Values, solids_density: Values, liquid_density: Values) -> FloatArray:

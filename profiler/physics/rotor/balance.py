@@ -10,8 +10,6 @@ import numpy.typing as npt
 FloatArray = npt.NDArray[np.float64]
 Values = FloatArray | float  # what a function takes: arrays that broadcast against each other, or numbers
 
-GRADES = (0.4, 1.0, 2.5, 6.3, 16.0, 40.0, 100.0, 250.0, 630.0, 1600.0, 4000.0)  # mm/s
-
 
 def permissible_eccentricity(grade: Values, angular_speed: Values) -> FloatArray:
     """Distance [m] of the centre of mass from the axis that a grade [m/s] permits: G/w."""

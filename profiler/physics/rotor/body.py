@@ -13,7 +13,6 @@ FloatArray = npt.NDArray[np.float64]
 Values = FloatArray | float  # what a function takes: arrays that broadcast against each other, or numbers
 
 EN_12547_ENERGY = 200.0  # J; EN 12547:2014 leaves out centrifuges with less kinetic energy
-CARRIED_OUT = 0.5  # of the feed's power leaves with the slurry as its motion, the other half is lost on contact
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +30,7 @@ class SpinUp:
     """Bringing a rotor up to speed at constant torque."""
 
     torque: FloatArray  # N m
-    peak_power: FloatArray  # W, at the end
-    mean_power: FloatArray  # W
+    peak_power: FloatArray  # W, at the end: twice the mean
 
 
 def together(parts: Sequence[Mass]) -> Mass:
@@ -69,7 +67,6 @@ def feed_power(mass_flow: Values, angular_speed: Values, lip_radius: Values, lag
 
 
 def spin_up(polar: Values, angular_speed: Values, time: Values) -> SpinUp:
-    """Torque I w/t and power of reaching `angular_speed` in `time` [s] at constant torque; mean half the peak."""
+    """Torque I w/t and power of reaching `angular_speed` in `time` [s] at constant torque."""
     torque = np.asarray(polar * np.asarray(angular_speed) / time)
-    peak = np.asarray(torque * angular_speed)
-    return SpinUp(torque, peak, 0.5 * peak)
+    return SpinUp(torque, np.asarray(torque * angular_speed))

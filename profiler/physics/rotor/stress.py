@@ -34,14 +34,6 @@ def disc_hoop(
     return np.asarray(density * np.square(angular_speed) * (3.0 + poisson) / 8.0 * bracket)
 
 
-def disc_radial(
-    density: Values, angular_speed: Values, inner: Values, outer: Values, radius: Values, poisson: Values
-) -> FloatArray:
-    """Radial stress [Pa] of the same disc: zero at both edges, largest at sqrt(ri ro)."""
-    a, b, r = np.square(inner), np.square(outer), np.square(radius)
-    return np.asarray(density * np.square(angular_speed) * (3.0 + poisson) / 8.0 * (a + b - a * b / r - r))
-
-
 def thin_shell(pressure: Values, radius: Values, thickness: Values, lean: Values = 0.0) -> FloatArray:
     """Hoop stress [Pa] p r/(t cos lean) of a thin cylinder or cone under inner pressure; `lean` from the axis [rad]."""
     return np.asarray(pressure * np.asarray(radius) / (thickness * np.cos(lean)))
@@ -64,12 +56,6 @@ def liner_pressure(density: Values, angular_speed: Values, inner: Values, outer:
     The larger, safer one of two: free rings without hoop stiffness press with rho w^2 (ro^3 - ri^3)/(3 ro).
     """
     return liquid_pressure(density, angular_speed, inner, outer)
-
-
-def free_rings_pressure(density: Values, angular_speed: Values, inner: Values, outer: Values) -> FloatArray:
-    """Pressure [Pa] on a shell of a liner without hoop stiffness, as if cut: rho w^2 (ro^3 - ri^3)/(3 ro)."""
-    cubes = np.power(outer, 3) - np.power(inner, 3)
-    return np.asarray(density * np.square(angular_speed) * cubes / (3.0 * np.asarray(outer)))
 
 
 def end_thrust(

@@ -1,13 +1,12 @@
 """Density and viscosity of clean water at atmospheric pressure.
 
-Dissolved salts, fines and air are not here; fines are counted by whoever sets the carrier's properties.
+Dissolved salts, fines and air are not here; fines are counted by whoever sets the carrier's properties. Outside 0 to
+100 degrees C both fits are extrapolated, not refused.
 """
 
 import numpy as np
 
 from profiler.physics.rotor.rotation import FloatArray, Values
-
-TEMPERATURE_RANGE_C = (0.0, 100.0)  # both fits hold here; outside they are extrapolated, not refused
 
 _KELL_NUMERATOR = (999.83952, 16.945176, -7.9870401e-3, -46.170461e-6, 105.56302e-9, -280.54253e-12)
 _KELL_DENOMINATOR = 16.879850e-3

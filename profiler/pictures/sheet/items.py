@@ -6,7 +6,7 @@ CAD file); nothing here knows one. Colours do not occur: a drawing is black.
 
 from dataclasses import dataclass, field
 from enum import Enum
-from math import cos, radians, sin, tan
+from math import cos, sin
 
 import numpy as np
 
@@ -166,9 +166,3 @@ def rectangle(left: float, bottom: float, right: float, top: float, pen: Pen) ->
 def circle(x: float, y: float, radius: float, pen: Pen) -> Path:
     points = np.array([(x + radius, y), (x - radius, y)])
     return Path(Chain(points, np.ones(2), closed=True), pen)
-
-
-def arc(x: float, y: float, radius: float, start_deg: float, end_deg: float, pen: Pen) -> Path:
-    """Counter-clockwise from the start angle to the end angle."""
-    ends = [(x + radius * cos(radians(a)), y + radius * sin(radians(a))) for a in (start_deg, end_deg)]
-    return Path(Chain(np.array(ends), np.array([tan(radians(end_deg - start_deg) / 4.0), 0.0]), closed=False), pen)

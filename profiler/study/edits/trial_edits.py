@@ -68,13 +68,8 @@ def adjust_also(trial: Trial, key: str, on: bool) -> Trial:
     return set_plan(trial, "adjust_also", (*others, key) if on else others)
 
 
-def set_cell(trial: Trial, row: int, key: str, text: str) -> Trial:
-    """One cell of the ledger as typed. ValueError where it cannot be read."""
-    return set_cells(trial, {(row, key): text})
-
-
 def set_cells(trial: Trial, cells: Mapping[tuple[int, str], str]) -> Trial:
-    """Several cells at once, all or none; rows past the last are new runs."""
+    """Cells of the ledger as typed, all or none; rows past the last are new runs. ValueError for an unreadable one."""
     runs = list(trial.runs)
     for (row, key), text in sorted(cells.items(), key=lambda item: item[0][0]):
         while row >= len(runs):

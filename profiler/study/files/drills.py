@@ -9,8 +9,6 @@ from pathlib import Path
 
 import msgspec
 
-from profiler.study.files.disk import write_whole
-
 NAME = "drills.json"
 SMALLEST_MM, LARGEST_MM = 0.2, 50.0
 
@@ -36,12 +34,6 @@ def read_drills(path: Path) -> Drills:
         return Drills(shipped_drills())
     except (OSError, ValueError, msgspec.MsgspecError) as error:
         return Drills(shipped_drills(), f"{path.name} is not a list of drill diameters in mm: {error}.")
-
-
-def write_drills(path: Path, diameters_mm: tuple[float, ...]) -> None:
-    """Keep the user's list. Raises ValueError for a list that could not be read again, BowlFileError for the disk."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    write_whole(path, msgspec.json.encode(list(_checked(diameters_mm))) + b"\n")
 
 
 def _decoded(data: bytes) -> tuple[float, ...]:

@@ -167,10 +167,6 @@ def output(key: str) -> Output:
     return next(o for o in OUTPUTS if o.key == key)
 
 
-def usual_values() -> dict[str, Held]:
-    return {key: option.usual for key, option in OPTIONS.items()}
-
-
 def suffix_of(kind: Output, values: Mapping[str, Held]) -> str:
     """The file type that is set for a kind."""
     return str(values[kind.type_key]) if kind.type_key in OPTIONS else kind.suffixes[0]

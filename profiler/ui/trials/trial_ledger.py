@@ -1,7 +1,5 @@
 """The ledger as a table: a row per run, typed and pasted into; what is worked out stands beside it, read only."""
 
-from collections.abc import Mapping
-
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
 from PySide6.QtGui import QFont, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QTableView, QWidget
@@ -20,13 +18,12 @@ _FIRST = ("run", "design", "block", "order", "recovery_pct")
 KEYS = (*_FIRST[:4], USED, FLAGS, *(key for key in COLUMNS if key not in _FIRST), _FIRST[4])
 _TITLES = {USED: "Recovery\non basis, %", FLAGS: "Flags"}
 _WIDE = {"design": 118, "started": 122, "exclusion_reason": 170, "remarks": 200, "machine": 88, FLAGS: 46}
-Cells = Mapping[tuple[int, str], str]
 
 
 class LedgerModel(QAbstractTableModel):
     """Shows the document's runs; a typed cell is proposed, never set here."""
 
-    proposed = Signal(object, str)  # Cells, name of the edit
+    proposed = Signal(object, str)  # texts by (row, key), name of the edit
 
     def __init__(self) -> None:
         super().__init__()

@@ -30,14 +30,13 @@ from profiler.ui.forms.record_form import RecordForm
 from profiler.ui.widgets.column_choice import ColumnChoice
 from profiler.units import with_minus
 
-Change = Callable[[Trial], Trial]
 OWN_WORDS = {"worthwhile_source": "Gain comes from", "size_cut": "Size cut", "exclusion_rule": "Runs are left out if"}
 
 
 class VerdictPane(QWidget):
     """Account and gates, with a line to waive one."""
 
-    proposed = Signal(object, str)  # Change, name of the edit
+    proposed = Signal(object, str)  # what makes the other trial of this one, name of the edit
 
     def __init__(self) -> None:
         super().__init__()

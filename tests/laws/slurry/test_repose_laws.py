@@ -12,6 +12,7 @@ from profiler.physics.rotor import rotation
 from profiler.physics.slurry import film as film_room
 from profiler.physics.slurry.repose import CONTACT_DECAY, Film, Slurry, friction_from_angle, repose
 from profiler.units import DEGREE, GRAVITY, MICRON, RPM
+from tests.oracles.rotation import angular_speed_for
 
 Array = NDArray[np.float64]
 WATER = 998.2
@@ -39,7 +40,7 @@ def usual(count: int = 4000) -> Sample:
     """What such bowls run at."""
     random = np.random.default_rng(20)
     radius = log_uniform(random, 0.05, 0.9, count)
-    speed = rotation.angular_speed_for(log_uniform(random, 20.0, 200.0, count), radius)
+    speed = angular_speed_for(log_uniform(random, 20.0, 200.0, count), radius)
     flow = 6.0 / 3600.0 * (radius / 0.15) ** 2 * log_uniform(random, 0.3, 4.0, count)
     size, viscosity = log_uniform(random, 30e-6, 600e-6, count), log_uniform(random, 0.5e-3, 3e-3, count)
     slurry = Slurry(random.uniform(2500.0, 3500.0, count), size, np.full(count, WATER), viscosity)

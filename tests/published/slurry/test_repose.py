@@ -9,11 +9,12 @@ import pytest
 from fluids.drag import Haider_Levenspiel
 from scipy.optimize import brentq
 
-from profiler.physics.grains import suspension
 from profiler.physics.rotor import rotation
 from profiler.physics.slurry import repose as model
 from profiler.physics.slurry.repose import Film, Slurry, friction_from_angle, repose
 from profiler.units import DEGREE, GRAVITY, MICRON
+from tests.oracles.rotation import angular_speed_for
+from tests.oracles.suspension import volume_fraction
 
 WATER, WATER_VISCOSITY = 998.2, 1.0016e-3  # 20 degrees C
 SMALL, LARGE = (0.15, 6.0), (0.60, 100.0)  # radius m, flow m3/h: flows assumed
@@ -29,9 +30,9 @@ def film_of(
 ) -> Film:
     """A film of solids of relative density 2.7 in water at 20 degrees C."""
     slurry = Slurry(2.7 * WATER, size_um * MICRON, WATER, WATER_VISCOSITY)
-    fraction = suspension.volume_fraction(mass_fraction, 2.7, 1.0)
+    fraction = volume_fraction(mass_fraction, 2.7, 1.0)
     radius, flow = bowl
-    speed = rotation.angular_speed_for(multiple, radius)
+    speed = angular_speed_for(multiple, radius)
     return repose(radius, speed, flow / 3600.0, fraction, slurry, friction, lag=lag)
 
 
@@ -166,8 +167,8 @@ def test_usual_slurries_rest_at_five_to_ten_degrees(lag: bool) -> None:
 def test_friction_calibrated_on_the_feed_is_wrong_where_water_has_joined() -> None:
     # 2 m3/h of fluidising water joins 6 m3/h of feed: the angle must be read with the solids fraction there
     slurry = Slurry(2.7 * WATER, 150e-6, WATER, WATER_VISCOSITY)
-    speed = rotation.angular_speed_for(60.0, 0.15)
-    feed = suspension.volume_fraction(0.45, 2.7, 1.0)
+    speed = angular_speed_for(60.0, 0.15)
+    feed = volume_fraction(0.45, 2.7, 1.0)
     local, flow = feed * 6.0 / 8.0, 8.0 / 3600.0
     measured = repose(0.15, speed, flow, local, slurry, 0.45).angle
     right = friction_from_angle(measured, 0.15, speed, flow, local, slurry)

@@ -12,12 +12,13 @@ import pytest
 from fluids.drag import Haider_Levenspiel
 from scipy.optimize import brentq
 
-from profiler.physics.grains import size_classes, suspension
+from profiler.physics.grains import size_classes
 from profiler.physics.grains.size_classes import Mixture, divide, liquid_size, passing_size, sieve_classes
-from profiler.physics.rotor import rotation
 from profiler.physics.rotor.rotation import FloatArray
 from profiler.physics.slurry.repose import Film, Slurry, repose
 from profiler.units import GRAVITY, MICRON
+from tests.oracles.rotation import angular_speed_for
+from tests.oracles.suspension import volume_fraction
 
 WATER, WATER_VISCOSITY = 998.2, 1.0016e-3  # 20 degrees C
 SOLIDS = 2.7 * WATER
@@ -105,8 +106,8 @@ def test_fines_thicken_the_liquid_as_thomas_has_it() -> None:
 
 def film_of(mixture: Mixture | None, median: float, lag: bool) -> Film:
     slurry = Slurry(SOLIDS, median, WATER, WATER_VISCOSITY, mixture)
-    fraction = suspension.volume_fraction(0.45, 2.7, 1.0)
-    speed = rotation.angular_speed_for(60.0, 0.15)
+    fraction = volume_fraction(0.45, 2.7, 1.0)
+    speed = angular_speed_for(60.0, 0.15)
     return repose(0.15, speed, 6.0 / 3600.0, fraction, slurry, 0.45, lag=lag)
 
 
@@ -120,7 +121,7 @@ def test_worked_example_the_film_found_has_the_contact_load_of_its_classes(lag: 
     settles = [library_velocity(float(size), field) for size in sizes]
     expected = sum(s * np.exp(-0.0097 * velocity / v) for s, v in zip(shares, settles, strict=True))
     assert film.contact_fraction == pytest.approx(expected, rel=1e-8)
-    load = 1.7 * suspension.volume_fraction(0.45, 2.7, 1.0)
+    load = 1.7 * volume_fraction(0.45, 2.7, 1.0)
     grain = 120e-6 * (1.7 * field / (WATER_VISCOSITY / WATER) ** 2) ** (1.0 / 3.0)
     threshold = 0.30 / (1.0 + 1.2 * grain) + 0.055 * (1.0 - np.exp(-0.020 * grain))  # Soulsby & Whitehouse (1997)
     bed = expected * load * 0.45 + threshold * 1.7 * 120e-6 / float(film.depth)

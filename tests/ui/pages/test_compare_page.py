@@ -3,7 +3,7 @@
 import pytest
 from msgspec.structs import replace
 
-from profiler.explore.compare import row
+from profiler.explore.compare import ROWS
 from profiler.study.edits import list_edits
 from profiler.study.edits.list_edits import Kind
 from profiler.study.files.examples import read
@@ -52,7 +52,8 @@ def test_every_design_has_a_column_and_the_top_says_what_is_the_same(page):
 
 def test_the_better_mass_is_marked_and_no_state_is(page):
     marked = [t for t in texts(page, "Body mass") if "◂" in t]
-    least = min(row("mass_kg").get(s.shown) for s in page.comparison.standings)
+    mass = next(row for row in ROWS if row.key == "mass_kg")
+    least = min(mass.get(s.shown) for s in page.comparison.standings)
     assert marked == [f"{least:.2f} kg ◂"]
     assert not any("◂" in t for t in texts(page, "Wall by height, sheltered"))
 
