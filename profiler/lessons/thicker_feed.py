@@ -2,7 +2,7 @@
 
 from msgspec.structs import replace
 
-from profiler.assess import Evaluation
+from profiler.assess import Evaluation, unchecked
 from profiler.assess.quantities.table import quantity
 from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
 from profiler.study import Knot
@@ -35,6 +35,6 @@ LESSON = Lesson(
         "count by "
         "volume and less their buoyancy, which is why a few per cent by mass matter so much when the feed is thick.",
         "tan α = cos b (F C Δ μ + θc Δ d/h) / (1 + C Δ)",
-        "Takahashi (1978); contact load after Gillies, Shook & Xu (2004), both from memory",
+        f"balance after Takahashi (1978), derived anew; contact load after {unchecked.CONTACT_LOAD.words}",
     ),
 )

@@ -54,7 +54,7 @@ LESSON = Lesson(
         "that pressure is highest, before the jacket has filled. Holes so narrow that the loss in them is larger than "
         "the difference between the rings make all rings pass nearly the same.",
         "Q = n Cd A √(2 (p_j − p_b)/ρ),  p_j = ½ ρ ω² (r_i² − r_0²) while the jacket is part full",
-        "liquid turning with the bowl, any fluid-mechanics text; Cd after Lichtarowicz, Duggins & Markland (1965), "
-        "from memory; the balance of the rings is derived",
+        "liquid turning with the bowl, any fluid-mechanics text; Cd after Lichtarowicz, Duggins & Markland (1965); "
+        "the balance of the rings is derived",
     ),
 )  # fmt: skip

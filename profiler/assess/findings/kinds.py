@@ -5,6 +5,8 @@ Adding a finding touches its check and this table. Lists by topic, what follows 
 
 from enum import Enum, StrEnum, auto
 
+from profiler.assess import unchecked
+
 
 class Severity(StrEnum):
     """stop: cannot be built, does not fit or must not run. check: works against the purpose, or a model is strained."""
@@ -124,10 +126,7 @@ class Kind(Enum):
     GROOVE_BURIED = "groove_buried", Topic.GROOVES, CHECK, _MODEL
     SHELTERED = "sheltered", Topic.GROOVES, NOTE, _MODEL
     MATCHED = "matched", Topic.GROOVES, NOTE, _MODEL
-    GROOVE_WIDE = (
-        "groove_wide", Topic.GROOVES, NOTE,
-        "Cui, Patel & Lin (2003) Int. J. Heat Fluid Flow 24, 372; limit from memory", AFTERWARDS,
-    )  # fmt: skip
+    GROOVE_WIDE = "groove_wide", Topic.GROOVES, NOTE, unchecked.CAPTIVE_WIDTH.words, AFTERWARDS
     TARGET_FLUSHED = "target_flushed", Topic.GROOVES, CHECK, _GROUPS, AFTERWARDS
     TARGET_NOT_KEPT = "target_not_kept", Topic.GROOVES, CHECK, _GROUPS, AFTERWARDS
     TARGET_DOUBTFUL = "target_doubtful", Topic.GROOVES, NOTE, _GROUPS, AFTERWARDS

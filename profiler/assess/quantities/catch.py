@@ -5,6 +5,7 @@ from functools import partial
 
 import numpy as np
 
+from profiler.assess import unchecked
 from profiler.assess.catch.build import Catch
 from profiler.assess.catch.contents import MINUTE
 from profiler.assess.catch.groove_water import LOOSE, GrooveWater
@@ -19,9 +20,12 @@ from profiler.units import DEGREE, GRAVITY, KILOPASCAL, LITRE_PER_MINUTE, MICRON
 _JACKET = "balance of the jacket in the rotating frame"
 _LIFT = "Wen & Yu (1966) and five more correlations; the band spans them, a factor of two"
 _GROUPS = "screening group from cavity and embayment work; no recovery follows"
-_SETTLING = "Haider & Levenspiel (1989), Ferguson & Church (2004), Dietrich (1982) by shape; Richardson & Zaki (1954)"
+_SETTLING = (
+    "by shape Haider & Levenspiel (1989) or Ferguson & Church (2004), Richardson & Zaki (1954); "
+    f"flakes {unchecked.FLAKES.words}"
+)
 _PAPPUS = "Pappus; roundings left out"
-_PACKING = "settled bed, solids 0.58 ± 0.04 by volume"
+_PACKING = f"settled bed, solids 0.58 by volume; {unchecked.PACKING.words}"
 _COVERED = "none where a calm bed covers the groove"
 _PLAN = "none without a hole plan"
 _ARRIVED = "share of the target grains that reach the wall below the groove; reaching it is not being kept"
@@ -166,16 +170,16 @@ _GRAINS: tuple[Quantity, ...] = (
     _groove("washed_um_high", "Gangue washed out below, high", "µm", 1, _catch(lambda c: c.washed[0, 2], MICRON),
             "v_h(d) = max(0.04 U, mouth velocity)", _GROUPS, _COVERED),
     _groove("exchange_ratio", "Target against exchange", "", 1, _catch(lambda c: c.exchange_ratio[0, 1]),
-            "v_h/(k U), k = 0.02 (0.01 to 0.04)", "Weitbrecht (2004), from memory", "held above 1", _ABOVE_ONE),
+            "v_h/(k U), k = 0.02 (0.01 to 0.04)", unchecked.EXCHANGE.words, "retained above 1", _ABOVE_ONE),
     _groove("rouse", "Rouse number in the groove", "", 2, _catch(lambda c: c.rouse[0]), "v_h/(0.4 · 0.1 U)",
-            "common practice, from memory", "held above 2.5", (capture.ROUSE_TRAP, float("inf"))),
+            "common practice, no source", "retained above 2.5", (capture.ROUSE_TRAP, float("inf"))),
     _groove("stokes", "Stokes number", "", 2, _catch(lambda c: c.stokes[0]), "(v/a) U/m", _GROUPS,
             "flung to the floor above 0.1 to 1", (capture.STOKES_TRAP, float("inf"))),
     _groove("shields_ratio", "Shields at the floor over critical", "", 2,
             _catch(lambda c: c.shields[0] / c.shields_critical[0]), "ρ(0.1 U)²/((ρ_s − ρ) a d θ_c)",
-            "Soulsby & Whitehouse (1997), from memory", "at rest below 1", (0.0, 1.0)),
+            unchecked.THRESHOLD.words, "at rest below 1", (0.0, 1.0)),
     _groove("width_over_depth", "Mouth over depth", "", 2, _catch(lambda c: c.width_over_depth[0]), "m/depth",
-            "Cui, Patel & Lin (2003); limit from memory", "one captive eddy below 4", (0.0, capture.CAPTIVE_WIDTH)),
+            unchecked.CAPTIVE_WIDTH.words, "one captive eddy below 4", (0.0, capture.CAPTIVE_WIDTH)),
     _groove("volume_ml", "Capacity", "ml", 1, _catch(lambda c: c.contents.volume[0], MICRON),
             "below the mouth line and its own bed: 2π ∫ r dA", _PAPPUS, "the calm bed above a groove is not counted"),
     _groove("capacity_kg", "Capacity, dry", "kg", 3, _catch(lambda c: c.contents.capacity[0, 1]), "0.58 ρ_heavy V",

@@ -2,13 +2,14 @@
 
 import numpy as np
 
+from profiler.assess import unchecked
 from profiler.assess.evaluate.evaluation import Evaluation
 from profiler.assess.flow.carrier import liquid_limit
 from profiler.assess.quantities.quantity import Quantity, Scope
 from profiler.geometry.wall import FloatArray
 from profiler.units import MICRON, PERCENT
 
-_CONTACT = "Gillies, Shook & Xu (2004), from memory; drag of spheres after Haider & Levenspiel (1989)"
+_CONTACT = f"{unchecked.CONTACT_LOAD.words}; drag of spheres after Haider & Levenspiel (1989)"
 
 
 def _limit(e: Evaluation) -> FloatArray:

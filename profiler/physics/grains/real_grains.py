@@ -44,7 +44,8 @@ def flake_velocity(
 ) -> FloatArray:
     """Terminal velocity [m/s] of a flat grain: `flatness` is the Corey shape factor, thickness over sqrt(length width).
 
-    Dietrich W.E. (1982) Water Resour. Res. 18, 1615-1626 (formula from memory), for shape factors of 0.2 to 1. With 1
+    Dietrich W.E. (1982) Water Resour. Res. 18, 1615-1626 (not yet checked against the source; UNCHECKED in assess
+    bounds it), for shape factors of 0.2 to 1. With 1
     and a roundness of 6 it is a sphere's law, 2 to 8 % below that of `settling`.
     """
     number = settling.archimedes_number(grain_size, solids_density, liquid_density, liquid_viscosity, acceleration)

@@ -54,7 +54,11 @@ def film_friction(depth: Values, grain_size: Values, reynolds: Values) -> FilmFr
 def critical_shields(grain_number: Values) -> FloatArray:
     """Shields stress [-] at which grains start to move; `grain_number` D* = Ar^(1/3), at the acting field.
 
-    Soulsby R.L. & Whitehouse R.J.S. (1997), .30/(1 + 1.2 D*) + .055 (1 - exp(-.020 D*)); from memory.
+    Soulsby R.L. & Whitehouse R.J.S. (1997), .30/(1 + 1.2 D*) + .055 (1 - exp(-.020 D*)), not yet checked against the
+    source: half or one and a half times it moves the repose angle by at most half a degree (UNCHECKED in assess).
+
+    >>> f"{critical_shields(14.82):.4f}"  # 150 um of quartz in water at 60 g
+    '0.0301'
     """
     return np.asarray(0.30 / (1.0 + 1.2 * grain_number) - 0.055 * np.expm1(-0.020 * grain_number))
 

@@ -1,7 +1,8 @@
-"""A dimension as lines, heads and text, and other notes that point at a thing. After ISO 129-1 (from memory).
+"""A dimension as lines, heads and text, and other notes that point at a thing. After ISO 129-1.
 
 Narrow lines; the text stands above its line, read from the bottom or the right; an extension line starts a little off
-the outline and passes the dimension line by 2 mm. Where the text does not fit between the heads it stands beside them.
+the outline and passes the dimension line by 2 mm; these lengths are not yet checked against the standard, and no
+measure depends on them. Where the text does not fit between the heads it stands beside them.
 """
 
 from dataclasses import dataclass

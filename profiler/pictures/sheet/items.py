@@ -26,7 +26,10 @@ class PenStyle:
 
 
 class Pen(Enum):
-    """Line kinds after ISO 128-2, in the group 0.5 / 0.25 mm (widths and elements from memory)."""
+    """Line kinds after ISO 128-2, in the group 0.5 / 0.25 mm.
+
+    Widths and dashes are not yet checked against the standard; they change how a line looks, not where it lies.
+    """
 
     OUTLINE = PenStyle(0.5, "OUTLINE")  # of the section: one closed chain for each half
     EDGE = PenStyle(0.5, "EDGES")  # visible edges behind the section

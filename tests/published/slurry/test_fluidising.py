@@ -37,6 +37,21 @@ def test_wen_and_yu_gives_the_velocity_worked_by_hand(
     assert found == pytest.approx(velocity, rel=1e-10)  # the form without cancellation differs in the last digits
 
 
+def test_the_correlations_are_those_of_the_collected_table() -> None:
+    """Kunii & Levenspiel (1991), table 4 of chapter 3, as the library chemics 20.9 prints it, to three digits."""
+    printed = {
+        "Wen & Yu": (33.7, 0.0408), "Richardson": (25.7, 0.0365), "Saxena & Vogel": (25.3, 0.0571),
+        "Babu": (25.3, 0.0651), "Grace": (27.2, 0.0408), "Chitester": (28.7, 0.0494),
+    }  # fmt: skip
+    for c in f.CORRELATIONS:
+        assert (c.c1, c.c2) == pytest.approx(
+            printed[c.name], rel=2.5e-3 if c.c1 < 25.3 else 1e-12
+        )  # two are printed rounded
+    # its worked example: 0.5 mm of 2500 kg/m3 in a gas of 0.44 kg/m3 and 3.6e-5 Pa s, Richardson's line
+    richardson = next(c for c in f.CORRELATIONS if c.name == "Richardson")
+    assert velocity_by(richardson, 0.5e-3, 2500.0, 0.44, 3.6e-5, 9.81) == pytest.approx(0.1192, abs=5e-5)
+
+
 @pytest.mark.parametrize(
     ("upper_mm", "measured_m_h", "tolerance"),
     [  # Hendricks D.W. (2011) Fundamentals of Water Treatment Unit Processes, table 12.9: sand in water at 25 C, the
