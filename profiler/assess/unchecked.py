@@ -10,6 +10,7 @@ from dataclasses import dataclass
 class Unchecked:
     """A published number taken over without its source at hand."""
 
+    what: str
     source: str  # who published it
     doubt: str  # over which range it may lie
     moves: str  # what of the figures shown it moves
@@ -23,14 +24,28 @@ class Unchecked:
 
 
 CONTACT_LOAD = Unchecked(
-    "Gillies, Shook & Xu (2004)", "no contact load lost, or twice as much, moves", "the repose angle", 0.8, "°"
-)
+    "Grains the film carries off their neighbours", "Gillies, Shook & Xu (2004)",
+    "none, or twice as many, moves", "the repose angle", 0.8, "°",
+)  # fmt: skip
 THRESHOLD = Unchecked(
-    "Soulsby & Whitehouse (1997)", "half or one and a half times it moves", "the repose angle", 0.5, "°"
-)
-EXCHANGE = Unchecked("Weitbrecht (2004)", "0.01 to 0.04, the band shown, moves", "the smallest size kept", 60.0, " %")
-CAPTIVE_WIDTH = Unchecked("Cui, Patel & Lin (2003)", "a limit of 3 or 5 moves", "no figure, only where the note stands")
-PACKING = Unchecked("Scott (1960)", "0.54 to 0.62 moves", "the capacity", 7.0, " %")
-FLAKES = Unchecked("Dietrich (1982)", "velocities a fifth higher or lower move", "the smallest size kept", 16.0, " %")
-STEPS = Unchecked("Chanson (2002)", "limits a tenth higher or lower move", "the wall angle where a jet ends", 1.0, "°")
+    "Threshold of motion", "Soulsby & Whitehouse (1997)",
+    "half or one and a half times it moves", "the repose angle", 0.5, "°",
+)  # fmt: skip
+EXCHANGE = Unchecked(
+    "Exchange across a groove's mouth, share of the stream's velocity", "Weitbrecht (2004)",
+    "0.01 to 0.04, the band shown, moves", "the smallest size kept", 60.0, " %",
+)  # fmt: skip
+CAPTIVE_WIDTH = Unchecked(
+    "Width over depth that one eddy fills", "Cui, Patel & Lin (2003) Int. J. Heat Fluid Flow 24, 372",
+    "a limit of 3 or 5 instead of 4 moves", "no figure, only where the note stands",
+)  # fmt: skip
+PACKING = Unchecked("Solids' share of a settled bed", "Scott (1960)", "0.54 to 0.62 moves", "the capacity", 7.0, " %")
+FLAKES = Unchecked(
+    "Settling of flat grains", "Dietrich (1982)",
+    "velocities a fifth higher or lower move", "the smallest size kept", 16.0, " %",
+)  # fmt: skip
+STEPS = Unchecked(
+    "Jet or skimming over steps", "Chanson (2002)",
+    "limits a tenth higher or lower move", "the wall angle where a jet ends", 1.0, "°",
+)  # fmt: skip
 UNCHECKED = (CONTACT_LOAD, THRESHOLD, EXCHANGE, CAPTIVE_WIDTH, PACKING, FLAKES, STEPS)

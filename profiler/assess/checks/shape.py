@@ -9,7 +9,7 @@ from profiler.assess.findings.by_groove import per_run
 from profiler.assess.findings.finding import Finding, Remedy
 from profiler.assess.findings.kinds import Kind, Severity
 from profiler.assess.shape.build import Shape
-from profiler.geometry.crossing import crossing
+from profiler.geometry.chain import crossing
 from profiler.geometry.wall import FloatArray
 from profiler.study import Design, GrooveRule
 from profiler.study.edits.design_edits import turned_over

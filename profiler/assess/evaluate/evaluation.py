@@ -21,7 +21,7 @@ from profiler.assess.checks import shape as check_shape
 from profiler.assess.checks import spin as check_spin
 from profiler.assess.checks import water as check_water
 from profiler.assess.findings.finding import Finding, in_order
-from profiler.assess.findings.kinds import Kind
+from profiler.assess.findings.kinds import Kind, When
 from profiler.assess.flow.sizes import size_problems
 from profiler.assess.flow.solve import Flow, flow_of
 from profiler.assess.shape.build import Shape, shape_of
@@ -135,6 +135,23 @@ def evaluate(
     if shape is not None and Stages.CLASH in want:
         found += cache.once("clash", (shape,), lambda: check_shape.clash_findings(shape))
     return replace(whole, findings=in_order(found))
+
+
+def with_older(quick: Evaluation, whole: Evaluation | None) -> Evaluation:
+    """The quick evaluation with what the last whole one of this design and duty found afterwards.
+
+    An edit that would mend an older finding belongs to an older design, so it is not offered meanwhile.
+    """
+    if whole is None or quick.shape is None:
+        return quick
+    if (whole.design.name, whole.duty.name) != (quick.design.name, quick.duty.name):
+        return quick
+    older = [_without_remedy(f) for f in whole.findings if f.kind.when is When.AFTERWARDS]
+    return replace(quick, findings=in_order((*quick.findings, *older))) if older else quick
+
+
+def _without_remedy(finding: Finding) -> Finding:
+    return finding if finding.remedy is None else replace(finding, remedy=None)
 
 
 def body_figures(shape: Shape, body: Body) -> BodyFigures:

@@ -4,15 +4,20 @@ from math import ceil
 
 import numpy as np
 
+from profiler.assess import Evaluation
+from profiler.assess.quantities.table import STATE_KEYS, quantity
 from profiler.explore.ore_map import OreMap
+from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.contours import contour, levels, longest
 from profiler.pictures.basics.display import Align, Dot, FloatArray, Item, Label, Line, Picture, Role
 from profiler.pictures.basics.frame import Frame, framed
 from profiler.pictures.basics.shading import shades
+from profiler.pictures.basics.state_marks import SHORT_WORDS
 
 STATE_ROLES = {
     "strong": Role.STRONG, "weak": Role.WEAK, "matched": Role.MATCHED, "sheltered": Role.SHELTERED,
 }  # fmt: skip
+_SUMS = ("exposed_count", "matched_mm", "deepest_mm", "power_w", "residence_s")
 
 
 def ore_map_picture(m: OreMap, width: float, height: float, cursor: tuple[int, int] | None = None) -> Picture:
@@ -107,3 +112,17 @@ def _hull(points: FloatArray) -> FloatArray:
 
 def _turn(a: list[float], b: list[float], c: list[float]) -> float:
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def duty_reading(e: Evaluation) -> str:
+    """What a duty does to the shown design, in one line: grooves per state and the sums of the bowl under the first."""
+    counts = []
+    for state in sorted(State, reverse=True):
+        values = quantity(f"count_{STATE_KEYS[state]}").get(e)
+        counts.append(f"{values[0]:.0f} {SHORT_WORDS[state]}" if len(values) else f"– {SHORT_WORDS[state]}")
+    sums = []
+    for key in _SUMS:
+        q = quantity(key)
+        values = q.get(e)
+        sums.append(f"{q.label.lower()} {q.text(float(values[0])) if len(values) else '–'}")
+    return f"{', '.join(counts)} · {' · '.join(sums)}"

@@ -1,7 +1,7 @@
 """What the window says it found: no finding vanishes for a moment only because it is worked out at leisure."""
 
 from profiler.assess import Evaluation, Finding
-from profiler.assess.evaluate.later import with_older
+from profiler.assess.evaluate.evaluation import with_older
 from profiler.study import Design, Duty, Machine
 from profiler.ui.document.document import Document
 

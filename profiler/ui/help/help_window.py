@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QT
 from profiler.assess.checks.fit import SPINNING_CAUTION
 from profiler.assess.quantities.glossary import GLOSSARY, MEANINGS
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
+from profiler.assess.unchecked import UNCHECKED
 from profiler.ui.help.help_hits import Hits
 
 START = "How to begin"
@@ -159,7 +160,9 @@ def _words() -> str:
 
 def _cautions() -> str:
     source = escape(SPINNING_CAUTION.source)
-    return f"<h2>{CAUTIONS}</h2><p>{escape(SPINNING_CAUTION.text)}</p><p>{source}.</p>{_prose('cautions')}"
+    rows = "".join(f"<li>{escape(row.what)}: {escape(row.words)}.</li>" for row in UNCHECKED)
+    unchecked = f"<h3>Numbers not yet checked against their source</h3><ul>{rows}</ul>"
+    return f"<h2>{CAUTIONS}</h2><p>{escape(SPINNING_CAUTION.text)}</p><p>{source}.</p>{_prose('cautions')}{unchecked}"
 
 
 def _prose(name: str) -> str:

@@ -3,7 +3,7 @@
 import pytest
 
 from profiler.assess import Severity, Stages, evaluate
-from profiler.assess.evaluate.later import with_older
+from profiler.assess.evaluate.evaluation import with_older
 from profiler.assess.findings.finding import by_topic
 from profiler.assess.findings.kinds import Kind, When
 from profiler.study.edits import design_edits as edits
