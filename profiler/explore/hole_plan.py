@@ -21,7 +21,8 @@ from profiler.assess.flow.water import running_resistance
 from profiler.assess.shape.build import Shape
 from profiler.assess.shape.rings import HoleRings, rings_of
 from profiler.geometry.wall import FloatArray
-from profiler.physics.water import holes, jacket
+from profiler.physics.rotor import rotation
+from profiler.physics.water import holes
 from profiler.study import Design, HoleChange, HolePlan
 from profiler.study.records.holes import MOST_HOLES
 from profiler.units import GRAVITY, LITRE_PER_MINUTE, MICRON, MM
@@ -104,7 +105,7 @@ def _best(
     """Over inlet pressures: one drill for all rings, or each ring its own where that is worth it."""
     rings = drilled.rings
     density, viscosity, speed = (float(a[0]) for a in (feed.water_density, feed.water_viscosity, feed.angular_speed))
-    head = jacket.rotating_head(density, speed, drilled.inlet_radius, rings.radius)
+    head = rotation.rotating_head(density, speed, drilled.inlet_radius, rings.radius)
     head = head - density * GRAVITY * (rings.height - drilled.inlet_height)
     lowest = float(np.max(resisting + np.maximum(LEAST_DRIVE[0], LEAST_DRIVE[1] * resisting) - head))
     highest = lowest + MOST_DRIVE

@@ -13,7 +13,8 @@ from profiler.assess.spin.parts import at_stations, has_seat, has_shell, seat_pr
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import packing, suspension
 from profiler.physics.rotor import stress as rotor_stress
-from profiler.physics.water.jacket import back_pressure, rotating_head
+from profiler.physics.rotor.rotation import rotating_head
+from profiler.physics.water.jacket import back_pressure
 from profiler.study import Body, Machine, Material
 from profiler.units import GRAVITY, KILOPASCAL, MM
 

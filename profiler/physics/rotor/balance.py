@@ -5,10 +5,8 @@ and the angular speed, given in mm/s. Flexible rotors and how the unbalance is s
 """
 
 import numpy as np
-import numpy.typing as npt
 
-FloatArray = npt.NDArray[np.float64]
-Values = FloatArray | float  # what a function takes: arrays that broadcast against each other, or numbers
+from profiler.physics.rotor.rotation import FloatArray, Values
 
 
 def permissible_eccentricity(grade: Values, angular_speed: Values) -> FloatArray:

@@ -7,10 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
-FloatArray = npt.NDArray[np.float64]
-Values = FloatArray | float  # what a function takes: arrays that broadcast against each other, or numbers
+from profiler.physics.rotor.rotation import FloatArray, Values
 
 EN_12547_ENERGY = 200.0  # J; EN 12547:2014 leaves out centrifuges with less kinetic energy
 

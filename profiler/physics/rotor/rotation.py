@@ -1,7 +1,7 @@
-"""What spinning does to a liquid at rest in the bowl: acceleration, tilt of the level surfaces.
+"""What spinning does to a liquid at rest in the bowl: acceleration, pressure, tilt of the level surfaces.
 
-Vertical spin axis, solid-body rotation. The lag of a moving film behind the bowl is in `repose`; pressures in
-the jacket are in `jacket`. Source of every formula: any fluid-mechanics text, "rigid-body rotation".
+Vertical spin axis, solid-body rotation. The lag of a moving film behind the bowl is in `repose`; the balance of
+the jacket in `jacket`. Source of every formula: any fluid-mechanics text, "rigid-body rotation".
 """
 
 import numpy as np
@@ -32,3 +32,12 @@ def tilt(acceleration: Values) -> FloatArray:
     '0.949'
     """
     return np.asarray(np.arctan2(GRAVITY, acceleration))
+
+
+def rotating_head(liquid_density: Values, angular_speed: Values, inner: Values, outer: Values) -> FloatArray:
+    """Pressure [Pa] a liquid that turns with the bowl gains from the inner to the outer radius [m].
+
+    >>> f"{rotating_head(998.2, 62.83185, 0.10, 0.18) / 1e3:.3f}"  # kPa, water at 600 rpm
+    '44.136'
+    """
+    return np.asarray(0.5 * liquid_density * np.square(angular_speed) * (np.square(outer) - np.square(inner)))

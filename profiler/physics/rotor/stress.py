@@ -6,10 +6,8 @@ ring, Shigley and Hearn (vol. 2, ch. 4); Lamé, the same.
 """
 
 import numpy as np
-import numpy.typing as npt
 
-FloatArray = npt.NDArray[np.float64]
-Values = FloatArray | float  # what a function takes: arrays that broadcast against each other, or numbers
+from profiler.physics.rotor.rotation import FloatArray, Values, rotating_head
 
 
 def thin_ring(density: Values, angular_speed: Values, radius: Values) -> FloatArray:
@@ -49,17 +47,12 @@ def thick_cylinder(pressure: Values, inner: Values, outer: Values, radius: Value
     return np.asarray(pressure * a / (b - a) * (1.0 + b / np.square(radius)))
 
 
-def liquid_pressure(density: Values, angular_speed: Values, inner: Values, outer: Values) -> FloatArray:
-    """Pressure [Pa] at `outer` over that at `inner` in a liquid that turns with the bowl: rho w^2 (ro^2 - ri^2)/2."""
-    return np.asarray(0.5 * density * np.square(angular_speed) * (np.square(outer) - np.square(inner)))
-
-
 def liner_pressure(density: Values, angular_speed: Values, inner: Values, outer: Values) -> FloatArray:
     """Pressure [Pa] of a soft, incompressible liner on the shell it leans on: that of a liquid of its density.
 
     The larger, safer one of two: free rings without hoop stiffness press with rho w^2 (ro^3 - ri^3)/(3 ro).
     """
-    return liquid_pressure(density, angular_speed, inner, outer)
+    return rotating_head(density, angular_speed, inner, outer)
 
 
 def end_thrust(

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from profiler.physics.rotor.rotation import FloatArray, Values
+from profiler.physics.rotor.rotation import FloatArray, Values, rotating_head
 from profiler.physics.water import holes
 from profiler.units import GRAVITY
 
@@ -84,15 +84,6 @@ class Jacket:
     def backflow(self) -> BoolArray:
         """(d, g) where slurry runs into the jacket."""
         return np.asarray(self.flow < 0.0)
-
-
-def rotating_head(liquid_density: Values, angular_speed: Values, inner: Values, outer: Values) -> FloatArray:
-    """Pressure [Pa] a liquid that turns with the bowl gains from the inner to the outer radius [m].
-
-    >>> f"{rotating_head(998.2, 62.83185, 0.10, 0.18) / 1e3:.3f}"  # kPa, water at 600 rpm
-    '44.136'
-    """
-    return np.asarray(0.5 * liquid_density * np.square(angular_speed) * (np.square(outer) - np.square(inner)))
 
 
 def back_pressure(

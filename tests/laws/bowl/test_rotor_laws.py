@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from profiler.geometry.chain import Chain, figures
 from profiler.geometry.revolved import between, of_figures
-from profiler.physics.rotor import balance
+from profiler.physics.rotor import balance, rotation
 from profiler.physics.rotor import body as rotor
 from profiler.physics.rotor import stress as rotor_stress
 from tests.laws.slurry.walls import FEW
@@ -92,7 +92,7 @@ def test_free_rings_press_less_than_a_liquid_of_their_density(outer, share):
 def test_end_thrust_is_the_integral_of_a_pressure_that_never_sucks(inlet_pressure, inlet, inner):
     outer = 0.3
     r = np.linspace(inner, outer, 200_001)
-    pressure = inlet_pressure + rotor_stress.liquid_pressure(998.0, SPEED, inlet, r)
+    pressure = inlet_pressure + rotation.rotating_head(998.0, SPEED, inlet, r)
     expected = np.trapezoid(np.maximum(pressure, 0.0) * 2.0 * pi * r, r)
     found = rotor_stress.end_thrust(998.0, SPEED, inlet_pressure, inlet, inner, outer)
     assert found == pytest.approx(expected, rel=1e-6, abs=1e-3)  # 200 000 strips

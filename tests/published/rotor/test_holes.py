@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from profiler.physics.water import holes, jacket
+from profiler.physics.rotor import rotation
+from profiler.physics.water import holes
 from profiler.units import RPM
 
 WATER, VISCOSITY = 998.2, 1.0016e-3  # 20 degrees C
@@ -65,7 +66,7 @@ def test_a_hole_passes_the_water_worked_by_hand() -> None:
 )
 def test_the_rotating_head_is_that_of_the_closed_form(rpm: float, inner: float, outer: float, pressure: float) -> None:
     # 1/2 rho w^2 (r2^2 - r1^2), derived, five digits
-    assert jacket.rotating_head(WATER, rpm * RPM, inner, outer) == pytest.approx(pressure, rel=2e-5)
+    assert rotation.rotating_head(WATER, rpm * RPM, inner, outer) == pytest.approx(pressure, rel=2e-5)
 
 
 def test_a_skewed_hole_is_longer_by_plane_geometry() -> None:
