@@ -13,16 +13,16 @@ from msgspec.structs import replace
 
 from profiler.assess import Evaluation, Stages, evaluate
 from profiler.assess.catch.groove_water import LOOSE, groove_water
-from profiler.assess.checks.water import LIGAMENT, MOUTHS_PER_SPACING, STRAINERS
+from profiler.assess.checks.check_water import LIGAMENT, MOUTHS_PER_SPACING, STRAINERS
 from profiler.assess.findings.kinds import Kind
 from profiler.assess.flow.feed import Feed
-from profiler.assess.flow.solve import Flow, cover_of
-from profiler.assess.flow.water import running_resistance
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.flow_stage import Flow, cover_of
+from profiler.assess.flow.water_network import running_resistance
 from profiler.assess.shape.rings import HoleRings, rings_of
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
 from profiler.physics.rotor import rotation
-from profiler.physics.water import holes
+from profiler.physics.water import hole_flow
 from profiler.study import Design, HoleChange, HolePlan
 from profiler.study.records.holes import MOST_HOLES
 from profiler.units import GRAVITY, LITRE_PER_MINUTE, MICRON, MM
@@ -116,14 +116,14 @@ def _best(
     best = _Choice(fewest, fewest, np.inf)
     for pressure in lowest + (highest - lowest) * np.linspace(0.0, 1.0, PRESSURES) ** 2:
         drive = pressure + head - resisting
-        each = holes.hole_velocity(drive, drills[:, None], rings.length, density, viscosity)
+        each = hole_flow.hole_velocity(drive, drills[:, None], rings.length, density, viscosity)
         each = each * 0.25 * np.pi * drills[:, None] ** 2
         count = np.clip(np.round(wanted / each), 1.0, MOST_HOLES)
         miss = np.abs(np.log(count * each / wanted))
         gap = 2.0 * np.pi * rings.radius / count
         cost = np.maximum(miss - CLOSE_ENOUGH, 0.0) + MORE_HOLES * np.log(np.maximum(count / fewest, 1.0))
         cost = cost + TOO_FAR * (count < fewest) + TOO_CLOSE * (gap < (1.0 + LIGAMENT) * drills[:, None])
-        cost = cost + TOO_CLOSE * (rings.length < holes.SHORTEST * drills[:, None])
+        cost = cost + TOO_CLOSE * (rings.length < hole_flow.SHORTEST * drills[:, None])
         one = int(np.argmin(np.sum(cost, axis=1)))
         own = np.argmin(cost + OWN_DRILL * (np.arange(len(drills)) != one)[:, None], axis=0)
         ring = np.arange(len(wanted))

@@ -7,7 +7,7 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMainWindow, QMessageBox, QPushButton, QWidget
 
 from profiler import __version__
-from profiler.assess.checks.fit import SPINNING_CAUTION
+from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
 from profiler.study.files.file import SUFFIX
 from profiler.ui import actions

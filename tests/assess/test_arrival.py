@@ -5,7 +5,7 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import Evaluation, evaluate
-from profiler.assess.quantities.catch import CATCH_QUANTITIES
+from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
 from profiler.assess.quantities.groove_card import groove_card
 from profiler.assess.quantities.part_figures import part_figures
 from profiler.assess.quantities.table import QUANTITIES, quantity

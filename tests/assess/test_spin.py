@@ -9,7 +9,7 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import Severity, Stages, evaluate
-from profiler.assess.quantities.spin import CAUTION, SPIN_QUANTITIES
+from profiler.assess.quantities.spin_quantities import CAUTION, SPIN_QUANTITIES
 from profiler.assess.quantities.table import quantity
 from profiler.assess.spin.loads import inlet_of, shut_off
 from profiler.assess.spin.parts import groove_contents

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from msgspec.structs import replace
 
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE
 from profiler.assess.shape.slopes import slopes_of
 from profiler.pictures.basics.display import Area, Dot, Label, Line, Picture, Role
 from profiler.pictures.basics.state_marks import runs_of

@@ -12,7 +12,7 @@ from profiler.assess.quantities.groove_card import groove_card
 from profiler.assess.quantities.table import quantity
 from profiler.pictures.basics.axis import HeightAxis
 from profiler.pictures.basics.display import Area, Label, Line, Role
-from profiler.pictures.strips.groove_card import card
+from profiler.pictures.strips.card_strip import card
 from profiler.pictures.strips.groove_strip import groove_strip
 from profiler.pictures.strips.hole_marks import hole_edges, hole_marks
 from profiler.pictures.strips.scene import Scene

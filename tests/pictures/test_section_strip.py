@@ -7,7 +7,7 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.assess.flow.solve import MIDDLE
+from profiler.assess.flow.flow_stage import MIDDLE
 from profiler.assess.quantities.reading import reading_at
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Area, Dot, Label, Line, Picture, Role

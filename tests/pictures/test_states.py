@@ -9,7 +9,7 @@ from profiler.assess.quantities.table import STATE_WORDS
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Area, Strokes, boxed
 from profiler.pictures.basics.state_marks import SHORT_WORDS, STATE_ROLES, runs_of, state_box
-from profiler.pictures.strips.gutter import gutter
+from profiler.pictures.strips.gutter_strip import gutter
 from tests.pictures.scenes import axis, of_kind, scene
 
 BOXES = {"tape": (16.0, 120.0), "short tape": (16.0, 20.0), "groove row": (12.0, 13.0), "thin row": (12.0, 9.0)}

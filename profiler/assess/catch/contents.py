@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from profiler.assess.flow.solve import MIDDLE, Flow
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.flow_stage import MIDDLE, Flow
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.groove_capacity import contents_polygon, turned_volume
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import packing

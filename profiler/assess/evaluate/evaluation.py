@@ -11,21 +11,23 @@ from typing import TypeVar
 
 import msgspec
 
-from profiler.assess.catch.build import Catch, catch_of
-from profiler.assess.checks import catch as check_catch
-from profiler.assess.checks import entry as check_entry
-from profiler.assess.checks import fit as check_fit
-from profiler.assess.checks import flow as check_flow
-from profiler.assess.checks import model as check_model
-from profiler.assess.checks import shape as check_shape
-from profiler.assess.checks import spin as check_spin
-from profiler.assess.checks import water as check_water
+from profiler.assess.catch.catch_stage import Catch, catch_of
+from profiler.assess.checks import (
+    check_catch,
+    check_entry,
+    check_fit,
+    check_flow,
+    check_model,
+    check_shape,
+    check_spin,
+    check_water,
+)
 from profiler.assess.findings.finding import Finding, in_order
 from profiler.assess.findings.kinds import Kind, When
+from profiler.assess.flow.flow_stage import Flow, flow_of
 from profiler.assess.flow.sizes import size_problems
-from profiler.assess.flow.solve import Flow, flow_of
-from profiler.assess.shape.build import Shape, shape_of
-from profiler.assess.spin.build import Spin, spin_of
+from profiler.assess.shape.shape_stage import Shape, shape_of
+from profiler.assess.spin.spin_stage import Spin, spin_of
 from profiler.study import Body, Design, Duty, Machine, objections
 
 Result = TypeVar("Result")

@@ -14,7 +14,7 @@ from msgspec.structs import replace
 
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind
-from profiler.physics.grains.size_classes import SizeClasses, passing_size, sieve_classes
+from profiler.physics.grains.classed_grains import SizeClasses, passing_size, sieve_classes
 from profiler.study import Duty, SizeClass, fields_of, objections
 from profiler.study.edits import design_edits as edits
 from profiler.study.records.size_classes import rows_objection

@@ -9,15 +9,15 @@ from typing import Generic, TypeVar
 
 import numpy as np
 
-from profiler.assess.catch.build import Catch
+from profiler.assess.catch.catch_stage import Catch
 from profiler.assess.evaluate.evaluation import Evaluation
+from profiler.assess.flow.flow_stage import MIDDLE, Flow, at_grooves, cover_of
 from profiler.assess.flow.sizes import size_words
-from profiler.assess.flow.solve import MIDDLE, Flow, at_grooves, cover_of
-from profiler.assess.flow.water import MOMENTS, Moments
+from profiler.assess.flow.water_network import MOMENTS, Moments
 from profiler.assess.quantities.quantity import Quantity
 from profiler.assess.quantities.table import STATE_WORDS, quantity
-from profiler.assess.shape.build import Shape
 from profiler.assess.shape.rings import HoleRings
+from profiler.assess.shape.shape_stage import Shape
 from profiler.physics.slurry.overturn import State
 from profiler.physics.water.jacket import Jacket
 from profiler.study import Duty

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from profiler.assess.evaluate.evaluation import Evaluation
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE
 from profiler.assess.shape.slopes import slopes_of
 from profiler.physics.slurry.overturn import State
 from profiler.physics.slurry.surface import EXPOSURE_TOLERANCE

@@ -9,14 +9,14 @@ from functools import partial
 import numpy as np
 
 from profiler.assess.evaluate.evaluation import Evaluation
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE, Flow
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.quantities import shares
-from profiler.assess.quantities.catch import CATCH_QUANTITIES
+from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
 from profiler.assess.quantities.quantity import Quantity as Quantity
 from profiler.assess.quantities.quantity import Scope as Scope
-from profiler.assess.quantities.sizes import SIZE_QUANTITIES
-from profiler.assess.quantities.spin import SPIN_QUANTITIES
-from profiler.assess.shape.build import Shape
+from profiler.assess.quantities.size_quantities import SIZE_QUANTITIES
+from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
 from profiler.physics.slurry.overturn import State
 from profiler.units import DEGREE, GRAVITY, MM

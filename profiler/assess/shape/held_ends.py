@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from msgspec.structs import replace
 
-from profiler.assess.shape.build import wall_of
+from profiler.assess.shape.shape_stage import wall_of
 from profiler.study import Design, Knot
 from profiler.study.edits.design_edits import with_knots
 

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from profiler.assess.shape.stations import IntArray
 from profiler.geometry.grooves import Contours
 from profiler.geometry.wall import FloatArray, Wall
-from profiler.physics.water import holes
+from profiler.physics.water import hole_flow
 from profiler.physics.water.jacket import Rings
 from profiler.study import HolePlan, Machine
 from profiler.units import DEGREE, KILOPASCAL, LITRE_PER_MINUTE, MM
@@ -38,7 +38,7 @@ def rings_of(
     skew = each[:, 2] * DEGREE
     outside = outer.radius_at(height / MM) * MM
     # no length through a groove that has no wall behind
-    length = np.maximum(holes.skewed_length(radius, outside, skew), 0.0)
+    length = np.maximum(hole_flow.skewed_length(radius, outside, skew), 0.0)
     behind = (height > 0.0) & (height < float(outer.height[-1]) * MM)
     return HoleRings(
         Rings(radius, height, each[:, 0], each[:, 1] * MM, length),

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from profiler.assess.shape.build import EASED_TOLERANCE_MM, Shape
+from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
 from profiler.geometry.chain import Chain, sampled
 from profiler.output.drawings.dxf_document import add_segments, document_bytes, in_ascii, new_document
 from profiler.output.drawings.parts import DATUM_WORDS, LAYERS, TITLES, Part, ProfileOptions, laid, part_chain

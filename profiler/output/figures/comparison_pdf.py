@@ -4,7 +4,7 @@ import io
 from datetime import date
 from pathlib import Path
 
-from profiler.assess.checks.fit import SPINNING_CAUTION
+from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.findings.finding import stops
 from profiler.explore.compare import Comparison, Over, View
 from profiler.output.figures.picture_page import SCREEN_MM, page

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from profiler.assess import Evaluation, Finding
-from profiler.assess.checks.making import draft_findings, segment_findings, tool_findings
+from profiler.assess.checks.check_making import draft_findings, segment_findings, tool_findings
 from profiler.assess.findings.finding import stops
 from profiler.output.drawings.parts import Part, ProfileOptions, as_made, part_chain
 from profiler.output.tables.tables_csv import CsvOptions, CsvTable, csv_bytes

@@ -10,11 +10,11 @@ from itertools import pairwise
 import numpy as np
 
 from profiler.assess import Evaluation, Severity
-from profiler.assess.checks.fit import SPINNING_CAUTION
+from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.findings.finding import stops
-from profiler.assess.quantities.catch import CATCH_QUANTITIES
+from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
 from profiler.assess.quantities.quantity import Quantity
-from profiler.assess.quantities.spin import SPIN_QUANTITIES
+from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
 from profiler.assess.quantities.table import STATE_WORDS, Scope, of_scope, quantity
 from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.output.report.blocks import DASH, Block, Figure, Grid, Heading, Paragraph, Report
@@ -76,13 +76,13 @@ def _job(e: Evaluation, job: Job) -> list[Block]:
 def _pictures(e: Evaluation) -> list[Block]:
     if e.shape is None:
         return []
-    first = Figure(strips(e), "Wall angle with the repose band, states along the wall, and the half section with the "
-                   "predicted slurry surface; heights in mm from the inner floor.")  # fmt: skip
+    first = Figure(strips(e, e.shape), "Wall angle with the repose band, states along the wall, and the half section "
+                   "with the predicted slurry surface; heights in mm from the inner floor.")  # fmt: skip
     blocks: list[Block] = [Heading("Pictures"), first]
     if len(e.shape.mouths) and e.flow is not None:
         keys = tuple(k for k in ("groove_ratio", "velocity_ratio", "capacity_kg") if _has_values(e, quantity(k)))
         words = ", ".join(quantity(k).label.lower() for k in keys)
-        blocks.append(Figure(table_strips(e, keys), f"The grooves at their heights: state, and {words}."))
+        blocks.append(Figure(table_strips(e, e.shape, keys), f"The grooves at their heights: state, and {words}."))
     return blocks
 
 

@@ -12,10 +12,10 @@ import msgspec
 import numpy as np
 
 from profiler.assess import Evaluation, Finding
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.flow.sizes import d50_um, finer_um, usable
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.quantities.table import STATE_KEYS, quantity
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.shape.slopes import SLOPE_WORDS, slopes_of
 from profiler.geometry.wall import FloatArray
 from profiler.physics.slurry.overturn import State

@@ -6,7 +6,7 @@ from textwrap import wrap
 
 from profiler.assess import Evaluation, Severity
 from profiler.assess.flow.sizes import size_words
-from profiler.assess.quantities.spin import CAUTION
+from profiler.assess.quantities.spin_quantities import CAUTION
 from profiler.output.terminal.check_json import Check, FindingRow, GrooveRow, WallRow, check_of
 from profiler.study import Duty, fields_of
 

@@ -1,6 +1,6 @@
 """A body that turns: mass, centre and inertias of parts apart and together, energy, and the power that spinning takes.
 
-Stresses are in `rotor_stress`, balance in `balance`. Rigid bodies about a fixed vertical axis; any mechanics text.
+Stresses are in `stress`, balance in `balance`. Rigid bodies about a fixed vertical axis; any mechanics text.
 """
 
 from collections.abc import Sequence

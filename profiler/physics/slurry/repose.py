@@ -24,9 +24,9 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from profiler.physics.grains import settling, size_classes, suspension
-from profiler.physics.grains.size_classes import CONTACT_DECAY as CONTACT_DECAY
-from profiler.physics.grains.size_classes import ContactLoad, Mixture
+from profiler.physics.grains import classed_grains, settling, suspension
+from profiler.physics.grains.classed_grains import CONTACT_DECAY as CONTACT_DECAY
+from profiler.physics.grains.classed_grains import ContactLoad, Mixture
 from profiler.physics.rotor import rotation
 from profiler.physics.rotor.rotation import FloatArray, Values
 from profiler.physics.slurry.film import FilmFriction, critical_shields, critical_shields_slope, film_friction
@@ -244,7 +244,7 @@ def _start(case: _Case, tangent: FloatArray, start: Film | None) -> _State:
         lag = np.where(start.lag > 0.0, start.lag, lag)
     lag = np.where(case.turning, lag, 0.0) if case.lagging else np.zeros_like(lag)
     log_odds = np.minimum(np.log(lag / (1.0 - lag)), case.odds_limit)
-    log_reynolds = size_classes.start_log_reynolds(np.exp(case.log_archimedes) * (1.0 - lag) ** 2, case.relative)
+    log_reynolds = classed_grains.start_log_reynolds(np.exp(case.log_archimedes) * (1.0 - lag) ** 2, case.relative)
     return _State(depth, slope, log_odds, log_reynolds, np.full_like(depth, np.inf))
 
 
@@ -311,7 +311,7 @@ def _motion(case: _Case, state: _State) -> _Motion:
         cosine=velocity / relative,
         leaning=(sideways / relative) ** 2,
         friction=film_friction(state.depth, case.grain_size, case.reynolds),
-        load=size_classes.contact_load(state.log_reynolds, log_archimedes, case.decay * relative, case.relative),
+        load=classed_grains.contact_load(state.log_reynolds, log_archimedes, case.decay * relative, case.relative),
         threshold=threshold * critical_shields(grain_number),
         threshold_by_field=threshold * critical_shields_slope(grain_number) * grain_number / 3.0,
         tilt=case.tilt / (remaining * remaining),

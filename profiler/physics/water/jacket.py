@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from profiler.physics.rotor.rotation import FloatArray, Values, rotating_head
-from profiler.physics.water import holes
+from profiler.physics.water import hole_flow
 from profiler.units import GRAVITY
 
 BoolArray = NDArray[np.bool_]
@@ -122,7 +122,7 @@ def balance(
     ratio = rings.length / rings.diameter
     scale = rings.diameter * density / viscosity
     velocity = _START_REYNOLDS / scale + 0.0 * resisting
-    coefficient = holes.discharge_coefficient(velocity * scale, ratio)
+    coefficient = hole_flow.discharge_coefficient(velocity * scale, ratio)
     near = None  # an inlet pressure near by
     if start is not None:
         near, velocity, coefficient = start.inlet_pressure, start.reynolds / scale, start.coefficient
@@ -131,7 +131,7 @@ def balance(
         near = pressure = _inlet_pressure(rings.area * coefficient, supply, head, resisting, density, near, close)
         ideal = _jet(np.maximum(pressure[:, None] + head, 0.0) - resisting, density)
         used, size = coefficient, np.maximum(np.abs(ideal), _LEAST_IDEAL)
-        velocity = holes.closer_velocity(np.maximum(velocity, 1e-3 * size), size, scale, ratio)
+        velocity = hole_flow.closer_velocity(np.maximum(velocity, 1e-3 * size), size, scale, ratio)
         coefficient = velocity / size
     at_ring = pressure[:, None] + head
     inner = np.square(supply.inlet_radius) - 2.0 * pressure / (liquid_density * np.square(angular_speed))

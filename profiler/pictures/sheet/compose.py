@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from profiler.assess import Evaluation
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.pictures.sheet.blocks import Block, Table, lines_block
 from profiler.pictures.sheet.clashes import clashes
 from profiler.pictures.sheet.groove_detail import detail_scales, groove_detail

@@ -6,7 +6,7 @@ from math import ceil, hypot
 
 import numpy as np
 
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, FloatArray, sampled
 from profiler.pictures.basics.display import Align
 from profiler.pictures.sheet.blocks import Block

@@ -2,7 +2,7 @@
 
 from profiler.assess import Evaluation
 from profiler.assess.findings.finding import stops
-from profiler.assess.shape.build import EASED_TOLERANCE_MM, Shape
+from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
 from profiler.pictures.sheet.dimensions import number
 from profiler.pictures.sheet.lettering import wrapped
 

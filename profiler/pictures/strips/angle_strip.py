@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE
+from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.shape.slopes import slopes_of
 from profiler.assess.shape.stations import Stations
 from profiler.pictures.basics.axis import round_step

@@ -6,10 +6,10 @@ from functools import lru_cache
 import numpy as np
 
 from profiler.assess import Evaluation, Finding
-from profiler.assess.checks.entry import LEAST_BRIM_MM, brim_start
+from profiler.assess.checks.check_entry import LEAST_BRIM_MM, brim_start
 from profiler.assess.findings.kinds import Kind
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE, Flow
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import sampled
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.axis import HeightAxis, round_step

@@ -4,7 +4,7 @@ from msgspec.structs import replace
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from profiler.assess.quantities.table import STATE_WORDS, quantity
-from profiler.explore.overturn import Why, why
+from profiler.explore.why_overturn import Why, why
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.charts import overturn_plot
 from profiler.study import Duty, GrooveRule, fields_of

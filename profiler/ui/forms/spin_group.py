@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QWidget
 from profiler.assess import Evaluation
 from profiler.assess.quantities.part_figures import PARTS, PartFigures, part_figures
 from profiler.assess.quantities.quantity import Quantity
-from profiler.assess.quantities.spin import CAUTION, GROUPS, MASSES, STRENGTH
+from profiler.assess.quantities.spin_quantities import CAUTION, GROUPS, MASSES, STRENGTH
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import Body, Machine, Material, Study
 from profiler.study.edits import design_edits as edits

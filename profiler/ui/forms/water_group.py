@@ -6,7 +6,7 @@ from msgspec.structs import replace
 from PySide6.QtWidgets import QComboBox, QLabel, QPushButton
 
 from profiler.assess import Evaluation
-from profiler.assess.flow.water import MOMENTS, Moments
+from profiler.assess.flow.water_network import MOMENTS, Moments
 from profiler.assess.quantities.table import quantity
 from profiler.explore.hole_plan import propose
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QTextBrowser, QVBoxLayout, QWidget
 
-from profiler.assess.checks.fit import SPINNING_CAUTION
+from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.quantities.glossary import GLOSSARY, MEANINGS
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
 from profiler.assess.unchecked import UNCHECKED

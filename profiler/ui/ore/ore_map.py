@@ -7,7 +7,7 @@ from profiler.assess import Evaluation
 from profiler.assess.evaluate.batch import each, under
 from profiler.assess.quantities.table import Scope
 from profiler.explore.ore_map import AXES, Asked, Axis, OreMap, asked, mappable, ore_map, span
-from profiler.pictures.charts.ore_map import duty_reading, frame_of, ore_map_picture
+from profiler.pictures.charts.map_picture import duty_reading, frame_of, ore_map_picture
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.range_box import RangeBox

@@ -63,17 +63,17 @@ class LessonPane(QScrollArea):
         """Show the lesson's study and its task."""
         self.lesson, self.finished = None, False
         self.document.visit(lesson.study())
-        self._start = self.document.whole_evaluation  # a number to start from for everything watched
-        self.lesson = lesson
-        self._show(lesson)
-        self._fill(lesson, self._start)
+        start = self.document.whole_evaluation  # a number to start from for everything watched
+        self.lesson, self._start = lesson, start
+        self._show(lesson, start)
+        self._fill(lesson, start, start)
 
     def leave(self) -> None:
         """Put the designer's own study back and show the list."""
         self.show_list()
         self.document.come_back()
 
-    def _show(self, lesson: Lesson) -> None:
+    def _show(self, lesson: Lesson, start: Evaluation) -> None:
         column = self._fresh()
         column.addWidget(_text(lesson.title, bold=True))
         column.addWidget(_text(lesson.about))
@@ -93,9 +93,8 @@ class LessonPane(QScrollArea):
             grid.addWidget(_number(head, muted=True), 0, place)
         self.numbers: list[QLabel] = []
         for row, look in enumerate(lesson.look, 1):
-            assert self._start is not None
             grid.addWidget(_text(look.label), row, 0)
-            grid.addWidget(_number(look.text(self._start), muted=True), row, 1)
+            grid.addWidget(_number(look.text(start), muted=True), row, 1)
             self.numbers.append(_number("–"))
             grid.addWidget(self.numbers[-1], row, 2)
         grid.setColumnStretch(0, 1)
@@ -126,22 +125,21 @@ class LessonPane(QScrollArea):
             self.begin(LESSONS[LESSONS.index(self.lesson) + 1])
 
     def _watch(self, e: Evaluation) -> None:
-        if self.lesson is None:
+        if self.lesson is None or self._start is None:
             return
         if not self.document.visiting:  # saved, or another study opened: the visit is over
             self.show_list()
             return
-        self._fill(self.lesson, e)
+        self._fill(self.lesson, self._start, e)
 
     def _show_pointing(self, now: Pointing) -> None:
         if self.lesson is not None:
             self.lengths.setVisible(now.lengths is not MILLIMETRES)
 
-    def _fill(self, lesson: Lesson, e: Evaluation) -> None:
-        assert self._start is not None
+    def _fill(self, lesson: Lesson, start: Evaluation, e: Evaluation) -> None:
         for label, look in zip(self.numbers, lesson.look, strict=True):
             label.setText(look.text(e))
-        if not self.finished and lesson.done(self._start, e):
+        if not self.finished and lesson.done(start, e):
             self.finished = True
             self.seen.show()
             self._reveal(self.seen)

@@ -7,6 +7,7 @@ from PySide6.QtCore import QPointF, Qt, Signal
 from PySide6.QtGui import QContextMenuEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QMenu, QWidget
 
+from profiler.pictures.basics.axis import HeightAxis
 from profiler.pictures.basics.display import Picture
 from profiler.pictures.strips import angle_strip
 from profiler.pictures.strips.angle_strip import AngleScale, Handle
@@ -84,19 +85,19 @@ class AngleStrip(Strip):
             over = self.handle_at(event.position()) is not None
             self.setCursor(Qt.CursorShape.OpenHandCursor if over else Qt.CursorShape.CrossCursor)
             return
-        self._drag(event)
+        self._drag(self._held, event)
         super().mouseMoveEvent(event)  # the crosshair follows the edit: one repaint for both
 
-    def _drag(self, event: QMouseEvent) -> None:
-        assert self._held is not None
+    def _drag(self, held: Handle, event: QMouseEvent) -> None:
         away = event.position() - self._press
         if not self._moving and hypot(away.x(), away.y()) < SLACK_PX:
             return
         if not self._moving:
             self._moving = True
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
-            self.drag_began.emit(self._held.knot, self._held.leaving)
-        self._drag_to(event.position() - self._grip, away, event.modifiers())
+            self.drag_began.emit(held.knot, held.leaving)
+        if self.scene is not None:
+            self._drag_to(held, self.scene.axis, event.position() - self._grip, away, event.modifiers())
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         super().mouseReleaseEvent(event)
@@ -159,10 +160,11 @@ class AngleStrip(Strip):
         self.pointer.point(knot=order[place][0], leaving=order[place][1])
         return True
 
-    def _drag_to(self, at: QPointF, away: QPointF, modifiers: Qt.KeyboardModifier) -> None:
-        assert self._held is not None and self.scene is not None
+    def _drag_to(
+        self, held: Handle, axis: HeightAxis, at: QPointF, away: QPointF, modifiers: Qt.KeyboardModifier
+    ) -> None:
         fine = bool(modifiers & Qt.KeyboardModifier.ControlModifier)
-        height: float | None = KNOT_FIELDS["height_mm"].snapped(self.scene.axis.height(at.y()), fine)
+        height: float | None = KNOT_FIELDS["height_mm"].snapped(axis.height(at.y()), fine)
         spec = KNOT_FIELDS["angle_deg"]
         angle: float | None = min(max(spec.snapped(self._scale.angle(at.x()), fine), spec.low), spec.high)
         if modifiers & Qt.KeyboardModifier.ShiftModifier:
@@ -170,7 +172,7 @@ class AngleStrip(Strip):
                 height = None
             else:
                 angle = None
-        self.dragged.emit(self._held.knot, height, angle, self._held.leaving)
+        self.dragged.emit(held.knot, height, angle, held.leaving)
 
     def _let_go(self, keep: bool) -> None:
         moving, self._moving, self._held = self._moving, False, None

@@ -7,8 +7,8 @@ import numpy as np
 from msgspec.structs import replace
 
 from profiler.assess import Finding, Stages, evaluate
-from profiler.assess.checks.making import draft_findings, segment_findings, tool_findings
-from profiler.assess.shape.build import Shape
+from profiler.assess.checks.check_making import draft_findings, segment_findings, tool_findings
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain
 from profiler.study import (
     Body,

@@ -10,8 +10,8 @@ from hypothesis import HealthCheck, given, settings
 from msgspec.structs import asdict
 
 from profiler.assess import Severity, Stages, evaluate
-from profiler.assess.checks.shape import CROSSING_SAG_MM
-from profiler.assess.shape.build import wall_of
+from profiler.assess.checks.check_shape import CROSSING_SAG_MM
+from profiler.assess.shape.shape_stage import wall_of
 from profiler.geometry.chain import Chain, sampled
 from profiler.geometry.offset import NoOffset, outward
 from profiler.output.drawings.segments import ArcSegment, is_closed, segments_of

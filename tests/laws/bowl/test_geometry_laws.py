@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from scipy.integrate import quad
 
 from profiler.assess import Severity, evaluate
-from profiler.assess.shape.build import mouths_of, shape_of, wall_of
+from profiler.assess.shape.shape_stage import mouths_of, shape_of, wall_of
 from profiler.geometry.chain import Chain, arcs, figures, sampled
 from profiler.geometry.offset import outward
 from profiler.geometry.wall import build_wall

@@ -10,7 +10,7 @@ from profiler.assess import Evaluation, Stages, evaluate, unchecked
 from profiler.assess.evaluate.batch import each
 from profiler.assess.findings.kinds import Kind
 from profiler.assess.quantities.table import QUANTITIES, quantity
-from profiler.explore.overturn import Why, why
+from profiler.explore.why_overturn import Why, why
 from profiler.physics.slurry import film
 from profiler.study import Duty, GrainShape, Material
 from profiler.study.files import examples
@@ -46,7 +46,7 @@ def farthest(key: str, want: Stages, changes: list[Callable[[Patch], None]], **d
 
 def contact(decay: float) -> Callable[[Patch], None]:
     def change(patch: Patch) -> None:
-        for module in ("grains.size_classes", "slurry.repose"):
+        for module in ("grains.classed_grains", "slurry.repose"):
             patch.setattr(f"profiler.physics.{module}.CONTACT_DECAY", decay)
 
     return change

@@ -6,7 +6,7 @@ import pytest
 from profiler.geometry.groove_capacity import contents_polygon, turned_volume
 from profiler.physics.grains import fluidising
 from profiler.physics.grains import real_grains as grains
-from profiler.physics.water import holes, jacket
+from profiler.physics.water import hole_flow, jacket
 from profiler.units import GRAVITY
 
 WATER, VISCOSITY = 998.2, 1.0016e-3
@@ -37,7 +37,7 @@ def test_each_ring_flows_as_its_holes_do_alone() -> None:
     r = rings()
     found = balanced(r, 1.5e-3)
     drive = found.pressure[0] - found.back_pressure[0]
-    alone = holes.hole_velocity(drive, r.diameter, r.length, WATER, VISCOSITY) * r.area
+    alone = hole_flow.hole_velocity(drive, r.diameter, r.length, WATER, VISCOSITY) * r.area
     assert found.flow[0] == pytest.approx(alone, rel=1e-6)
 
 

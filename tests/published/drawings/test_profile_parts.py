@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, Phase, assume, given, settings
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.assess.checks.making import draft_findings, drafts_deg, segment_findings, tool_findings
+from profiler.assess.checks.check_making import draft_findings, drafts_deg, segment_findings, tool_findings
 from profiler.geometry.chain import Chain
 from profiler.output.drawings.parts import DATUM_WORDS, LAYERS, Datum, Part, ProfileOptions
 from profiler.output.kinds.by_extension import CROSSED, ExportOptions, export, profile_findings

@@ -6,7 +6,7 @@ import pytest
 from msgspec.structs import replace
 from PySide6.QtWidgets import QLabel
 
-from profiler.assess.quantities.spin import CAUTION, SPIN_QUANTITIES
+from profiler.assess.quantities.spin_quantities import CAUTION, SPIN_QUANTITIES
 from profiler.assess.quantities.table import quantity
 from profiler.study import Machine, Material
 from profiler.study.files import examples

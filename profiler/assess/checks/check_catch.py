@@ -1,12 +1,12 @@
 """Checks of what grooves do with their water and grains: loosened or flushed, kept or swept, full before the rinse."""
 
-from profiler.assess.catch.build import Catch
+from profiler.assess.catch.catch_stage import Catch
 from profiler.assess.catch.contents import MINUTE
 from profiler.assess.catch.groove_water import LOOSE
 from profiler.assess.findings.by_groove import per_run
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind, Severity
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.physics.grains import capture
 from profiler.study import Duty
 from profiler.units import MICRON

@@ -7,8 +7,8 @@ import numpy as np
 
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind
-from profiler.assess.flow.solve import MIDDLE, Flow
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.flow_stage import MIDDLE, Flow
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
 from profiler.study import Duty
 from profiler.units import GRAVITY, MICRON, MM, PERCENT

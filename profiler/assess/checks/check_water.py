@@ -8,11 +8,11 @@ import numpy as np
 from profiler.assess.findings.by_groove import per_run
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind
-from profiler.assess.flow.solve import Flow
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.flow_stage import Flow
 from profiler.assess.shape.rings import HoleRings
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
-from profiler.physics.water import holes
+from profiler.physics.water import hole_flow
 from profiler.physics.water.jacket import Jacket
 from profiler.study import Duty, Machine
 from profiler.units import DEGREE, KILOPASCAL, LITRE_PER_MINUTE, MM
@@ -108,7 +108,7 @@ def _diameter(shape: Shape, drilled: HoleRings) -> FloatArray:
 
 
 def _spacing(shape: Shape, drilled: HoleRings) -> FloatArray:
-    return np.asarray(holes.spacing(drilled.rings.radius, drilled.rings.count) / MM)
+    return np.asarray(hole_flow.spacing(drilled.rings.radius, drilled.rings.count) / MM)
 
 
 def _floor_width(shape: Shape) -> FloatArray:
@@ -135,6 +135,6 @@ _DRILLED = (
              lambda m, s, h: _each(s, STRAINERS * m.strainer_um * MM), "mm",
              "{who}: a hole of {value:.2f} mm is under three strainer openings, {limit:.2f} mm: it can clog."),
     _Drilled(Kind.HOLE_SHORT, False, lambda s, h: h.rings.length / h.rings.diameter,
-             lambda m, s, h: _each(s, holes.SHORTEST), "",
+             lambda m, s, h: _each(s, hole_flow.SHORTEST), "",
              "{who}: holes only {value:.1f} diameters long; below {limit:g} their flow jumps."),
 )  # fmt: skip

@@ -13,9 +13,9 @@ from profiler.assess.catch.arrival import Arrival, arrival_of
 from profiler.assess.catch.contents import Contents, contents_of
 from profiler.assess.catch.groove_water import GrooveWater, groove_water
 from profiler.assess.flow.feed import Feed
-from profiler.assess.flow.solve import MIDDLE, Flow, at_grooves, cover_of
-from profiler.assess.flow.water import Moments, moments
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.flow_stage import MIDDLE, Flow, at_grooves, cover_of
+from profiler.assess.flow.water_network import Moments, moments
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import capture, settling
 from profiler.physics.grains import real_grains as grains

@@ -10,8 +10,8 @@ import numpy as np
 
 from profiler.assess.evaluate.evaluation import Evaluation
 from profiler.assess.quantities.quantity import Quantity, Scope
-from profiler.assess.spin.build import Spin
 from profiler.assess.spin.loads import MEGAPASCAL, ShellStress
+from profiler.assess.spin.spin_stage import Spin
 from profiler.geometry.wall import FloatArray
 from profiler.units import DEGREE, GRAVITY, KILOPASCAL, MICRON, MM
 

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from profiler.assess import Evaluation
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE, Flow
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
 from profiler.physics.rotor import rotation
 from profiler.physics.slurry import overturn, stepped

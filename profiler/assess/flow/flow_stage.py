@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 
 from profiler.assess.flow.carrier import Carrier, slurry_of
 from profiler.assess.flow.feed import Feed, feed_of
-from profiler.assess.flow.water import Cover, Water, added, even, network
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.water_network import Cover, Water, added, even, network
+from profiler.assess.shape.shape_stage import Shape
 from profiler.physics.rotor import rotation
 from profiler.physics.slurry import overturn, repose
 from profiler.physics.slurry.surface import Bed, FloatArray, bed_surface

@@ -5,9 +5,9 @@ import numpy as np
 from profiler.assess.findings.by_groove import groove_runs, per_run
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind
+from profiler.assess.flow.flow_stage import MIDDLE, Flow
 from profiler.assess.flow.sizes import coarsest_um
-from profiler.assess.flow.solve import MIDDLE, Flow
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.study import Duty, Machine
 from profiler.units import DEGREE, MM
 

@@ -8,7 +8,7 @@ import numpy as np
 from profiler.assess.findings.by_groove import per_run
 from profiler.assess.findings.finding import Finding, Remedy
 from profiler.assess.findings.kinds import Kind, Severity
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import crossing
 from profiler.geometry.wall import FloatArray
 from profiler.study import Design, GrooveRule

@@ -6,8 +6,8 @@ import numpy as np
 
 from profiler.assess.findings.finding import Finding, Remedy
 from profiler.assess.findings.kinds import Kind, Severity
-from profiler.assess.shape.build import Shape
 from profiler.assess.shape.held_ends import CannotJoin, joined, mismatch_mm
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, sampled
 from profiler.geometry.wall import FloatArray
 from profiler.study import Design, Duty, Machine

@@ -6,8 +6,8 @@ from numpy.typing import NDArray
 from profiler.assess.findings.by_groove import groove_runs, runs
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE, Flow
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
+from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.shape.slopes import slopes_of
 from profiler.geometry.wall import FloatArray
 from profiler.physics.slurry.overturn import State

@@ -8,7 +8,7 @@ import numpy as np
 from profiler.assess.findings.by_groove import per_run
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind
-from profiler.assess.shape.build import LEAST_SEGMENT_MM, Shape
+from profiler.assess.shape.shape_stage import LEAST_SEGMENT_MM, Shape
 from profiler.geometry.chain import Chain, FloatArray, arcs
 
 SHARP = 1e-3  # rad

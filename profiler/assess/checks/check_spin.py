@@ -4,10 +4,10 @@ import numpy as np
 
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind, Severity
-from profiler.assess.shape.build import Shape
-from profiler.assess.spin.build import Spin
+from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.spin.loads import leans
 from profiler.assess.spin.parts import has_shell
+from profiler.assess.spin.spin_stage import Spin
 from profiler.physics.rotor.body import EN_12547_ENERGY
 from profiler.study import Body, Duty, Machine
 from profiler.units import DEGREE, KILOPASCAL, MM

@@ -6,7 +6,7 @@ from textwrap import wrap
 import numpy as np
 
 from profiler.assess.quantities.groove_card import CardRow, CardSection, groove_card
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.pictures.basics.display import Align, Area, Item, Label, Line, Picture, Role, boxed
 from profiler.pictures.basics.lengths import LengthUnit
 from profiler.pictures.strips.scene import Scene

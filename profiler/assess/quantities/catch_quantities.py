@@ -6,7 +6,7 @@ from functools import partial
 import numpy as np
 
 from profiler.assess import unchecked
-from profiler.assess.catch.build import Catch
+from profiler.assess.catch.catch_stage import Catch
 from profiler.assess.catch.contents import MINUTE
 from profiler.assess.catch.groove_water import LOOSE, GrooveWater
 from profiler.assess.evaluate.evaluation import Evaluation
