@@ -161,6 +161,19 @@ def test_no_two_folders_lean_on_one_another() -> None:
     assert circle_in(arrows) is None
 
 
+NAMED_AS_TYPED = ("cli", "ui")  # commands are named as one types them; pages not yet apart from what they show
+
+
+@pytest.mark.parametrize("module", [m for m in MODULES if room_of(m) not in NAMED_AS_TYPED], ids=str)
+def test_no_two_files_of_one_name_meet_in_a_file(module: Path) -> None:
+    """Neither among what it imports nor with itself: 'sizes' in one sentence must be one thing."""
+    met = {*files_used_by(module), name_of(module)} - {
+        name for name in files_used_by(module) if name.endswith("__init__")
+    }
+    names = [name.rpartition(".")[2] for name in met]
+    assert {name for name in names if names.count(name) > 1} == set()
+
+
 @pytest.mark.parametrize("module", [m for m in MODULES if m.name != "__init__.py"], ids=str)
 def test_nobody_comes_in_by_the_front_door_of_the_own_room(module: Path) -> None:
     """A room's face hands names to others; used inside, it would load the whole room for one of its files."""

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from msgspec.structs import replace
 
-from profiler.assess.trials.planner import Question, answer
+from profiler.assess.trials.planning import Question, answer
 from profiler.assess.trials.verdicts import evaluate_trial
 from profiler.numbers import number_of, plainly
 from profiler.output.report.trial_html import budget_html, run_html, verdict_html

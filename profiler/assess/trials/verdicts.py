@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from profiler.assess.trials.balances import TrialBalances, trial_balances, value
-from profiler.assess.trials.budget import trial_budget
 from profiler.assess.trials.drift import Drift, drift, run_order
+from profiler.assess.trials.error_budget import trial_budget
 from profiler.assess.trials.prediction import Prediction, predictions
-from profiler.assess.trials.sizes import TrialSizes, trial_sizes
+from profiler.assess.trials.size_results import TrialSizes, trial_sizes
 from profiler.numbers import moment_of
 from profiler.statistics.balances.bases import Basis, FeedGrade
 from profiler.statistics.sampling.budget import ErrorBudget

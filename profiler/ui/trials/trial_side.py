@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from profiler.assess.trials.planner import KINDS, Question, answer
+from profiler.assess.trials.planning import KINDS, Question, answer
 from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.output.report.trial_html import budget_html, run_html, verdict_html
 from profiler.study.edits import trial_edits

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from profiler.assess.trials.planner import Question, answer
+from profiler.assess.trials.planning import Question, answer
 from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.inference.differences import paired, unpaired
 from profiler.statistics.inference.trends import lag_one, trend

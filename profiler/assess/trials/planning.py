@@ -5,7 +5,7 @@ from typing import Annotated
 
 from msgspec import Struct
 
-from profiler.assess.trials.budget import NATIVE_GOLD
+from profiler.assess.trials.error_budget import NATIVE_GOLD
 from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.inference.power import half_width
 from profiler.statistics.sampling.grains import LEAST_GRAINS, effective_grain_mass_mg, grain_count, recovery_floor
