@@ -18,9 +18,13 @@ class Unchecked:
     unit: str = ""
 
     @property
+    def cited(self) -> str:
+        return f"{self.source}, not yet checked against the source"
+
+    @property
     def words(self) -> str:
         bound = "" if self.at_most is None else f" by at most {self.at_most:g}{self.unit} in the default example"
-        return f"{self.source}, not yet checked against the source: {self.doubt} {self.moves}{bound}"
+        return f"{self.cited}: {self.doubt} {self.moves}{bound}"
 
 
 CONTACT_LOAD = Unchecked(

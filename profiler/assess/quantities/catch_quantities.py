@@ -22,7 +22,7 @@ _LIFT = "Wen & Yu (1966) and five more correlations; the band spans them, a fact
 _GROUPS = "screening group from cavity and embayment work; no recovery follows"
 _SETTLING = (
     "by shape Haider & Levenspiel (1989) or Ferguson & Church (2004), Richardson & Zaki (1954); "
-    f"flakes {unchecked.FLAKES.words}"
+    f"flakes {unchecked.FLAKES.cited}"
 )
 _PAPPUS = "Pappus; roundings left out"
 _PACKING = f"settled bed, solids 0.58 by volume; {unchecked.PACKING.words}"
@@ -177,7 +177,7 @@ _GRAINS: tuple[Quantity, ...] = (
             "flung to the floor above 0.1 to 1", (capture.STOKES_TRAP, float("inf"))),
     _groove("shields_ratio", "Shields at the floor over critical", "", 2,
             _catch(lambda c: c.shields[0] / c.shields_critical[0]), "ρ(0.1 U)²/((ρ_s − ρ) a d θ_c)",
-            unchecked.THRESHOLD.words, "at rest below 1", (0.0, 1.0)),
+            f"{unchecked.THRESHOLD.cited}: half as high a threshold doubles the ratio", "at rest below 1", (0.0, 1.0)),
     _groove("width_over_depth", "Mouth over depth", "", 2, _catch(lambda c: c.width_over_depth[0]), "m/depth",
             unchecked.CAPTIVE_WIDTH.words, "one captive eddy below 4", (0.0, capture.CAPTIVE_WIDTH)),
     _groove("volume_ml", "Capacity", "ml", 1, _catch(lambda c: c.contents.volume[0], MICRON),
