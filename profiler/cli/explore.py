@@ -57,7 +57,7 @@ def map_(study: Study, design: Design, duty: Duty, chosen: argparse.Namespace) -
     m = ore_map(question, e, study.window)
     stopped = stops(e.findings) > 0
     if chosen.png is not None:
-        from profiler.output.figures.picture_page import png_bytes
+        from profiler.output.formats.picture_page import png_bytes
         from profiler.pictures.charts.map_picture import ore_map_picture
 
         write_whole(chosen.png, png_bytes(ore_map_picture(m, 1000.0, 640.0)))

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from profiler.assess import evaluate
 from profiler.assess.quantities.table import Scope, of_scope
 from profiler.assess.trials.verdicts import evaluate_trial
-from profiler.output.drawings.sheet_page import sheets_pdf
+from profiler.output.formats.sheet_page import sheets_pdf
 from profiler.output.kinds.by_extension import ExportOptions, export
 from profiler.output.report.blocks import Figure, Grid, Heading, Paragraph, Report
 from profiler.output.report.content import Job, report_of

@@ -2,7 +2,7 @@
 
 from profiler.assess import Evaluation
 from profiler.output.drawings.parts import Part, part_chain
-from profiler.output.drawings.sheet_page import sheets_pdf
+from profiler.output.formats.sheet_page import sheets_pdf
 from profiler.pictures.sheet.gauge import gauge_sheets
 from profiler.pictures.sheet.items import Sheet
 from profiler.pictures.sheet.notes import not_checked

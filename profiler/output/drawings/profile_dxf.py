@@ -12,9 +12,9 @@ import numpy as np
 
 from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
 from profiler.geometry.chain import Chain, sampled
-from profiler.output.drawings.dxf_document import add_segments, document_bytes, in_ascii, new_document
 from profiler.output.drawings.parts import DATUM_WORDS, LAYERS, TITLES, Part, ProfileOptions, laid, part_chain
-from profiler.output.drawings.segments import ArcSegment, Point, is_closed, segments_of
+from profiler.output.formats.dxf_document import add_segments, document_bytes, in_ascii, new_document
+from profiler.output.formats.segments import ArcSegment, Point, is_closed, segments_of
 from profiler.study import Machine
 from profiler.study.files.file import write_whole
 

@@ -107,7 +107,7 @@ def _profile(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
 
 
 def _drawing_dxf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
-    from profiler.output.drawings.sheet_dxf import sheets_dxf
+    from profiler.output.formats.sheet_dxf import sheets_dxf
 
     made = drawing(e, options.drawing)
     write_whole(path, sheets_dxf(made.sheets))
@@ -115,7 +115,7 @@ def _drawing_dxf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made
 
 
 def _drawing_pdf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
-    from profiler.output.drawings.sheet_page import sheets_pdf
+    from profiler.output.formats.sheet_page import sheets_pdf
 
     made, author = drawing(e, options.drawing), options.drawing.fields.creator
     write_whole(path, sheets_pdf(made.sheets, made.sheets[0].title, author, progress=options.progress))
@@ -123,14 +123,14 @@ def _drawing_pdf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made
 
 
 def _drawing_svg(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
-    from profiler.output.drawings.sheet_svg import sheet_svg
+    from profiler.output.formats.sheet_svg import sheet_svg
 
     made = drawing(e, options.drawing)
     return _one_each(path, made, [sheet_svg(sheet).encode("utf-8") for sheet in made.sheets])
 
 
 def _drawing_png(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
-    from profiler.output.drawings.sheet_page import sheet_png
+    from profiler.output.formats.sheet_page import sheet_png
 
     made = drawing(e, options.drawing)
     return _one_each(path, made, [sheet_png(sheet, options.dots_per_inch) for sheet in made.sheets])
@@ -170,7 +170,7 @@ def _gauge_pdf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
 
 
 def _report_pdf(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
-    from profiler.output.drawings.sheet_page import sheets_pdf
+    from profiler.output.formats.sheet_page import sheets_pdf
     from profiler.output.report.pages import report_sheets
 
     made = report(e, options)
@@ -204,7 +204,7 @@ def _csv(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
 
 
 def _solid(path: Path, e: Evaluation, options: ExportOptions) -> list[Made]:
-    from profiler.output.drawings.solid import LEFT_OUT, stl_bytes, threemf_bytes, turned
+    from profiler.output.solids.mesh import LEFT_OUT, stl_bytes, threemf_bytes, turned
 
     assert e.shape is not None
     crossing = next((f for f in e.findings if f.code in CROSSED), None)

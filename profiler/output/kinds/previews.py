@@ -50,7 +50,7 @@ def table_shown(e: Evaluation, options: ExportOptions) -> TableShown:
 
 def solid_shown(e: Evaluation) -> TableShown:
     """Figures of the turned body as triangles, and what is left out of it. Raises ValueError where there is none."""
-    from profiler.output.drawings.solid import LEFT_OUT, turned
+    from profiler.output.solids.mesh import LEFT_OUT, turned
 
     if e.shape is None:
         raise ValueError(NO_SHAPE)

@@ -76,7 +76,7 @@ class ComparePage(QWidget):
 
     def save_pdf(self) -> None:
         if self.comparison is not None:
-            from profiler.output.figures.comparison_pdf import write_comparison
+            from profiler.output.report.comparison_pdf import write_comparison
 
             c, view = self.comparison, self._view()
             self._write("pdf", lambda path: write_comparison(path, c, view))

@@ -156,7 +156,7 @@ class DrawingPage(QWidget):
 
     def copy_picture(self) -> None:
         """The sheet in view, for other programs."""
-        from profiler.output.drawings.sheet_svg import sheet_svg
+        from profiler.output.formats.sheet_svg import sheet_svg
 
         sheet = self.parts.view.sheet
         image = None

@@ -14,7 +14,7 @@ from profiler.assess.checks.check_shape import CROSSING_SAG_MM
 from profiler.assess.shape.shape_stage import wall_of
 from profiler.geometry.chain import Chain, sampled
 from profiler.geometry.offset import NoOffset, outward
-from profiler.output.drawings.segments import ArcSegment, is_closed, segments_of
+from profiler.output.formats.segments import ArcSegment, is_closed, segments_of
 from profiler.output.terminal.check_json import check_json, check_of
 from profiler.study import Duty
 from profiler.study.files import examples

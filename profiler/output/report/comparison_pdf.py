@@ -7,7 +7,7 @@ from pathlib import Path
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.findings.finding import stops
 from profiler.explore.compare import Comparison, Over, View
-from profiler.output.figures.picture_page import SCREEN_MM, page
+from profiler.output.formats.picture_page import SCREEN_MM, page
 from profiler.pictures.basics.display import Align, Area, Item, Label, Picture, Role, boxed
 from profiler.pictures.charts import comparison as pictures
 from profiler.pictures.charts.comparison_table import table, views
