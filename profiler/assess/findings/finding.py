@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from profiler.assess.findings.kinds import Kind, Severity, Topic
+from profiler.numbers import with_minus
 from profiler.study import Design, Duty, Machine
-from profiler.units import with_minus
 
 RANK = {severity: rank for rank, severity in enumerate(Severity)}
 
