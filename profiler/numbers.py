@@ -119,7 +119,7 @@ def editable(value: float, decimals: int) -> str:
 
 def plainly(value: float) -> str:
     """For machines: the shortest text that reads back as the very same number."""
-    return repr(int(value)) if value == int(value) and abs(value) < 1e15 else repr(value)
+    return repr(int(value)) if value == int(value) and abs(value) < 1e15 else repr(float(value))
 
 
 def in_plain_signs(text: str) -> str:

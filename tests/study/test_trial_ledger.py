@@ -138,7 +138,8 @@ def test_entries_that_cannot_be_used_are_named():
     first = replace(ledger.runs[0], started="yesterday", speed_rpm=1e9)
     found = evaluate_trial(replace(ledger, runs=(first, *ledger.runs[1:])))
     said = " ".join(found.problems)
-    assert "Run A1: the start 'yesterday'" in said and "Speed is 1\u202f000\u202f000\u202f000 rpm" in said and "stamp 'soon'" in said
+    assert "Run A1: the start 'yesterday'" in said and "stamp 'soon'" in said
+    assert "Speed is 1\u202f000\u202f000\u202f000 rpm" in said
     entered = evaluate_trial(replace(EXAMPLE, runs=tuple(replace(r, recovery_pct=40.0) for r in EXAMPLE.runs)))
     assert any("the recovery entered is not used" in p for p in entered.problems)
 

@@ -1,6 +1,7 @@
 """What each kind of output looks like before any file is written: sheets to look at or to print, or a table to read."""
 
 import csv
+import io
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -10,7 +11,7 @@ from profiler.assess import Evaluation
 from profiler.output.drawings.gauge_pdf import gauge_pages
 from profiler.output.drawings.parts import LAYERS, TITLES, laid, part_chain
 from profiler.output.kinds.by_extension import CROSSED, NO_SHAPE, ExportOptions, report, stands_without_shape
-from profiler.output.tables.tables_csv import csv_bytes
+from profiler.output.tables.tables_csv import ABOUT_LINES, csv_bytes
 from profiler.pictures.sheet.compose import drawing
 from profiler.pictures.sheet.items import Item, Path, Pen, Sheet, Text, View, polyline
 from profiler.pictures.sheet.lettering import cut
@@ -42,10 +43,9 @@ def table_shown(e: Evaluation, options: ExportOptions) -> TableShown:
     if e.shape is None and not stands_without_shape("table", options):
         raise ValueError(NO_SHAPE)
     text = csv_bytes(e, options.table, options.csv, options.drawing.fields.date).decode("utf-8-sig")
-    lines = text.splitlines()
-    above = sum(line.startswith("# ") for line in lines[:10])
-    heads, *rows = csv.reader(lines[above:], delimiter=options.csv.separator)
-    return TableShown(tuple(heads), tuple(map(tuple, rows)), "\n".join(line[2:] for line in lines[:above]))
+    *about, rest = text.split("\r\n", ABOUT_LINES)
+    heads, *rows = csv.reader(io.StringIO(rest, newline=""), delimiter=options.csv.separator)
+    return TableShown(tuple(heads), tuple(map(tuple, rows)), "\n".join(line[2:] for line in about))
 
 
 def solid_shown(e: Evaluation) -> TableShown:
