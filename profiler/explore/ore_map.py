@@ -145,8 +145,12 @@ def axis(word: str) -> Axis:
 def mappable(e: Evaluation) -> tuple[Quantity, ...]:
     """Quantities that have one number per bowl or per groove and follow the duty; grooves only where there are any."""
     grooves = e.shape is not None and len(e.shape.mouths) > 0
-    moving = (q for q in QUANTITIES if q.key not in _STILL)
-    return tuple(q for q in moving if q.scope is Scope.BOWL or (q.scope is Scope.GROOVE and grooves))
+    return tuple(q for q in mapped_quantities() if q.scope is Scope.BOWL or grooves)
+
+
+def mapped_quantities() -> tuple[Quantity, ...]:
+    """The same of any design."""
+    return tuple(q for q in QUANTITIES if q.key not in _STILL and q.scope in (Scope.BOWL, Scope.GROOVE))
 
 
 def span(word: str, low: float | None = None, high: float | None = None, count: int = 40) -> Span:

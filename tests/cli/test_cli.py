@@ -169,12 +169,12 @@ def test_design_and_duty_are_chosen_by_name(run, study):
 
 @pytest.mark.parametrize(
     ("option", "known"),
-    [("--design", '"Graded, first try", "Plain cone"'), ("--duty", '"As designed", "Thin and fine"')],
+    [("--design", "“Graded, first try”, “Plain cone”"), ("--duty", "“As designed”, “Thin and fine”")],
 )
 def test_an_unknown_name_lists_the_known_ones(run, study, option, known):
     code, out, err = run("check", study(), option, "Nobody")
     assert (code, out) == (2, "")
-    assert err.count("\n") == 1 and '"Nobody"' in err and known in err
+    assert err.count("\n") == 1 and "“Nobody”" in err and known in err
 
 
 def test_an_impossible_geometry_has_no_wall_and_says_why(run, study):

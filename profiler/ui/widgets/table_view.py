@@ -5,7 +5,7 @@ from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView
 
 from profiler.numbers import in_plain_signs, is_number
-from profiler.output.kinds.previews import TableShown
+from profiler.output.record.output import TableShown
 
 Place = QModelIndex | QPersistentModelIndex
 EMPTY = TableShown((), ())

@@ -12,8 +12,8 @@ from hypothesis import HealthCheck, Phase, assume, given, settings
 
 from profiler.assess import Stages, evaluate
 from profiler.geometry.chain import sampled
-from profiler.output.kinds.by_extension import CROSSED
 from profiler.output.solids.mesh import stl_bytes, threemf_bytes, turned
+from profiler.output.solids.solid import CROSSED
 from profiler.study.files import examples
 from tests.laws.bowl.any_design import designs
 from tests.published.drawings.test_drawing_values import GROOVED, chain
