@@ -96,6 +96,11 @@ def fixed(value: float, decimals: int, signed: bool = False) -> str:
     return _printed(f"{value:.{decimals}f}", signed) if isfinite(value) else NOTHING
 
 
+def trimmed(value: float, decimals: int) -> str:
+    """The same without needless zeros: a measure."""
+    return _bare(fixed(value, decimals))
+
+
 def significant(value: float, digits: int = 6, signed: bool = False) -> str:
     """With at most so many significant figures, no zeros behind; very large and very small ones with a power of ten."""
     if not isfinite(value):

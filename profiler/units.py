@@ -12,6 +12,7 @@ MICRON = 1e-6  # m
 DEGREE = pi / 180.0  # rad
 PERCENT = 1e-2
 TONNE_PER_HOUR = 1000.0 / 3600.0  # kg/s
+LITRE = 1e-3  # m3
 LITRE_PER_MINUTE = 1e-3 / 60.0  # m3/s
 RPM = 2.0 * pi / 60.0  # rad/s
 KILOPASCAL = 1e3  # Pa

@@ -17,7 +17,7 @@ from profiler.cli.command import (
     say,
     sentences,
 )
-from profiler.numbers import counted, plainly, significant
+from profiler.numbers import plainly, significant
 from profiler.study import BowlFileError, Study
 from profiler.study.files.file import SUFFIX
 
@@ -155,7 +155,7 @@ def kind_for(out: Path, kind: str | None, several: bool) -> str:
 
 def _run(given: argparse.Namespace) -> int:
     from profiler.assess import Severity, evaluate
-    from profiler.assess.findings.finding import stops
+    from profiler.assess.findings.finding import not_checked_words, stops
     from profiler.output.writing import output_for
 
     study, design, duty = chosen_of(given)
@@ -171,7 +171,7 @@ def _run(given: argparse.Namespace) -> int:
         return STOPPED
     written = sum(_write(out, kind, evaluation, request) for out, kind in zip(given.out, kinds, strict=True))
     if count and written:
-        say(f"NOT CHECKED: {counted(count, 'stop finding')}; see: {PROGRAM} check {given.file}")
+        say(f"{not_checked_words(count)}; see: {PROGRAM} check {given.file}")
     if written < len(given.out):
         return UNUSABLE
     return STOPPED if count else FINE

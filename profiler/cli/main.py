@@ -21,7 +21,10 @@ from profiler.cli.export import EXPORT
 from profiler.numbers import MINUS, THOUSANDS
 from profiler.study import BowlFileError, read_study
 
-IN_PLAIN_LETTERS = {MINUS: "-", THOUSANDS: " ", "–": "-", "—": "-", "“": '"', "”": '"', "’": "'", "…": "...", "×": "x"}
+IN_PLAIN_LETTERS = {
+    MINUS: "-", THOUSANDS: " ", "–": "-", "—": "-", "“": '"', "”": '"', "’": "'", "…": "...", "×": "x", "·": ".",
+    "°": "deg", "µ": "u", "²": "2", "³": "3", "±": "+/-", "≤": "<=", "≥": ">=",
+}  # fmt: skip
 
 
 def _trial(given: argparse.Namespace) -> int:

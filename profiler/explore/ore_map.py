@@ -240,8 +240,8 @@ def _value(question: Asked, e: Evaluation) -> float:
 
 _STILL = frozenset(
     (
-        "section_area_mm2", "section_length_mm", "volume_mm3", "mass_kg", "inertia_kg_m2", "groove_height_mm",
+        "section_area_mm2", "section_length_mm", "body_volume_l", "mass_kg", "inertia_kg_m2", "groove_height_mm",
         "groove_radius_mm", "land_mm", "wall_behind_mm", "hole_count", "hole_mm", "hole_length_mm", "width_over_depth",
-        "stays_behind_ml", "liner_mass_kg", "shell_mass_kg", "dry_mass_kg",
+        "stays_behind_l", "liner_mass_kg", "shell_mass_kg", "dry_mass_kg",
     )
 )  # fmt: skip

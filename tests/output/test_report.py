@@ -27,7 +27,7 @@ from profiler.study.files import examples
 pdfplumber = pytest.importorskip("pdfplumber")
 JOB = Job("bowls.bowl", "2026-10-20", "9.9.9", "A. Designer")
 SECTIONS = ["Job", "Inputs", "Pictures", "Findings, worst first", "Wall", "Grooves", "Body, water and rotor",
-            "Models, equations and where they hold", "What was not checked", "Cautions"]  # fmt: skip
+            "Models, equations and what they are valid for", "What was not checked", "Cautions"]  # fmt: skip
 
 
 def evaluated(name="graded", edit=lambda d: d):

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from profiler.assess.findings.kinds import Kind, Severity, Topic
-from profiler.numbers import with_minus
+from profiler.numbers import counted, with_minus
 from profiler.study import Design, Duty, Machine
 
 RANK = {severity: rank for rank, severity in enumerate(Severity)}
@@ -66,6 +66,17 @@ def _printed(finding: Finding) -> Finding:
 
 def stops(findings: Iterable[Finding]) -> int:
     return sum(f.severity is Severity.STOP for f in findings)
+
+
+def severity_counts(severities: Iterable[Severity | str]) -> str:
+    """'0 stops, 1 check, 17 notes'."""
+    found = [Severity(severity) for severity in severities]
+    return ", ".join(counted(found.count(severity), severity.value) for severity in Severity)
+
+
+def not_checked_words(stop_count: int) -> str:
+    """What everything that is made in spite of `stop` findings carries; empty where there are none."""
+    return f"NOT CHECKED: {counted(stop_count, 'stop finding')}" if stop_count else ""
 
 
 def by_topic(findings: Iterable[Finding]) -> list[tuple[Topic, tuple[Finding, ...]]]:

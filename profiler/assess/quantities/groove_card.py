@@ -21,7 +21,7 @@ from profiler.assess.shape.shape_stage import Shape
 from profiler.physics.slurry.overturn import State
 from profiler.physics.water.jacket import Jacket
 from profiler.study import Duty
-from profiler.units import DEGREE, GRAVITY, KILOPASCAL, LITRE_PER_MINUTE, MICRON, MM
+from profiler.units import DEGREE, GRAVITY, KILOPASCAL, LITRE, LITRE_PER_MINUTE, MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +165,7 @@ def _power(at: _Groove) -> str:
     radius = float(at.shape.wall.radius_at(at.shape.mouths.middle[at.i])) * MM
     field = float(feed.angular_speed[0]) ** 2 * radius
     fall = float(at.flow.groove_overfall[0, MIDDLE, at.i]) / MM
-    return f"m {mass:.3f} kg/s of slurry and water below, a {field:.0f} m/s², σ {fall:.2f} mm".replace("-", "−")
+    return f"q_m {mass:.3f} kg/s of slurry and water below, a {field:.0f} m/s², σ {fall:.2f} mm".replace("-", "−")
 
 
 def _buried(at: _Groove) -> str:
@@ -329,8 +329,8 @@ def _needed(at: _Caught) -> str:
 
 def _capacity(at: _Caught) -> str:
     low, _, high = at.catch.contents.capacity[0, :, at.i]
-    size = float(at.catch.contents.volume[0, at.i]) / MICRON
-    return f"ρ_heavy {at.duty.heavy_density_kg_m3:g} kg/m³, V {size:.1f} ml; loose to dense {low:.3f} to {high:.3f} kg"
+    size = float(at.catch.contents.volume[0, at.i]) / LITRE
+    return f"ρ_heavy {at.duty.heavy_density_kg_m3:g} kg/m³, V {size:.3f} L; loose to dense {low:.3f} to {high:.3f} kg"
 
 
 _OVERTURN: tuple[_Line[_Groove], ...] = (
@@ -370,4 +370,4 @@ _GRAINS: tuple[_Line[_Caught], ...] = (
     _Line("shields_ratio", _shields),
     _Line("width_over_depth", _cut),
 )
-_CONTENTS: tuple[_Line[_Caught], ...] = (_Line("volume_ml", _own_bed), _Line("capacity_kg", _capacity))
+_CONTENTS: tuple[_Line[_Caught], ...] = (_Line("volume_l", _own_bed), _Line("capacity_kg", _capacity))

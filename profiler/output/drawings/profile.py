@@ -7,7 +7,7 @@ from profiler.assess.checks.check_making import draft_findings, segment_findings
 from profiler.assess.findings.finding import stops
 from profiler.output.drawings.parts import LAYERS, TITLES, Datum, Part, ProfileOptions, as_made, laid, part_chain
 from profiler.output.record.option import Amount, Choice, Group, Offer, Only, Request
-from profiler.output.record.output import Copy, Made, Output
+from profiler.output.record.output import Made, Output
 from profiler.pictures.sheet.items import Item, Pen, Sheet, Text, View, polyline
 from profiler.pictures.sheet.items import Path as Line
 from profiler.pictures.sheet.lettering import cut
@@ -107,7 +107,8 @@ def _zero(at: tuple[float, float]) -> tuple[Line, Line]:
 
 PROFILE = Output(
     "profile", "Profile", "The bare outline as lines and arcs, 1:1, for lathe or pattern maker", (".dxf",),
-    make=_make, preview=_preview, findings=findings_of, at_once=(FULL,), in_folder=(Copy("profile", ".dxf"),),
+    make=_make, preview=_preview, findings=findings_of, at_once=(FULL,),
+    as_usual="In millimetres; X is the radius, Y the height above the inner floor.",
     groups=(Group("Outline", (PART, FULL, TURNING, DATUM, RELEASE, SHRINKAGE)),
             Group("Can it be made?", (TOOL_RADIUS, LEAST_DRAFT))),
 )  # fmt: skip

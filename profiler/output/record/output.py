@@ -93,6 +93,7 @@ class Output:
     full_size_only: bool = False  # not to be printed smaller
     bare_name: bool = False  # the file is proposed without the key in its name
     at_once: tuple[Choice[str], ...] = ()  # asked by the export dialog itself: all else is then as usual
+    as_usual: str = ""  # and what that means, as a sentence
     in_folder: tuple[Copy, ...] | None = None  # what "Write all" writes; None: the usual type under the key
 
     @property

@@ -4,6 +4,7 @@ from pathlib import Path
 
 from profiler import __version__
 from profiler.assess import Evaluation
+from profiler.numbers import counted
 from profiler.output.record.option import CREATOR, DATE, Group, Request
 from profiler.output.record.output import Made, Output
 from profiler.output.report.blocks import Report
@@ -32,7 +33,7 @@ def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:
 
     sheets = report_sheets(made)
     write_whole(path, sheets_pdf(sheets, made.title, request[CREATOR], progress=request.progress))
-    return [Made(path, f"calculation report, {len(sheets)} pages")]
+    return [Made(path, f"calculation report, {counted(len(sheets), 'page')}")]
 
 
 def _preview(e: Evaluation, request: Request) -> tuple[Sheet, ...]:

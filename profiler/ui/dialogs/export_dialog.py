@@ -88,8 +88,8 @@ class ExportDialog(QDialog):
         output = self.output
         for key, box in self.options.items():
             self.form.setRowVisible(box, key in {option.key for option in output.at_once})
-        how = "" if output.at_once else ", as set up on the Drawing page"
-        self.what.setText(f"{output.says}{how}. Types: {' '.join(output.suffixes)}.")
+        how = f". {output.as_usual}" if output.at_once else ", as set up on the Drawing page."
+        self.what.setText(f"{output.says}{how}")
         path = Path(self.path.text().strip() or "section")
         if path.suffix.lower() in outputs.suffixes() and path.suffix.lower() not in output.suffixes:
             self.path.setText(str(path.with_suffix(output.suffixes[0])))

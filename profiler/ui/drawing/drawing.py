@@ -11,7 +11,7 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
 from profiler.assess import Evaluation, Finding
-from profiler.assess.findings.finding import stops
+from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.numbers import counted
 from profiler.output import outputs
 from profiler.output.record.option import Held, Request
@@ -325,5 +325,5 @@ def _answer(question: Question) -> Shown:
 
 def _unchecked(question: Question) -> str:
     """With a space before it, to go behind a sentence; empty without stop findings."""
-    count = stops(question.evaluation.findings)
-    return f" NOT CHECKED: {counted(count, 'stop finding')}." if count else ""
+    words = not_checked_words(stops(question.evaluation.findings))
+    return f" {words}." if words else ""

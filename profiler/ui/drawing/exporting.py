@@ -12,7 +12,7 @@ from PySide6.QtCore import QObject, QSettings, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QWidget
 
-from profiler.assess.findings.finding import stops
+from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.numbers import counted
 from profiler.progress import Progress
 from profiler.ui.dialogs import dialogs
@@ -216,7 +216,7 @@ def sentence_of(outcome: "Outcome", stop_count: int) -> str:
     if outcome.given_up:
         said = f"{said} Given up: nothing more was written.".strip()
     if stop_count and made:
-        said += f" NOT CHECKED: {counted(stop_count, 'stop finding')}."
+        said += f" {not_checked_words(stop_count)}."
     remarks = [f.text for m in made for f in m.findings]
     if len(made) > 1 and remarks:
         remarks = [f"{counted(len(remarks), 'remark')} on making it."]

@@ -329,7 +329,7 @@ class BodyGroup(Group):
         elif body is not None:
             self.figures.setText(
                 f"Mass {body.mass_kg:.2f} kg, polar inertia {body.inertia_kg_m2:.3f} kg m², volume "
-                f"{body.volume_mm3 * 1e-6:.3f} litres, grooves cut, water holes left out."
+                f"{body.volume_mm3 * 1e-6:.3f} L, grooves cut, water holes left out."
             )
 
     def _fill(self, on: bool) -> None:

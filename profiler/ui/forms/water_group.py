@@ -33,13 +33,13 @@ LEGEND = (
 RESTS_ON = "Screening figures: they order grooves and duties; no recovery follows from them."
 
 CONTENTS = {
-    "volume_total_ml": "All grooves together hold {} of settled bed,",
+    "volume_total_l": "All grooves together hold {} of settled bed,",
     "capacity_total_kg": "{} when dry.",
     "fill_min": "If every heavy grain stayed they would be full after {}.",
     "mass_pull_pct": "Emptied full at every rinse they pull {},",
     "concentrate_kg_day": "{} of concentrate a day;",
     "rinse_l": "a rinse takes {} of water,",
-    "stays_behind_ml": "and {} stay behind at rest.",
+    "stays_behind_l": "and {} stay behind at rest.",
 }
 
 

@@ -26,7 +26,7 @@ class NumberBox(QLineEdit):
         self._lengths = MILLIMETRES
         self.unit_label: QLabel | None = None
         if optional:
-            self.setPlaceholderText("as usual")
+            self.setPlaceholderText("by rule")
         self._value: float | None = None
         self._just_clicked = False
         self.setAlignment(Qt.AlignmentFlag.AlignRight)

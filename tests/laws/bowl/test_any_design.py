@@ -75,7 +75,7 @@ MAY_BE_NONE = frozenset(
 def answered_whole(design):
     """With a shape and a duty that can be worked every number exists, corners opening outward included."""
     evaluation = evaluate(design, MACHINE, Duty("any"))
-    assert check_json(evaluation).startswith('{"schema": 1')  # which refuses anything that is not a number
+    assert check_json(evaluation).startswith('{"schema": 2')  # which refuses anything that is not a number
     check = check_of(evaluation)
     rows = [*(check.wall or ()), *(check.grooves or ())]
     assert not any(value is None for row in rows for name, value in asdict(row).items() if name not in MAY_BE_NONE)

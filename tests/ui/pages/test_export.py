@@ -9,9 +9,11 @@ from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QApplication, QDialogButtonBox, QLabel, QPushButton
 from pytestqt.qtbot import QtBot
 
+from profiler.output import outputs
 from profiler.study.files import examples
 from profiler.ui.dialogs import dialogs
 from profiler.ui.dialogs.export_dialog import ExportChoice, ExportDialog
+from tests.output.test_outputs import CARD
 from tests.ui.hands import Hands
 
 Buttons = QDialogButtonBox.StandardButton
@@ -226,3 +228,18 @@ def test_each_output_is_asked_its_own_options_and_offers_its_own_types(hands: Ha
     assert dialog.choice.path == hands.folder / "a.pdf"
     dialog.path.setText(str(hands.folder / "a.html"))
     assert dialog.choice.path == hands.folder / "a.html"
+
+
+def test_an_output_added_to_the_table_is_on_the_page_and_in_the_dialog(hands: Hands, monkeypatch) -> None:
+    monkeypatch.setattr(outputs, "OUTPUTS", (*outputs.OUTPUTS, CARD))
+    dialog = ExportDialog(hands.window, ExportChoice(hands.folder / "a.dxf"))
+    dialog.kind.setCurrentIndex(dialog.kind.findData("card"))
+    assert dialog.choice == ExportChoice(hands.folder / "a.txt", "card") and "made up by a test" in dialog.what.text()
+    page = hands.window.pages.open("Drawing")
+    page.open_kind("card")
+    assert page.parts.kinds.currentItem().text() == "Weight card" and "card" in page.parts.write_all.toolTip()
+    assert {"card_type", "card_unit", "copies", "signed"} == set(page.forms[-1].widgets)
+    hands.qtbot.waitUntil(lambda: page.shown is not None and page.shown.question.kind == "card", timeout=10000)
+    assert page.parts.table.table.rows[0][0].startswith("Graded, first try")
+    exported(hands, "c.txt", kind="card")
+    assert hands.said == "c.txt written: weight card."
