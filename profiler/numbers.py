@@ -24,6 +24,7 @@ _NUMBER = re.compile(
 )
 _WRITTEN = re.compile(f"[+{MINUS}-]?[0-9]+(?:[{THOUSANDS},][0-9]{{3}})*(?:[.,][0-9]+)?(?:[eE][+{MINUS}-]?[0-9]+)?")
 _HYPHEN = re.compile(r"(?<![\w)\u2212-])-(?=\d)")
+_MEASURE = re.compile(r"(?<![\w.,])[0-9]{5,}(?=(?:\.[0-9]+)? (?:[kmµMG]?(?:Pa|J|N|W|Hz|g|m|L|s)|rpm|t|h|min)\b)")
 _YES = ("yes", "y", "true", "1", "x")
 _NO = ("no", "n", "false", "0", "")
 _EMPTY = ("", "-", "–", "—", "n/a", "na", "nan", "null", "none")
@@ -140,6 +141,11 @@ def is_number(text: str) -> bool:
 def with_minus(text: str) -> str:
     """A sentence with a true minus before every negative number; dates and standards stay."""
     return _HYPHEN.sub(MINUS, text) if "-" in text else text
+
+
+def as_printed(sentence: str) -> str:
+    """A sentence with true minus signs, and marks between the thousands of numbers that have a unit behind."""
+    return _MEASURE.sub(lambda found: _grouped(found[0]), with_minus(sentence))
 
 
 def counted(count: int, one: str, many: str = "") -> str:

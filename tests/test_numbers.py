@@ -5,15 +5,19 @@ are customarily not parted: SI Brochure, 9th edition, 5.4.4, whose own example 4
 memory). What a value is written as is checked against Python's own formatting.
 """
 
+import ast
 import math
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import profiler
 from profiler.numbers import (
     MINUS,
     THOUSANDS,
+    as_printed,
     counted,
     editable,
     fixed,
@@ -134,3 +138,29 @@ def test_counts_have_their_plurals() -> None:
 )  # fmt: skip
 def test_a_written_number_is_told_from_words(text: str, is_one: bool) -> None:
     assert is_number(text) == is_one
+
+
+@pytest.mark.parametrize(
+    ("sentence", "printed"),
+    [
+        ("energy 12345 J, at -5 mm", f"energy 12{NARROW}345 J, at −5 mm"), ("12345.678 kPa", f"12{NARROW}345.678 kPa"),
+        ("unbalance 19266 g mm", f"unbalance 19{NARROW}266 g mm"), ("50000 L/min", f"50{NARROW}000 L/min"),
+        ("run 12345 is there", "run 12345 is there"), ("1450 rpm of 2031-03-03", "1450 rpm of 2031-03-03"),
+        ("ISO 21940-11", "ISO 21940-11"),
+    ],
+)  # fmt: skip
+def test_a_sentence_gets_the_signs_of_print_and_names_stay(sentence: str, printed: str) -> None:
+    assert as_printed(sentence) == printed
+
+
+def test_no_minus_is_made_by_hand() -> None:
+    """What turns hyphens into minus signs is the writer alone."""
+    house = Path(profiler.__file__).parent
+    found = []
+    for module in house.rglob("*.py"):
+        for node in ast.walk(ast.parse(module.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr == "replace":
+                signs = [a.value for a in node.args if isinstance(a, ast.Constant)]
+                if MINUS in signs and signs[0] == "-":
+                    found.append(str(module.relative_to(house)))
+    assert found == []

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from profiler.assess import evaluate
-from profiler.cli.main import main
+from profiler.cli.main import COMMANDS, main
 from profiler.output import outputs, writing
 from profiler.output.record.option import Amount, Choice, Day, Group, Offer, Only, Request, Words, flag_of
 from profiler.output.record.output import Made, Output, TableShown
@@ -112,6 +112,11 @@ def test_each_output_is_told_in_the_readme_as_the_table_has_it():
     text = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
     for line in outputs.listed():
         assert f"\n    {line}\n" in text
+
+
+def test_every_command_is_told_in_the_readme():
+    text = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    assert all(f"bowl-profiler {name} " in text for name in COMMANDS)
 
 
 def test_every_output_says_what_it_needs_of_a_design_that_cannot_be_drawn():

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from profiler.assess.findings.kinds import Kind, Severity, Topic
-from profiler.numbers import counted, with_minus
+from profiler.numbers import as_printed, counted
 from profiler.study import Design, Duty, Machine
 
 RANK = {severity: rank for rank, severity in enumerate(Severity)}
@@ -58,8 +58,8 @@ def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def _printed(finding: Finding) -> Finding:
-    text, remedy = with_minus(finding.text), finding.remedy
-    if remedy is not None and (label := with_minus(remedy.label)) != remedy.label:
+    text, remedy = as_printed(finding.text), finding.remedy
+    if remedy is not None and (label := as_printed(remedy.label)) != remedy.label:
         return replace(finding, text=text, remedy=replace(remedy, label=label))
     return finding if text is finding.text else replace(finding, text=text)
 

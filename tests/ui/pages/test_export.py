@@ -13,6 +13,7 @@ from profiler.output import outputs
 from profiler.study.files import examples
 from profiler.ui.dialogs import dialogs
 from profiler.ui.dialogs.export_dialog import ExportChoice, ExportDialog
+from profiler.ui.help.help_window import FILES, pages
 from tests.output.test_outputs import CARD
 from tests.ui.hands import Hands
 
@@ -232,6 +233,7 @@ def test_each_output_is_asked_its_own_options_and_offers_its_own_types(hands: Ha
 
 def test_an_output_added_to_the_table_is_on_the_page_and_in_the_dialog(hands: Hands, monkeypatch) -> None:
     monkeypatch.setattr(outputs, "OUTPUTS", (*outputs.OUTPUTS, CARD))
+    assert "Weight card" in pages()[FILES]
     dialog = ExportDialog(hands.window, ExportChoice(hands.folder / "a.dxf"))
     dialog.kind.setCurrentIndex(dialog.kind.findData("card"))
     assert dialog.choice == ExportChoice(hands.folder / "a.txt", "card") and "made up by a test" in dialog.what.text()
