@@ -1,13 +1,13 @@
 """Every output of the program, one line each: terminal, Drawing page, export dialog, "Write all" and lists read it."""
 
-from profiler.output.drawings.drawing import DRAWING
-from profiler.output.drawings.gauge import GAUGE
-from profiler.output.drawings.profile import PROFILE
+from profiler.output.drawings.drawing_output import DRAWING
+from profiler.output.drawings.gauge_output import GAUGE
+from profiler.output.drawings.profile_output import PROFILE
 from profiler.output.record.option import Option
 from profiler.output.record.output import Output
-from profiler.output.report.report import REPORT
-from profiler.output.solids.solid import SOLID
-from profiler.output.tables.table import TABLE
+from profiler.output.report.report_output import REPORT
+from profiler.output.solids.solid_output import SOLID
+from profiler.output.tables.table_output import TABLE
 
 OUTPUTS: tuple[Output, ...] = (
     DRAWING,

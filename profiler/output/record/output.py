@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from profiler.assess import Evaluation, Finding
+from profiler.assess.findings.kinds import Kind
 from profiler.output.record.option import Choice, Group, Held, Offer, Option, Request
 from profiler.pictures.sheet.items import Sheet
 from profiler.study import Design
@@ -85,7 +86,7 @@ class Output:
     groups: tuple[Group, ...] = ()
     findings: Callable[[Evaluation, Request], tuple[Finding, ...]] = _no_findings  # about this output alone
     without_shape: Callable[[Request], bool] = _never
-    barred_by: tuple[str, ...] = ()
+    barred_by: tuple[Kind, ...] = ()
     hints: Callable[[Design], Mapping[str, str]] = _no_hints  # what the program puts into texts left empty
     tabled: bool = False  # shown as a table
     leaf: str = "sheet"
@@ -112,5 +113,5 @@ class Output:
         """Why there is nothing to write of this evaluation, as a sentence; None where there is."""
         if e.shape is None and not self.without_shape(request):
             return NO_SHAPE
-        bar = next((f for f in e.findings if f.code in self.barred_by), None)
+        bar = next((f for f in e.findings if f.kind in self.barred_by), None)
         return None if bar is None else f"no {self.title.lower()} can be made: {bar.text}"

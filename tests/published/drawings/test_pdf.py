@@ -11,7 +11,7 @@ import shapely
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.output.drawings.gauge import gauge_pages
+from profiler.output.drawings.gauge_output import gauge_pages
 from profiler.output.drawings.parts import Part, part_chain
 from profiler.output.formats.sheet_page import sheets_pdf
 from profiler.pictures.sheet.clashes import clashes, texts_of

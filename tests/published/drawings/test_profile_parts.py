@@ -16,10 +16,10 @@ from profiler.assess import evaluate
 from profiler.assess.checks.check_making import draft_findings, drafts_deg, segment_findings, tool_findings
 from profiler.geometry.chain import Chain
 from profiler.output.drawings.parts import DATUM_WORDS, LAYERS, Datum, Part, ProfileOptions, part_chain
-from profiler.output.drawings.profile import findings_of
 from profiler.output.drawings.profile_dxf import write_profile
+from profiler.output.drawings.profile_output import findings_of
 from profiler.output.record.option import Request
-from profiler.output.solids.solid import CROSSED
+from profiler.output.solids.solid_output import CROSSED
 from profiler.output.writing import export
 from profiler.study import GrooveRule, SquareTo
 from profiler.study.edits.design_edits import with_grooves
@@ -193,7 +193,7 @@ def test_over_random_designs_a_profile_has_no_gap_and_says_where_a_segment_is_ti
     import ezdxf.filemanagement
 
     e = evaluate(design, MACHINE, STUDY.duty)
-    assume(e.shape is not None and not any(f.code in CROSSED for f in e.findings))
+    assume(e.shape is not None and not any(f.kind in CROSSED for f in e.findings))
     path = tmp_path_factory.mktemp("random") / "part.dxf"
     for part in (Part.LINER, Part.FORMER, Part.GAUGE):
         if part is Part.GAUGE:

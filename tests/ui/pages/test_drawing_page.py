@@ -18,7 +18,7 @@ from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QVBoxLayout, Q
 from pytestqt.qtbot import QtBot
 
 from profiler.output import outputs, writing
-from profiler.output.drawings.profile import SHRINKAGE
+from profiler.output.drawings.profile_output import SHRINKAGE
 from profiler.study import Study
 from profiler.study.edits import design_edits as edits
 from profiler.study.files import examples

@@ -7,7 +7,7 @@ from profiler.assess import Evaluation
 from profiler.assess.findings.finding import stops
 from profiler.numbers import counted
 from profiler.output.drawings.parts import Part, ProfileOptions, part_chain
-from profiler.output.drawings.profile import RELEASE
+from profiler.output.drawings.profile_output import RELEASE
 from profiler.output.record.option import DATE, Group, Only, Request
 from profiler.output.record.output import Made, Output, file_type
 from profiler.pictures.sheet.gauge import gauge_sheets

@@ -5,13 +5,14 @@ from pathlib import Path
 import numpy as np
 
 from profiler.assess import Evaluation
+from profiler.assess.findings.kinds import Kind
 from profiler.numbers import fixed
 from profiler.output.record.option import Group, Request
 from profiler.output.record.output import Made, Output, TableShown
 from profiler.output.solids.mesh import LEFT_OUT, stl_bytes, threemf_bytes, turned
 from profiler.study.files.file import write_whole
 
-CROSSED = ("outline_crosses", "flange_inside_lip")
+CROSSED = (Kind.OUTLINE_CROSSES, Kind.FLANGE_INSIDE_LIP)
 MM3_PER_LITRE = 1e6
 
 
