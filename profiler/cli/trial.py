@@ -7,7 +7,7 @@ import argparse
 from dataclasses import dataclass
 from math import isfinite
 from pathlib import Path
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
@@ -29,12 +29,6 @@ STRUCTURES = {
 }
 
 
-class Commands(Protocol):
-    """What argparse gives for sub-commands."""
-
-    def add_parser(self, name: str, *, help: str) -> argparse.ArgumentParser: ...
-
-
 @dataclass(frozen=True, slots=True)
 class _Asked:
     study: Study | None
@@ -42,8 +36,7 @@ class _Asked:
     remarks: tuple[str, ...]
 
 
-def add_parser(commands: Commands) -> None:
-    trial = commands.add_parser("trial", help="judge a trial of two designs: a study's, or a CSV table of runs")
+def add_options(trial: argparse.ArgumentParser) -> None:
     trial.add_argument("file", metavar="FILE", type=Path, help="a study, or CSV with block, design, feed, rec, ...")
     trial.add_argument("--trial", metavar="NAME", help="a trial of the study (default: the first)")
     trial.add_argument("--reference", metavar="NAME", help="the design differences are taken against")

@@ -17,6 +17,7 @@ from profiler.assess.evaluate.batch import each, under
 from profiler.assess.flow.sizes import d50_um, with_d50
 from profiler.assess.quantities.table import Quantity, Scope
 from profiler.assess.shape.held_ends import CannotJoin, joined
+from profiler.numbers import fixed, significant
 from profiler.progress import SILENT, Progress
 from profiler.study import Design, Duty, Field, GrooveRule, Knot, fields_of
 from profiler.study.edits import design_edits as edits
@@ -65,7 +66,7 @@ class Wanted:
         if self.groove is not None:
             return f"{label} of groove {self.groove} is {value}"
         if self.height_mm is not None:
-            return f"{label} at {self.height_mm:.1f} mm is {value}"
+            return f"{label} at {fixed(self.height_mm, 1)} mm is {value}"
         return f"{label} is {value}"
 
 
@@ -101,7 +102,7 @@ def free_numbers(e: Evaluation) -> tuple[Free, ...]:
         spec, now = fields_of(GrooveRule)["mouth_mm"], design.grooves.mouth_mm
         found.append(Free("Mouth", spec, 0.4 * now, 2.0 * now, now, lambda v: _with_mouth(design, v)))
     for i, knot in enumerate(design.wall.knots):
-        words = f"Angle of the knot at {knot.height_mm:g} mm"
+        words = f"Angle of the knot at {significant(knot.height_mm)} mm"
         turn = edits.Angles(leaving=False) if knot.is_corner else edits.Angles()
         found.append(
             Free(words, fields_of(Knot)["angle_deg"], -5.0, 45.0, knot.angle_deg,
@@ -177,9 +178,9 @@ def _root(e: Evaluation, free: Free, wanted: Wanted, low: float, high: float) ->
 
 def _found(free: Free, wanted: Wanted, value: float, count: int) -> str:
     more = "" if count == 1 else f" (the nearest of {count} values that do it)"
-    shown = f"{value:.{max(free.field.decimals, 1)}f} {free.field.unit}".strip()
+    shown = f"{fixed(value, max(free.field.decimals, 1))} {free.field.unit}".strip()
     sentence = f"{wanted.words} at {_inside(free.words)} {shown}{more}."
-    return f"{sentence[0].upper()}{sentence[1:]}".replace("-", "−")
+    return f"{sentence[0].upper()}{sentence[1:]}"
 
 
 def _nothing(free: Free, wanted: Wanted, misses: Sequence[float], low: float, high: float) -> str:
@@ -192,7 +193,7 @@ def _nothing(free: Free, wanted: Wanted, misses: Sequence[float], low: float, hi
     how = "goes in jumps from" if min(known) < wanted.value < max(known) else "stays between"
     link = "to" if how.endswith("from") else "and"
     reach = f"{q.label.lower()} {how} {q.text(min(known))} {link} {q.text(max(known))}"
-    return f"No {what} between {span} does it: {reach}.".replace("-", "−")
+    return f"No {what} between {span} does it: {reach}."
 
 
 def _inside(words: str) -> str:

@@ -145,8 +145,12 @@ def axis(word: str) -> Axis:
 def mappable(e: Evaluation) -> tuple[Quantity, ...]:
     """Quantities that have one number per bowl or per groove and follow the duty; grooves only where there are any."""
     grooves = e.shape is not None and len(e.shape.mouths) > 0
-    moving = (q for q in QUANTITIES if q.key not in _STILL)
-    return tuple(q for q in moving if q.scope is Scope.BOWL or (q.scope is Scope.GROOVE and grooves))
+    return tuple(q for q in mapped_quantities() if q.scope is Scope.BOWL or grooves)
+
+
+def mapped_quantities() -> tuple[Quantity, ...]:
+    """The same of any design."""
+    return tuple(q for q in QUANTITIES if q.key not in _STILL and q.scope in (Scope.BOWL, Scope.GROOVE))
 
 
 def span(word: str, low: float | None = None, high: float | None = None, count: int = 40) -> Span:
@@ -236,8 +240,8 @@ def _value(question: Asked, e: Evaluation) -> float:
 
 _STILL = frozenset(
     (
-        "section_area_mm2", "section_length_mm", "volume_mm3", "mass_kg", "inertia_kg_m2", "groove_height_mm",
+        "section_area_mm2", "section_length_mm", "body_volume_l", "mass_kg", "inertia_kg_m2", "groove_height_mm",
         "groove_radius_mm", "land_mm", "wall_behind_mm", "hole_count", "hole_mm", "hole_length_mm", "width_over_depth",
-        "stays_behind_ml", "liner_mass_kg", "shell_mass_kg", "dry_mass_kg",
+        "stays_behind_l", "liner_mass_kg", "shell_mass_kg", "dry_mass_kg",
     )
 )  # fmt: skip

@@ -41,7 +41,7 @@ LESSON = Lesson(
         "On an exposed wall the fall is the mouth's height times what the wall opens more than repose. The ratio "
         "sets the "
         "power of that fall against the power the slurry needs to travel the same height, so the mouth cancels.",
-        "σ = m (tan θw − tan θf),  P = m_dot a σ,  E = σ / (m tan(θf − δ))",
+        "σ = m (tan θw − tan θf),  P = q_m a σ,  E = σ / (m tan(θf − δ))",
         "derived",
     ),
 )  # fmt: skip

@@ -4,7 +4,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from profiler.output.kinds.by_extension import KINDS
+from profiler.output.outputs import OUTPUTS
 
 ROOT = Path(__file__).parents[2]
 
@@ -16,7 +16,7 @@ def test_the_table_is_printed_with_a_row_for_everything_measured() -> None:
     )  # fmt: skip
     assert done.returncode == 0, done.stderr
     rows = {line[:38].strip(): [float(n) for n in line[38:].split()] for line in done.stdout.splitlines()[2:]}
-    exports = [f"{suffix} {kind}, warm" for suffix, kinds in KINDS.items() for kind in kinds]
+    exports = [f"{suffix} {output.key}, warm" for output in OUTPUTS for suffix in output.suffixes]
     assert list(rows) == [
         "recompute, 40 grooves, in sight",
         "recompute, 40 grooves, all stages",

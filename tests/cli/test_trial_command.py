@@ -154,7 +154,7 @@ def test_semicolons_tabs_and_decimal_commas_are_read(run, table, separator):
 BAD = {
     "empty": ("", "empty"),
     "headings only": ("block,design,feed,rec\n", "at least one run"),
-    "text for a number": (rows(GAIN_B).replace("37.9", "abc"), "line 2, rec: 'abc' is not a number"),
+    "text for a number": (rows(GAIN_B).replace("37.9", "abc"), "line 2, rec: “abc” is not a number"),
     "a thousands mark": (rows(GAIN_B).replace("37.9", '"1,037.9"'), "marks between thousands"),
     "zero feed": (rows(GAIN_B).replace("3.62", "0"), "line 2, feed: Feed grade is 0.000 g/t"),
     "recovery above 100": (rows(GAIN_B).replace("37.9", "137.9"), "Recovery is 137.90 %"),
@@ -172,8 +172,8 @@ BAD = {
         "block,design,rec,excluded,reason\n1,A,40,yes,pump\n1,B,41,yes,pump\n", "every run is excluded"
     ),
     "a run twice": ("run,design,rec\n1,A,40\n1,B,41\n", "the run '1' is there already"),
-    "a bad date": ("design,rec,date\nA,40,yesterday\n", "'yesterday' is not a date"),
-    "neither yes nor no": ("design,rec,excluded\nA,40,perhaps\n", "'perhaps' is neither yes nor no"),
+    "a bad date": ("design,rec,date\nA,40,yesterday\n", "“yesterday” is not a date"),
+    "neither yes nor no": ("design,rec,excluded\nA,40,perhaps\n", "“perhaps” is neither yes nor no"),
     "too many cells": ("design,rec\nA,40,1\n", "3 cells under 2 headings"),
     "concentrate below feed": (
         "block,design,feed assay,conc g/t,tail\n1,A,4,3,2\n1,B,4,3,2\n2,A,4,3,2\n2,B,4,3,2\n",

@@ -78,7 +78,8 @@ def test_tool_and_draft_are_answered_beside_the_file(run, study, tmp_path):
     [
         (("x.txt",), "ends in none of"), (("a.dxf", "a.dxf"), "same name"), (("a.pdf", "--sheet", "A9"), "no sheet A9"),
         (("a.pdf", "--scale", "1:3"), "not a standard scale"), (("a.dxf", "--shrinkage", "2"), "--part former"),
-        (("a.dxf", "--part", "former", "--shrinkage", "90"), "outside -10 to 20"), (("a.png", "--dpi", "1"), "--dpi"),
+        (("a.dxf", "--part", "former", "--shrinkage", "90"), "must lie between −10.00 and 20.00 %"),
+        (("a.png", "--dpi", "1"), "--dpi"),
         (("a.csv", "--decimal", "comma"), "another than the separator"),
         (("a.pdf", "--sheet", "A3", "--scale", "1:1"), "cannot be drawn legibly on A3 at 1:1"),
     ],

@@ -9,13 +9,14 @@ from msgspec.structs import replace
 from profiler.assess import evaluate
 from profiler.assess.quantities.table import Scope, of_scope
 from profiler.assess.trials.verdicts import evaluate_trial
-from profiler.output.drawings.sheet_page import sheets_pdf
-from profiler.output.kinds.by_extension import ExportOptions, export
+from profiler.output.formats.sheet_page import sheets_pdf
+from profiler.output.record.option import Request
 from profiler.output.report.blocks import Figure, Grid, Heading, Paragraph, Report
 from profiler.output.report.content import Job, report_of
 from profiler.output.report.html import report_html
 from profiler.output.report.pages import report_sheets
 from profiler.output.report.trials import trial_blocks
+from profiler.output.writing import export
 from profiler.pictures.basics.display import Align
 from profiler.pictures.sheet.clashes import clashes
 from profiler.pictures.sheet.items import Text
@@ -26,7 +27,7 @@ from profiler.study.files import examples
 pdfplumber = pytest.importorskip("pdfplumber")
 JOB = Job("bowls.bowl", "2026-10-20", "9.9.9", "A. Designer")
 SECTIONS = ["Job", "Inputs", "Pictures", "Findings, worst first", "Wall", "Grooves", "Body, water and rotor",
-            "Models, equations and where they hold", "What was not checked", "Cautions"]  # fmt: skip
+            "Models, equations and what they are valid for", "What was not checked", "Cautions"]  # fmt: skip
 
 
 def evaluated(name="graded", edit=lambda d: d):
@@ -157,9 +158,9 @@ def test_the_html_is_well_formed_whole_in_itself_and_has_the_pictures_as_drawing
 
 
 def test_both_are_written_by_their_extension(tmp_path):
-    made = export(tmp_path / "r.pdf", evaluated(), ExportOptions(study_file="s.bowl"), "report")
+    made = export(tmp_path / "r.pdf", evaluated(), Request(study_file="s.bowl"), "report")
     assert made[0].words == f"calculation report, {len(report_sheets(report()))} pages"
-    export(tmp_path / "r.html", evaluated(), ExportOptions(study_file="s.bowl"))
+    export(tmp_path / "r.html", evaluated(), Request(study_file="s.bowl"))
     assert (tmp_path / "r.pdf").read_bytes().startswith(b"%PDF")
     assert "s.bowl" in (tmp_path / "r.html").read_text("utf-8")
 

@@ -44,7 +44,7 @@ def test_the_card_shows_every_figure_with_equation_numbers_and_source() -> None:
 
 def test_the_card_prints_the_numbers_of_the_evaluation() -> None:
     shown = whole(SCENE)
-    for key in ("groove_water_l_min", "jacket_kpa", "back_kpa", "discharge", "flush_ratio", "volume_ml", "capacity_kg"):
+    for key in ("groove_water_l_min", "jacket_kpa", "back_kpa", "discharge", "flush_ratio", "volume_l", "capacity_kg"):
         q = quantity(key)
         assert q.text(float(q.get(E)[3])) in shown, key
     ratio = quantity("velocity_ratio").get(E)[3]

@@ -79,11 +79,11 @@ def standing_findings(shape: Shape) -> list[Finding]:
     kept = shape.retained_ml
     found = []
     for run in groove_runs(shape.mouths, kept > 0.05):
-        total = float(kept[run.at].sum())
-        text = f"{run.who}: {total:.0f} ml stay behind at rest, below the lower edges; rinse them out."
+        litres = 1e-3 * float(kept[run.at].sum())
+        text = f"{run.who}: {litres:.3f} L stay behind at rest, below the lower edges; rinse them out."
         found.append(
             Finding(
-                kind=Kind.KEEPS_AT_REST, text=text, value=total, limit=0.0, unit="ml",
+                kind=Kind.KEEPS_AT_REST, text=text, value=litres, limit=0.0, unit="L",
                 from_mm=run.from_mm, to_mm=run.to_mm, grooves=run.grooves,
             )
         )  # fmt: skip

@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from profiler.assess.findings.kinds import Kind, Severity, Topic
+from profiler.numbers import as_printed, counted
 from profiler.study import Design, Duty, Machine
-from profiler.units import with_minus
 
 RANK = {severity: rank for rank, severity in enumerate(Severity)}
 
@@ -58,14 +58,25 @@ def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def _printed(finding: Finding) -> Finding:
-    text, remedy = with_minus(finding.text), finding.remedy
-    if remedy is not None and (label := with_minus(remedy.label)) != remedy.label:
+    text, remedy = as_printed(finding.text), finding.remedy
+    if remedy is not None and (label := as_printed(remedy.label)) != remedy.label:
         return replace(finding, text=text, remedy=replace(remedy, label=label))
     return finding if text is finding.text else replace(finding, text=text)
 
 
 def stops(findings: Iterable[Finding]) -> int:
     return sum(f.severity is Severity.STOP for f in findings)
+
+
+def severity_counts(severities: Iterable[Severity | str]) -> str:
+    """'0 stops, 1 check, 17 notes'."""
+    found = [Severity(severity) for severity in severities]
+    return ", ".join(counted(found.count(severity), severity.value) for severity in Severity)
+
+
+def not_checked_words(stop_count: int) -> str:
+    """What everything that is made in spite of `stop` findings carries; empty where there are none."""
+    return f"NOT CHECKED: {counted(stop_count, 'stop finding')}" if stop_count else ""
 
 
 def by_topic(findings: Iterable[Finding]) -> list[tuple[Topic, tuple[Finding, ...]]]:

@@ -15,7 +15,7 @@ from profiler.assess.shape.rings import HoleRings
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import capture
 from profiler.physics.water.jacket import Jacket
-from profiler.units import DEGREE, GRAVITY, KILOPASCAL, LITRE_PER_MINUTE, MICRON, MM, PERCENT
+from profiler.units import DEGREE, GRAVITY, KILOPASCAL, LITRE, LITRE_PER_MINUTE, MICRON, MM, PERCENT
 
 _JACKET = "balance of the jacket in the rotating frame"
 _LIFT = "Wen & Yu (1966) and five more correlations; the band spans them, a factor of two"
@@ -180,7 +180,7 @@ _GRAINS: tuple[Quantity, ...] = (
             f"{unchecked.THRESHOLD.cited}: half as high a threshold doubles the ratio", "at rest below 1", (0.0, 1.0)),
     _groove("width_over_depth", "Mouth over depth", "", 2, _catch(lambda c: c.width_over_depth[0]), "m/depth",
             unchecked.CAPTIVE_WIDTH.words, "one captive eddy below 4", (0.0, capture.CAPTIVE_WIDTH)),
-    _groove("volume_ml", "Capacity", "ml", 1, _catch(lambda c: c.contents.volume[0], MICRON),
+    _groove("volume_l", "Capacity", "L", 3, _catch(lambda c: c.contents.volume[0], LITRE),
             "below the mouth line and its own bed: 2π ∫ r dA", _PAPPUS, "the calm bed above a groove is not counted"),
     _groove("capacity_kg", "Capacity, dry", "kg", 3, _catch(lambda c: c.contents.capacity[0, 1]), "0.58 ρ_heavy V",
             _PACKING),
@@ -225,8 +225,8 @@ _BOWL: tuple[Quantity, ...] = (
     Quantity("dry_rings", "Dry rings", "", 0, Scope.BOWL, _dry, "rings nearer to the axis than the free surface",
             _JACKET,
              _PLAN),
-    _bowl("volume_total_ml", "Volume of all grooves", "ml", 0,
-          lambda c: np.sum(c.contents.volume, axis=1) / MICRON, "Σ V", _PAPPUS),
+    _bowl("volume_total_l", "Volume of all grooves", "L", 3,
+          lambda c: np.sum(c.contents.volume, axis=1) / LITRE, "Σ V", _PAPPUS),
     _bowl("capacity_total_kg", "Dry contents of all grooves", "kg", 2,
           lambda c: np.sum(c.contents.capacity[:, 1], axis=1), "Σ 0.58 ρ_heavy V", _PACKING),
     _bowl("fill_min", "Full after", "min", 1, lambda c: c.contents.fill_time / MINUTE, "capacity / heavy minerals fed",
@@ -236,8 +236,8 @@ _BOWL: tuple[Quantity, ...] = (
           "grooves full at every rinse"),
     _bowl("concentrate_kg_day", "Concentrate a day", "kg", 0, lambda c: c.contents.concentrate_per_day,
           "capacity · day/(cycle + rinse)", "grooves full at every rinse"),
-    _bowl("rinse_l", "Rinse water", "L", 0, lambda c: c.contents.rinse_water * 1e3, "water · rinse time", "as typed"),
-    _bowl("stays_behind_ml", "Stays behind at rest", "ml", 0, lambda c: c.contents.stays_behind / MICRON,
+    _bowl("rinse_l", "Rinse water", "L", 0, lambda c: c.contents.rinse_water / LITRE, "water · rinse time", "as typed"),
+    _bowl("stays_behind_l", "Stays behind at rest", "L", 3, lambda c: c.contents.stays_behind / LITRE,
           "groove contours below their lower edges", "from the outline"),
 )  # fmt: skip
 

@@ -18,10 +18,11 @@ from profiler.assess.quantities.quantity import Quantity
 from profiler.assess.quantities.table import STATE_WORDS, quantity
 from profiler.assess.shape.rings import HoleRings
 from profiler.assess.shape.shape_stage import Shape
+from profiler.numbers import fixed, significant
 from profiler.physics.slurry.overturn import State
 from profiler.physics.water.jacket import Jacket
 from profiler.study import Duty
-from profiler.units import DEGREE, GRAVITY, KILOPASCAL, LITRE_PER_MINUTE, MICRON, MM
+from profiler.units import DEGREE, GRAVITY, KILOPASCAL, LITRE, LITRE_PER_MINUTE, MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +119,7 @@ def _rows(e: Evaluation, groove: At, lines: tuple[_Line[At], ...]) -> tuple[Card
         text = q.text(value)
         if line.ends is not None:
             low, high = (quantity(k).get(e)[i] for k in line.ends)
-            text += f"  ({low:.{q.decimals}f} to {high:.{q.decimals}f})".replace("-", "−")
+            text += f"  ({fixed(low, q.decimals)} to {fixed(high, q.decimals)})"
         found.append(CardRow(q.label, text, q.equation, line.inputs(groove), q.source, _limits(q)))
     return tuple(found)
 
@@ -128,7 +129,7 @@ def _limits(q: Quantity) -> str:
     if q.good is None:
         return limits
     low, high = q.good
-    good = f"good from {low:g}" if np.isinf(high) else f"good from {low:g} to {high:g}"
+    good = f"good from {significant(low)}" if np.isinf(high) else f"good from {significant(low)} to {significant(high)}"
     return good if not limits or limits.startswith("good") else f"{good}; {limits}"
 
 
@@ -137,10 +138,10 @@ def _cycle(moments: Moments, i: int) -> CardSection:
     for k, words in enumerate(MOMENTS):
         flow = float(moments.flow[0, k, i]) / LITRE_PER_MINUTE
         inlet, level = float(moments.inlet_pressure[0, k]) / KILOPASCAL, float(moments.free_surface[0, k]) / MM
-        jacket = "jacket full" if np.isnan(level) else f"jacket part full, water at R {level:.0f} mm"
+        jacket = "jacket full" if np.isnan(level) else f"jacket part full, water at R {fixed(level, 0)} mm"
         dry = "; this ring dry" if moments.dry[0, k, i] else ""
-        text = f"{flow:.2f} L/min".replace("-", "−")
-        rows.append(CardRow(words.capitalize(), text, "", f"p_s {inlet:.1f} kPa, {jacket}{dry}".replace("-", "−")))
+        text = f"{fixed(flow, 2)} L/min"
+        rows.append(CardRow(words.capitalize(), text, "", f"p_s {fixed(inlet, 1)} kPa, {jacket}{dry}"))
     return CardSection("Over a cycle", tuple(rows), "Negative: slurry runs back through the holes.")
 
 
@@ -149,14 +150,14 @@ def _state(at: _Groove) -> CardRow:
         "State",
         STATE_WORDS[State(int(at.flow.groove_state[0, at.i]))],
         "overturns where σ > 0 even at high friction, strong from E = 2; matched, sheltered by σ at low friction",
-        f"{_overfall(at)}, E {at.flow.groove_ratio[0, at.i]:.2f}".replace("-", "−"),
+        f"{_overfall(at)}, E {fixed(at.flow.groove_ratio[0, at.i], 2)}",
         "derived; the 2 is this program's own choice",
     )
 
 
 def _overfall(at: _Groove) -> str:
     low, _, high = at.flow.groove_overfall[0, :, at.i] / MM
-    return f"at low friction {low:.2f} mm, at high {high:.2f} mm".replace("-", "−")
+    return f"at low friction {fixed(low, 2)} mm, at high {fixed(high, 2)} mm"
 
 
 def _power(at: _Groove) -> str:
@@ -165,151 +166,156 @@ def _power(at: _Groove) -> str:
     radius = float(at.shape.wall.radius_at(at.shape.mouths.middle[at.i])) * MM
     field = float(feed.angular_speed[0]) ** 2 * radius
     fall = float(at.flow.groove_overfall[0, MIDDLE, at.i]) / MM
-    return f"m {mass:.3f} kg/s of slurry and water below, a {field:.0f} m/s², σ {fall:.2f} mm".replace("-", "−")
+    return f"q_m {fixed(mass, 3)} kg/s of slurry and water below, a {fixed(field, 0)} m/s², σ {fixed(fall, 2)} mm"
 
 
 def _buried(at: _Groove) -> str:
     wall = float(at.shape.wall.radius_at(at.shape.mouths.lower[at.i]))
     held = float(at.flow.groove_held_at[0, at.i]) / MM
-    text = f"r_w {wall:.1f} mm, r_s {wall - float(at.flow.groove_buried[0, at.i]) / MM:.1f} mm"
-    return f"{text}, held at {held:.0f} mm" if at.flow.groove_buried[0, at.i] > 0.0 else text
+    text = f"r_w {fixed(wall, 1)} mm, r_s {fixed(wall - float(at.flow.groove_buried[0, at.i]) / MM, 1)} mm"
+    return f"{text}, held at {fixed(held, 0)} mm" if at.flow.groove_buried[0, at.i] > 0.0 else text
 
 
 def _ratio(at: _Groove) -> str:
     fall = float(at.flow.groove_overfall[0, MIDDLE, at.i]) / MM
     slope = float(at_grooves(at.shape, at.flow.film.slope[:, MIDDLE])[0, at.i]) / DEGREE
     mouth = float(at.shape.stations.edges.mouth[at.i]) / MM
-    return f"σ {fall:.2f} mm, m {mouth:.2f} mm, θ_f − δ {slope:.2f}°".replace("-", "−")
+    return f"σ {fixed(fall, 2)} mm, m {fixed(mouth, 2)} mm, θ_f − δ {fixed(slope, 2)}°"
 
 
 def _shared(at: _Groove) -> str:
-    return f"{len(at.shape.mouths)} grooves share {at.duty.water_l_min:g} L/min"
+    return f"{len(at.shape.mouths)} grooves share {significant(at.duty.water_l_min)} L/min"
 
 
 def _hole(at: _Drilled) -> str:
     rings, jacket = at.holes.rings, at.jacket
     drive = float(jacket.pressure[0, at.i] - jacket.back_pressure[0, at.i]) / KILOPASCAL
     return (
-        f"n {rings.count[at.i]:.0f}, d {rings.diameter[at.i] / MM:g} mm, Cd {jacket.coefficient[0, at.i]:.3f}, "
-        f"p_j − p_b {drive:.1f} kPa, ρ {at.flow.feed.water_density[0]:.1f} kg/m³"
-    ).replace("-", "−")
+        f"n {fixed(rings.count[at.i], 0)}, d {significant(rings.diameter[at.i] / MM)} mm, "
+        f"Cd {fixed(jacket.coefficient[0, at.i], 3)}, "
+        f"p_j − p_b {fixed(drive, 1)} kPa, ρ {fixed(at.flow.feed.water_density[0], 1)} kg/m³"
+    )
 
 
 def _jacket(at: _Drilled) -> str:
     h, inlet = at.holes, float(at.jacket.inlet_pressure[0]) / KILOPASCAL
     return (
-        f"p_s {inlet:.1f} kPa, ω {at.flow.feed.angular_speed[0]:.2f} rad/s, r_i {h.rings.radius[at.i] / MM:.1f} mm, "
-        f"r_in {h.inlet_radius / MM:.0f} mm, z_i − z_in {(h.rings.height[at.i] - h.inlet_height) / MM:.0f} mm"
-    ).replace("-", "−")
+        f"p_s {fixed(inlet, 1)} kPa, ω {fixed(at.flow.feed.angular_speed[0], 2)} rad/s, "
+        f"r_i {fixed(h.rings.radius[at.i] / MM, 1)} mm, r_in {fixed(h.inlet_radius / MM, 0)} mm, "
+        f"z_i − z_in {fixed((h.rings.height[at.i] - h.inlet_height) / MM, 0)} mm"
+    )
 
 
 def _back(at: _Drilled) -> str:
     cover = cover_of(at.shape, at.flow.film, at.flow.bed)
     return (
-        f"r_s {cover.surface_radius[0, at.i] / MM:.1f} mm, h {cover.film_depth[0, at.i] / MM:.2f} mm, "
-        f"r_i {at.holes.rings.radius[at.i] / MM:.1f} mm, C of the film {cover.solids_fraction[0, at.i]:.3f}"
+        f"r_s {fixed(cover.surface_radius[0, at.i] / MM, 1)} mm, h {fixed(cover.film_depth[0, at.i] / MM, 2)} mm, "
+        f"r_i {fixed(at.holes.rings.radius[at.i] / MM, 1)} mm, C of the film {fixed(cover.solids_fraction[0, at.i], 3)}"
     )
 
 
 def _discharge(at: _Drilled) -> str:
     rings = at.holes.rings
-    return f"Re {at.jacket.reynolds[0, at.i]:.0f}, L/d {rings.length[at.i] / rings.diameter[at.i]:.1f}"
+    return f"Re {fixed(at.jacket.reynolds[0, at.i], 0)}, L/d {fixed(rings.length[at.i] / rings.diameter[at.i], 1)}"
 
 
 def _length(at: _Drilled) -> str:
     h = at.holes
     inner, outer = h.rings.radius[at.i] / MM, h.outer_radius[at.i] / MM
-    return f"r_i {inner:.1f} mm, r_o {outer:.1f} mm, β {h.skew[at.i] / DEGREE:g}°"
+    return f"r_i {fixed(inner, 1)} mm, r_o {fixed(outer, 1)} mm, β {significant(h.skew[at.i] / DEGREE)}°"
 
 
 def _mouth(at: _Groove) -> str:
     radius = float(at.shape.wall.radius_at(at.shape.mouths.middle[at.i]))
     ring = float(at.flow.water.ring[0, at.i]) / LITRE_PER_MINUTE
-    return f"Q {ring:.2f} L/min, r {radius:.1f} mm, m {at.shape.cut.mouth[at.i]:g} mm".replace("-", "−")
+    return f"Q {fixed(ring, 2)} L/min, r {fixed(radius, 1)} mm, m {significant(at.shape.cut.mouth[at.i])} mm"
 
 
 def _floor(at: _Groove) -> str:
     inner, outer = at.shape.contours.corners[at.i, 1:3]
     ring = float(at.flow.water.ring[0, at.i]) / LITRE_PER_MINUTE
     radius, width = 0.5 * (inner[0] + outer[0]), float(np.hypot(*(outer - inner)))
-    return f"Q {ring:.2f} L/min, r_i {radius:.1f} mm, w {width:.1f} mm".replace("-", "−")
+    return f"Q {fixed(ring, 2)} L/min, r_i {fixed(radius, 1)} mm, w {fixed(width, 1)} mm"
 
 
 def _against(at: _Caught) -> str:
     low, middle, high = at.catch.water.least[0, :, at.i] / MM
     water = float(at.catch.water.mouth_velocity[0, at.i]) / MM
-    text = f"mouth velocity {water:.2f} mm/s; lifting {low:.2f}, {middle:.2f}, {high:.2f} mm/s"
-    return f"{text} (least, median, greatest)".replace("-", "−")
+    text = f"mouth velocity {fixed(water, 2)} mm/s; lifting {fixed(low, 2)}, {fixed(middle, 2)}, {fixed(high, 2)} mm/s"
+    return f"{text} (least, median, greatest)"
 
 
 def _at_floor(at: _Caught) -> str:
-    return f"floor velocity {at.catch.water.floor_velocity[0, at.i] / MM:.2f} mm/s, gangue d50".replace("-", "−")
+    return f"floor velocity {fixed(at.catch.water.floor_velocity[0, at.i] / MM, 2)} mm/s, gangue d50"
 
 
 def _dense(at: _Caught) -> str:
     water = float(at.catch.water.mouth_velocity[0, at.i]) / MM
     heavy = at.duty.heavy_density_kg_m3
-    return f"mouth velocity {water:.2f} mm/s, ρ_heavy {heavy:g} kg/m³, gangue d50".replace("-", "−")
+    return f"mouth velocity {fixed(water, 2)} mm/s, ρ_heavy {significant(heavy)} kg/m³, gangue d50"
 
 
 def _lifting(at: _Caught) -> str:
     low, _, high = at.catch.water.least[0, :, at.i] / MM
     radius = float(at.shape.wall.radius_at(at.shape.mouths.middle[at.i])) * MM
     field = float(at.flow.feed.angular_speed[0]) ** 2 * radius / GRAVITY
-    grain = f"{size_words(at.duty)}, ρ_s {at.duty.solids_density_kg_m3:g} kg/m³, {field:.0f} g"
-    return f"{grain}; six correlations give {low:.2f} to {high:.2f} mm/s"
+    grain = f"{size_words(at.duty)}, ρ_s {significant(at.duty.solids_density_kg_m3)} kg/m³, {fixed(field, 0)} g"
+    return f"{grain}; six correlations give {fixed(low, 2)} to {fixed(high, 2)} mm/s"
 
 
 def _target(at: _Caught) -> str:
     d = at.duty
-    shape = d.target_shape.value + (f", flatness {d.target_flatness:g}" if d.target_shape.value == "flake" else "")
+    flat = f", flatness {significant(d.target_flatness)}" if d.target_shape.value == "flake" else ""
     return (
-        f"{shape}, {d.target_um:g} µm, {d.target_density_kg_m3:g} kg/m³, "
-        f"{at.catch.field[0, at.i] / GRAVITY:.0f} g, C {at.catch.solids_fraction[0, at.i]:.3f}"
+        f"{d.target_shape.value}{flat}, {significant(d.target_um)} µm, {significant(d.target_density_kg_m3)} kg/m³, "
+        f"{fixed(at.catch.field[0, at.i] / GRAVITY, 0)} g, C {fixed(at.catch.solids_fraction[0, at.i], 3)}"
     )
 
 
 def _flushing(at: _Caught) -> str:
     water, target = (float(a[0, at.i]) / MM for a in (at.catch.water.mouth_velocity, at.catch.target_velocity))
-    return f"mouth velocity {water:.2f} mm/s, target {target:.0f} mm/s".replace("-", "−")
+    return f"mouth velocity {fixed(water, 2)} mm/s, target {fixed(target, 0)} mm/s"
 
 
 def _stream(at: _Groove) -> str:
     film = at.flow.film
     along, lag = (at_grooves(at.shape, a[:, MIDDLE])[0, at.i] for a in (film.velocity, film.lag_angle))
-    return f"V {along:.2f} m/s along the wall, b {lag / DEGREE:.1f}°"
+    return f"V {fixed(along, 2)} m/s along the wall, b {fixed(lag / DEGREE, 1)}°"
 
 
 def _reach(at: _Caught) -> str:
     reach = at.catch.arrival
-    return f"Q {reach.passing[0, at.i] / LITRE_PER_MINUTE:.1f} L/min, A {reach.wetted[0, at.i]:.4f} m²"
+    return f"Q {fixed(reach.passing[0, at.i] / LITRE_PER_MINUTE, 1)} L/min, A {fixed(reach.wetted[0, at.i], 4)} m²"
 
 
 def _reaching(at: _Caught) -> str:
-    return f"v_h {at.catch.target_velocity[0, at.i] / MM:.0f} mm/s, {_reach(at)}"
+    return f"v_h {fixed(at.catch.target_velocity[0, at.i] / MM, 0)} mm/s, {_reach(at)}"
 
 
 def _passing(at: _Caught) -> str:
-    return f"v_h {at.catch.target_velocity[0, at.i] / MM:.0f} mm/s, U {at.catch.stream[0, at.i]:.2f} m/s"
+    return f"v_h {fixed(at.catch.target_velocity[0, at.i] / MM, 0)} mm/s, U {fixed(at.catch.stream[0, at.i], 2)} m/s"
 
 
 def _stopping(at: _Caught) -> str:
     """The velocity of a grain alone is not kept; the number itself tells it."""
     stream, field, mouth = at.catch.stream[0, at.i], at.catch.field[0, at.i], at.shape.cut.mouth[at.i]
     alone = float(at.catch.stokes[0, at.i] * field * mouth * MM / stream) / MM
-    return f"v {alone:.0f} mm/s alone, a {field:.0f} m/s², U {stream:.2f} m/s, m {mouth:g} mm"
+    return (
+        f"v {fixed(alone, 0)} mm/s alone, a {fixed(field, 0)} m/s², U {fixed(stream, 2)} m/s, m {significant(mouth)} mm"
+    )
 
 
 def _shields(at: _Caught) -> str:
     c, d = at.catch, at.duty
     return (
-        f"U {c.stream[0, at.i]:.2f} m/s, ρ_s {d.target_density_kg_m3:g} kg/m³, a {c.field[0, at.i]:.0f} m/s², "
-        f"d {d.target_um:g} µm: {c.shields[0, at.i]:.4f} over θ_c {c.shields_critical[0, at.i]:.4f}"
+        f"U {fixed(c.stream[0, at.i], 2)} m/s, ρ_s {significant(d.target_density_kg_m3)} kg/m³, "
+        f"a {fixed(c.field[0, at.i], 0)} m/s², d {significant(d.target_um)} µm: "
+        f"{fixed(c.shields[0, at.i], 4)} over θ_c {fixed(c.shields_critical[0, at.i], 4)}"
     )
 
 
 def _cut(at: _Groove) -> str:
-    return f"m {at.shape.cut.mouth[at.i]:g} mm, depth {at.shape.cut.depth[at.i]:g} mm"
+    return f"m {significant(at.shape.cut.mouth[at.i])} mm, depth {significant(at.shape.cut.depth[at.i])} mm"
 
 
 def _own_bed(at: _Groove) -> str:
@@ -317,20 +323,21 @@ def _own_bed(at: _Groove) -> str:
 
 
 def _fall(at: _Groove) -> str:
-    return f"its bed lies σ {at.flow.groove_overfall[0, MIDDLE, at.i] / MM:.2f} mm under the lower edge".replace(
+    return f"its bed lies σ {fixed(at.flow.groove_overfall[0, MIDDLE, at.i] / MM, 2)} mm under the lower edge".replace(
         "-", "−"
     )
 
 
 def _needed(at: _Caught) -> str:
     stream, water = float(at.catch.stream[0, at.i]), float(at.catch.water.mouth_velocity[0, at.i])
-    return f"U {stream:.2f} m/s, mouth velocity {water / MM:.2f} mm/s".replace("-", "−")
+    return f"U {fixed(stream, 2)} m/s, mouth velocity {fixed(water / MM, 2)} mm/s"
 
 
 def _capacity(at: _Caught) -> str:
     low, _, high = at.catch.contents.capacity[0, :, at.i]
-    size = float(at.catch.contents.volume[0, at.i]) / MICRON
-    return f"ρ_heavy {at.duty.heavy_density_kg_m3:g} kg/m³, V {size:.1f} ml; loose to dense {low:.3f} to {high:.3f} kg"
+    size = float(at.catch.contents.volume[0, at.i]) / LITRE
+    given = f"ρ_heavy {significant(at.duty.heavy_density_kg_m3)} kg/m³, V {fixed(size, 3)} L"
+    return f"{given}; loose to dense {fixed(low, 3)} to {fixed(high, 3)} kg"
 
 
 _OVERTURN: tuple[_Line[_Groove], ...] = (
@@ -370,4 +377,4 @@ _GRAINS: tuple[_Line[_Caught], ...] = (
     _Line("shields_ratio", _shields),
     _Line("width_over_depth", _cut),
 )
-_CONTENTS: tuple[_Line[_Caught], ...] = (_Line("volume_ml", _own_bed), _Line("capacity_kg", _capacity))
+_CONTENTS: tuple[_Line[_Caught], ...] = (_Line("volume_l", _own_bed), _Line("capacity_kg", _capacity))

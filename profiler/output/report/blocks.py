@@ -1,12 +1,11 @@
 """What a report consists of, whatever it is written as."""
 
-import re
 from dataclasses import dataclass
 
+from profiler.numbers import NOTHING, is_number
 from profiler.pictures.basics.display import Picture
 
-DASH, ABOVE = "–", "as above"
-NUMBER = re.compile(r"[+−]?[0-9][0-9,]*(\.[0-9]+)?")
+DASH, ABOVE = NOTHING, "as above"
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,4 +71,4 @@ class Report:
 
 
 def _is_numeric(cells: tuple[str, ...]) -> bool:
-    return any(NUMBER.fullmatch(cell) for cell in cells) and all(c == DASH or NUMBER.fullmatch(c) for c in cells)
+    return any(map(is_number, cells)) and all(c == DASH or is_number(c) for c in cells)

@@ -2,7 +2,7 @@
 
 from html import escape
 
-from profiler.output.figures.picture_svg import picture_svg
+from profiler.output.formats.picture_svg import picture_svg
 from profiler.output.report.blocks import Block, Figure, Grid, Heading, Paragraph, Report
 
 _STYLE = """

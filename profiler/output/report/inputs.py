@@ -6,6 +6,7 @@ from msgspec import Struct
 
 from profiler.assess import Evaluation
 from profiler.assess.flow.sizes import size_words
+from profiler.numbers import significant
 from profiler.output.report.blocks import DASH, Block, Grid, Heading, Paragraph
 from profiler.study import Design, Duty, Machine, SizeClass, fields_of
 from profiler.study.records.materials import Material
@@ -41,7 +42,7 @@ def _size_classes(duty: Duty) -> list[Block]:
 def _machine(machine: Machine) -> list[Block]:
     blocks: list[Block] = [Heading(f"Machine: {machine.name}", 2), fields_grid(machine)]
     if machine.seat:
-        points = [(f"{p.height_mm:g}", f"{p.radius_mm:g}") for p in machine.seat]
+        points = [(significant(p.height_mm), significant(p.radius_mm)) for p in machine.seat]
         rows = tuple(points)
         blocks.append(Paragraph("Seat, heights from its floor:"))
         blocks.append(Grid(("height mm", "radius mm"), rows, (1.0, 1.0), share=0.35))
@@ -55,11 +56,11 @@ def _machine(machine: Machine) -> list[Block]:
 def _design(design: Design) -> list[Block]:
     curve = design.wall
     knots = tuple(
-        (str(k), f"{knot.height_mm:g}", f"{knot.angle_deg:g}",
-         DASH if knot.leaving_deg is None else f"{knot.leaving_deg:g}", "eased" if knot.eased else "arc")
+        (str(k), significant(knot.height_mm), significant(knot.angle_deg),
+         DASH if knot.leaving_deg is None else significant(knot.leaving_deg), "eased" if knot.eased else "arc")
         for k, knot in enumerate(curve.knots, 1)
     )  # fmt: skip
-    held = [f"{word} radius {radius:g} mm" for word, radius in
+    held = [f"{word} radius {significant(radius)} mm" for word, radius in
             (("lip", curve.lip_radius_mm), ("floor", curve.floor_radius_mm)) if radius is not None]  # fmt: skip
     heads = ("Knot", "height mm", "angle °", "leaving °", "span above")
     blocks: list[Block] = [

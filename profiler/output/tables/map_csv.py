@@ -1,27 +1,22 @@
-"""An ore map as CSV (RFC 4180), as one JSON object, and as a coarse table for the terminal."""
+"""An ore map as CSV, as one JSON object, and as a coarse table for the terminal."""
 
-import csv
-import io
 import json
 from math import isfinite
 
 import numpy as np
 
 from profiler.explore.ore_map import OreMap
+from profiler.study.files.csv_text import Cell, csv_text
 
 SHOWN = 9  # columns and rows of the terminal's table
 
 
 def map_csv(m: OreMap) -> str:
     """A line per node, in full precision; empty where there is no number."""
-    text = io.StringIO()
-    out = csv.writer(text)
-    out.writerow((m.asked.x.axis.title, m.asked.y.axis.title, m.asked.title))
+    rows: list[tuple[Cell, ...]] = [(m.asked.x.axis.title, m.asked.y.axis.title, m.asked.title)]
     for row, y in enumerate(m.y.tolist()):
-        for column, x in enumerate(m.x.tolist()):
-            value = float(m.values[row, column])
-            out.writerow((repr(x), repr(y), repr(value) if isfinite(value) else ""))
-    return text.getvalue()
+        rows += [(x, y, float(m.values[row, column])) for column, x in enumerate(m.x.tolist())]
+    return csv_text(rows)
 
 
 def map_json(m: OreMap) -> str:

@@ -7,6 +7,7 @@ import numpy as np
 from profiler.assess import Evaluation
 from profiler.assess.quantities.table import STATE_KEYS, quantity
 from profiler.explore.ore_map import OreMap
+from profiler.numbers import fixed, significant
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.contours import contour, levels, longest
 from profiler.pictures.basics.display import Align, Dot, FloatArray, Item, Label, Line, Picture, Role
@@ -63,8 +64,8 @@ def _levels(m: OreMap, frame: Frame) -> list[Item]:
         most = longest(lines)
         if most is not None and len(most) > 3:
             x, y = most[len(most) // 2]
-            text = f"from {ceil(level)}" if _counted(m) else f"{level:g}"
-            labels.append(Label(float(x), float(y), text.replace("-", "−"), Role.TEXT, Align.CENTRE, 8.0, paper=True))
+            text = f"from {ceil(level)}" if _counted(m) else significant(level)
+            labels.append(Label(float(x), float(y), text, Role.TEXT, Align.CENTRE, 8.0, paper=True))
     return [*items, *labels]
 
 
@@ -119,7 +120,7 @@ def duty_reading(e: Evaluation) -> str:
     counts = []
     for state in sorted(State, reverse=True):
         values = quantity(f"count_{STATE_KEYS[state]}").get(e)
-        counts.append(f"{values[0]:.0f} {SHORT_WORDS[state]}" if len(values) else f"– {SHORT_WORDS[state]}")
+        counts.append(f"{fixed(values[0], 0)} {SHORT_WORDS[state]}" if len(values) else f"– {SHORT_WORDS[state]}")
     sums = []
     for key in _SUMS:
         q = quantity(key)

@@ -11,6 +11,7 @@ import numpy as np
 from profiler.assess.trials.drift import Drift
 from profiler.assess.trials.drift import run_order as order_of_runs
 from profiler.assess.trials.verdicts import TrialEvaluation
+from profiler.numbers import fixed, with_minus
 from profiler.pictures.basics.display import (
     Align,
     Area,
@@ -88,7 +89,7 @@ def differences(found: TrialEvaluation, width: float, height: float) -> Picture:
             Label(right - 4.0, frame.y.px(gain) - 8.0, "worthwhile", Role.CHOSEN, Align.RIGHT, 8.0, paper=True)
         )
     items += [Dot(frame.x.px(i), frame.y.px(v), _DOT, NEW_ROLE) for i, v in enumerate(values.tolist(), 1)]
-    text = f"{c.difference:+.2f} ({limits.low:+.2f} to {limits.high:+.2f})".replace("-", "−")
+    text = with_minus(f"{c.difference:+.2f} ({limits.low:+.2f} to {limits.high:+.2f})")
     items.append(Label(right, 12.0, text, Role.TEXT, Align.RIGHT, 8.5, True))
     return Picture(width, height, (*items, *_without_x_numbers(frame, c.kind is Kind.UNPAIRED)))
 
@@ -148,7 +149,7 @@ def size_classes(found: TrialEvaluation, width: float, height: float) -> Picture
     for k, (word, test) in enumerate(zip(sizes.words, sizes.tests, strict=True)):
         y = 0.5 * float(rows[k] + rows[k + 1])
         items.append(Label(frame.x.start - 5.0, y, word, Role.TEXT, Align.RIGHT, 8.0))
-        given = f"gives {100.0 * sizes.gain.by_design[k]:+.2f}".replace("-", "−")
+        given = f"gives {fixed(100.0 * sizes.gain.by_design[k], 2, signed=True)}"
         items.append(Label(right - 4.0, y, given, Role.TEXT, Align.RIGHT, 8.0))
         if test is None:
             continue
@@ -206,7 +207,7 @@ def _drift(frame: Frame, found: Drift, unit: str, reference: str) -> list[Item]:
         fans.append(Area(fan, Role.BAND, 0.45))
         role, dashes = (REFERENCE_ROLE, (5.0, 3.0)) if level.design == reference else (NEW_ROLE, ())
         lines.append(Line(frame.points(xs, middle), role, 1.4, dashes))
-    text = f"{slope:+.2g} {unit} ({limits.low:+.2g} to {limits.high:+.2g})".replace("-", "\u2212")
+    text = with_minus(f"{slope:+.2g} {unit} ({limits.low:+.2g} to {limits.high:+.2g})")
     left, _, _, bottom = frame.box
     return [*fans, *lines, Label(left + 5.0, bottom - 9.0, text, Role.TEXT, Align.LEFT, 8.0, paper=True)]
 

@@ -11,6 +11,7 @@ from math import cos, degrees, hypot, pi, radians, sin
 import numpy as np
 
 from profiler.geometry.chain import FloatArray
+from profiler.numbers import trimmed
 from profiler.pictures.basics.display import Align
 from profiler.pictures.sheet.items import Arrow, Dimension, Item, Path, Pen, Point, Text, polyline
 from profiler.pictures.sheet.lettering import text_width
@@ -35,10 +36,8 @@ class Parts:
 
 
 def number(value: float, decimals: int = 2) -> str:
-    """A measure without needless zeros."""
-    text = f"{value:.{decimals}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text in ("-0", "") else text
+    """A measure as drawings have it: to hundredths, without needless zeros."""
+    return trimmed(value, decimals)
 
 
 def parts_of(d: Dimension) -> Parts:

@@ -14,6 +14,7 @@ from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE
 from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.shape.slopes import slopes_of
 from profiler.assess.shape.stations import Stations
+from profiler.numbers import fixed, significant
 from profiler.pictures.basics.axis import round_step
 from profiler.pictures.basics.display import (
     Align,
@@ -132,7 +133,7 @@ def _grid(scene: Scene, scale: AngleScale) -> list[Item]:
 
 def _scale_numbers(scene: Scene, scale: AngleScale) -> list[Item]:
     y = scene.axis.bottom + 11
-    texts = [(a, f"{a:g}°".replace("-", "−")) for a in _round_angles(scale)]
+    texts = [(a, f"{significant(a)}°") for a in _round_angles(scale)]
     return [Label(scale.x(a), y, text, Role.FAINT, Align.CENTRE, 8.5) for a, text in texts]
 
 
@@ -224,7 +225,7 @@ def _tint_number(ys: FloatArray, wall: FloatArray, edge: FloatArray, margin: Flo
     x = 0.5 * float(wall[inside] + edge[inside])
     if abs(float(wall[inside] - edge[inside])) < NUMBER_ROOM_PX:  # too narrow: beside the wall, away from the band
         x = float(wall[inside]) + (BESIDE_PX if wall[inside] > edge[inside] else -BESIDE_PX)
-    text = f"{margin[worst]:+.1f}°".replace("-", "−")
+    text = f"{fixed(margin[worst], 1, signed=True)}°"
     return [Label(x, y, text, Role.TEXT, Align.CENTRE, 8.5, paper=True)]
 
 
@@ -253,7 +254,7 @@ def _knot_numbers(scene: Scene, scale: AngleScale, points: list[Handle]) -> list
         return []
     knot = scene.design.wall.knots[h.knot]
     angle = knot.leaving if h.leaving else knot.angle_deg
-    text = f"{angle:.2f}° at {scene.lengths.text(knot.height_mm, 1)}".replace("-", "−")
+    text = f"{fixed(angle, 2)}° at {scene.lengths.text(knot.height_mm, 1)}"
     right = h.x < 0.5 * (scale.left + scale.right)
     y = h.y - 15 if h.y - 15 > scene.axis.top + 6 else h.y + 15
     wide = KNOT_LETTER_PX * len(text)

@@ -139,5 +139,5 @@ def _good_window(scene: Scene, quantity: Quantity, left: float, right: float, lo
 
 def _text(scene: Scene, quantity: Quantity, value: float) -> str:
     if quantity.unit == MILLIMETRES.name and np.isfinite(value):
-        return scene.lengths.text(value, quantity.decimals).replace("-", "−")
+        return scene.lengths.text(value, quantity.decimals)
     return quantity.text(value)

@@ -1,6 +1,7 @@
 """The gutter: the height scale all strips share, and the state tape, the one legend of the states."""
 
 from profiler.assess import Evaluation
+from profiler.numbers import significant
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Align, Area, Item, Label, Line, Picture, Role, boxed
 from profiler.pictures.basics.state_marks import runs_of, state_box
@@ -20,7 +21,7 @@ def gutter(scene: Scene, width: float, height: float) -> Picture:
         y = axis.y(float(z))
         if axis.top - 4 <= y <= axis.bottom + 4:
             items.append(
-                Label(scale_right, y, f"{scene.lengths.shown(float(z)) + 0.0:g}", Role.FAINT, Align.RIGHT, 8.5)
+                Label(scale_right, y, significant(scene.lengths.shown(float(z))), Role.FAINT, Align.RIGHT, 8.5)
             )
     items += ladder(scene, scale_right + 5.0)
     items += _tape(scene, tape_left, width - 4.0)

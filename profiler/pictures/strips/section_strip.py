@@ -11,6 +11,7 @@ from profiler.assess.findings.kinds import Kind
 from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import sampled
+from profiler.numbers import significant
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.axis import HeightAxis, round_step
 from profiler.pictures.basics.display import (
@@ -118,7 +119,7 @@ def _axes(scene: Scene, scale: RadiusScale, width: float) -> list[Item]:
     ticks = np.array([[[scale.x(float(r)), axis.bottom], [scale.x(float(r)), axis.bottom + 4]] for r in radii])
     items.append(Strokes(ticks.reshape(-1, 2, 2), Role.FAINT))
     for r in radii:
-        items.append(Label(scale.x(float(r)), axis.bottom + 11, f"{r / unit + 0.0:g}", Role.FAINT, Align.CENTRE, 8.5))
+        items.append(Label(scale.x(float(r)), axis.bottom + 11, significant(r / unit), Role.FAINT, Align.CENTRE, 8.5))
     if scale.broken:
         x = 5.0
         zigzag = [[x + (3 if k % 2 else -3), axis.top + k * 8.0] for k in range(int((axis.bottom - axis.top) / 8.0))]

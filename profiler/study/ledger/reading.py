@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from profiler.numbers import number_of
+from profiler.study.files.csv_text import unshielded
 from profiler.study.files.disk import BowlFileError
 from profiler.study.ledger.columns import COLUMNS, SIZE_HEADINGS, STREAMS, Column, Heading, column_for, heading_of
 from profiler.study.records.trial import Basis, Plan, Run, SizeClass, Structure, Trial
@@ -87,7 +88,7 @@ def read_table(text: str) -> Table:
     delimiter = next((sign for sign in "\t;" if sign in head), ",")
     try:
         reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
-        numbered = [(reader.line_num, tuple(cell.strip() for cell in row)) for row in reader]
+        numbered = [(reader.line_num, tuple(unshielded(cell.strip()) for cell in row)) for row in reader]
     except csv.Error as error:
         raise ValueError(f"The table cannot be read: {error}.") from None
     kept = [(line, row) for line, row in numbered if any(row)]

@@ -11,6 +11,8 @@ from typing import Annotated, get_args, get_origin, get_type_hints
 
 import msgspec
 
+from profiler.numbers import fixed
+
 
 @dataclass(frozen=True, slots=True)
 class Field:
@@ -27,7 +29,7 @@ class Field:
 
     def text(self, value: float) -> str:
         """The number with the field's decimals, without its unit."""
-        return f"{value:.{self.decimals}f}".replace("-", "\u2212")
+        return fixed(value, self.decimals)
 
     def with_unit(self, value: float) -> str:
         return f"{self.text(value)} {self.unit}".strip()

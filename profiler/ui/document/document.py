@@ -13,12 +13,12 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from profiler.assess import Evaluation, StageCache, Stages, evaluate
+from profiler.numbers import as_printed
 from profiler.study import Design, Duty, Machine, Study, write_study
 from profiler.study.edits import design_edits as edits
 from profiler.study.files.disk import Stamp
 from profiler.study.files.file import read_stamped
 from profiler.ui.files.watch import Outside, news_of, stamp_of
-from profiler.units import with_minus
 
 MOST_STEPS = 500  # undo steps kept: a day's work can be walked back, and memory stops growing
 REST_MS = 80  # after the last change, before the stages out of sight follow
@@ -265,7 +265,7 @@ class Document(QObject):
     def say(self, sentence: str) -> None:
         """Announce a sentence; what waits to be published comes before it, not over it."""
         self.flush()
-        self.announced.emit(with_minus(sentence))
+        self.announced.emit(as_printed(sentence))
 
     def flush(self) -> None:
         """Publish at once what waits for the next turn of the event loop."""

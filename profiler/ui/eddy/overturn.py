@@ -5,6 +5,7 @@ from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QVBox
 
 from profiler.assess.quantities.table import STATE_WORDS, quantity
 from profiler.explore.why_overturn import Why, why
+from profiler.numbers import fixed
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.charts import overturn_plot
 from profiler.study import Duty, GrooveRule, fields_of
@@ -126,12 +127,12 @@ def words_of(w: Why) -> str:
     state = STATE_WORDS[State(int(w.grooves_state[i]))]
     alone = w.exposed_ratio(i)
     held = "" if abs(alone - float(w.grooves_ratio[i])) < 0.25 else (
-        f" Alone, an exposed wall of its {w.grooves_deg[i]:.1f}° would give {alone:.2f}: a bed held higher up takes "
-        f"the rest."
+        f" Alone, an exposed wall of its {fixed(w.grooves_deg[i], 1)}° would give {fixed(alone, 2)}: a bed held "
+        f"higher up takes the rest."
     )  # fmt: skip
-    strong = "" if w.strong_deg != w.strong_deg else f"; strong from {w.strong_deg:.1f}°"
+    strong = "" if w.strong_deg != w.strong_deg else f"; strong from {fixed(w.strong_deg, 1)}°"
     return (
-        f"Groove {w.groove}: {state}, ratio {ratio}, wall {w.grooves_deg[i]:.1f}°. The stream here rests at "
-        f"{middle:.1f}° "
-        f"({low:.1f}° to {high:.1f}°): an exposed wall that opens more overturns{strong}.{held}"
-    ).replace("-", "−")
+        f"Groove {w.groove}: {state}, ratio {ratio}, wall {fixed(w.grooves_deg[i], 1)}°. The stream here rests at "
+        f"{fixed(middle, 1)}° "
+        f"({fixed(low, 1)}° to {fixed(high, 1)}°): an exposed wall that opens more overturns{strong}.{held}"
+    )

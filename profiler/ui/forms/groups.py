@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QLineEd
 
 from profiler.assess.flow.sizes import d50_um
 from profiler.assess.shape.held_ends import CannotJoin, joined
+from profiler.numbers import read
 from profiler.study import (
     Body,
     Duty,
@@ -24,7 +25,6 @@ from profiler.study.edits import design_edits as edits
 from profiler.ui.document.document import Document
 from profiler.ui.forms.knot_table import KnotTable
 from profiler.ui.forms.record_form import RecordForm
-from profiler.ui.widgets.number import parse_number
 from profiler.ui.widgets.pointer import Pointer
 
 
@@ -264,14 +264,12 @@ class GrooveGroup(Group):
             return
         self.heights.setModified(False)
         parts = self.heights.text().replace(";", " ").split()
-        numbers = [parse_number(p) for p in parts]
-        if any(n is None or n < 0.0 for n in numbers):
-            wrong = next(p for p, n in zip(parts, numbers, strict=True) if n is None or n < 0.0)
+        wrong = next((part for part in parts if not _is_height(part)), None)
+        if wrong is not None:
             self.document.say(f"Groove heights: “{wrong}” is not a height in mm; nothing was changed.")
             self.show_study(self.document.study)
             return
-        heights = tuple(sorted(float(n) for n in numbers if n is not None))
-        self._change("heights_mm", heights, "Change the groove heights")
+        self._change("heights_mm", tuple(sorted(read(part).value for part in parts)), "Change the groove heights")
 
     def _number(self, name: str, value: float) -> None:
         words = groove_words(self.form.boxes[name].field.label)
@@ -331,7 +329,7 @@ class BodyGroup(Group):
         elif body is not None:
             self.figures.setText(
                 f"Mass {body.mass_kg:.2f} kg, polar inertia {body.inertia_kg_m2:.3f} kg m², volume "
-                f"{body.volume_mm3 * 1e-6:.3f} litres, grooves cut, water holes left out."
+                f"{body.volume_mm3 * 1e-6:.3f} L, grooves cut, water holes left out."
             )
 
     def _fill(self, on: bool) -> None:
@@ -371,6 +369,13 @@ class DutyGroup(Group):
     def _number(self, name: str, value: float) -> None:
         label = self.form.boxes[name].field.label.lower()
         self.document.edit_duty(edits.with_value(self.document.duty, name, value), f"Change {label}")
+
+
+def _is_height(text: str) -> bool:
+    try:
+        return read(text).value >= 0.0
+    except ValueError:
+        return False
 
 
 def _button(text: str, tip: str, row: QHBoxLayout) -> QPushButton:

@@ -3,9 +3,9 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QTableWidgetItem, QWidget
 
+from profiler.numbers import editable
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import Knot, fields_of
-from profiler.ui.widgets.number import parse_number, shortest
 from profiler.ui.widgets.number_table import NumberTable
 
 COLUMNS = ("height_mm", "angle_deg", "leaving_deg")
@@ -54,7 +54,7 @@ class KnotTable(NumberTable):
     def _write(self, row: int, column: int, value: float | None, name: str) -> None:
         field = fields_of(Knot)[name]
         unit = self._lengths if name == "height_mm" else MILLIMETRES
-        text = "" if value is None else shortest(unit.shown(value), field.decimals + unit.more_decimals)
+        text = "" if value is None else editable(unit.shown(value), field.decimals + unit.more_decimals)
         self.put(row, column, text, field.help)
 
     def _take(self, item: QTableWidgetItem) -> None:
@@ -62,15 +62,13 @@ class KnotTable(NumberTable):
             return
         index, name = len(self._knots) - 1 - item.row(), COLUMNS[item.column()]
         text = item.text().strip()
-        value = parse_number(text)
-        if value is not None and name == "height_mm" and self._lengths is not MILLIMETRES:
-            value = round(value * self._lengths.mm, 6)
         old = getattr(self._knots[index], name)
         field = fields_of(Knot)[name]
         if not text and name == "leaving_deg":
             self.proposed.emit(index, name, None)
             return
-        if self.accepts(field, text, value) and value != old:
+        value = self.typed(field, text, self._lengths if name == "height_mm" else MILLIMETRES)
+        if value is not None and value != old:
             self.proposed.emit(index, name, value)
         self._filling = True
         self._write(item.row(), item.column(), old, name)

@@ -3,9 +3,9 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QTableWidgetItem, QWidget
 
+from profiler.numbers import editable
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import SeatPoint, fields_of
-from profiler.ui.widgets.number import parse_number, shortest
 from profiler.ui.widgets.number_table import NumberTable
 
 COLUMNS = ("height_mm", "radius_mm")
@@ -51,7 +51,7 @@ class SeatTable(NumberTable):
     def _write(self, row: int, column: int) -> None:
         name = COLUMNS[column]
         field, value = fields_of(SeatPoint)[name], getattr(self._seat[self._point(row)], name)
-        text = shortest(self._lengths.shown(value), field.decimals + self._lengths.more_decimals)
+        text = editable(self._lengths.shown(value), field.decimals + self._lengths.more_decimals)
         self.put(row, column, text, field.help)
 
     def _take(self, item: QTableWidgetItem) -> None:
@@ -60,10 +60,8 @@ class SeatTable(NumberTable):
         row, column = item.row(), item.column()
         index, name = self._point(row), COLUMNS[column]
         field, text = fields_of(SeatPoint)[name], item.text().strip()
-        value = parse_number(text)
-        if value is not None and self._lengths is not MILLIMETRES:
-            value = round(value * self._lengths.mm, 6)
-        if self.accepts(field, text, value) and value != getattr(self._seat[index], name):
+        value = self.typed(field, text, self._lengths)
+        if value is not None and value != getattr(self._seat[index], name):
             self.proposed.emit(index, name, value)
         self._filling = True
         self._write(row, column)

@@ -9,6 +9,7 @@ from profiler.assess import Evaluation
 from profiler.assess.quantities.part_figures import PARTS, PartFigures, part_figures
 from profiler.assess.quantities.quantity import Quantity
 from profiler.assess.quantities.spin_quantities import CAUTION, GROUPS, MASSES, STRENGTH
+from profiler.numbers import fixed
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import Body, Machine, Material, Study
 from profiler.study.edits import design_edits as edits
@@ -134,7 +135,7 @@ class FigureTable(QWidget):
             label.setAccessibleName(f"{q.label}, {lengths.name}")
             value = float(q.get(e)[0])
             if value == value:
-                label.setText(lengths.number(value, q.decimals).replace("-", "−"))
+                label.setText(lengths.number(value, q.decimals))
         found = {part.key: part for part in part_figures(e)} if self._parts else {}
         for key, label in self._parts.items():
             label.setText(part_words(found[key], lengths) if key in found else "")
@@ -144,8 +145,8 @@ def part_words(part: PartFigures, lengths: LengthUnit) -> str:
     """Centre and inertias of a part; nothing where it weighs nothing."""
     if part.mass_kg <= 0.0:
         return ""
-    centre = lengths.text(part.centre_mm, 1).replace("-", "−")
-    polar, across = (f"{i:.3f}" if i >= 0.1 else f"{i:.4f}" for i in (part.polar_kg_m2, part.transverse_kg_m2))
+    centre = lengths.text(part.centre_mm, 1)
+    polar, across = (fixed(i, 3 if i >= 0.1 else 4) for i in (part.polar_kg_m2, part.transverse_kg_m2))
     return f"centre {centre}\npolar {polar}, transverse {across} kg m²"
 
 

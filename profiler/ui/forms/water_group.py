@@ -9,6 +9,7 @@ from profiler.assess import Evaluation
 from profiler.assess.flow.water_network import MOMENTS, Moments
 from profiler.assess.quantities.table import quantity
 from profiler.explore.hole_plan import propose
+from profiler.numbers import fixed, significant
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import Duty, GrainShape, HoleChange, HolePlan, Study
 from profiler.study.edits import design_edits as edits
@@ -33,13 +34,13 @@ LEGEND = (
 RESTS_ON = "Screening figures: they order grooves and duties; no recovery follows from them."
 
 CONTENTS = {
-    "volume_total_ml": "All grooves together hold {} of settled bed,",
+    "volume_total_l": "All grooves together hold {} of settled bed,",
     "capacity_total_kg": "{} when dry.",
     "fill_min": "If every heavy grain stayed they would be full after {}.",
     "mass_pull_pct": "Emptied full at every rinse they pull {},",
     "concentrate_kg_day": "{} of concentrate a day;",
     "rinse_l": "a rinse takes {} of water,",
-    "stays_behind_ml": "and {} stay behind at rest.",
+    "stays_behind_l": "and {} stay behind at rest.",
 }
 
 
@@ -52,7 +53,7 @@ class WaterGroup(Group):
         self.drills = read_drills(drills or lists() / "drills.json")
         self.plan = self.adopt(RecordForm(HolePlan))
         self.plan.proposed.connect(self._plan)
-        self.drill = self.choice("Drill", [(f"{d:g} mm", d) for d in self.drills.diameters_mm], self._drill)
+        self.drill = self.choice("Drill", [(f"{significant(d)} mm", d) for d in self.drills.diameters_mm], self._drill)
         self.propose = QPushButton("Propose holes for this duty")
         self.propose.setObjectName("plain")
         self.propose.setToolTip(
@@ -161,10 +162,10 @@ def _moments_table(m: Moments, lengths: LengthUnit) -> str:
     level = [float(r) / MM for r in m.free_surface[0]]
     rows = (
         ("", *heads),
-        ("inlet<br>kPa", *(f"{p / KILOPASCAL:.1f}" for p in m.inlet_pressure[0].tolist())),
+        ("inlet<br>kPa", *(fixed(p / KILOPASCAL, 1) for p in m.inlet_pressure[0].tolist())),
         (f"level<br>R, {lengths.name}", *("full" if r != r else lengths.number(r, 0) for r in level)),
-        ("least<br>L/min", *(f"{m.flow[0, k].min() / LITRE_PER_MINUTE:.2f}" for k in times)),
-        ("most<br>L/min", *(f"{m.flow[0, k].max() / LITRE_PER_MINUTE:.2f}" for k in times)),
+        ("least<br>L/min", *(fixed(m.flow[0, k].min() / LITRE_PER_MINUTE, 2) for k in times)),
+        ("most<br>L/min", *(fixed(m.flow[0, k].max() / LITRE_PER_MINUTE, 2) for k in times)),
         ("dry<br>rings", *(f"{int(m.dry[0, k].sum())}" for k in times)),
     )
     style = "style='font-size:8pt'"
@@ -172,7 +173,7 @@ def _moments_table(m: Moments, lengths: LengthUnit) -> str:
         "".join(f"<td align='{'right' if n else 'left'}' {style}>{c}</td>" for n, c in enumerate(row)) for row in rows
     )
     table = "".join(f"<tr>{row}</tr>" for row in cells)
-    return f"<table cellpadding='1' cellspacing='2'>{table.replace('>-', '>−')}</table>"
+    return f"<table cellpadding='1' cellspacing='2'>{table}</table>"
 
 
 def contents_words(e: Evaluation) -> str:

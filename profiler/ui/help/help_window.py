@@ -19,6 +19,7 @@ KEYS = "Keys and mouse"
 WORDS = "Words"
 SIZES = "Size classes"
 CAUTIONS = "Cautions and limits"
+FILES = "Outputs"
 
 SCOPE_WORDS = {Scope.WALL: "along the wall", Scope.GROOVE: "of each groove", Scope.BOWL: "of the bowl"}
 
@@ -135,7 +136,7 @@ class HelpWindow(QWidget):
 def pages() -> dict[str, str]:
     """Title and HTML of every page, in reading order."""
     made = {START: f"<h2>{START}</h2>{_prose('begin')}", KEYS: _keys(), WORDS: _words()}
-    made |= {SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}", CAUTIONS: _cautions()}
+    made |= {SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}", FILES: _outputs(), CAUTIONS: _cautions()}
     return made | {page_title(q): _quantity(q) for q in QUANTITIES}
 
 
@@ -156,6 +157,17 @@ def _keys() -> str:
 def _words() -> str:
     rows = "".join(f"<p><b>{escape(t.word)}</b><br>{escape(t.meaning)}</p>" for t in GLOSSARY)
     return f"<h2>{WORDS}</h2>{rows}"
+
+
+def _outputs() -> str:
+    from profiler.output.outputs import OUTPUTS
+
+    rows = "".join(
+        f"<tr><td><b>{escape(o.title)}</b>&nbsp;&nbsp;</td><td>{' '.join(o.suffixes)}&nbsp;&nbsp;</td>"
+        f"<td>{escape(o.says)}. {escape(', '.join(option.label for option in o.options))}</td></tr>"
+        for o in OUTPUTS
+    )
+    return f"<h2>{FILES}</h2><table cellpadding='4'>{rows}</table>"
 
 
 def _cautions() -> str:

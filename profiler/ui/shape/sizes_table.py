@@ -6,8 +6,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QHeaderView, QTableWidgetItem, QWidget
 
+from profiler.numbers import editable
 from profiler.study import SizeClass, fields_of
-from profiler.ui.widgets.number import parse_number, shortest
 from profiler.ui.widgets.number_table import NumberTable
 
 COLUMNS = ("size_um", "retained_pct")
@@ -53,14 +53,14 @@ class SizesTable(NumberTable):
     def _write(self, row: int, column: int) -> None:
         name = COLUMNS[column]
         field = fields_of(SizeClass)[name]
-        self.put(row, column, shortest(getattr(self._rows[row], name), field.decimals), field.help)
+        self.put(row, column, editable(getattr(self._rows[row], name), field.decimals), field.help)
 
     def _take(self, item: QTableWidgetItem) -> None:
         if self._filling or item.column() >= len(COLUMNS):
             return
         row, name, text = item.row(), COLUMNS[item.column()], item.text().strip()
-        field, value = fields_of(SizeClass)[name], parse_number(text)
-        if self.accepts(field, text, value) and value != getattr(self._rows[row], name):
+        value = self.typed(fields_of(SizeClass)[name], text)
+        if value is not None and value != getattr(self._rows[row], name):
             self.proposed.emit(row, name, value)
         self._filling = True
         self._write(row, item.column())

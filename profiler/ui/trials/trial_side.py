@@ -23,12 +23,12 @@ from PySide6.QtWidgets import (
 
 from profiler.assess.trials.planning import KINDS, Question, answer
 from profiler.assess.trials.verdicts import TrialEvaluation
+from profiler.numbers import with_minus
 from profiler.output.report.trial_html import budget_html, run_html, verdict_html
 from profiler.study.edits import trial_edits
 from profiler.study.records.trial import Basis, FeedGrade, Ordering, Plan, Sampling, Structure, Trial, WorthInputs
 from profiler.ui.forms.record_form import RecordForm
 from profiler.ui.widgets.column_choice import ColumnChoice
-from profiler.units import with_minus
 
 OWN_WORDS = {"worthwhile_source": "Gain comes from", "size_cut": "Size cut", "exclusion_rule": "Runs are left out if"}
 

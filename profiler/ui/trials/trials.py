@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 )
 
 from profiler.assess.trials.verdicts import TrialEvaluation, evaluate_trial
+from profiler.numbers import with_minus
 from profiler.study import BowlFileError
 from profiler.study.edits import trial_edits
 from profiler.study.files.disk import read_whole
@@ -47,7 +48,6 @@ from profiler.ui.trials.trial_side import PlannerPane, PlanPane, RunPane, Verdic
 from profiler.ui.trials.trial_start import TrialStart
 from profiler.ui.widgets.theme import LIGHT, Theme
 from profiler.ui.work.jobs import Jobs
-from profiler.units import with_minus
 
 KEY = "trial"
 Change = Callable[[Trial], Trial]

@@ -5,7 +5,9 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import Field
+from profiler.ui.widgets.number_box import typed_value
 
 ROW_PX = 22
 
@@ -45,12 +47,13 @@ class NumberTable(QTableWidget):
         shown = min(max(rows, least), most)
         self.setFixedHeight(self.horizontalHeader().sizeHint().height() + ROW_PX * shown + 4)
 
-    def accepts(self, field: Field, text: str, value: float | None) -> bool:
-        """Whether what was typed can be worked with; says why where not."""
-        objection = f"{field.label}: “{text}” is not a number." if value is None else field.objection(value)
-        if objection is not None:
-            self.refused.emit(f"{objection[:-1]}; nothing was changed.")
-        return objection is None
+    def typed(self, field: Field, text: str, lengths: LengthUnit = MILLIMETRES) -> float | None:
+        """What was typed, in the field's own unit; None, and said why, where it cannot be used."""
+        try:
+            return typed_value(field, text, lengths)
+        except ValueError as reason:
+            self.refused.emit(f"{str(reason)[:-1]}; nothing was changed.")
+            return None
 
     def _take(self, item: QTableWidgetItem) -> None:
         raise NotImplementedError

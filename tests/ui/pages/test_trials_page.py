@@ -127,7 +127,7 @@ def test_a_cancelled_import_changes_nothing(bench):
 def test_the_preview_names_every_problem_by_its_line_and_takes_the_rest(bench):
     bench.page.import_text("design,rec\nA,40\nB,abc\nB,141\nB,42\n")
     panel = bench.page.panel
-    assert "line 3, rec: 'abc' is not a number." in panel.problems.text()
+    assert "line 3, rec: “abc” is not a number." in panel.problems.text()
     assert "line 4, rec: Recovery is 141.00 %" in panel.problems.text()
     assert panel.take.text() == "Import 2 runs"
     panel.take.click()
@@ -205,7 +205,7 @@ def test_a_typed_cell_is_one_undo_step_and_a_new_verdict(bench):
 
 def test_a_cell_that_cannot_be_read_is_said_and_stays(bench):
     bench.type_cell(0, "feed_kg", "much")
-    assert bench.steps == 0 and "Run 1, feed mass: 'much' is not a number" in bench.said[-1]
+    assert bench.steps == 0 and "Run 1, feed mass: “much” is not a number" in bench.said[-1]
     assert bench.cell(0, "feed_kg") == COLUMNS["feed_kg"].show(bench.trial.runs[0])
 
 
@@ -273,7 +273,7 @@ def test_errors_and_worth_are_typed_into_the_study(bench):
     pane.gold.setText("coarse")
     pane.gold.setModified(True)
     pane.gold.editingFinished.emit()
-    assert "'coarse' is not a" in bench.said[-1]
+    assert "“coarse” is not a" in bench.said[-1]
 
 
 def test_a_run_leads_to_its_design_and_what_was_said_of_it(bench):

@@ -131,7 +131,7 @@ def test_a_dash_stands_where_there_is_no_shell(hands):
     group = opened(hands, "Spinning")
     hands.type_into(group.form.boxes["shell_mm"], "0")
     hands.rest()
-    assert figure(group, "hoop_mpa") == "–" and figure(group, "safety_factor") == "–"
+    assert figure(group, "hoop_mpa") == "–" and figure(group, "strength_factor") == "–"
     assert figure(group, "rotor_mass_kg") != "–"
 
 
@@ -173,7 +173,7 @@ def test_a_number_typed_is_this_studys_and_says_so(hands):
     assert (found.strength_mpa, found.strength_source) == (180.5, TYPED)
     hands.type_into(group.material.form.boxes["strength_mpa"], "")
     hands.rest()
-    assert hands.study.machine.shell_material.strength_mpa is None and figure(group, "safety_factor") == "–"
+    assert hands.study.machine.shell_material.strength_mpa is None and figure(group, "strength_factor") == "–"
 
 
 def test_a_material_is_kept_replaced_at_the_second_asking_and_dropped_likewise(hands):

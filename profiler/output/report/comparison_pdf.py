@@ -5,12 +5,12 @@ from datetime import date
 from pathlib import Path
 
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
-from profiler.assess.findings.finding import stops
+from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.explore.compare import Comparison, Over, View
-from profiler.output.figures.picture_page import SCREEN_MM, page
+from profiler.output.formats.picture_page import SCREEN_MM, page
 from profiler.pictures.basics.display import Align, Area, Item, Label, Picture, Role, boxed
 from profiler.pictures.charts import comparison as pictures
-from profiler.pictures.charts.comparison_table import table, views
+from profiler.pictures.charts.comparison_table import MARK, MARK_MEANS, table, views
 from profiler.pictures.sheet.items import Placed
 from profiler.study.files.file import write_whole
 
@@ -45,7 +45,7 @@ def _pictures(c: Comparison, view: View) -> tuple[Placed, ...]:
     bars = 46.0 + 38.0 * len(shown)
     tall = HEIGHT - top - min(bars, 260.0) - MARGIN - 50.0
     return (
-        _at(0.0, 0.0, _head(c, f"Pictures under {c.duties[duty].name}")),
+        _at(0.0, 0.0, _head(c, f"Charts for duty: {c.duties[duty].name}")),
         _at(MARGIN, top, pictures.wall_overlay(shown, half, tall)),
         _at(MARGIN + half + 20.0, top, pictures.power_curves(shown, half, tall)),
         _at(MARGIN, top + tall + 14.0, pictures.share_bars(shown, False, WIDTH - 2.0 * MARGIN, min(bars, 260.0))),
@@ -91,14 +91,14 @@ def _table(c: Comparison, view: View) -> Picture:
         items.append(Label(MARGIN, y, line.head, Role.TEXT, Align.LEFT, 8.5))
         for k, cell in enumerate(line.cells, 1):
             items.append(Label(first + k * room, y, cell.marked, Role.TEXT, Align.RIGHT, 8.5, cell.better))
-    note = "◂ the better one, where better has a meaning: a state of the slurry is neither good nor bad."
+    note = f"{MARK} {MARK_MEANS}: a state of the slurry is neither good nor bad."
     items.append(Label(MARGIN, top + ROW * (len(lines) + 2.3), note, Role.FAINT, Align.LEFT, 8.0))
     return Picture(WIDTH, HEIGHT, tuple(items))
 
 
 def _foot(c: Comparison, number: int, count: int) -> Picture:
     stopped = [(s.design.name, stops(s.shown.findings)) for s in c.standings]
-    unchecked = "; ".join(f"{name}: NOT CHECKED: {n} stop finding{'s' if n > 1 else ''}" for name, n in stopped if n)
+    warning = "; ".join(f"{name}: {not_checked_words(n)}" for name, n in stopped if n)
     y = HEIGHT - MARGIN
     items: list[Item] = [
         Label(MARGIN, y - 26.0, f"{SPINNING_CAUTION.text}", Role.TEXT, Align.LEFT, 7.5),
@@ -106,6 +106,6 @@ def _foot(c: Comparison, number: int, count: int) -> Picture:
         Label(MARGIN, y, f"{c.study.title}, {date.today().isoformat()}", Role.FAINT, Align.LEFT, 7.5),
         Label(WIDTH - MARGIN, y, f"{number} of {count}", Role.FAINT, Align.RIGHT, 7.5),
     ]
-    if unchecked:
-        items.append(Label(MARGIN, y - 40.0, unchecked, Role.STOP, Align.LEFT, 8.5, True))
+    if warning:
+        items.append(Label(MARGIN, y - 40.0, warning, Role.STOP, Align.LEFT, 8.5, True))
     return Picture(WIDTH, HEIGHT, tuple(items))

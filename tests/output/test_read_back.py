@@ -6,9 +6,8 @@ import io
 import pytest
 
 from profiler.assess import evaluate
-from profiler.cli.export import SUFFIXES
 from profiler.cli.main import main
-from profiler.output.kinds import by_extension
+from profiler.output import writing
 from profiler.study.files import examples
 
 STUDY = examples.read("graded")
@@ -20,10 +19,6 @@ def exported(tmp_path, suffix, *more):
     assert main(["example", "graded", str(study)]) == 0
     assert main(["export", str(study), str(out), *more]) == 0
     return out
-
-
-def test_the_terminal_knows_every_kind_the_writers_know():
-    assert set(SUFFIXES) == set(by_extension.SUFFIXES)
 
 
 def test_a_pdf_sheet_is_a2_with_searchable_text_and_true_lengths(tmp_path):
@@ -59,7 +54,7 @@ def test_an_svg_and_a_png_are_what_their_names_say(tmp_path):
 
 def test_without_a_shape_there_is_one_sentence(tmp_path):
     with pytest.raises(ValueError, match="no section"):
-        by_extension.export(tmp_path / "none.stl", evaluate_broken())
+        writing.export(tmp_path / "none.stl", evaluate_broken())
     assert not list(tmp_path.iterdir())
 
 

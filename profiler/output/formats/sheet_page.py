@@ -73,7 +73,7 @@ def page(sheet: Sheet) -> "Figure":
     on_paper = Affine2D().scale(1.0 / MM_PER_INCH) + figure.dpi_scale_trans
     drawn = plain(sheet)
     for placed in drawn.pictures:
-        from profiler.output.figures.picture_page import add_picture
+        from profiler.output.formats.picture_page import add_picture
 
         add_picture(figure, placed, on_paper)
     for lines in drawn.hatches:

@@ -2,7 +2,7 @@
 
 from xml.sax.saxutils import escape
 
-from profiler.output.figures.picture_page import FONT_PX, INK
+from profiler.output.formats.picture_page import FONT_PX, INK
 from profiler.pictures.basics.display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Strokes
 
 _ANCHORS = {Align.LEFT: "start", Align.CENTRE: "middle", Align.RIGHT: "end"}

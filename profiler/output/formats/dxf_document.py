@@ -10,7 +10,7 @@ import unicodedata
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from profiler.output.drawings.segments import ArcSegment, Point, Segment
+from profiler.output.formats.segments import ArcSegment, Point, Segment
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing

@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from profiler.geometry.chain import Chain, FloatArray
-from profiler.output.drawings.dxf_document import add_segments, cad_text, document_bytes, new_document
-from profiler.output.drawings.segments import Point, segments_of
+from profiler.output.formats.dxf_document import add_segments, cad_text, document_bytes, new_document
+from profiler.output.formats.segments import Point, segments_of
 from profiler.pictures.basics.display import Align
 from profiler.pictures.sheet.dimensions import parts_of
 from profiler.pictures.sheet.items import Arrow, Dimension, Hatch, Item, Path, Pen, Sheet, Text, View
