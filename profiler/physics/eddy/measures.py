@@ -40,6 +40,7 @@ class Measures:
     circulation: float | None  # flow that goes round between centre and outermost closed streamline
     turnover: float | None  # mean time of going round, but for the slowest 5 % of that flow
     depth: float  # of the floor, or of the bed, at its deepest
+    percolation: float  # mean speed of the water from below through the floor: from MOVING up it alone makes the reach
     stacked: tuple[Turn, ...]  # eddies below the driven one, from flank to flank, downward
 
     @property
@@ -60,6 +61,7 @@ def measure(eddy: Eddy) -> Measures:
         circulation=circulation,
         turnover=None if circulation is None else _time_round(eddy, fine, circulation),
         depth=float(np.max(_depth(eddy, eddy.block.nodes[0]))),
+        percolation=abs(eddy.drive.through_flow) / float(np.sum(np.abs(np.diff(eddy.block.nodes[0])))),
         stacked=found[1:],
     )
 

@@ -85,16 +85,16 @@ def crossing(piece: Piece, base: complex, along: complex) -> float | None:
     An arc that dips through the line and comes back within its own length counts as on one side.
     """
 
-    def above(share: float) -> float:
-        return ((piece.point(share) - base) / along).imag
+    def above(place: complex) -> bool:
+        return ((place - base) / along).imag >= 0.0
 
-    low, high = 0.0, 1.0
-    sign = above(low)
-    if sign == 0.0 or (sign > 0.0) == (above(high) > 0.0):
+    before = above(piece.start)
+    if before == above(piece.end):
         return None
+    low, high = 0.0, 1.0
     for _ in range(_HALVINGS):
         middle = 0.5 * (low + high)
-        low, high = (middle, high) if (above(middle) > 0.0) == (sign > 0.0) else (low, middle)
+        low, high = (middle, high) if above(piece.point(middle)) == before else (low, middle)
     return 0.5 * (low + high)
 
 

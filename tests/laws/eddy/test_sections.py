@@ -10,7 +10,7 @@ from profiler.physics.eddy import newton
 from profiler.physics.eddy.block import block_of
 from profiler.physics.eddy.elements import matrices
 from profiler.physics.eddy.flow import Cause, Drive, Eddy, NoEddy, solve
-from profiler.physics.eddy.measures import measure
+from profiler.physics.eddy.measures import MOVING, measure
 from profiler.physics.eddy.section import Groove, left_out, sides_of
 
 USUAL = Drive(100.0, rotation=0.7, wall_angle=0.3, lid_lag=0.6)
@@ -121,6 +121,8 @@ ANSWERED = {
     "round all over": Groove.cut(1.0, floor_radius=0.5),
     "nearly a wedge": Groove.cut(1.0, flank=radians(23.0)),
     "square to the axis": Groove(((0.0, 0.0), (0.3, -0.75), (1.15, -0.27), (1.0, 0.0))),
+    "bed level with the roundings' ends": Groove.cut(1.0, floor_radius=0.2, fill=0.2),
+    "a wedge with a bed": Groove.cut(1.0, flank=np.arctan(0.5), fill=0.3),
     "edges as round as they may be": Groove.cut(1.0, edge_radius=0.15),
 }
 
@@ -166,6 +168,7 @@ def test_water_that_blows_the_eddy_out_leaves_no_centre():
     assert isinstance(found, Eddy)
     said = measure(found)
     assert said.centre is None and said.circulation is None and said.turnover is None and said.stacked == ()
+    assert said.percolation == pytest.approx(0.4) and said.percolation > MOVING
 
 
 def test_what_is_left_out_is_said():
