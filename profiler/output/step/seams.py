@@ -1,0 +1,80 @@
+"""Where the faces of a turned body have their seams: at one azimuth that no hole comes near to, if there is one.
+
+Where the rings of a body leave none, each face has its own; and where the rings of a single face leave none, the face
+is parted between them, since between the holes of one ring there always is one.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from math import inf, pi
+
+import numpy as np
+
+from profiler.output.step.bores import LEAST_LAND_MM, Bored, End, Ring
+from profiler.output.step.profile import Piece
+
+Opening = tuple[Ring, End]
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A piece turned once round, from a seam; the rings of bores that begin or end in it."""
+
+    piece: Piece
+    seam: float = 0.0  # rad
+    inner: tuple[Bored, ...] = ()
+    outer: tuple[Bored, ...] = ()
+
+    @property
+    def openings(self) -> list[Opening]:
+        return [(b.ring, b.inner) for b in self.inner] + [(b.ring, b.outer) for b in self.outer]
+
+
+def faces_of(pieces: Sequence[Piece], bored: Sequence[Bored]) -> list[Face]:
+    faces = [
+        Face(
+            piece,
+            inner=tuple(b for b in bored if b.inner.piece == i),
+            outer=tuple(b for b in bored if b.outer.piece == i),
+        )
+        for i, piece in enumerate(pieces)
+    ]
+    common, found = free_azimuth([opening for face in faces for opening in face.openings])
+    if found:
+        return [replace(face, seam=common) for face in faces]
+    return [part for face in faces for part in _with_its_own_seam(face, common)]
+
+
+def free_azimuth(openings: Sequence[Opening]) -> tuple[float, bool]:
+    """The middle of the widest gap between the holes as seen along the axis, and whether it is one."""
+    if not openings:
+        return 0.0, True
+    start = np.concatenate([ring.ways + end.first for ring, end in openings]) % (2.0 * pi)
+    width = np.concatenate([np.full(ring.count, end.last - end.first) for ring, end in openings])
+    order = np.argsort(start)
+    start, width = start[order], width[order]
+    reached = np.maximum.accumulate(np.concatenate((start + width - 2.0 * pi, start + width)))
+    before = reached[len(start) - 1 : -1]  # how far round holes reach before each one begins
+    gap = start - before
+    widest = int(np.argmax(gap))
+    radius = min((end.radius for _, end in openings), default=inf)
+    return float(start[widest] - 0.5 * gap[widest]) % (2.0 * pi), bool(gap[widest] * radius >= LEAST_LAND_MM)
+
+
+def _with_its_own_seam(face: Face, common: float) -> list[Face]:
+    if not face.openings:
+        return [replace(face, seam=common)]
+    seam, found = free_azimuth(face.openings)
+    if found:
+        return [replace(face, seam=seam)]
+    rings = sorted((ring for ring, _ in face.openings), key=lambda ring: ring.height)
+    cuts = [0.5 * (below.high + above.low) for below, above in pairwise(rings)]
+    parts = []
+    for piece in face.piece.split(cuts):
+        inner, outer = (
+            tuple(b for b in every if piece.low < b.ring.height < piece.high) for every in (face.inner, face.outer)
+        )
+        part = Face(piece, 0.0, inner, outer)
+        parts.append(replace(part, seam=free_azimuth(part.openings)[0]))
+    return parts
