@@ -3,64 +3,24 @@
 Every bore is a true cylinder, square to the spin axis. In its own frame x runs outward along it, y aside, z upward,
 from the place on its axis nearest to the spin axis; there it cuts a turned face of radius r(z) exactly where
 x = sqrt(r(z)^2 - (offset + y)^2). So an end is known in closed form, and only its spline is an approximation.
-
-A ring's first hole starts at azimuth 0, the X axis, on the groove's floor; holes are counted and skewed holes lean
-counter-clockwise, seen from the lip: the plan names neither, and a drawing has to.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import pi, sin
+from math import pi
 
 import numpy as np
 
-from profiler.assess.shape.rings import HoleRings
 from profiler.geometry.chain import FloatArray
 from profiler.output.step.profile import SAME_MM, Piece
+from profiler.output.step.rings import Ring
 from profiler.output.step.splines import between, closed_poles
-from profiler.units import MM
 
+MOST_BORES = 3000  # of one solid: beyond it a file grows to tens of megabytes that no reader takes in reasonable time
 LEAST_LAND_MM = 0.02  # left between a hole and another one or its face's end; less is no land at all
 PIECES = (24, 32, 40, 48, 56, 64, 80, 96, 128, 160, 192, 256)  # tried in turn until a curve is near enough
 SHARES = (0.125, 0.25, 0.375, 0.5, 0.625, 0.75, 0.875)  # of a piece, where its distance is measured
 CURVE_MM = SAME_MM  # most that an edge may lie off either of its two surfaces
-
-
-@dataclass(frozen=True, slots=True)
-class Ring:
-    """Equal holes, evenly spread, through one groove's floor. Lengths in mm, angles in rad."""
-
-    groove: int  # from 1 at the floor
-    count: int
-    diameter: float
-    height: float
-    inner: float  # radius where a hole's axis meets the groove's floor
-    skew: float
-    outer: float  # and the outside
-    in_jacket: bool
-
-    @property
-    def offset(self) -> float:
-        """The bore axis' least distance from the spin axis; negative where it leans counter-clockwise."""
-        return -self.inner * sin(self.skew)
-
-    @property
-    def low(self) -> float:
-        return self.height - 0.5 * self.diameter
-
-    @property
-    def high(self) -> float:
-        return self.height + 0.5 * self.diameter
-
-    @property
-    def ways(self) -> FloatArray:
-        """(count,) azimuths of the bores' directions."""
-        return np.asarray(2.0 * pi * np.arange(self.count) / self.count + self.skew)
-
-    @property
-    def words(self) -> str:
-        leaning = f", skewed {np.degrees(self.skew):g} deg" if self.skew else ""
-        return f"groove {self.groove}: {self.count} holes of diameter {self.diameter:g}{leaning}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,22 +51,6 @@ class Marked:
     why: str
 
 
-def rings_of(holes: HoleRings | None) -> list[Ring]:
-    """The rings that have holes at all."""
-    if holes is None:
-        return []
-    rings = holes.rings
-    found = []
-    for i in range(len(rings.count)):
-        if rings.count[i] > 0 and rings.diameter[i] > 0.0:
-            lengths = (float(x[i]) / MM for x in (rings.diameter, rings.height, rings.radius, holes.outer_radius))
-            diameter, height, inner, outer = lengths
-            in_jacket = bool(holes.in_jacket[i])
-            count, skew = int(rings.count[i]), float(holes.skew[i])
-            found.append(Ring(i + 1, count, diameter, height, inner, skew, outer, in_jacket))
-    return found
-
-
 def drilled(pieces: Sequence[Piece], outline: FloatArray, rings: Sequence[Ring]) -> tuple[list[Bored], list[Marked]]:
     """Which rings can be cut, from the floor up, and which cannot.
 
@@ -116,9 +60,12 @@ def drilled(pieces: Sequence[Piece], outline: FloatArray, rings: Sequence[Ring])
     marked: list[Marked] = []
     for ring in sorted(rings, key=lambda r: r.height):
         try:
+            if sum(each.ring.count for each in bored) + ring.count > MOST_BORES:
+                raise _Refused(f"a solid takes no more than {MOST_BORES} holes")
             found = _bored(ring, pieces, outline)
-            if bored and ring.low < bored[-1].ring.high + LEAST_LAND_MM:
-                raise _Refused(f"they lie too near to the holes of groove {bored[-1].ring.groove}")
+            near = next((b.ring.groove for b in bored if ring.low < b.ring.high + LEAST_LAND_MM), None)
+            if near is not None:
+                raise _Refused(f"they lie too near to the holes of groove {near}")
         except _Refused as reason:
             marked.append(Marked(ring, str(reason)))
         else:
@@ -136,11 +83,11 @@ def _bored(ring: Ring, pieces: Sequence[Piece], outline: FloatArray) -> Bored:
     fitting = [i for i, piece in enumerate(pieces) if piece.is_graph
                and piece.low <= ring.low - LEAST_LAND_MM and piece.high >= ring.high + LEAST_LAND_MM]  # fmt: skip
     at = {i: float(pieces[i].radius_at(np.array(ring.height))) for i in fitting}
-    inner = next((i for i in fitting if abs(at[i] - ring.inner) < LEAST_LAND_MM), None)
+    inner = next((i for i in fitting if not pieces[i].rises and abs(at[i] - ring.inner) < LEAST_LAND_MM), None)
     if inner is None:
         raise _Refused("they are wider than the flat of the groove floor")
     outer = min((i for i in fitting if at[i] > at[inner] + LEAST_LAND_MM), key=lambda i: at[i], default=None)
-    if outer is None or not _clear(ring, pieces[inner], pieces[outer], outline):
+    if outer is None or not pieces[outer].rises or not _clear(ring, pieces[inner], pieces[outer], outline):
         raise _Refused("they come out over an edge of the outside, or meet another groove on the way")
     ends = (_end(ring, pieces[inner], inner), _end(ring, pieces[outer], outer))
     if any((end.last - end.first) + LEAST_LAND_MM / end.radius > 2.0 * pi / ring.count for end in ends):
@@ -188,7 +135,7 @@ def _where_met(ring: Ring, piece: Piece, turn: FloatArray) -> FloatArray:
 
 
 def _off(ring: Ring, piece: Piece, points: FloatArray) -> float:
-    """The largest distance of points from the bore's cylinder or from the turned piece, which a level one bounds."""
+    """The largest distance of points from the bore, or from the turned piece taken level, which is never less."""
     x, aside, height = points.T
     from_bore = np.abs(np.hypot(aside - ring.offset, height - ring.height) - 0.5 * ring.diameter)
     from_face = np.abs(np.hypot(x, aside) - piece.radius_at(height))
