@@ -15,9 +15,8 @@ import numpy as np
 
 from profiler.geometry.chain import Chain, FloatArray, arcs, sampled
 
-SAME_MM = 1e-6  # what the file states as its uncertainty: nothing in it is off by more
+SAME_MM = 1e-6  # what the file states as its uncertainty: nothing in it is off by more, and shorter pieces are left out
 FLATTEST_SAG_MM = SAME_MM  # a flatter arc is a line: its centre would lie where the last digits fall away
-SHORTEST_MM = 1e-5  # shorter pieces are left out; modelling kernels take them for points
 
 Point = tuple[float, float]
 
@@ -122,9 +121,9 @@ def _cleaned(chain: Chain, names: list[str]) -> tuple[Chain, list[str]]:
     area = 0.5 * float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
     if area < 0.0:
         chain, names = chain.reversed(), [*names[-2::-1], names[-1]]
-    keep = np.hypot(*(np.roll(chain.points, -1, axis=0) - chain.points).T) > SHORTEST_MM
+    keep = np.hypot(*(np.roll(chain.points, -1, axis=0) - chain.points).T) > SAME_MM
     points, bulges = chain.points[keep].copy(), chain.bulges[keep]
-    if len(points) < 2 or abs(area) < SHORTEST_MM**2:
+    if len(points) < 2 or abs(area) <= SAME_MM * float(max(np.ptp(x), np.ptp(y))):
         raise ValueError("no solid can be made: the section has no area.")
     points[np.abs(points[:, 0]) <= SAME_MM, 0] = 0.0
     return Chain(points, bulges), [name for name, kept in zip(names, keep, strict=True) if kept]
