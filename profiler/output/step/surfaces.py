@@ -12,7 +12,7 @@ from profiler.output.step.profile import Kind, Piece, Point
 
 UP = (0.0, 0.0, 1.0)
 DOWN = (0.0, 0.0, -1.0)
-WIDEST_SPAN = 0.5 * pi  # of an arc as a rational quadratic; its middle pole runs away towards pi
+WIDEST_SPAN = 2.0 * pi / 3.0  # of an arc as one rational quadratic, whose middle pole runs away towards pi
 
 Triple = tuple[float, float, float]
 
