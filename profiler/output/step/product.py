@@ -69,13 +69,27 @@ def _context(entities: Entities) -> str:
 
 
 def _axes(entities: Entities, ring: Ring) -> str:
-    """A ring's holes: from the groove floor to the outside radius, a line and its two points each."""
+    """A ring's holes: their points on the groove floor and, where a wall lies behind it, their axes to the outside.
+
+    An axis is a trimmed line: the standard wants three points of a polyline (ISO 10303-510, from memory).
+    """
     offset = ring.offset
-    outside = sqrt(max(ring.outer**2 - offset**2, 0.0))
-    ends = np.array([[sqrt(ring.inner**2 - offset**2), offset], [outside, offset]])
-    cos, sin = np.cos(ring.ways)[:, None], np.sin(ring.ways)[:, None]
-    x, y = ends[:, 0] * cos - ends[:, 1] * sin, ends[:, 0] * sin + ends[:, 1] * cos
-    places = np.stack((x, y, np.full_like(x, ring.height)), axis=-1)
-    points = entities.points(places.reshape(-1, 3))
-    lines = [entities.add(f"POLYLINE('',({a},{b}))") for a, b in zip(points[::2], points[1::2], strict=True)]
-    return entities.add(f"GEOMETRIC_CURVE_SET({quoted(ring.words)},{listed([*lines, *points])})")
+    inside, outside = (sqrt(max(radius**2 - offset**2, 0.0)) for radius in (ring.inner, ring.outer))
+    cos, sin = np.cos(ring.ways), np.sin(ring.ways)
+
+    def at(x: float) -> list[str]:
+        height = np.full(ring.count, ring.height)
+        return entities.points(np.stack((x * cos - offset * sin, x * sin + offset * cos, height), axis=1))
+
+    marks = starts = at(inside)
+    if outside > inside + SAME_MM:
+        ends = at(outside)
+        ways = [entities.direction((c, s, 0.0)) for c, s in zip(cos.tolist(), sin.tolist(), strict=True)]
+        vectors = [entities.add(f"VECTOR('',{way},1.)") for way in ways]
+        lines = [entities.add(f"LINE('',{start},{way})") for start, way in zip(starts, vectors, strict=True)]
+        axes = [
+            entities.add(f"TRIMMED_CURVE('',{line},({start}),({end}),.T.,.CARTESIAN.)")
+            for line, start, end in zip(lines, starts, ends, strict=True)
+        ]
+        marks = [*axes, *starts, *ends]
+    return entities.add(f"GEOMETRIC_CURVE_SET({quoted(ring.words)},{listed(marks)})")

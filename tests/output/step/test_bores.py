@@ -157,12 +157,24 @@ def test_a_ring_that_cannot_be_cut_is_given_as_axes_and_points(why):
     assert why in marked.why and len(made.marked) == 1
     (curves,) = solid.file.all("GEOMETRIC_CURVE_SET")
     assert curves.values[0] == marked.ring.words
-    kinds = Counter(solid.file[ref].keyword for ref in curves.values[1])
-    assert kinds == {"POLYLINE": marked.ring.count, "CARTESIAN_POINT": 2 * marked.ring.count}
-    ends = [[solid.file[ref].values[1] for ref in solid.file[line].values[1]] for line in curves.values[1]
-            if solid.file[line].keyword == "POLYLINE"]  # fmt: skip
-    radii = np.hypot(*np.moveaxis(np.array(ends)[..., :2], -1, 0))
-    assert radii == pytest.approx(np.tile([marked.ring.inner, marked.ring.outer], (len(ends), 1)), abs=1e-8)
+    marks = [solid.file[ref] for ref in curves.values[1]]
+    assert Counter(mark.keyword for mark in marks) == {
+        "TRIMMED_CURVE": marked.ring.count,
+        "CARTESIAN_POINT": 2 * marked.ring.count,
+    }
+    for axis in (mark for mark in marks if mark.keyword == "TRIMMED_CURVE"):
+        line, (start,), (end,) = axis.values[1:4]
+        (a, b), origin = (np.array(solid.file[ref].values[1]) for ref in (start, end)), solid.file[line].values[1]
+        way = solid.file[solid.file[solid.file[line].values[2]].values[1]].values[1]
+        assert origin == start and (b - a) / np.linalg.norm(b - a) == pytest.approx(way, abs=1e-9)
+        assert (np.hypot(*a[:2]), np.hypot(*b[:2])) == pytest.approx((marked.ring.inner, marked.ring.outer), abs=1e-8)
+
+
+def test_a_ring_with_no_wall_behind_it_is_given_as_points():
+    made, solid = read(TUBE, [with_(ONE, outer=INNER - 1.0, in_jacket=False)])
+    (curves,) = solid.file.all("GEOMETRIC_CURVE_SET")
+    assert {solid.file[ref].keyword for ref in curves.values[1]} == {"CARTESIAN_POINT"}
+    assert len(curves.values[1]) == made.marked[0].ring.count
 
 
 def test_a_hole_stays_in_its_face_however_near_to_its_end():
