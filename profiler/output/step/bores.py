@@ -12,8 +12,8 @@ from math import pi
 import numpy as np
 
 from profiler.geometry.chain import FloatArray
+from profiler.output.step.bore_rings import Ring
 from profiler.output.step.profile import SAME_MM, Piece
-from profiler.output.step.rings import Ring
 from profiler.output.step.splines import between, closed_poles
 
 MOST_BORES = 3000  # of one solid: beyond it a file grows to tens of megabytes that no reader takes in reasonable time

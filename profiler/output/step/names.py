@@ -1,6 +1,6 @@
 """What each face of a part is called, so that a reader of the solid can pick it by name."""
 
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, FloatArray
 from profiler.output.drawings.parts import Part
 from profiler.output.step.profile import Point

@@ -11,8 +11,6 @@ POLE_DECIMALS = 9  # of the many points of curves: a millionth of a thousandth o
 _PRINTABLE = range(32, 127)
 _PLANE = 0x10000  # letters beyond it need eight hexadecimal digits
 
-Triple = tuple[float, float, float]
-
 
 def quoted(text: str) -> str:
     """A string: backslashes doubled, other letters as \\X2\\ or \\X4\\ groups, control codes as blanks.

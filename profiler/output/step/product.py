@@ -11,10 +11,10 @@ from math import sqrt
 
 import numpy as np
 
+from profiler.output.step.bore_rings import Ring
 from profiler.output.step.bores import Marked
 from profiler.output.step.part21 import Entities, listed, quoted, real
 from profiler.output.step.profile import SAME_MM
-from profiler.output.step.rings import Ring
 from profiler.output.step.surfaces import UP
 
 SCHEMA = "AP242_MANAGED_MODEL_BASED_3D_ENGINEERING_MIM_LF { 1 0 10303 442 1 1 4 }"

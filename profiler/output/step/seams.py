@@ -11,9 +11,9 @@ from math import inf, pi
 
 import numpy as np
 
+from profiler.output.step.bore_rings import Ring
 from profiler.output.step.bores import LEAST_LAND_MM, Bored, End
 from profiler.output.step.profile import Piece
-from profiler.output.step.rings import Ring
 
 Opening = tuple[Ring, End]
 

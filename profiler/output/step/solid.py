@@ -4,13 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from profiler import __version__
-from profiler.geometry.chain import Chain, sampled
-from profiler.geometry.crossing import crossing
+from profiler.geometry.chain import Chain, crossing, sampled
+from profiler.output.step.bore_rings import Ring
 from profiler.output.step.bores import Bored, Marked, drilled
 from profiler.output.step.part21 import Entities, listed, quoted
 from profiler.output.step.product import SCHEMA, add_part
 from profiler.output.step.profile import pieces_of
-from profiler.output.step.rings import Ring
 from profiler.output.step.seams import faces_of
 from profiler.output.step.shell import closed_shell
 

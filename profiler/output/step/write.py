@@ -9,11 +9,11 @@ from pathlib import Path
 
 from profiler.assess import Evaluation
 from profiler.assess.findings.finding import stops
-from profiler.assess.shape.build import EASED_TOLERANCE_MM, Shape
+from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
 from profiler.geometry.chain import Chain
 from profiler.output.drawings.parts import Part, ProfileOptions, as_made, part_chain
+from profiler.output.step.bore_rings import rings_of
 from profiler.output.step.names import face_names
-from profiler.output.step.rings import rings_of
 from profiler.output.step.solid import Label, Solid, file_text, solid_of
 from profiler.study.files.file import write_whole
 

@@ -16,9 +16,9 @@ from scipy.integrate import quad
 
 from profiler.assess import Stages, evaluate
 from profiler.geometry.chain import figures
+from profiler.output.step.bore_rings import Ring
 from profiler.output.step.bores import LEAST_LAND_MM, MOST_BORES, drilled
 from profiler.output.step.profile import pieces_of
-from profiler.output.step.rings import Ring
 from profiler.output.step.seams import free_azimuth, is_free
 from profiler.output.step.solid import Label, file_text, solid_of
 from profiler.output.step.splines import between, closed_poles

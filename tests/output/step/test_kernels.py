@@ -13,8 +13,8 @@ from profiler.assess import Stages, evaluate
 from profiler.geometry.chain import figures
 from profiler.output.drawings.parts import Part, part_chain
 from profiler.output.kinds.by_extension import CROSSED
+from profiler.output.step.bore_rings import Ring
 from profiler.output.step.profile import pieces_of
-from profiler.output.step.rings import Ring
 from profiler.output.step.solid import Label, file_text, solid_of
 from profiler.output.step.write import StepOptions, write_step
 from profiler.study import HoleChange, HolePlan
