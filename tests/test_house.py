@@ -234,10 +234,7 @@ def test_the_median_file_is_a_page_or_two() -> None:
 
 
 _MODEL = "goes or is wired with the revision of the slurry model, which owns the file"
-_STEP = "wired into the records of what can be written once they stand"
 UNUSED_ON_PURPOSE = {  # a definition, and why it may stay though nothing in the program uses it
-    "profiler.output.step.write.write_step": _STEP,
-    "profiler.output.step.write.words_of": _STEP,
     "profiler.physics.slurry.repose.FRICTION_USUAL": _MODEL,
     "profiler.physics.slurry.repose.FRICTION_POSSIBLE": _MODEL,
     "profiler.physics.slurry.repose.friction_from_angle": _MODEL,

@@ -49,7 +49,7 @@ def test_a_new_output_is_in_the_terminals_help_with_its_options_and_in_the_list_
     assert main(["export", "--help"]) == 0
     said = " ".join(capsys.readouterr().out.split())
     for words in ("weight card: The mass on a card", "--card-unit {kg,lb}", "(default: kg)", "--copies",
-                  "1 to 9", "--signed TEXT", ".txt", "solid,card}", "card .txt .md The mass on a card"):  # fmt: skip
+                  "1 to 9", "--signed TEXT", ".txt", "step,card}", "card .txt .md The mass on a card"):  # fmt: skip
         assert words in said
     main(["--help"])
     assert "solid or weight card" in " ".join(capsys.readouterr().out.split())
@@ -66,7 +66,7 @@ def test_a_new_output_is_written_from_the_terminal_with_what_was_said(card, stud
 
 def test_a_new_output_is_among_what_is_written_into_a_folder(card):
     names = [t.path.name for t in writing.all_targets(Path("x"), "bowl", Request())]
-    assert names[-1] == "bowl-card.txt" and len(names) == 9
+    assert names[-1] == "bowl-card.txt" and len(names) == 10
 
 
 # the table as it is
@@ -98,7 +98,7 @@ def test_every_option_takes_its_usual_value_and_refuses_nonsense_to_it():
 def test_an_extension_alone_means_the_output_it_is_foremost_a_type_of():
     meant = {suffix: outputs.outputs_of(suffix)[0].key for suffix in outputs.suffixes()}
     assert meant == {".pdf": "drawing", ".dxf": "profile", ".svg": "drawing", ".png": "drawing", ".html": "report",
-                     ".csv": "table", ".stl": "solid", ".3mf": "solid"}  # fmt: skip
+                     ".csv": "table", ".stl": "solid", ".3mf": "solid", ".step": "step", ".stp": "step"}  # fmt: skip
 
 
 def test_an_option_that_does_not_count_has_its_usual_value():

@@ -12,6 +12,7 @@ from profiler.assess.findings.finding import stops
 from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
 from profiler.geometry.chain import Chain
 from profiler.output.drawings.parts import Part, ProfileOptions, as_made, part_chain
+from profiler.output.record.output import NO_SHAPE
 from profiler.output.step.bore_rings import rings_of
 from profiler.output.step.names import face_names
 from profiler.output.step.solid import Label, Solid, file_text, solid_of
@@ -46,7 +47,7 @@ def step_text(e: Evaluation, options: StepOptions, file_name: str = "") -> tuple
     """The file's text, plain ASCII, and what it holds."""
     part = options.part
     if e.shape is None:
-        raise ValueError("there is no section as the design stands.")
+        raise ValueError(NO_SHAPE)
     if part not in WORDS:
         raise ValueError(f"a {part} has no solid.")
     if options.shrinkage_pct and part is not Part.FORMER:
@@ -74,8 +75,9 @@ def _statements(e: Evaluation, chain: Chain, options: StepOptions) -> list[str]:
         f'{WORDS[options.part].capitalize()} of the design "{e.design.name}", exact surfaces, millimetres.',
         "The Z axis is the spin axis, height 0 the inner floor.",
         f"Check dimension: overall height {float(heights.max() - heights.min()):.3f} mm.",
-        f"Eased spans of the wall lie within {EASED_TOLERANCE_MM:g} mm.",
     ]
+    if options.part is not Part.SEAT:
+        lines.append(f"Eased spans of the wall lie within {EASED_TOLERANCE_MM:g} mm.")
     found = stops(e.findings)
     if found:
         lines.append(f"NOT CHECKED: {found} stop finding{'' if found == 1 else 's'}.")

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from profiler.assess import Stages, evaluate
 from profiler.geometry.chain import figures
 from profiler.output.drawings.parts import Part, part_chain
-from profiler.output.kinds.by_extension import CROSSED
+from profiler.output.solids.solid_output import CROSSED
 from profiler.output.step.bore_rings import Ring
 from profiler.output.step.profile import pieces_of
 from profiler.output.step.solid import Label, file_text, solid_of
@@ -148,7 +148,7 @@ def plans(draw):
 def test_occ_reads_thirty_random_designs(tmp_path, capfd, design, plan):
     study = examples.read("graded")
     e = evaluate(replace(design, holes=plan), study.machine, study.duty, want=Stages.FINDINGS | Stages.CLASH)
-    assume(e.shape is not None and not any(f.code in CROSSED for f in e.findings))
+    assume(e.shape is not None and not any(f.kind in CROSSED for f in e.findings))
     path = tmp_path / "any.step"
     made = write_step(path, e)
     share = WITH_HOLES if made.bored else WITHOUT_HOLES

@@ -19,7 +19,7 @@ from profiler.assess import Stages, evaluate
 from profiler.geometry.chain import Chain, figures
 from profiler.geometry.section import outline
 from profiler.output.drawings.parts import Part, part_chain
-from profiler.output.kinds.by_extension import CROSSED
+from profiler.output.solids.solid_output import CROSSED
 from profiler.output.step.solid import Label, file_text, solid_of
 from profiler.output.step.write import CAUTION, StepOptions, step_text, write_step
 from profiler.study.files import examples
@@ -242,7 +242,7 @@ def test_the_file_is_whole_plain_and_the_same_every_time(tmp_path):
 def test_random_bodies_are_closed_solids_of_their_volume(design):
     study = examples.read("graded")
     e = evaluate(design, study.machine, study.duty, want=Stages.FINDINGS | Stages.CLASH)
-    assume(e.shape is not None and not any(f.code in CROSSED for f in e.findings))
+    assume(e.shape is not None and not any(f.kind in CROSSED for f in e.findings))
     solid = Solid(step_text(e, StepOptions())[0])
     solid.assert_closed()
     assert solid.apart() < 1e-6 and solid.genus() == 1
