@@ -1,8 +1,8 @@
 """The house: which room may use which, what may be imported where, and how long a file or a function may be.
 
 Arrows run downward only. A room may use any room below it; the four on the ground know nothing of each other; units,
-numbers and the progress records belong to everybody. Inside a room the folders stand above each other too, and no
-two files lean on one another, by whatever detour. Read from the program text itself, for every module.
+numbers, words and the progress records belong to everybody. Inside a room the folders stand above each other too, and
+no two files lean on one another, by whatever detour. Read from the program text itself, for every module.
 """
 
 import ast
@@ -24,7 +24,7 @@ MODULES = sorted(p.relative_to(HOUSE) for p in HOUSE.rglob("*.py"))
 GROUND = ("study", "geometry", "physics", "statistics")
 FLOORS = (GROUND, ("assess",), ("explore",), ("pictures",), ("output", "lessons"))
 TOP = ("ui", "cli")
-EVERYBODYS = ("units", "numbers", "progress")
+EVERYBODYS = ("units", "numbers", "progress", "words")
 FLOOR_OF = {room: floor for floor, rooms in enumerate((*FLOORS, TOP)) for room in rooms}
 
 AT_HOME = {  # heavy packages and the rooms they live in

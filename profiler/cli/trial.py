@@ -15,7 +15,8 @@ from profiler.study import Study
 from profiler.study.files.disk import read_whole
 from profiler.study.files.file import SUFFIX, decode_study
 from profiler.study.ledger.reading import Preview, preview, read_table, text_of, trial_of
-from profiler.study.records.trial import Plan, Structure, Trial
+from profiler.study.records.trial import Plan, Trial
+from profiler.words import Structure
 
 if TYPE_CHECKING:
     from profiler.statistics.trial.run_flags import RunFlag

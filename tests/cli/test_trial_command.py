@@ -8,7 +8,7 @@ from msgspec.structs import replace
 from profiler.cli import main as cli
 from profiler.study import write_study
 from profiler.study.files import examples
-from profiler.study.records.trial import Structure
+from profiler.words import Structure
 from tests.laws.trials.test_trials_two_sets import ALIKE_B, FEED_A, FEED_B, GAIN_B, RECOVERY_A
 
 KEYS = {

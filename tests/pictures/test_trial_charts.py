@@ -8,7 +8,8 @@ from profiler.assess.trials.verdicts import evaluate_trial
 from profiler.pictures.basics.display import Area, Dot, Label, Line, Role, Strokes
 from profiler.pictures.charts import trial_charts as charts
 from profiler.study.files import examples
-from profiler.study.records.trial import Structure, Trial
+from profiler.study.records.trial import Trial
+from profiler.words import Structure
 
 TRIAL = examples.read("trial").trials[0]
 FOUND = evaluate_trial(TRIAL)

@@ -17,7 +17,8 @@ from profiler.study.ledger.columns import COLUMNS
 from profiler.study.records.design import Design, Hold, Placing, SquareTo
 from profiler.study.records.holes import change_ring
 from profiler.study.records.size_classes import made_whole
-from profiler.study.records.trial import Structure, Trial
+from profiler.study.records.trial import Trial
+from profiler.words import Structure
 
 Edit = Callable[[Study, random.Random], Study]
 MATERIALS = (None, *shipped(Material))

@@ -11,14 +11,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from profiler.statistics.balances.balance import Balances, Stream, Streams, balance
-from profiler.statistics.balances.bases import Basis as StatisticsBasis
-from profiler.statistics.balances.bases import recoveries_on
-from profiler.statistics.balances.reconciliation import ReconciledRuns, reconcile_runs
+from profiler.statistics.balances.reconciliation import ReconciledRuns, reconcile_runs, recoveries_on
 from profiler.statistics.sampling.duplicates import replicate_cv
 from profiler.statistics.trial.run_flags import RunFlag, flag_runs
-from profiler.study.records.trial import Basis, Run, Trial
+from profiler.study.records.trial import Run, Trial
 from profiler.study.records.trial import Stream as Recorded
 from profiler.units import PERCENT
+from profiler.words import Basis
 
 Values = NDArray[np.float64]
 
@@ -104,7 +103,7 @@ def _recoveries(trial: Trial, balances: Balances, reconciled: ReconciledRuns) ->
     if trial.plan.basis is Basis.STATED:
         stated = [nan if run.recovery_pct is None else run.recovery_pct for run in trial.runs]
         return np.array(stated, dtype=np.float64), np.full(len(stated), nan)
-    found = recoveries_on(StatisticsBasis(trial.plan.basis.value), balances, reconciled)
+    found = recoveries_on(trial.plan.basis, balances, reconciled)
     return found.value / PERCENT, found.sd / PERCENT
 
 

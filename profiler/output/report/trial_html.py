@@ -9,8 +9,9 @@ from math import isfinite
 
 from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.statistics.balances.balance import Estimates
-from profiler.statistics.trial.gates import Gate, GateState
+from profiler.statistics.trial.gates import Gate
 from profiler.statistics.trial.worth import Amount
+from profiler.words import GateState
 
 _ORDER = (GateState.FAILED, GateState.WAIVED, GateState.NOT_RECORDED, GateState.MET)
 

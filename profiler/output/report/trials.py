@@ -9,9 +9,9 @@ from math import isfinite
 from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.output.report.blocks import DASH, Block, Figure, Grid, Heading, Paragraph
 from profiler.pictures.charts.trial_charts import differences, grade_recovery, run_order, size_classes
-from profiler.statistics.trial.gates import GateState
 from profiler.statistics.trial.judge import Judgement
 from profiler.statistics.trial.worth import Amount
+from profiler.words import GateState
 
 WIDTH, HEIGHT = 320.0, 200.0  # px of a picture; two stand side by side
 _ORDER = (GateState.FAILED, GateState.WAIVED, GateState.NOT_RECORDED, GateState.MET)

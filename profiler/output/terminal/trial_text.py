@@ -3,7 +3,7 @@
 from textwrap import wrap
 
 from profiler.assess.trials.verdicts import TrialEvaluation
-from profiler.statistics.trial.gates import GateState
+from profiler.words import GateState
 
 WIDTH = 100
 _ORDER = (GateState.FAILED, GateState.WAIVED, GateState.NOT_RECORDED, GateState.MET)

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from profiler.statistics.balances.balance import Streams
+from profiler.statistics.balances.balance import Balances, Estimates, Streams
 from profiler.statistics.inference.probability import chi_square_quantile
+from profiler.words import Basis
 
 Values = NDArray[np.float64]
 
@@ -102,6 +103,19 @@ def reconcile_runs(streams: Streams) -> ReconciledRuns:
         chi_square=np.sum(adjustments**2, axis=0),
         adjustments=adjustments,
     )
+
+
+def recoveries_on(basis: Basis, balances: Balances, reconciled: ReconciledRuns) -> Estimates:
+    """Recoveries (n,) as fractions with their deviations; NaN where a run does not give one on this basis."""
+    if basis is Basis.BUILT_UP:
+        return balances.built_up
+    if basis is Basis.OVER_FEED:
+        return balances.over_feed
+    if basis is Basis.TWO_PRODUCT:
+        return balances.two_product
+    if basis is Basis.RECONCILED:
+        return Estimates(reconciled.recovery, reconciled.recovery_sd)
+    raise ValueError("Recoveries as entered are not worked out from streams.")
 
 
 def component_split(feed: ArrayLike, product: ArrayLike, rest: ArrayLike) -> tuple[float, Values]:

@@ -9,15 +9,16 @@ from collections.abc import Iterable
 from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.inference.permutation import Permutation
 from profiler.statistics.inference.power import needed
-from profiler.statistics.trial.gates import Gate, GateState
+from profiler.statistics.trial.gates import Gate
 from profiler.statistics.trial.judge import Judgement
 from profiler.statistics.trial.layout import Layout
 from profiler.statistics.trial.planner import LEAST_UNITS
-from profiler.statistics.trial.runs import COLUMNS, Ordering, Structure
-from profiler.statistics.trial.verdict import State, points, signed
+from profiler.statistics.trial.runs import COLUMNS
+from profiler.statistics.trial.verdict import points, signed
 from profiler.statistics.trial.worth import Amount, Worth
+from profiler.words import GateCode, GateState, Ordering, Structure, VerdictState
 
-_SETTINGS = ("speed", "water", "feed-rate", "solids", "cycle")
+_SETTINGS = (GateCode.SPEED, GateCode.WATER, GateCode.FEED_RATE, GateCode.SOLIDS, GateCode.CYCLE)
 
 
 def account(judgement: Judgement) -> str:
@@ -57,7 +58,7 @@ def _result(judgement: Judgement) -> str:
 
 def _observations(judgement: Judgement) -> str:
     layout, units = judgement.layout, judgement.comparison.units
-    one = any(gate.code == "machine" and gate.state is GateState.MET for gate in judgement.verdict.gates)
+    one = any(gate.code is GateCode.MACHINE and gate.state is GateState.MET for gate in judgement.verdict.gates)
     where = " on one machine" if one else ""
     if layout.kind is Kind.UNPAIRED:
         return (
@@ -72,7 +73,7 @@ def _observations(judgement: Judgement) -> str:
 def _randomised(judgement: Judgement) -> bool:
     """Pairs are called randomised only where the order was and nothing else is left unrecorded."""
     gates = judgement.verdict.gates
-    ordered = any(gate.code == "order" and gate.state is GateState.MET for gate in gates)
+    ordered = any(gate.code is GateCode.ORDER and gate.state is GateState.MET for gate in gates)
     complete = all(gate.state is not GateState.NOT_RECORDED for gate in gates)
     return judgement.plan.ordering is Ordering.RANDOMISED and ordered and complete
 
@@ -92,7 +93,7 @@ def _conditions(judgement: Judgement) -> str:
 
 
 def _dates(judgement: Judgement) -> str:
-    starts = [run.started.date() for run in judgement.layout.runs() if run.started is not None]
+    starts = [run.began.date() for run in judgement.layout.runs() if run.began is not None]
     if not starts:
         return "dates not recorded"
     first, last = min(starts).isoformat(), max(starts).isoformat()
@@ -137,7 +138,7 @@ def _verdict(judgement: Judgement) -> str:
     if plan.worthwhile_points is None:
         return f"{outcome} No worthwhile gain was agreed: agree on one to learn whether a gain is worth having."
     source = plan.worthwhile_source or "its origin is not recorded"
-    when = "not stamped" if plan.stamped is None else f"stamped {plan.stamped.isoformat()}"
+    when = "not stamped" if plan.stamped_on is None else f"stamped {plan.stamped_on.isoformat()}"
     return f"{outcome} Worthwhile gain {points(plan.worthwhile_points)} ({source}; {when})."
 
 
@@ -162,7 +163,7 @@ def _neighbours(judgement: Judgement) -> str:
 
 
 def _more(judgement: Judgement) -> str:
-    if judgement.verdict.state is not State.NOT_RESOLVED:
+    if judgement.verdict.state is not VerdictState.NOT_RESOLVED:
         return ""
     found = judgement.comparison
     each = " of each design" if found.kind is Kind.UNPAIRED else ""
@@ -246,7 +247,7 @@ def _left_out(judgement: Judgement) -> str:
 def _worth(judgement: Judgement) -> str:
     if judgement.worth is None:
         return "Ounces a year not reckoned: no tonnage and grade given."
-    unfair = judgement.verdict.state is State.NOT_FAIR
+    unfair = judgement.verdict.state is VerdictState.NOT_FAIR
     return f"{'Indicative only, the comparison not being fair: ' if unfair else ''}{_ounces(judgement.worth)}"
 
 

@@ -10,9 +10,10 @@ import numpy as np
 
 from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.trial.gate_likeness import BLANK, feed_grade, feed_size, setting, wear, within_share
-from profiler.statistics.trial.gates import Answer, Evidence, Gate, GateState, with_waiver
+from profiler.statistics.trial.gates import Answer, Evidence, Gate, with_waiver
 from profiler.statistics.trial.layout import Unit
-from profiler.statistics.trial.runs import COLUMNS, Ordering, Structure, TrialRun
+from profiler.statistics.trial.runs import COLUMNS, TrialRun
+from profiler.words import GateCode, GateState, Ordering, Structure
 
 TREND_LEVEL = 0.01  # a drift this unlikely fails; at 5 per cent one fair trial in twenty would. Own rule, no source
 _CHANGE_OVER_RESIDENCES = 3.0
@@ -103,7 +104,7 @@ def _machine(evidence: Evidence) -> Answer | None:
 def _trend(evidence: Evidence) -> Answer:
     trend = evidence.trend
     if trend is None:
-        some = any(run.started is not None for run in evidence.layout.runs())
+        some = any(run.began is not None for run in evidence.layout.runs())
         return Answer(GateState.NOT_RECORDED, "start times missing or too few" if some else BLANK)
     text = f"{trend.slope:+.3g} points a day, p {trend.p:.2g}"
     return Answer(GateState.FAILED if trend.p < TREND_LEVEL else GateState.MET, text)
@@ -120,8 +121,8 @@ def _exclusions(evidence: Evidence) -> Answer:
 
 
 def _stamp(evidence: Evidence) -> Answer:
-    stamped = evidence.plan.stamped
-    starts = [run.started.date() for run in evidence.runs if run.started is not None]
+    stamped = evidence.plan.stamped_on
+    starts = [run.began.date() for run in evidence.runs if run.began is not None]
     if stamped is None:
         return Answer(GateState.NOT_RECORDED, "not stamped")
     if not starts:
@@ -181,28 +182,28 @@ def _units(evidence: Evidence) -> Answer | None:
     return Answer(GateState.MET, f"one mounting each, {len(mounted)} recorded")
 
 
-GATES: dict[str, tuple[str, Question]] = {
-    "machine": ("same machine", _machine),
-    "feed-grade": ("feed grade matched", feed_grade),
-    "feed-size": ("feed size matched", feed_size),
-    "speed": ("same speed", partial(setting, column="speed_rpm")),
-    "water": ("same fluidising water", partial(setting, column="water_l_min")),
-    "feed-rate": ("same feed rate", partial(setting, column="feed_t_h")),
-    "solids": ("same solids", partial(setting, column="solids_percent")),
-    "cycle": (
+GATES: dict[GateCode, tuple[str, Question]] = {
+    GateCode.MACHINE: ("same machine", _machine),
+    GateCode.FEED_GRADE: ("feed grade matched", feed_grade),
+    GateCode.FEED_SIZE: ("feed size matched", feed_size),
+    GateCode.SPEED: ("same speed", partial(setting, column="speed_rpm")),
+    GateCode.WATER: ("same fluidising water", partial(setting, column="water_l_min")),
+    GateCode.FEED_RATE: ("same feed rate", partial(setting, column="feed_t_h")),
+    GateCode.SOLIDS: ("same solids", partial(setting, column="solids_pct")),
+    GateCode.CYCLE: (
         "same cycle",
         partial(within_share, column="cycle_min", remedy="recovery falls as a cycle goes on"),
     ),
-    "mass-pull": (
+    GateCode.MASS_PULL: (
         "same mass pull",
         partial(within_share, column="mass_pull_percent", remedy="compare at equal pull"),
     ),
-    "wear": ("same wear", wear),
-    "clean-out": ("bowl cleaned out before", _clean),
-    "change-over": ("change-over left out", _change_over),
-    "order": ("order", _order),
-    "units": ("repeats are repeats", _units),
-    "trend": ("no drift of the difference", _trend),
-    "exclusions": ("exclusions explained", _exclusions),
-    "stamp": ("settled beforehand", _stamp),
+    GateCode.WEAR: ("same wear", wear),
+    GateCode.CLEAN_OUT: ("bowl cleaned out before", _clean),
+    GateCode.CHANGE_OVER: ("change-over left out", _change_over),
+    GateCode.ORDER: ("order", _order),
+    GateCode.UNITS: ("repeats are repeats", _units),
+    GateCode.TREND: ("no drift of the difference", _trend),
+    GateCode.EXCLUSIONS: ("exclusions explained", _exclusions),
+    GateCode.STAMP: ("settled beforehand", _stamp),
 }

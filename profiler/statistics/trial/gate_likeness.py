@@ -6,10 +6,11 @@ and are held against their own spread. Not here: the other gates and the table o
 
 import numpy as np
 
-from profiler.statistics.balances.bases import FeedGrade
 from profiler.statistics.inference.comparison import Interval, Kind, Values
 from profiler.statistics.inference.differences import compare
-from profiler.statistics.trial.gates import Answer, Evidence, GateState
+from profiler.statistics.trial.gates import Answer, Evidence
+from profiler.units import PERCENT
+from profiler.words import FeedGrade, GateState
 
 RUNNING_FLOOR = 0.01  # settings closer than 1 per cent are the same set point. Own rule, no source
 _OVERLAP = 0.25  # feeds whose ranges share less than a quarter hardly overlap. Own rule, no source
@@ -24,7 +25,7 @@ def feed_grade(evidence: Evidence) -> Answer:
             GateState.NOT_RECORDED,
             "inside a circuit the bowl's own feed grade is an outcome; the fresh feed's grade is what must match",
         )
-    matched = _matched("feed_grade_g_t", evidence, plan.feed_tolerance)
+    matched = _matched("feed_grade_g_t", evidence, plan.feed_tolerance_pct)
     if matched.state is not GateState.FAILED and _feed_explains(evidence):
         return Answer(GateState.FAILED, f"{matched.text}; adjusted for it the difference does not stand")
     return matched
@@ -45,10 +46,10 @@ def _feed_explains(evidence: Evidence) -> bool:
 
 def feed_size(evidence: Evidence) -> Answer:
     """Sizes that 80 per cent pass matched."""
-    return _matched("feed_f80_um", evidence, evidence.plan.feed_tolerance)
+    return _matched("feed_f80_um", evidence, evidence.plan.feed_tolerance_pct)
 
 
-def _matched(column: str, evidence: Evidence, tolerance: float) -> Answer:
+def _matched(column: str, evidence: Evidence, tolerance_pct: float) -> Answer:
     """Matched if the 90 per cent interval lies within the tolerance; failed if a difference beyond it is shown."""
     first, second, swapped, lost = evidence.layout.complete(column)
     if min(first.size, second.size) < 2:
@@ -62,11 +63,11 @@ def _matched(column: str, evidence: Evidence, tolerance: float) -> Answer:
     share = 100.0 * float(second.mean() - first.mean()) / mean
     text = (
         f"{_range(first)} against {_range(second)}: {share:+.1f} %, 90 % interval {limits.low:+.1f} to "
-        f"{limits.high:+.1f} %, tolerance {100.0 * tolerance:g} %"
+        f"{limits.high:+.1f} %, tolerance {tolerance_pct:g} %"
     )
-    if limits.within(100.0 * tolerance):
+    if limits.within(tolerance_pct):
         return _if_complete(GateState.MET, text, lost, evidence)
-    if shown and abs(share) > 100.0 * tolerance:
+    if shown and abs(share) > tolerance_pct:
         return Answer(GateState.FAILED, text)
     return Answer(GateState.NOT_RECORDED, f"not shown to match: {text}")
 
@@ -79,7 +80,7 @@ def setting(evidence: Evidence, *, column: str) -> Answer:
     mean = float(first.mean())
     apart = abs(float(second.mean()) - mean)
     spread = float(np.sqrt((first.var() + second.var()) / 2.0))
-    allowed = max(RUNNING_FLOOR * abs(mean), min(spread, evidence.plan.running_tolerance * abs(mean)))
+    allowed = max(RUNNING_FLOOR * abs(mean), min(spread, evidence.plan.running_tolerance_pct * PERCENT * abs(mean)))
     text = f"{mean:.4g} against {second.mean():.4g}, {allowed:.2g} apart allowed"
     return _if_complete(GateState.MET if apart <= allowed else GateState.FAILED, text, lost, evidence)
 
@@ -90,9 +91,9 @@ def within_share(evidence: Evidence, *, column: str, remedy: str) -> Answer:
     if min(first.size, second.size) == 0:
         return Answer(GateState.NOT_RECORDED, BLANK)
     mean = float(first.mean())
-    tolerance = evidence.plan.running_tolerance
-    text = f"{mean:.4g} against {second.mean():.4g}, tolerance {100.0 * tolerance:g} %"
-    if abs(float(second.mean()) - mean) <= tolerance * abs(mean):
+    tolerance_pct = evidence.plan.running_tolerance_pct
+    text = f"{mean:.4g} against {second.mean():.4g}, tolerance {tolerance_pct:g} %"
+    if abs(float(second.mean()) - mean) <= tolerance_pct * PERCENT * abs(mean):
         return _if_complete(GateState.MET, text, lost, evidence)
     return Answer(GateState.FAILED, f"{text}; {remedy}")
 
@@ -105,7 +106,7 @@ def wear(evidence: Evidence) -> Answer:
     means = float(first.mean()), float(second.mean())
     spread = float(np.sqrt((first.var() + second.var()) / 2.0))
     text = f"liners {means[0]:.4g} h old against {means[1]:.4g} h"
-    if abs(means[1] - means[0]) <= max(evidence.plan.running_tolerance * max(means), spread):
+    if abs(means[1] - means[0]) <= max(evidence.plan.running_tolerance_pct * PERCENT * max(means), spread):
         return _if_complete(GateState.MET, text, lost, evidence)
     return Answer(GateState.FAILED, f"{text}: a new bowl against a worn one")
 

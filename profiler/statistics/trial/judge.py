@@ -191,7 +191,7 @@ def _companions(layout: Layout, plan: TrialPlan, found: Comparison) -> tuple[Com
     streams = (
         companion(
             layout,
-            "downstream_grade_g_t",
+            "downstream_g_t",
             plan.downstream_name,
             "g/t",
             lower_is_better=True,

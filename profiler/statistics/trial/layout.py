@@ -10,7 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from profiler.statistics.inference.comparison import Kind, Values
-from profiler.statistics.trial.runs import COLUMNS, Structure, TrialRun
+from profiler.statistics.trial.runs import COLUMNS, TrialRun
+from profiler.words import Structure
 
 Mounted = tuple[TrialRun, ...]  # runs averaged together: the cycles of one installation, or a single run
 Unit = tuple[Mounted, ...]  # one side of an observation: the mean of its installations

@@ -5,20 +5,12 @@ recovery itself, on the same observations. Not here: how runs become observation
 """
 
 from dataclasses import dataclass
-from enum import Enum
 
 from profiler.statistics.inference.comparison import Comparison
 from profiler.statistics.inference.differences import compare
 from profiler.statistics.inference.ratio import Ratio, relative_gain
 from profiler.statistics.trial.layout import Layout
-
-
-class Agreement(Enum):
-    """What a stream says of the recovery: its interval clear of zero the right way, not clear, the wrong way."""
-
-    AGREES = "agrees"
-    SILENT = "silent"
-    CONTRADICTS = "contradicts"
+from profiler.words import Agreement
 
 
 @dataclass(frozen=True)

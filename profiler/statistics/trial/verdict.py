@@ -2,30 +2,18 @@
 
 A verdict holds its comparison and works its state out of it, so there is no verdict without an interval and no
 word that contradicts one. The only text of a verdict carries the interval with it. Not here: the full account
-(sentence).
+(account).
 """
 
 from dataclasses import dataclass
-from enum import IntEnum
 from math import isfinite
 
 from profiler.statistics.inference.comparison import Comparison, Interval, Kind
-from profiler.statistics.trial.gates import Gate, GateState
+from profiler.statistics.trial.gates import Gate
 from profiler.statistics.trial.planner import LEAST_UNITS
+from profiler.words import GateState, VerdictState
 
 LEAST_EACH_WAY = 4  # blocks of exchanged machines each way round: 4 against 4 is the least that can reach 5 per cent
-
-
-class State(IntEnum):
-    """In the order in which they are tried; the first that applies holds."""
-
-    NOT_FAIR = 0
-    WORSE = 1
-    WORTHWHILE = 2
-    BELOW_WORTHWHILE = 3
-    BETTER = 4
-    NO_DIFFERENCE = 5
-    NOT_RESOLVED = 6
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,19 +51,19 @@ class Verdict:
         return min(self.comparison.units) >= LEAST_UNITS
 
     @property
-    def state(self) -> State:
+    def state(self) -> VerdictState:
         """The first rule that applies, read off the intervals every time it is asked for."""
         wide, narrow, gain = self.interval95, self.interval90, self.worthwhile
         rules = (
-            (State.NOT_FAIR, bool(self.failed)),
-            (State.WORSE, wide.high < 0.0),
-            (State.NOT_RESOLVED, not self.enough),
-            (State.WORTHWHILE, gain is not None and wide.low > gain),
-            (State.BELOW_WORTHWHILE, gain is not None and wide.low > 0.0 and narrow.high < gain),
-            (State.BETTER, wide.low > 0.0),
-            (State.NO_DIFFERENCE, gain is not None and narrow.within(gain)),
+            (VerdictState.NOT_FAIR, bool(self.failed)),
+            (VerdictState.WORSE, wide.high < 0.0),
+            (VerdictState.NOT_RESOLVED, not self.enough),
+            (VerdictState.WORTHWHILE, gain is not None and wide.low > gain),
+            (VerdictState.BELOW_WORTHWHILE, gain is not None and wide.low > 0.0 and narrow.high < gain),
+            (VerdictState.BETTER, wide.low > 0.0),
+            (VerdictState.NO_DIFFERENCE, gain is not None and narrow.within(gain)),
         )
-        return next((state for state, holds in rules if holds), State.NOT_RESOLVED)
+        return next((state for state, holds in rules if holds), VerdictState.NOT_RESOLVED)
 
     @property
     def text(self) -> str:
@@ -89,16 +77,16 @@ class Verdict:
 
     def _words(self) -> str:
         state = self.state
-        if state is State.NOT_FAIR:
+        if state is VerdictState.NOT_FAIR:
             return f"not a fair comparison ({'; '.join(f'{gate.label}: {gate.text}' for gate in self.failed)})"
         gain = 0.0 if self.worthwhile is None else self.worthwhile
         words = {
-            State.WORSE: f"{self.new} recovers less than {self.reference}",
-            State.WORTHWHILE: f"{self.new} is better by more than the worthwhile {points(gain)}",
-            State.BELOW_WORTHWHILE: f"{self.new} is better, but by less than the worthwhile {points(gain)}",
-            State.BETTER: f"{self.new} is better, by how much is not yet pinned down",
-            State.NO_DIFFERENCE: f"no difference larger than +-{points(gain)}",
-            State.NOT_RESOLVED: "not resolved, inside experimental error",
+            VerdictState.WORSE: f"{self.new} recovers less than {self.reference}",
+            VerdictState.WORTHWHILE: f"{self.new} is better by more than the worthwhile {points(gain)}",
+            VerdictState.BELOW_WORTHWHILE: f"{self.new} is better, but by less than the worthwhile {points(gain)}",
+            VerdictState.BETTER: f"{self.new} is better, by how much is not yet pinned down",
+            VerdictState.NO_DIFFERENCE: f"no difference larger than +-{points(gain)}",
+            VerdictState.NOT_RESOLVED: "not resolved, inside experimental error",
         }
         return words[state]
 
@@ -116,4 +104,4 @@ def signed(interval: Interval, decimals: int = 2) -> str:
     return f"{interval.low:+.{decimals}f} to {interval.high:+.{decimals}f}"
 
 
-_BY_NARROW = (State.BELOW_WORTHWHILE, State.NO_DIFFERENCE)
+_BY_NARROW = (VerdictState.BELOW_WORTHWHILE, VerdictState.NO_DIFFERENCE)

@@ -12,7 +12,8 @@ from msgspec.structs import replace
 from profiler.numbers import number_of, plainly
 from profiler.study.ledger.columns import COLUMNS
 from profiler.study.records.study import Study
-from profiler.study.records.trial import GoldClass, Plan, Run, SizeClass, Trial, Waiver
+from profiler.study.records.trial import GoldClass, Plan, Run, SizeClass, Trial
+from profiler.words import Waiver
 
 STAMPED = ("basis", "size_cut", "exclusion_rule", "worthwhile_points", "worthwhile_source")
 

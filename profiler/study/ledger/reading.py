@@ -13,7 +13,8 @@ from profiler.numbers import number_of
 from profiler.study.files.csv_text import unshielded
 from profiler.study.files.disk import BowlFileError
 from profiler.study.ledger.columns import COLUMNS, SIZE_HEADINGS, STREAMS, Column, Heading, column_for, heading_of
-from profiler.study.records.trial import Basis, Plan, Run, SizeClass, Structure, Trial
+from profiler.study.records.trial import Plan, Run, SizeClass, Trial
+from profiler.words import Basis, Structure
 
 MOST_ROWS = 10_000
 

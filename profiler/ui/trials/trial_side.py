@@ -26,9 +26,10 @@ from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.numbers import with_minus
 from profiler.output.report.trial_html import budget_html, run_html, verdict_html
 from profiler.study.edits import trial_edits
-from profiler.study.records.trial import Basis, FeedGrade, Ordering, Plan, Sampling, Structure, Trial, WorthInputs
+from profiler.study.records.trial import Plan, Sampling, Trial, WorthInputs
 from profiler.ui.forms.record_form import RecordForm
 from profiler.ui.widgets.column_choice import ColumnChoice
+from profiler.words import Basis, FeedGrade, Ordering, Structure
 
 OWN_WORDS = {"worthwhile_source": "Gain comes from", "size_cut": "Size cut", "exclusion_rule": "Runs are left out if"}
 

@@ -17,8 +17,9 @@ from profiler.statistics.sampling.grains import grain_count, recovery_floor
 from profiler.statistics.sampling.staged import staged_recovery
 from profiler.statistics.trial.judge import judge
 from profiler.statistics.trial.run_flags import flag_runs
-from profiler.statistics.trial.runs import Structure, TrialRun
+from profiler.statistics.trial.runs import TrialRun
 from profiler.statistics.trial.worth import Tonnage
+from profiler.words import Structure
 from tests.laws.trials.test_trials_two_sets import GAIN_B, RECOVERY_A, ledger, plan
 
 

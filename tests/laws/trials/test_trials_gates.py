@@ -6,12 +6,11 @@ from datetime import date, datetime, timedelta
 import numpy as np
 import pytest
 
-from profiler.statistics.balances.bases import FeedGrade
 from profiler.statistics.inference.differences import paired
-from profiler.statistics.trial.gates import Gate, GateState
+from profiler.statistics.trial.gates import Gate
 from profiler.statistics.trial.judge import Judgement, judge
-from profiler.statistics.trial.runs import Ordering, Structure, TrialPlan, TrialRun, Waiver
-from profiler.statistics.trial.verdict import State
+from profiler.statistics.trial.runs import TrialPlan, TrialRun
+from profiler.words import FeedGrade, GateState, Ordering, Structure, VerdictState, Waiver
 from tests.laws.trials.test_trials_sentence import FULL_PLAN, full_ledger
 from tests.laws.trials.test_trials_two_sets import FEED_A, FEED_B, GAIN_B, ledger, plan
 
@@ -46,7 +45,7 @@ def test_a_bare_table_fails_nothing() -> None:
         ("speed", {"speed_rpm": 660.0}),
         ("water", {"water_l_min": 45.0}),
         ("feed-rate", {"feed_t_h": 3.4}),
-        ("solids", {"solids_percent": 50.0}),
+        ("solids", {"solids_pct": 50.0}),
         ("cycle", {"cycle_min": 90.0}),
         ("mass-pull", {"mass_pull_percent": 0.10}),
         ("feed-size", {"feed_f80_um": 300.0}),
@@ -58,7 +57,7 @@ def test_a_bare_table_fails_nothing() -> None:
 def test_another_change_beside_the_bowl_fails_its_own_gate_only(code: str, change: dict[str, object]) -> None:
     judgement = judge(of_b(full_ledger(), **change), FULL_PLAN)
     assert [gate.code for gate in judgement.verdict.failed] == [code]
-    assert judgement.verdict.state is State.NOT_FAIR
+    assert judgement.verdict.state is VerdictState.NOT_FAIR
 
 
 @pytest.mark.parametrize(
@@ -120,7 +119,7 @@ def test_mismatched_feeds_that_explain_the_gain_close_the_trial_whatever_p_says(
     assert judgement.comparison.p < 1e-4
     assert judgement.adjustment.result is not None
     assert not judgement.adjustment.result.interval95.excludes_zero()
-    assert judgement.verdict.state is State.NOT_FAIR
+    assert judgement.verdict.state is VerdictState.NOT_FAIR
 
 
 def test_a_small_feed_difference_that_explains_the_gain_closes_it_too() -> None:
@@ -136,7 +135,7 @@ def test_a_small_feed_difference_that_explains_the_gain_closes_it_too() -> None:
         for design, start in (("A", 3.0), ("B", 3.3))
         for row in range(8)
     ]
-    judgement = judge(runs, replace(plan(1.0, Structure.UNPAIRED), feed_tolerance=0.15))
+    judgement = judge(runs, replace(plan(1.0, Structure.UNPAIRED), feed_tolerance_pct=15.0))
     found = gate(judgement, "feed-grade")
     assert found.state is GateState.FAILED
     assert "adjusted for it the difference does not stand" in found.text
@@ -163,7 +162,7 @@ def test_feed_is_held_against_the_tolerance_at_ninety_per_cent() -> None:
     found = paired(first, second)
     narrow, wide = (100 * found.interval(level).high / first.mean() for level in (0.90, 0.95))
     for tolerance, expected in ((narrow - 0.05, GateState.NOT_RECORDED), ((narrow + wide) / 2, GateState.MET)):
-        assert state(full_ledger(), "feed-grade", replace(FULL_PLAN, feed_tolerance=tolerance / 100)) is expected
+        assert state(full_ledger(), "feed-grade", replace(FULL_PLAN, feed_tolerance_pct=tolerance)) is expected
 
 
 def test_inside_a_circuit_the_bowls_own_feed_grade_is_not_a_gate() -> None:
@@ -186,7 +185,7 @@ def test_before_and_after_is_refused_a_firm_verdict_and_cannot_be_waived() -> No
     forced = replace(FULL_PLAN, structure=Structure.BEFORE_AFTER, waivers=(Waiver("order", "no other way"),))
     judgement = judge(full_ledger(), forced)
     assert gate(judgement, "order").state is GateState.FAILED
-    assert judgement.verdict.state is State.NOT_FAIR
+    assert judgement.verdict.state is VerdictState.NOT_FAIR
     assert "indicative" in gate(judgement, "order").text
 
 
@@ -194,7 +193,7 @@ def test_before_and_after_is_refused_a_firm_verdict_and_cannot_be_waived() -> No
 def test_before_and_after_is_seen_under_another_name(structure: Structure) -> None:
     start = datetime(2031, 5, 1)
     runs = [
-        replace(run, started=start + timedelta(days=row + (30 if run.design == "B" else 0)))
+        replace(run, began=start + timedelta(days=row + (30 if run.design == "B" else 0)))
         for row, run in enumerate(full_ledger())
     ]
     judgement = judge(runs, replace(FULL_PLAN, structure=structure))
@@ -215,7 +214,7 @@ def test_order_is_met_only_where_it_is_known_how_it_was_chosen() -> None:
 
 def test_a_drift_of_the_difference_fails_and_a_common_drift_does_not() -> None:
     runs = full_ledger()
-    days = [(run.started - datetime(2031, 3, 3)).days if run.started else 0 for run in runs]
+    days = [(run.began - datetime(2031, 3, 3)).days if run.began else 0 for run in runs]
     common = [
         replace(run, recovery_percent=(run.recovery_percent or 0) - 2 * day)
         for run, day in zip(runs, days, strict=True)
@@ -238,7 +237,7 @@ def test_an_exclusion_needs_a_reason() -> None:
 
 def test_a_plan_stamped_after_the_first_run_is_not_beforehand() -> None:
     assert state(full_ledger(), "stamp") is GateState.MET
-    late = replace(FULL_PLAN, stamped=date(2031, 3, 4))
+    late = replace(FULL_PLAN, stamped_on=date(2031, 3, 4))
     assert state(full_ledger(), "stamp", late) is GateState.NOT_RECORDED
     assert "after the first run" in gate(judge(full_ledger(), late), "stamp").text
 
@@ -252,7 +251,7 @@ def test_cycles_of_one_mounting_do_not_count_as_repeats() -> None:
 
 def test_a_waiver_needs_a_reason_and_a_gate_that_exists() -> None:
     with pytest.raises(ValueError, match="cannot be waived without a reason"):
-        Waiver("speed", "  ")
+        judge(of_b(full_ledger(), speed_rpm=700.0), replace(FULL_PLAN, waivers=(Waiver("speed", "  "),)))
     with pytest.raises(ValueError, match="no gate 'sped' to waive"):
         judge(full_ledger(), replace(FULL_PLAN, waivers=(Waiver("sped", "typing"),)))
 

@@ -12,7 +12,8 @@ from profiler.statistics.inference.probability import t_quantile
 from profiler.statistics.inference.ratio import relative_gain
 from profiler.statistics.trial.judge import judge
 from profiler.statistics.trial.layout import lay_out
-from profiler.statistics.trial.runs import COLUMNS, Structure, TrialPlan, TrialRun
+from profiler.statistics.trial.runs import COLUMNS, TrialPlan, TrialRun
+from profiler.words import Structure
 from tests.laws.trials.test_trials_two_sets import GAIN_B, RECOVERY_A, ledger, plan
 
 
@@ -107,7 +108,7 @@ def test_exchanging_the_bowls_removes_the_difference_of_the_machines() -> None:
 
 def test_an_exchange_says_which_machine_carried_which_bowl_and_looks_for_drift_within_each() -> None:
     start = datetime(2031, 4, 1)
-    runs = [replace(run, started=start + timedelta(days=int(run.block))) for run in exchange(10.0, 2.0)]
+    runs = [replace(run, began=start + timedelta(days=int(run.block))) for run in exchange(10.0, 2.0)]
     judgement = judge(runs, plan(1.0, Structure.EXCHANGED))
     assert judgement.layout.swapped == (False,) * 4 + (True,) * 4  # the second machine first carries the new bowl
     assert judgement.permutation.upper == pytest.approx(1 / 70)  # one of the ways to pick 4 blocks of 8
@@ -163,8 +164,8 @@ def test_equal_weights_change_nothing_and_unequal_ones_widen() -> None:
 
 def test_days_run_on_over_the_turn_of_the_year() -> None:
     get = COLUMNS["started_day"].get
-    eve = TrialRun(run="1", design="A", recovery_percent=1.0, started=datetime(2031, 12, 31, 18))
-    morning = replace(eve, started=datetime(2032, 1, 1, 6))
+    eve = TrialRun(run="1", design="A", recovery_percent=1.0, began=datetime(2031, 12, 31, 18))
+    morning = replace(eve, began=datetime(2032, 1, 1, 6))
     assert (get(morning) or 0) - (get(eve) or 0) == pytest.approx(0.5)
 
 

@@ -6,11 +6,11 @@ from datetime import date, datetime, timedelta
 
 import pytest
 
-from profiler.statistics.balances.bases import Basis, FeedGrade
 from profiler.statistics.trial.account import account
 from profiler.statistics.trial.judge import judge
-from profiler.statistics.trial.runs import Ordering, Structure, TrialPlan, TrialRun, Waiver
+from profiler.statistics.trial.runs import TrialPlan, TrialRun
 from profiler.statistics.trial.worth import Downstream, Tonnage
+from profiler.words import Basis, FeedGrade, Ordering, Structure, Waiver
 from tests.laws.trials.test_trials_two_sets import ALIKE_B, GAIN_B, RECOVERY_A, ledger, plan
 
 PLANT, NEXT = Tonnage(1.2e6, 4.0), Downstream(0.99, 0.94, 1.0)
@@ -27,13 +27,13 @@ def full_ledger(recoveries_b: list[float] = GAIN_B, pairs: int = 10) -> list[Tri
             replace(
                 run,
                 order=2 if second else 1,
-                started=datetime(2031, 3, 3, 8) + timedelta(days=pair, hours=4 * second),
+                began=datetime(2031, 3, 3, 8) + timedelta(days=pair, hours=4 * second),
                 machine="pilot",
                 feed_f80_um=420.0,
                 speed_rpm=640.0,
                 water_l_min=40.0,
                 feed_t_h=3.0,
-                solids_percent=42.0,
+                solids_pct=42.0,
                 cycle_min=60.0,
                 mass_pull_percent=0.08,
                 wear_h=10.0 + 5 * pair,
@@ -49,7 +49,7 @@ FULL_PLAN = TrialPlan(
     worthwhile_source="one month's payback",
     basis=Basis.BUILT_UP,
     size_cut="all sizes",
-    stamped=date(2031, 3, 1),
+    stamped_on=date(2031, 3, 1),
     planned_units=10,
     ordering=Ordering.RANDOMISED,
     feed_grade=FeedGrade.INDEPENDENT,
@@ -161,7 +161,7 @@ def test_a_trap_stands_in_place_of_the_adjusted_difference() -> None:
 def test_a_downstream_stream_is_said_to_agree_or_contradict() -> None:
     for sign, word in ((-1.0, "agrees"), (1.0, "contradicts"), (0.0, "silent")):
         runs = [
-            replace(run, downstream_grade_g_t=2.0 + (sign * 0.2 if run.design == "B" else 0.0) + 0.01 * (row * row % 7))
+            replace(run, downstream_g_t=2.0 + (sign * 0.2 if run.design == "B" else 0.0) + 0.01 * (row * row % 7))
             for row, run in enumerate(full_ledger())
         ]
         text = account(judge(runs, replace(FULL_PLAN, downstream_name="leach feed")))

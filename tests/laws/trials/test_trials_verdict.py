@@ -6,27 +6,28 @@ import re
 import pytest
 
 from profiler.statistics.inference.comparison import Comparison, Kind
-from profiler.statistics.trial.gates import Gate, GateState
+from profiler.statistics.trial.gates import Gate
 from profiler.statistics.trial.judge import judge
-from profiler.statistics.trial.verdict import State, Verdict
+from profiler.statistics.trial.verdict import Verdict
+from profiler.words import GateState, VerdictState
 from tests.laws.trials.test_trials_two_sets import ALIKE_B, GAIN_B, ledger, plan
 
 
 @pytest.mark.parametrize(
     ("recoveries", "worthwhile", "state"),
     [
-        (GAIN_B, 1.0, State.WORTHWHILE),
-        (GAIN_B, 2.0, State.BETTER),
-        (GAIN_B, 4.0, State.BELOW_WORTHWHILE),
-        (GAIN_B, 3.4, State.BELOW_WORTHWHILE),  # between the upper limits at 90 (3.34) and 95 per cent (3.55)
-        (GAIN_B, 3.3, State.BETTER),
-        (GAIN_B, None, State.BETTER),
-        (ALIKE_B, 1.0, State.NO_DIFFERENCE),
-        (ALIKE_B, 0.5, State.NOT_RESOLVED),
-        (ALIKE_B, None, State.NOT_RESOLVED),
+        (GAIN_B, 1.0, VerdictState.WORTHWHILE),
+        (GAIN_B, 2.0, VerdictState.BETTER),
+        (GAIN_B, 4.0, VerdictState.BELOW_WORTHWHILE),
+        (GAIN_B, 3.4, VerdictState.BELOW_WORTHWHILE),  # between the upper limits at 90 (3.34) and 95 per cent (3.55)
+        (GAIN_B, 3.3, VerdictState.BETTER),
+        (GAIN_B, None, VerdictState.BETTER),
+        (ALIKE_B, 1.0, VerdictState.NO_DIFFERENCE),
+        (ALIKE_B, 0.5, VerdictState.NOT_RESOLVED),
+        (ALIKE_B, None, VerdictState.NOT_RESOLVED),
     ],
 )
-def test_state_of_the_invented_trials(recoveries: list[float], worthwhile: float | None, state: State) -> None:
+def test_state_of_the_invented_trials(recoveries: list[float], worthwhile: float | None, state: VerdictState) -> None:
     assert judge(ledger(recoveries), plan(worthwhile)).verdict.state is state
 
 
@@ -55,13 +56,13 @@ def test_rules_are_tried_in_order(
 def test_a_failed_gate_goes_before_every_other_rule() -> None:
     for difference in (-3.0, 0.0, 3.0):
         verdict = _verdict(difference, 0.1, 1.0, 10, GateState.FAILED)
-        assert verdict.state is State.NOT_FAIR
+        assert verdict.state is VerdictState.NOT_FAIR
         assert "feed" in verdict.text
 
 
 @pytest.mark.parametrize("state", [GateState.MET, GateState.WAIVED, GateState.NOT_RECORDED])
 def test_any_other_gate_does_not_close_the_trial(state: GateState) -> None:
-    assert _verdict(3.0, 0.1, 1.0, 10, state).state is State.WORTHWHILE
+    assert _verdict(3.0, 0.1, 1.0, 10, state).state is VerdictState.WORTHWHILE
 
 
 @pytest.mark.parametrize("difference", [-3.0, -0.4, 0.0, 0.3, 0.6, 1.0, 3.0])
@@ -78,7 +79,7 @@ def test_every_text_of_a_verdict_carries_its_interval(
 
 
 def test_a_state_on_its_own_prints_as_a_number() -> None:
-    for state in State:
+    for state in VerdictState:
         assert re.fullmatch(r"\d", f"{state}")
         assert re.fullmatch(r"\d", str(state))
 
@@ -98,7 +99,7 @@ def test_a_comparison_without_an_error_is_refused() -> None:
 
 
 def test_exchanged_machines_need_four_blocks_each_way() -> None:
-    for least_way, state in ((3, State.NOT_RESOLVED), (4, State.WORTHWHILE)):
+    for least_way, state in ((3, VerdictState.NOT_RESOLVED), (4, VerdictState.WORTHWHILE)):
         verdict = _verdict(3.0, 0.1, 1.0, 10, kind=Kind.EXCHANGED, least_way=least_way)
         assert verdict.state is state
 
