@@ -83,8 +83,8 @@ def _named(study: Study, name: str | None, file: str) -> Trial:
         raise ValueError(f"{file} holds no trial.")
     found = next((t for t in study.trials if name in (None, t.name)), None)
     if found is None:
-        known = ", ".join(f'"{t.name}"' for t in study.trials)
-        raise ValueError(f'{file} holds no trial "{name}"; it holds {known}.')
+        known = ", ".join(f"“{t.name}”" for t in study.trials)
+        raise ValueError(f"{file} holds no trial “{name}”; it holds {known}.")
     return found
 
 
@@ -119,7 +119,7 @@ def _points(text: str | None) -> float | None:
     except ValueError:
         points = float("nan")
     if not (isfinite(points) and points > 0.0):
-        raise ValueError(f"--worthwhile is a number of percentage points above zero, not '{text}'.")
+        raise ValueError(f"--worthwhile is a number of percentage points above zero, not “{text}”.")
     return points
 
 

@@ -17,7 +17,7 @@ WORKED_OUT = {"recovery_percent", "mass_pull_percent", "began", "feed_grade_g_t"
 
 @pytest.mark.parametrize(
     ("taken", "record", "made"),
-    [(TrialRun, Run, {"recovery_percent", "mass_pull_percent", "began"}), (TrialPlan, Plan, {"stamped_on"})],
+    [(TrialRun, Run, {"recovery_percent", "mass_pull_percent", "began"}), (TrialPlan, Plan, {"frozen_on"})],
 )
 def test_every_member_is_a_records_own_or_worked_out(taken: type, record: type[Struct], made: set[str]) -> None:
     """A member renamed on one side alone would be taken as not recorded without a word."""

@@ -161,7 +161,7 @@ BAD = {
     "fractions": ("design,rec\nA,0.37\nA,0.39\nB,0.41\nB,0.40\n", "between 0 and 1"),
     "no design": ("block,feed,rec\n1,4,40\n", "design"),
     "no recovery": ("block,design,feed\n1,A,4\n1,B,4\n", "gives a recovery"),
-    "unknown unit": ("block,design,rec (stones)\n1,A,40\n", "'stones' is not a unit for recovery"),
+    "unknown unit": ("block,design,rec (stones)\n1,A,40\n", "“stones” is not a unit for recovery"),
     "two columns alike": ("design,rec,recovery\nA,40,41\n", "second column for recovery"),
     "one run": ("block,design,feed,rec\n1,A,4,40\n", "exactly two designs; these are of 1"),
     "one pair": (rows(GAIN_B, pairs=1), "1 complete pair(s) give no interval"),
@@ -171,7 +171,7 @@ BAD = {
     "all excluded": (
         "block,design,rec,excluded,reason\n1,A,40,yes,pump\n1,B,41,yes,pump\n", "every run is excluded"
     ),
-    "a run twice": ("run,design,rec\n1,A,40\n1,B,41\n", "the run '1' is there already"),
+    "a run twice": ("run,design,rec\n1,A,40\n1,B,41\n", "the run “1” is there already"),
     "a bad date": ("design,rec,date\nA,40,yesterday\n", "“yesterday” is not a date"),
     "neither yes nor no": ("design,rec,excluded\nA,40,perhaps\n", "“perhaps” is neither yes nor no"),
     "too many cells": ("design,rec\nA,40,1\n", "3 cells under 2 headings"),
@@ -201,7 +201,7 @@ def test_a_worthwhile_gain_must_be_above_zero(run, table, points):
 def test_other_input_that_cannot_be_used(run, table, tmp_path):
     path = table(rows(GAIN_B))
     for words, sentence in (
-        ((path, "--reference", "C"), "The reference 'C' is not among the designs that ran: A, B"),
+        ((path, "--reference", "C"), "The reference “C” is not among the designs that ran: A, B"),
         ((path, "--trial", "x"), "names a trial of a study"),
         ((tmp_path / "nothing.csv",), "There is no file"),
         ((tmp_path,), "is a folder"),
@@ -218,10 +218,10 @@ def test_a_study_is_judged_with_its_plan_and_its_prediction(run, tmp_path):
     assert run("example", "trial", path)[0] == 0
     found = judged(run, path)
     assert found["worthwhile"] == 1.0 and found["reference"] == "Plain cone"
-    assert "stamped 2031-03-01" in found["sentence"]
+    assert "plan frozen 2031-03-01" in found["sentence"]
     assert any("Graded, first try at 640 rpm" in p and "6 strong overturn" in p for p in found["predictions"])
     other = judged(run, path, "--worthwhile", 2)
-    assert "not stamped" in other["sentence"] and other["difference"] == found["difference"]
+    assert "plan not frozen" in other["sentence"] and other["difference"] == found["difference"]
 
 
 def test_a_study_without_trials_and_a_wrong_name_are_said(run, tmp_path):
@@ -230,7 +230,7 @@ def test_a_study_without_trials_and_a_wrong_name_are_said(run, tmp_path):
     assert "s.bowl holds no trial." in run("trial", path)[2]
     write_study(examples.read("trial"), path)
     code, _, err = run("trial", path, "--trial", "Other")
-    assert code == 2 and 'it holds "Graded against plain cone"' in err
+    assert code == 2 and "it holds “Graded against plain cone”" in err
 
 
 def test_the_study_marks_the_reference_where_the_plan_names_none(run, tmp_path):

@@ -120,8 +120,12 @@ def test_entries_that_cannot_be_used_are_named():
     first = replace(ledger.runs[0], started="yesterday", speed_rpm=1e9)
     found = evaluate_trial(replace(ledger, runs=(first, *ledger.runs[1:])))
     said = " ".join(found.problems)
-    assert "Run A1: the start 'yesterday'" in said and "stamp 'soon'" in said
-    assert "Speed is 1\u202f000\u202f000\u202f000 rpm" in said
+    for sentence in (
+        "Run A1: the start “yesterday”",
+        "Speed is 1\u202f000\u202f000\u202f000 rpm",
+        "freezing date “soon”",
+    ):
+        assert sentence in said
     entered = evaluate_trial(replace(EXAMPLE, runs=tuple(replace(r, recovery_pct=40.0) for r in EXAMPLE.runs)))
     assert any("the recovery entered is not used" in p for p in entered.problems)
 
@@ -130,7 +134,7 @@ def test_an_empty_ledger_and_a_waiver_without_reason_say_why():
     assert "the ledger is empty" in evaluate_trial(Trial("T")).trouble
     waived = stated(waivers=(Waiver("speed", " "),))
     assert "cannot be waived without a reason" in evaluate_trial(waived).trouble
-    assert "no gate 'poetry'" in evaluate_trial(stated(waivers=(Waiver("poetry", "x"),))).trouble
+    assert "no gate “poetry”" in evaluate_trial(stated(waivers=(Waiver("poetry", "x"),))).trouble
 
 
 def test_ounces_and_money_follow_the_published_example():
@@ -282,19 +286,19 @@ def test_cells_are_taken_all_or_none():
     assert [(r.run, r.design, r.recovery_pct) for r in two.runs] == [("1", "A", 41.5), ("2", "B", None)]
     with pytest.raises(ValueError, match="Run 1, recovery: “x” is not a number"):
         edits.set_cells(two, {(0, "recovery_pct"): "x", (1, "recovery_pct"): "40"})
-    with pytest.raises(ValueError, match="There is a run '1' already"):
+    with pytest.raises(ValueError, match="There is a run “1” already"):
         edits.set_cells(two, {(1, "run"): "1"})
     with pytest.raises(ValueError, match="needs its design"):
         edits.set_cells(two, {(1, "design"): ""})
 
 
-def test_what_was_stamped_cannot_change_under_its_stamp():
-    stamped = edits.stamp(EXAMPLE, date(2031, 3, 1))
-    assert edits.set_plan(stamped, "ordering", Ordering.FIXED).plan.stamped == "2031-03-01"
+def test_what_was_frozen_cannot_change_and_stay_frozen():
+    frozen = edits.freeze_plan(EXAMPLE, date(2031, 3, 1))
+    assert edits.set_plan(frozen, "ordering", Ordering.FIXED).plan.stamped == "2031-03-01"
     for name, value in (("worthwhile_points", 0.5), ("basis", Basis.RECONCILED), ("exclusion_rule", "none")):
-        assert edits.set_plan(stamped, name, value).plan.stamped == ""
+        assert edits.set_plan(frozen, name, value).plan.stamped == ""
     with pytest.raises(ValueError, match="Agree on the worthwhile gain first"):
-        edits.stamp(Trial("T"), date(2031, 3, 1))
+        edits.freeze_plan(Trial("T"), date(2031, 3, 1))
 
 
 def test_waivers_need_a_reason_and_can_be_taken_back():

@@ -1,4 +1,4 @@
-"""Size by size: what each class recovers under the two designs, what it gives to the gain, how sure that is.
+"""Size by size: what each class recovers under the two designs, what it contributes to the gain, how sure that is.
 
 Classes explain the result, they do not decide it. Not here: openings (statistics.sieves).
 """
@@ -123,7 +123,7 @@ def _pooled(units: Sequence[Unit], sized: dict[str, _Sized]) -> tuple[Values, Va
 
 
 def _filled(first: tuple[Values, Values], second: tuple[Values, Values]) -> tuple[tuple[Values, Values], ...]:
-    """A class without metal on one side is taken to recover as on the other; without any it gives nothing."""
+    """A class without metal on one side is taken to recover as on the other; without any it contributes nothing."""
     a, b = first[1], second[1]
     return (
         (first[0], np.nan_to_num(np.where(np.isnan(a), b, a))),

@@ -132,7 +132,7 @@ def _reference(trial: Trial, study: Study | None) -> str:
 def _plan(plan: Plan, problems: list[str], reference: str) -> TrialPlan:
     taken = convert(plan, TrialPlan, from_attributes=True)
     columns = tuple(FORMER_COLUMNS.get(name, name) for name in plan.adjust_also)
-    return replace(taken, reference=reference, stamped_on=_day(plan.stamped, problems), adjust_also=columns)
+    return replace(taken, reference=reference, frozen_on=_day(plan.stamped, problems), adjust_also=columns)
 
 
 def _worth(given: WorthInputs) -> tuple[Tonnage | None, Downstream | None]:
@@ -171,7 +171,7 @@ def _entry_problems(trial: Trial) -> Sequence[str]:
         parts = (run, run.feed, run.concentrate, run.tail, *run.sizes)
         found += [f"Run {run.run}: {sentence}" for part in parts for _, _, sentence in objections(part)]
         if run.started and _moment(run.started) is None:
-            found.append(f"Run {run.run}: the start '{run.started}' is not a date and counts as not recorded.")
+            found.append(f"Run {run.run}: the start “{run.started}” is not a date and counts as not recorded.")
         if run.recovery_pct is not None and trial.plan.basis is not Basis.STATED and not run.excluded:
             found.append(f"Run {run.run}: the recovery entered is not used; the basis is {trial.plan.basis.value}.")
     return found
@@ -189,5 +189,5 @@ def _day(text: str, problems: list[str]) -> date | None:
         return None
     moment = _moment(text)
     if moment is None:
-        problems.append(f"The stamp '{text}' is not a date such as 2031-03-01 and counts as missing.")
+        problems.append(f"The plan's freezing date “{text}” is not a date such as 2031-03-01 and counts as missing.")
     return None if moment is None else moment.date()

@@ -124,7 +124,7 @@ def trial_report(found: TrialEvaluation, judgement: Judgement, remarks: tuple[st
         ),
         streams=tuple(
             StreamRow(s.name, s.unit, s.comparison.difference, _limits(s.comparison.interval95), s.agreement.value)
-            for s in judgement.companions
+            for s in judgement.secondary_outcomes
         ),
         ounces_caught=None if worth is None else worth.caught_oz.estimate,
         ounces_caught_ci95=None if worth is None else _limits(worth.caught_oz.interval),

@@ -1,6 +1,6 @@
 """The difference between two designs with its error: paired, unpaired and exchanged machines.
 
-Not here: how runs become pairs (layout), permutation (flips), covariates (adjustment), what the numbers mean for
+Not here: how runs become pairs (layout), permutations (permutation), covariates (adjustment), what the numbers mean for
 the trial (verdict).
 """
 

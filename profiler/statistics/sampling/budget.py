@@ -1,6 +1,6 @@
 """Where the scatter of a run comes from, what dominates, and what to do about it.
 
-The parts that can be reckoned beforehand (grains, samples, assays, weighing) against the scatter the trial shows.
+The parts that can be calculated beforehand (grains, samples, assays, weighing) against the scatter the trial shows.
 Points of recovery on built-up head, one run. Not here: the parts one by one (grains, duplicates, balance).
 """
 

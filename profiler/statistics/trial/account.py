@@ -6,8 +6,9 @@ trial could have seen say more. Not here: the numbers (judge).
 
 from collections.abc import Iterable
 
+from profiler.numbers import fixed
 from profiler.statistics.inference.comparison import Kind
-from profiler.statistics.inference.permutation import Permutation
+from profiler.statistics.inference.permutation import Permutation, smallest_two_sided
 from profiler.statistics.inference.power import needed
 from profiler.statistics.trial.gates import Gate
 from profiler.statistics.trial.judge import Judgement
@@ -30,7 +31,7 @@ def account(judgement: Judgement) -> str:
         _scatter(judgement),
         _more(judgement),
         _gates(judgement),
-        _streams(judgement),
+        _other_evidence(judgement),
         _left_out(judgement),
         _worth(judgement),
     )
@@ -138,8 +139,18 @@ def _verdict(judgement: Judgement) -> str:
     if plan.worthwhile_points is None:
         return f"{outcome} No worthwhile gain was agreed: agree on one to learn whether a gain is worth having."
     source = plan.worthwhile_source or "its origin is not recorded"
-    when = "not stamped" if plan.stamped_on is None else f"stamped {plan.stamped_on.isoformat()}"
-    return f"{outcome} Worthwhile gain {points(plan.worthwhile_points)} ({source}; {when})."
+    when = "plan not frozen" if plan.frozen_on is None else f"plan frozen {plan.frozen_on.isoformat()}"
+    return f"{outcome}{_against_gain(judgement)} Worthwhile gain {points(plan.worthwhile_points)} ({source}; {when})."
+
+
+def _against_gain(judgement: Judgement) -> str:
+    """The one-sided tests behind a word about the worthwhile gain; empty for any other word."""
+    gain, found, state = judgement.plan.worthwhile_points, judgement.comparison, judgement.verdict.state
+    if gain is not None and state is VerdictState.NO_DIFFERENCE:
+        return f" Two one-sided tests against ±{points(gain)}: p {_p(found.p_equivalent(gain))}."
+    if gain is not None and state is VerdictState.WORTHWHILE:
+        return f" One-sided test of a gain above {points(gain)}: p {_p(found.p_above(gain))}."
+    return ""
 
 
 def _scatter(judgement: Judgement) -> str:
@@ -151,7 +162,7 @@ def _scatter(judgement: Judgement) -> str:
     }[found.kind]
     return (
         f"The standard deviation of {of} is {found.spread:.2f} points; a trial like this one finds a true difference "
-        f"of {judgement.detectable_points:.2f} points four times in five.{_neighbours(judgement)}"
+        f"of {judgement.detectable_points:.2f} points with 80 % power.{_neighbours(judgement)}"
     )
 
 
@@ -168,11 +179,7 @@ def _more(judgement: Judgement) -> str:
     found = judgement.comparison
     each = " of each design" if found.kind is Kind.UNPAIRED else ""
     noun, have = f"{_counted(judgement.layout, 2)}{each}", min(found.units)
-    few = (
-        ""
-        if judgement.verdict.enough or (judgement.needed or 0) >= LEAST_UNITS
-        else f" Below {LEAST_UNITS} {noun} no gain is called firm."
-    )
+    few = "" if judgement.verdict.enough else _too_few(judgement, noun)
     gain = judgement.plan.worthwhile_points
     if gain is None or judgement.needed is None:
         return f"{needed(found, 1.0)} {noun} would show 1 point, {needed(found, 2.0)} would show 2.{few}"
@@ -186,6 +193,16 @@ def _more(judgement: Judgement) -> str:
         f"{judgement.needed} {noun} would show {points(gain)}; to tell the difference found from none takes {own}, "
         f"{max(own - have, 0)} more.{few}"
     )
+
+
+def _too_few(judgement: Judgement, noun: str) -> str:
+    found, units = judgement.comparison, min(judgement.comparison.units)
+    if found.kind is Kind.PAIRED and units < LEAST_UNITS:
+        return (
+            f" Below {LEAST_UNITS} {noun} no gain is called firm: however large, {units} cannot bring the sign-flip "
+            f"test below p {_p(smallest_two_sided(units))}."
+        )
+    return "" if (judgement.needed or 0) >= LEAST_UNITS else f" Below {LEAST_UNITS} {noun} no gain is called firm."
 
 
 def _counted(layout: Layout, count: int) -> str:
@@ -219,13 +236,13 @@ def _listed(what: str, items: Iterable[str]) -> str:
     return f"{what}: {joined}." if joined else ""
 
 
-def _streams(judgement: Judgement) -> str:
+def _other_evidence(judgement: Judgement) -> str:
     said = [
         f"{stream.name} {stream.agreement.value} ({stream.comparison.difference:+.3g} {stream.unit}, 95 % interval "
         f"{stream.comparison.interval95.low:+.3g} to {stream.comparison.interval95.high:+.3g})"
-        for stream in judgement.companions
+        for stream in judgement.secondary_outcomes
     ]
-    return _listed("Beside the recovery", said)
+    return _listed("Other evidence", said)
 
 
 def _left_out(judgement: Judgement) -> str:
@@ -246,28 +263,29 @@ def _left_out(judgement: Judgement) -> str:
 
 def _worth(judgement: Judgement) -> str:
     if judgement.worth is None:
-        return "Ounces a year not reckoned: no tonnage and grade given."
+        return "Ounces a year not calculated: no tonnage and grade given."
     unfair = judgement.verdict.state is VerdictState.NOT_FAIR
     return f"{'Indicative only, the comparison not being fair: ' if unfair else ''}{_ounces(judgement.worth)}"
 
 
-def _ounces(reckoned: Worth) -> str:
-    tonnage = reckoned.tonnage
+def _ounces(worth: Worth) -> str:
+    tonnage = worth.tonnage
     caught = (
-        f"At {tonnage.tonnes_a_year:,.0f} t a year and {tonnage.grade_g_t:g} g/t that is "
-        f"{_amount(reckoned.caught_oz)} oz a year caught by gravity"
+        f"At {fixed(tonnage.tonnes_a_year, 0)} t a year and {tonnage.grade_g_t:g} g/t that is "
+        f"{_amount(worth.caught_oz)} oz a year caught by gravity"
     )
-    if reckoned.extra_oz is None or reckoned.downstream is None:
+    if worth.extra_oz is None or worth.downstream is None:
         return f"{caught}; how much of it is extra metal depends on the recovery downstream, which is not given."
-    returns = reckoned.downstream
+    returns = worth.downstream
     return (
-        f"{caught}, of which {_amount(reckoned.extra_oz)} is extra metal at net returns of "
+        f"{caught}, of which {_amount(worth.extra_oz)} is extra metal at net returns of "
         f"{100.0 * returns.gravity_return:.3g} % (gravity) and {100.0 * returns.net_return:.3g} % (downstream)."
     )
 
 
 def _amount(amount: Amount) -> str:
-    return f"{amount.estimate:,.0f} ({amount.interval.low:,.0f} to {amount.interval.high:,.0f})"
+    estimate, low, high = (fixed(value, 0) for value in (amount.estimate, amount.interval.low, amount.interval.high))
+    return f"{estimate} ({low} to {high})"
 
 
 def _p(probability: float) -> str:

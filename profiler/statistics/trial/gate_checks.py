@@ -30,7 +30,7 @@ def check_gates(evidence: Evidence) -> tuple[Gate, ...]:
             gates.append(with_waiver(code, label, answer, evidence.plan))
     for waiver in evidence.plan.waivers:
         if waiver.gate not in GATES:
-            raise ValueError(f"There is no gate '{waiver.gate}' to waive; the gates are {', '.join(GATES)}.")
+            raise ValueError(f"There is no gate “{waiver.gate}” to waive; the gates are {', '.join(GATES)}.")
     return tuple(gates)
 
 
@@ -120,18 +120,18 @@ def _exclusions(evidence: Evidence) -> Answer:
     return Answer(GateState.MET, "; ".join(f"{run.run} ({run.exclusion_reason.strip()})" for run in excluded))
 
 
-def _stamp(evidence: Evidence) -> Answer:
-    stamped = evidence.plan.stamped_on
+def _frozen(evidence: Evidence) -> Answer:
+    frozen = evidence.plan.frozen_on
     starts = [run.began.date() for run in evidence.runs if run.began is not None]
-    if stamped is None:
-        return Answer(GateState.NOT_RECORDED, "not stamped")
+    if frozen is None:
+        return Answer(GateState.NOT_RECORDED, "plan not frozen")
     if not starts:
-        return Answer(GateState.NOT_RECORDED, f"stamped {stamped.isoformat()}; when the runs began is not recorded")
-    if stamped <= min(starts):
-        return Answer(GateState.MET, f"stamped {stamped.isoformat()}, first run {min(starts).isoformat()}")
+        return Answer(GateState.NOT_RECORDED, f"plan frozen {frozen.isoformat()}; when the runs began is not recorded")
+    if frozen <= min(starts):
+        return Answer(GateState.MET, f"plan frozen {frozen.isoformat()}, first run {min(starts).isoformat()}")
     return Answer(
         GateState.NOT_RECORDED,
-        f"stamped {stamped.isoformat()}, after the first run of {min(starts).isoformat()}",
+        f"plan frozen {frozen.isoformat()}, after the first run of {min(starts).isoformat()}",
     )
 
 
@@ -205,5 +205,5 @@ GATES: dict[GateCode, tuple[str, Question]] = {
     GateCode.UNITS: ("repeats are repeats", _units),
     GateCode.TREND: ("no drift of the difference", _trend),
     GateCode.EXCLUSIONS: ("exclusions explained", _exclusions),
-    GateCode.STAMP: ("settled beforehand", _stamp),
+    GateCode.STAMP: ("plan frozen beforehand", _frozen),
 }

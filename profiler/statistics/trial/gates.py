@@ -50,7 +50,7 @@ def with_waiver(code: GateCode, label: str, answer: Answer, plan: TrialPlan) -> 
     """The gate, waived where the plan says so and it did not pass by itself. ValueError for a waiver without reason."""
     waiver = next((waiver for waiver in plan.waivers if waiver.gate == code), None)
     if waiver is not None and not waiver.reason.strip():
-        raise ValueError(f"The gate '{code}' cannot be waived without a reason.")
+        raise ValueError(f"The gate “{code}” cannot be waived without a reason.")
     open_gate = answer.state in (GateState.FAILED, GateState.NOT_RECORDED)
     if waiver is not None and open_gate and answer.waivable:
         return Gate(code, label, GateState.WAIVED, answer.text, waiver.reason)

@@ -1,6 +1,6 @@
 """A trial judged: from runs and plan to the verdict and every number that stands beside it.
 
-The one entry for a ledger. Not here: the account in words (sentence); balances of the runs (balance), which come
+The one entry for a ledger. Not here: the account in words (account); balances of the runs (balance), which come
 before; size classes (sizes) and error budget (budget), which explain afterwards.
 """
 
@@ -21,7 +21,7 @@ from profiler.statistics.trial.gate_checks import check_gates
 from profiler.statistics.trial.gates import Evidence
 from profiler.statistics.trial.layout import Layout, lay_out
 from profiler.statistics.trial.runs import COLUMNS, TrialPlan, TrialRun
-from profiler.statistics.trial.secondary_outcomes import Companion, companion
+from profiler.statistics.trial.secondary_outcomes import SecondaryOutcome, secondary_outcome
 from profiler.statistics.trial.verdict import Verdict
 from profiler.statistics.trial.worth import Amount, Downstream, Tonnage, Worth, worth
 
@@ -32,7 +32,7 @@ class Judgement:
 
     `needed` is the number of pairs (runs of each design, installations, blocks) in all that would show the
     worthwhile gain at the scatter found. `weighted` is the comparison by metal fed, None where that is not
-    recorded; `worth` is reckoned from it if there is one. `drift` runs in points a day, `wear` in points an hour.
+    recorded; `worth` follows from it if there is one. `drift` runs in points a day, `wear` in points an hour.
     """
 
     plan: TrialPlan
@@ -46,7 +46,7 @@ class Judgement:
     weighted: Comparison | None
     drift: Trend | None
     wear: Trend | None
-    companions: tuple[Companion, ...]
+    secondary_outcomes: tuple[SecondaryOutcome, ...]
     worth: Worth | None
     excluded: tuple[TrialRun, ...]
 
@@ -91,7 +91,7 @@ def judge(
         weighted=weighted,
         drift=drift,
         wear=_wear(layout),
-        companions=_companions(layout, plan, found),
+        secondary_outcomes=_secondary_outcomes(layout, plan, found),
         worth=None if tonnage is None else worth(_amount(weighted or found), tonnage, downstream),
         excluded=tuple(run for run in runs if run.excluded),
     )
@@ -102,7 +102,7 @@ def _refuse_not_finite(runs: Sequence[TrialRun]) -> None:
         for column in COLUMNS.values():
             value = column.get(run)
             if value is not None and not isfinite(value):
-                raise ValueError(f"Run '{run.run}': the {column.label} is {value}, which is not a number.")
+                raise ValueError(f"Run “{run.run}”: the {column.label} is {value}, which is not a number.")
 
 
 def _adjustment(layout: Layout, plan: TrialPlan) -> Adjustment:
@@ -110,7 +110,7 @@ def _adjustment(layout: Layout, plan: TrialPlan) -> Adjustment:
     columns = ("feed_grade_g_t", *plan.adjust_also)
     for name in columns:
         if name not in COLUMNS:
-            raise ValueError(f"There is no column '{name}' of the runs to adjust for.")
+            raise ValueError(f"There is no column “{name}” of the runs to adjust for.")
     covariates = [layout.values(name) for name in columns]
     if any(not np.all(np.isfinite(side)) for sides in covariates for side in sides):
         named = " or ".join(COLUMNS[name].label for name in columns)
@@ -187,9 +187,9 @@ def _least_way(layout: Layout) -> int | None:
     return min(crossed, len(layout.swapped) - crossed) if layout.kind is Kind.EXCHANGED else None
 
 
-def _companions(layout: Layout, plan: TrialPlan, found: Comparison) -> tuple[Companion, ...]:
+def _secondary_outcomes(layout: Layout, plan: TrialPlan, found: Comparison) -> tuple[SecondaryOutcome, ...]:
     streams = (
-        companion(
+        secondary_outcome(
             layout,
             "downstream_g_t",
             plan.downstream_name,
@@ -197,7 +197,7 @@ def _companions(layout: Layout, plan: TrialPlan, found: Comparison) -> tuple[Com
             lower_is_better=True,
             recovery_difference=found.difference,
         ),
-        companion(
+        secondary_outcome(
             layout,
             "gold_output_g",
             "gold output",

@@ -108,17 +108,17 @@ def _refuse_repeated_names(runs: Iterable[TrialRun]) -> None:
     seen: set[str] = set()
     for run in runs:
         if run.run in seen:
-            raise ValueError(f"The run name '{run.run}' stands twice in the ledger; each run needs its own.")
+            raise ValueError(f"The run name “{run.run}” stands twice in the ledger; each run needs its own.")
         seen.add(run.run)
 
 
 def _designs(runs: Sequence[TrialRun], reference: str) -> tuple[str, str]:
     designs = list(dict.fromkeys(run.design for run in runs))
     if len(designs) != 2:
-        named = ", ".join(f"'{design}'" for design in designs)
+        named = ", ".join(f"“{design}”" for design in designs)
         raise ValueError(f"A comparison needs runs of exactly two designs; these are of {len(designs)}: {named}.")
     if reference and reference not in designs:
-        raise ValueError(f"The reference '{reference}' is not among the designs that ran: {', '.join(designs)}.")
+        raise ValueError(f"The reference “{reference}” is not among the designs that ran: {', '.join(designs)}.")
     first = reference or designs[0]
     return first, next(design for design in designs if design != first)
 
@@ -164,7 +164,7 @@ def _exchanged(runs: Sequence[TrialRun], first: str, second: str) -> tuple[Kind,
             {run.machine for group in new for run in group},
         )
         if len(carried[0]) != 1 or len(carried[1]) != 1 or carried[0] == carried[1]:
-            raise ValueError(f"Block '{label}' must hold one design on each of the two machines.")
+            raise ValueError(f"Block “{label}” must hold one design on each of the two machines.")
         swapped.append(carried[0] == {machines[1]})
     return (
         Kind.EXCHANGED,
@@ -216,11 +216,11 @@ def _mounted(runs: Sequence[TrialRun]) -> list[Mounted]:
     groups: dict[str, list[TrialRun]] = {}
     for run in runs:
         if not run.installation:
-            raise ValueError(f"Run '{run.run}' names no installation; cycles within installations need one each.")
+            raise ValueError(f"Run “{run.run}” names no installation; cycles within installations need one each.")
         groups.setdefault(run.installation, []).append(run)
     for name, cycles in groups.items():
         if len({(run.design, run.block) for run in cycles}) != 1:
-            raise ValueError(f"Installation '{name}' holds cycles of more than one design or block.")
+            raise ValueError(f"Installation “{name}” holds cycles of more than one design or block.")
     return [tuple(cycles) for cycles in groups.values()]
 
 

@@ -5,11 +5,10 @@ Not here: the power behind it (power), the wording of a protocol.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import sqrt
 
 from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.inference.power import half_width, spread_upper_factor, whole_units_for
-from profiler.statistics.sampling.grains import LEAST_GRAINS, count_rsd, grain_count, recovery_floor
+from profiler.statistics.sampling.grains import LEAST_GRAINS, count_rsd, grain_count
 
 LEAST_UNITS = 6  # below six pairs no permutation of them reaches 5 per cent
 
@@ -58,8 +57,3 @@ def sample_floor(grade_g_t: float, mass_kg: float, grain_mg: float) -> SampleFlo
     """What a sample of that grade and mass can tell if its gold comes in grains of that (effective) mass."""
     grains = grain_count(grade_g_t, mass_kg, grain_mg)
     return SampleFloor(grains, count_rsd(grains), grains >= LEAST_GRAINS)
-
-
-def pair_floor_points(recovery_percent: float, grains_fed: float) -> float:
-    """Least spread of a pair difference in points: two grain floors of one run."""
-    return 100.0 * sqrt(2.0) * recovery_floor(recovery_percent / 100.0, grains_fed)

@@ -52,7 +52,7 @@ class TrialRun:
 
 @dataclass(frozen=True, kw_only=True)
 class TrialPlan:
-    """What holds for the whole trial. Basis, size cut, exclusions and worthwhile gain are stamped together.
+    """What holds for the whole trial. Basis, size cut, exclusions and worthwhile gain are frozen together.
 
     Members have the names they have in a study. `reference` empty: the design of the first run. `in_circuit`:
     the machine's own tail comes back to it. `load_residence_h` is the residence time of the circuit's load, of
@@ -65,7 +65,7 @@ class TrialPlan:
     worthwhile_source: str = ""
     basis: Basis = Basis.STATED
     size_cut: str = ""
-    stamped_on: date | None = None
+    frozen_on: date | None = None
     planned_units: int | None = None
     ordering: Ordering = Ordering.NOT_RECORDED
     feed_grade: FeedGrade = FeedGrade.NOT_STATED

@@ -86,7 +86,7 @@ class Run(Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Plan(Struct, frozen=True, forbid_unknown_fields=True):
-    """What was settled beforehand. Basis, size cut, exclusions and worthwhile gain are stamped together with a date."""
+    """What was settled beforehand. Basis, size cut, exclusions and worthwhile gain are frozen together at a date."""
 
     structure: Structure = Structure.PAIRS
     reference: str = ""
@@ -97,7 +97,7 @@ class Plan(Struct, frozen=True, forbid_unknown_fields=True):
     basis: Basis = Basis.BUILT_UP
     size_cut: str = ""
     exclusion_rule: str = ""
-    stamped: str = ""
+    stamped: str = ""  # the day on which the plan was frozen
     planned_units: Annotated[int, number("Planned", "pairs", 2, 10_000, 1, 0, "Pairs, runs each or blocks.")] | None = (
         None
     )

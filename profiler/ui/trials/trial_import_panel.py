@@ -106,7 +106,7 @@ class ImportPanel(QWidget):
 
     def _combo(self, place: int, match: Match) -> QComboBox:
         combo = QComboBox()
-        combo.setAccessibleName(f"What '{match.heading}' is taken as")
+        combo.setAccessibleName(f"What “{match.heading}” is taken as")
         combo.addItem(PASSED_OVER, None)
         for column in COLUMNS.values():
             combo.addItem(column.heading, column.key)

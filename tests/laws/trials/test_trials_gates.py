@@ -235,9 +235,9 @@ def test_an_exclusion_needs_a_reason() -> None:
     assert state(runs, "exclusions") is GateState.MET
 
 
-def test_a_plan_stamped_after_the_first_run_is_not_beforehand() -> None:
+def test_a_plan_frozen_after_the_first_run_is_not_beforehand() -> None:
     assert state(full_ledger(), "stamp") is GateState.MET
-    late = replace(FULL_PLAN, stamped_on=date(2031, 3, 4))
+    late = replace(FULL_PLAN, frozen_on=date(2031, 3, 4))
     assert state(full_ledger(), "stamp", late) is GateState.NOT_RECORDED
     assert "after the first run" in gate(judge(full_ledger(), late), "stamp").text
 
@@ -252,7 +252,7 @@ def test_cycles_of_one_mounting_do_not_count_as_repeats() -> None:
 def test_a_waiver_needs_a_reason_and_a_gate_that_exists() -> None:
     with pytest.raises(ValueError, match="cannot be waived without a reason"):
         judge(of_b(full_ledger(), speed_rpm=700.0), replace(FULL_PLAN, waivers=(Waiver("speed", "  "),)))
-    with pytest.raises(ValueError, match="no gate 'sped' to waive"):
+    with pytest.raises(ValueError, match="no gate “sped” to waive"):
         judge(full_ledger(), replace(FULL_PLAN, waivers=(Waiver("sped", "typing"),)))
 
 

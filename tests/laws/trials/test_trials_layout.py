@@ -74,7 +74,7 @@ def test_installations_without_common_blocks_are_compared_unpaired() -> None:
 
 def test_an_installation_of_two_designs_is_refused() -> None:
     runs = [replace(run, installation="one") for run in ledger(GAIN_B)]
-    with pytest.raises(ValueError, match="Installation 'one' holds cycles of more than one design"):
+    with pytest.raises(ValueError, match="Installation “one” holds cycles of more than one design"):
         lay_out(runs, Structure.INSTALLATIONS)
 
 
@@ -141,7 +141,7 @@ def test_an_exchange_needs_two_named_machines_and_one_design_on_each() -> None:
     runs[1] = replace(runs[1], design=runs[0].design)
     assert lay_out(runs, Structure.EXCHANGED).lone == ("0north", "0south")
     mixed = [*exchange(1.0, 1.0), replace(exchange(1.0, 1.0)[0], run="extra", machine="south")]
-    with pytest.raises(ValueError, match="Block '0' must hold one design on each"):
+    with pytest.raises(ValueError, match="Block “0” must hold one design on each"):
         lay_out(mixed, Structure.EXCHANGED)
 
 

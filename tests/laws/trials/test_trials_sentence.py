@@ -49,7 +49,7 @@ FULL_PLAN = TrialPlan(
     worthwhile_source="one month's payback",
     basis=Basis.BUILT_UP,
     size_cut="all sizes",
-    stamped_on=date(2031, 3, 1),
+    frozen_on=date(2031, 3, 1),
     planned_units=10,
     ordering=Ordering.RANDOMISED,
     feed_grade=FeedGrade.INDEPENDENT,
@@ -72,11 +72,11 @@ def test_the_account_of_a_recorded_gain_holds_everything_demanded() -> None:
         "+6.3 % relative to A (95 % interval +3.4 to +9.4)",
         "Adjusted for feed grade (independent feed sample): +2.26 points (+1.80 to +2.72)",
         "B is better by more than the worthwhile 1 point",
-        "one month's payback; stamped 2031-03-01",
+        "one month's payback; plan frozen 2031-03-01",
         "standard deviation of pair differences is 1.50 points",
-        "true difference of 1.50 points four times in five",
+        "true difference of 1.50 points with 80 % power",
         "All gates are met.",
-        "3,812 (2,151 to 5,472) oz a year caught by gravity",
+        "3812 (2151 to 5472) oz a year caught by gravity",
         "191 (108 to 274) is extra metal",
         "99 % (gravity) and 94 % (downstream)",
     ):
@@ -115,7 +115,7 @@ def test_failed_and_waived_gates_are_named_with_numbers_and_reason() -> None:
     runs = [replace(run, speed_rpm=700.0) if run.design == "B" else run for run in full_ledger()]
     text = account(judge(runs, FULL_PLAN, PLANT, NEXT))
     assert "not a fair comparison (same speed: 640 against 700" in text
-    assert "Indicative only, the comparison not being fair: At 1,200,000 t" in text
+    assert "Indicative only, the comparison not being fair: At 1\u202f200\u202f000 t" in text
     assert "All gates are met" not in text
     waived = replace(FULL_PLAN, waivers=(Waiver("speed", "the new bowl is made for 700 rpm"),))
     text = account(judge(runs, waived))
@@ -196,7 +196,7 @@ def test_a_second_covariate_is_named() -> None:
     runs = [replace(run, wear_h=(run.wear_h or 0) + row % 3) for row, run in enumerate(full_ledger())]
     text = account(judge(runs, replace(FULL_PLAN, adjust_also=("wear_h",))))
     assert "Adjusted for feed grade (independent feed sample) and hours of wear" in text
-    with pytest.raises(ValueError, match="no column 'wear'"):
+    with pytest.raises(ValueError, match="no column “wear”"):
         judge(runs, replace(FULL_PLAN, adjust_also=("wear",)))
 
 

@@ -1,0 +1,52 @@
+"""Account and gates of a judged trial, with a line to waive a gate."""
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
+
+from profiler.assess.trials.verdicts import TrialEvaluation
+from profiler.numbers import with_minus
+from profiler.output.report.trial_html import verdict_html
+from profiler.study.edits import trial_edits
+from profiler.ui.trials.pane_parts import plain_button, stacked, text_page
+from profiler.words import GateState
+
+OPEN = (GateState.FAILED, GateState.NOT_RECORDED)
+
+
+class VerdictPane(QWidget):
+    proposed = Signal(object, str)  # Change, name of the edit
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.text = text_page("Verdict, account and gates")
+        self.gate, self.reason = QComboBox(), QLineEdit()
+        self.gate.setAccessibleName("Gate to waive")
+        self.gate.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.gate.setMinimumContentsLength(14)
+        self.reason.setPlaceholderText("reason for setting the gate aside")
+        self.waive = plain_button("Waive", self._waive)
+        row = QHBoxLayout()
+        for part in (self.gate, self.reason, self.waive):
+            row.addWidget(part)
+        row.setStretch(1, 1)
+        stacked(self, self.text, row)
+
+    def show_found(self, found: TrialEvaluation) -> None:
+        self.text.setHtml(with_minus(verdict_html(found)))
+        chosen = self.gate.currentData()
+        self.gate.clear()
+        for gate in () if found.judgement is None else found.judgement.verdict.gates:
+            waived = any(w.gate == gate.code for w in found.trial.plan.waivers)
+            if waived or gate.state in OPEN:
+                self.gate.addItem(f"{gate.label}{' (waived)' if waived else ''}", gate.code)
+        self.gate.setCurrentIndex(max(self.gate.findData(chosen), 0))
+        for part in (self.gate, self.reason, self.waive):
+            part.setVisible(self.gate.count() > 0)
+
+    def _waive(self) -> None:
+        code, reason = str(self.gate.currentData() or ""), self.reason.text()
+        if "(waived)" in self.gate.currentText() and not reason.strip():
+            self.proposed.emit(lambda trial: trial_edits.unwaive(trial, code), "Take back a waiver")
+        elif code:
+            self.proposed.emit(lambda trial: trial_edits.waive(trial, code, reason), "Waive a gate")
+            self.reason.clear()
