@@ -49,8 +49,9 @@ def add_options(trial: argparse.ArgumentParser) -> None:
 def trial(chosen: argparse.Namespace) -> str:
     """What is said of the trial, for any verdict. Raises ValueError, one sentence, where there is none."""
     from profiler.assess.trials.verdicts import evaluate_trial
-    from profiler.output.terminal.trial_json import trial_json
-    from profiler.output.terminal.trial_text import trial_text
+    from profiler.output.blocks.as_text import blocks_text
+    from profiler.output.trials.trial_blocks import terminal_blocks
+    from profiler.output.trials.trial_json import trial_json
 
     asked = _asked(chosen)
     found = evaluate_trial(_as_asked(asked.trial, chosen), asked.study)
@@ -58,7 +59,7 @@ def trial(chosen: argparse.Namespace) -> str:
         raise ValueError(f"{chosen.file.name}: {found.trouble}{_flagged(found.balances.flags, asked.trial)}")
     if chosen.json:
         return trial_json(found, found.judgement, asked.remarks)
-    return trial_text(found, asked.remarks).rstrip("\n")
+    return blocks_text(terminal_blocks(found, asked.remarks)).rstrip("\n")
 
 
 def _asked(chosen: argparse.Namespace) -> _Asked:

@@ -6,6 +6,7 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.cli import main as cli
+from profiler.numbers import with_minus
 from profiler.study import write_study
 from profiler.study.files import examples
 from profiler.words import Structure
@@ -139,7 +140,7 @@ def test_text_and_json_agree_and_no_verdict_stands_without_its_interval(run, tab
             assert interval in found["verdict"] and interval in found["sentence"]
             assert max(map(len, text.splitlines())) <= 100
             plain = " ".join(text.split())
-            assert any(word in plain for word in WORDS) and interval in plain
+            assert any(word in plain for word in WORDS) and with_minus(interval) in plain
             for part in (found["verdict"], *(line for line in found["sentence"].split(". ") if "Verdict" in line)):
                 assert interval in part
             assert "significant" not in plain

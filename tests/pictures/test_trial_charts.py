@@ -5,6 +5,7 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess.trials.verdicts import evaluate_trial
+from profiler.numbers import fixed
 from profiler.pictures.basics.display import Area, Dot, Label, Line, Role, Strokes
 from profiler.pictures.charts import trial_charts as charts
 from profiler.study.files import examples
@@ -81,8 +82,8 @@ def test_size_classes_show_an_interval_each_and_fill_only_what_holm_allows():
     picture = charts.size_classes(FOUND, 310.0, 220.0)
     dots = [item for item in picture.items if isinstance(item, Dot)]
     assert [d.filled for d in dots] == [t.holm_p < 0.05 for t in FOUND.sizes.tests]
-    assert len([t for t in texts(picture) if t.startswith("gives ")]) == 5
-    assert {"+212", "−25"} <= set(texts(picture))
+    parts = {fixed(100.0 * part, 2, signed=True) for part in FOUND.sizes.gain.by_design}
+    assert {"+212", "−25", "contributes", *parts} <= set(texts(picture))
 
 
 @pytest.mark.parametrize("draw", DRAWS)

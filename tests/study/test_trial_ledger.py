@@ -9,12 +9,14 @@ from msgspec.structs import replace
 from profiler.assess.trials.planning import Question, answer
 from profiler.assess.trials.verdicts import evaluate_trial
 from profiler.numbers import number_of, plainly
-from profiler.output.report.trial_html import budget_html, run_html, verdict_html
-from profiler.output.report.trial_protocol import CAUTION, protocol_html
+from profiler.output.blocks.as_html import html_of
 from profiler.output.tables.trial_csv import blank_ledger_csv, ledger_csv, sizes_csv
+from profiler.output.trials.run_blocks import run_blocks
+from profiler.output.trials.trial_blocks import verdict_pane_blocks, worth_pane_blocks
+from profiler.output.trials.trial_protocol import CAUTION, protocol_html
 from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.sampling.budget import Reading
-from profiler.statistics.trial.ordering import chance_order
+from profiler.statistics.trial.planner import chance_order
 from profiler.study.edits import trial_edits as edits
 from profiler.study.files import examples
 from profiler.study.files.file import BowlFileError, decode_study, encode_study
@@ -354,8 +356,8 @@ def test_what_stands_beside_the_ledger_names_the_interval_and_escapes_names():
     named = replace(EXAMPLE, runs=tuple(replace(r, design=r.design.replace("Plain", "<Plain>")) for r in EXAMPLE.runs))
     named = replace(named, plan=replace(named.plan, reference="<Plain> cone"))
     found = evaluate_trial(named, examples.read("trial"))
-    page = verdict_html(found)
+    page = html_of(verdict_pane_blocks(found))
     assert "95 % interval +" in page and "&lt;Plain&gt; cone" in page and "<Plain>" not in page
     assert "no design of this name" in page
-    assert "built-up head" in run_html(found, 0) and "points" in budget_html(found)
-    assert "the ledger is empty" in verdict_html(evaluate_trial(Trial("T")))
+    assert "built-up head" in html_of(run_blocks(found, 0)) and "points" in html_of(worth_pane_blocks(found))
+    assert "the ledger is empty" in html_of(verdict_pane_blocks(evaluate_trial(Trial("T"))))

@@ -71,12 +71,20 @@ class UnitsTable:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What the planner says; `units` is None where the question cannot be answered, `sentences` then says why."""
+    """What the planner says of the trial and of its samples.
+
+    `units` is None where the question cannot be answered; `of_trial` then says why.
+    """
 
     units: int | None
-    sentences: tuple[str, ...]
+    of_trial: tuple[str, ...]
+    of_samples: tuple[str, ...] = ()
     noun: str = ""
     table: UnitsTable | None = None
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        return (*self.of_trial, *self.of_samples)
 
 
 def answer(question: Question, kind: Kind = Kind.PAIRED) -> Answer:
@@ -100,8 +108,8 @@ def answer(question: Question, kind: Kind = Kind.PAIRED) -> Answer:
     sentences.append(
         f"{two} {noun} would leave ±{half_width(two, kind) * question.spread:.1f} points: they prove nothing."
     )
-    said = (*sentences, *_grains(question, kind), *_fundamental(question))
-    return Answer(size.units, said, noun, _table(question, kind))
+    of_samples = (*_grains(question, kind), *_fundamental(question))
+    return Answer(size.units, tuple(sentences), of_samples, noun, _table(question, kind))
 
 
 def _table(question: Question, kind: Kind) -> UnitsTable:

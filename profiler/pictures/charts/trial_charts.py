@@ -128,7 +128,7 @@ def grade_points(found: TrialEvaluation, width: float, height: float) -> list[Ma
 
 
 def size_classes(found: TrialEvaluation, width: float, height: float) -> Picture:
-    """Difference of each class with its 95 per cent interval, and what it gives to the gain."""
+    """Difference of each class with its 95 per cent interval, and what it contributes to the gain."""
     sizes = found.sizes
     if sizes is None:
         return _nothing(width, height, "no size classes recorded on both sides")
@@ -137,7 +137,7 @@ def size_classes(found: TrialEvaluation, width: float, height: float) -> Picture
         if test is not None:
             ends += [100.0 * test.interval95.low, 100.0 * test.interval95.high]
     low, high = _room(ends)
-    words = 0.42 if width >= NARROW_PX else 1.0  # room for what each gives
+    words = 0.42 if width >= NARROW_PX else 1.0  # room for what each contributes
     fitted = framed(
         width, height, (low, high + words * (high - low)), (0.0, 1.0), "difference in the class, points", ""
     )
@@ -149,14 +149,15 @@ def size_classes(found: TrialEvaluation, width: float, height: float) -> Picture
     for k, (word, test) in enumerate(zip(sizes.words, sizes.tests, strict=True)):
         y = 0.5 * float(rows[k] + rows[k + 1])
         items.append(Label(frame.x.start - 5.0, y, word, Role.TEXT, Align.RIGHT, 8.0))
-        given = f"gives {fixed(100.0 * sizes.gain.by_design[k], 2, signed=True)}"
-        items.append(Label(right - 4.0, y, given, Role.TEXT, Align.RIGHT, 8.0))
+        part = fixed(100.0 * sizes.gain.by_design[k], 2, signed=True)
+        items.append(Label(right - 4.0, y, part, Role.TEXT, Align.RIGHT, 8.0))
         if test is None:
             continue
         a, b = frame.x.px(100.0 * test.interval95.low), frame.x.px(100.0 * test.interval95.high)
         items.append(Line(np.array([[a, y], [b, y]]), NEW_ROLE, 2.0))
         items.append(Dot(frame.x.px(100.0 * test.difference), y, _DOT, NEW_ROLE, filled=test.holm_p < 0.05))
-    items.append(Label(8.0, top - 12.0, "size class, µm; filled: Holm p below 0.05", Role.TEXT, Align.LEFT, 8.5))
+    items.append(Label(8.0, top - 12.0, "size, µm (filled: Holm p < 0.05)", Role.TEXT, Align.LEFT, 8.5))
+    items.append(Label(right - 4.0, top - 12.0, "contributes", Role.TEXT, Align.RIGHT, 8.5))
     return Picture(width, height, (*items, *_x_only(frame)))
 
 

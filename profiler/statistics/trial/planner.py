@@ -1,10 +1,12 @@
-"""Numbers for a trial that has not been run: pairs for a gain, and what a sample can hold.
+"""Numbers for a trial that has not been run: pairs for a gain, what a sample can hold, which design goes first.
 
 Not here: the power behind it (power), the wording of a protocol.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+
+import numpy as np
 
 from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.inference.power import half_width, spread_upper_factor, whole_units_for
@@ -57,3 +59,15 @@ def sample_floor(grade_g_t: float, mass_kg: float, grain_mg: float) -> SampleFlo
     """What a sample of that grade and mass can tell if its gold comes in grains of that (effective) mass."""
     grains = grain_count(grade_g_t, mass_kg, grain_mg)
     return SampleFloor(grains, count_rsd(grains), grains >= LEAST_GRAINS)
+
+
+def chance_order(pairs: int, seed: int) -> tuple[bool, ...]:
+    """Which design runs first in each pair, (pairs,), true where the reference does; a seed gives its order again.
+
+    By chance, but as often the one as the other: a coin for every pair could put one design first nearly always.
+    """
+    if pairs < 1:
+        raise ValueError(f"An order is drawn for at least one pair, not {pairs}.")
+    draw = np.random.default_rng(seed)
+    leads = pairs // 2 + int(pairs % 2 and draw.random() < 0.5)
+    return tuple(bool(first) for first in draw.permutation(np.arange(pairs) < leads))

@@ -1,6 +1,6 @@
 """What the panes beside a ledger are put together from: a page of text, buttons, forms whose empty boxes say so."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 import msgspec
 from PySide6.QtWidgets import (
@@ -15,7 +15,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from profiler.output.blocks.as_html import html_of
+from profiler.output.blocks.blocks import Block
 from profiler.ui.forms.record_form import RecordForm
+
+STYLE = """
+h3 { font-size: medium; margin: 10px 0 3px 0; } p { margin: 3px 0; } .strong { font-weight: bold; }
+td, th { padding: 1px 10px 1px 0; } th { text-align: left; font-weight: normal; }
+"""  # of the HTML that blocks become, in a pane
 
 
 def text_page(name: str) -> QTextBrowser:
@@ -24,6 +31,14 @@ def text_page(name: str) -> QTextBrowser:
     browser.setOpenLinks(False)
     browser.setAccessibleName(name)
     return browser
+
+
+def show_blocks(page: QTextBrowser | QLabel, blocks: Iterable[Block]) -> None:
+    html = f"<style>{STYLE}</style>{html_of(blocks)}"
+    if isinstance(page, QLabel):
+        page.setText(html)
+    else:
+        page.setHtml(html)
 
 
 def plain_button(words: str, do: Callable[[], object]) -> QPushButton:
@@ -40,9 +55,9 @@ def stacked(holder: QWidget, top: QWidget, row: QHBoxLayout) -> None:
     column.addLayout(row)
 
 
-def form_of(kind: type[msgspec.Struct], optional: Sequence[str]) -> RecordForm:
-    """A form whose empty boxes mean 'not known'."""
-    form = RecordForm(kind, optional=optional)
+def form_of(kind: type[msgspec.Struct], optional: Sequence[str], names: Sequence[str] | None = None) -> RecordForm:
+    """A form whose empty boxes mean “not known”; of all members, or of those named."""
+    form = RecordForm(kind, names, optional)
     for name in optional:
         if name in form.boxes:
             form.boxes[name].setPlaceholderText("–")

@@ -4,9 +4,9 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from profiler.assess.trials.verdicts import TrialEvaluation
-from profiler.numbers import with_minus
-from profiler.output.report.trial_html import run_html
-from profiler.ui.trials.pane_parts import plain_button, stacked, text_page
+from profiler.output.blocks.blocks import Paragraph
+from profiler.output.trials.run_blocks import run_blocks
+from profiler.ui.trials.pane_parts import plain_button, show_blocks, stacked, text_page
 
 
 class RunPane(QWidget):
@@ -27,7 +27,7 @@ class RunPane(QWidget):
         known = found is not None and row is not None and row < len(found.trial.runs)
         self.show_design.setEnabled(known)
         if found is None or row is None or not known:
-            self.text.setHtml("<p>Choose a run in the ledger or in a picture.</p>")
+            show_blocks(self.text, [Paragraph("Choose a run in the ledger or in a picture.")])
             return
         self._design = found.trial.runs[row].design
-        self.text.setHtml(with_minus(run_html(found, row)))
+        show_blocks(self.text, run_blocks(found, row))

@@ -6,6 +6,7 @@ A refusal is said and changes nothing. Not here: which widgets ask for it (trial
 from collections.abc import Callable, Sequence
 from datetime import date
 
+from profiler.numbers import counted
 from profiler.study.edits import trial_edits
 from profiler.study.ledger.reading import Preview, basis_of, structure_of
 from profiler.study.records.trial import Trial
@@ -58,8 +59,7 @@ class TrialEditor:
         trial, study = self.trial, self._document.study
         if trial is not None:
             self._document.edit(trial_edits.delete_trial(study, self.place), "Delete a trial")
-            count = len(trial.runs)
-            runs = f"{count} run{'' if count == 1 else 's'}"
+            runs = counted(len(trial.runs), "run")
             self._document.say(f"“{trial.name}” is deleted with {runs}; Undo brings it back.")
 
     def freeze_plan(self) -> None:
@@ -95,7 +95,7 @@ class TrialEditor:
             filled = trial_edits.set_plan(filled, "basis", basis_of(seen.runs))
         new = trial is None
         edited = trial_edits.add_trial(study, filled) if new else trial_edits.with_trial(study, self.place, filled)
-        self._document.edit(edited, f"Import {count} run{'' if count == 1 else 's'}")
+        self._document.edit(edited, f"Import {counted(count, 'run')}")
         return True
 
     def designs(self) -> tuple[str, str]:

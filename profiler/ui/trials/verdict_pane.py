@@ -4,10 +4,9 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
 
 from profiler.assess.trials.verdicts import TrialEvaluation
-from profiler.numbers import with_minus
-from profiler.output.report.trial_html import verdict_html
+from profiler.output.trials.trial_blocks import verdict_pane_blocks
 from profiler.study.edits import trial_edits
-from profiler.ui.trials.pane_parts import plain_button, stacked, text_page
+from profiler.ui.trials.pane_parts import plain_button, show_blocks, stacked, text_page
 from profiler.words import GateState
 
 OPEN = (GateState.FAILED, GateState.NOT_RECORDED)
@@ -32,7 +31,7 @@ class VerdictPane(QWidget):
         stacked(self, self.text, row)
 
     def show_found(self, found: TrialEvaluation) -> None:
-        self.text.setHtml(with_minus(verdict_html(found)))
+        show_blocks(self.text, verdict_pane_blocks(found))
         chosen = self.gate.currentData()
         self.gate.clear()
         for gate in () if found.judgement is None else found.judgement.verdict.gates:

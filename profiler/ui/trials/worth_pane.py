@@ -8,12 +8,11 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QLineEdit, QScrollArea
 
 from profiler.assess.trials.verdicts import TrialEvaluation
-from profiler.numbers import with_minus
-from profiler.output.report.trial_html import budget_html
+from profiler.output.trials.trial_blocks import worth_pane_blocks
 from profiler.study.edits import trial_edits
 from profiler.study.records.trial import Sampling, Trial, WorthInputs
 from profiler.ui.forms.record_form import RecordForm
-from profiler.ui.trials.pane_parts import add_row, form_of, grid_in, text_page
+from profiler.ui.trials.pane_parts import add_row, form_of, grid_in, show_blocks, text_page
 
 
 class WorthPane(QScrollArea):
@@ -52,7 +51,7 @@ class WorthPane(QScrollArea):
             mark.setChecked(getattr(trial.sampling, name))
 
     def show_found(self, found: TrialEvaluation) -> None:
-        self.text.setHtml(with_minus(budget_html(found)))
+        show_blocks(self.text, worth_pane_blocks(found))
 
     def _form(self, grid: QGridLayout, part: str, kind: type[msgspec.Struct], needed: Sequence[str]) -> RecordForm:
         optional = [name for name in kind.__struct_fields__ if name not in needed]
