@@ -80,15 +80,25 @@ class GateState(StrEnum):
 
 
 class VerdictState(IntEnum):
-    """What a trial says, in the order in which the states are tried; the first that applies holds."""
+    """What a trial says, in the order in which it is tried; the first that applies holds.
+
+    2 to 4 go with the name of the design that is better, either of the two; no state is 1.
+    """
 
     NOT_FAIR = 0
-    WORSE = 1
     WORTHWHILE = 2
     BELOW_WORTHWHILE = 3
-    BETTER = 4
+    SIZE_OPEN = 4
     NO_DIFFERENCE = 5
     NOT_RESOLVED = 6
+
+
+class GainSize(StrEnum):
+    """How large a firm difference is against the worthwhile one."""
+
+    WORTHWHILE = "worthwhile"
+    BELOW = "below"
+    OPEN = "open"
 
 
 class Agreement(StrEnum):

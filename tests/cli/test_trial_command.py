@@ -92,7 +92,7 @@ def test_without_a_block_the_runs_are_unpaired(run, table):
 def test_the_reference_turns_the_sign(run, table):
     found = judged(run, table(rows(GAIN_B)), "--reference", "B", "--worthwhile", 1)
     assert found["difference"] == pytest.approx(-2.47)
-    assert found["state"] == 1
+    assert (found["state"], found["favours"], found["size"]) == (2, "B", "worthwhile")
 
 
 def test_a_relative_gain_that_cannot_be_estimated_is_null(run, table):

@@ -96,7 +96,8 @@ def answer(question: Question, kind: Kind = Kind.PAIRED) -> Answer:
     noun = NOUNS[kind]
     sentences = [
         f"{size.units} {noun} find a true gain of {points(question.gain)} with 80 % power (two-sided 5 %); the "
-        f"95 % interval is then about ±{size.half_width:.2f} points. Fewer than {LEAST_UNITS} are never called firm."
+        f"95 % interval is then about ±{size.half_width:.2f} points. Fewer than {LEAST_UNITS[kind]} are never called "
+        "firm."
     ]
     if question.spread_from is not None and size.cautious > size.units:
         known = 100.0 * spread_relative_sd(question.spread_from)

@@ -3,6 +3,7 @@
 Classes explain the result, they do not decide it. Not here: openings (statistics.sieves).
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -63,7 +64,7 @@ def trial_sizes(trial: Trial, layout: Layout) -> TrialSizes | None:
     taking_part = [by_name[run.run] for run in layout.runs() if run.run in by_name]
     if not taking_part:
         return None
-    openings = _openings(taking_part[0])
+    openings = _openings(taking_part)
     sized: dict[str, _Sized] = {}
     left_out = []
     for run in taking_part:
@@ -88,8 +89,10 @@ def trial_sizes(trial: Trial, layout: Layout) -> TrialSizes | None:
     )
 
 
-def _openings(run: Run) -> tuple[float, ...]:
-    return tuple(sorted((c.opening_um for c in run.sizes), reverse=True))
+def _openings(runs: Sequence[Run]) -> tuple[float, ...]:
+    """The sieves that most runs were screened on."""
+    series = Counter(tuple(sorted((c.opening_um for c in run.sizes), reverse=True)) for run in runs)
+    return series.most_common(1)[0][0]
 
 
 def _sized(run: Run, openings: Sequence[float]) -> _Sized:
@@ -97,7 +100,7 @@ def _sized(run: Run, openings: Sequence[float]) -> _Sized:
     if len(classes) != len(openings) or not all(
         same_opening(c.opening_um, opening) for c, opening in zip(classes, openings, strict=True)
     ):
-        raise ValueError("its sieves are not those of the first screened run.")
+        raise ValueError("its sieves are not those of most runs.")
     concentrate, tail = run.concentrate.mass_kg, run.tail.mass_kg
     if tail is None and run.feed.mass_kg is not None and concentrate is not None:
         tail = run.feed.mass_kg - concentrate

@@ -123,7 +123,7 @@ def _fed(plan: Plan, run: Run, gold_out_g: float | None) -> float | None:
 
 
 def _reference(trial: Trial, study: Study | None) -> str:
-    """The plan's reference, else the study's mark if that design ran, else (empty) the design of the first run."""
+    """The plan's reference, else the study's mark if that design ran, else (empty) the first by name."""
     if trial.plan.reference or study is None:
         return trial.plan.reference
     return study.reference if any(r.design == study.reference and not r.excluded for r in trial.runs) else ""

@@ -50,7 +50,9 @@ class TrialReport(msgspec.Struct, frozen=True):
     units: tuple[int, int]
     reference_recovery: float
     new_recovery: float
-    state: int
+    state: int  # 0 not fair, 2 worthwhile, 3 below it, 4 size open (each for `favours`), 5 none, 6 not resolved
+    favours: str | None
+    size: str | None  # worthwhile, below, open
     verdict: str
     difference: float
     ci95: Limits
@@ -100,6 +102,8 @@ def trial_report(found: TrialEvaluation, judgement: Judgement, remarks: tuple[st
         reference_recovery=c.reference_mean,
         new_recovery=c.new_mean,
         state=int(verdict.state),
+        favours=verdict.favours,
+        size=verdict.size,
         verdict=verdict.text,
         difference=c.difference,
         ci95=_limits(c.interval95),

@@ -55,9 +55,7 @@ def label_shuffles(reference: ArrayLike, new: ArrayLike) -> Permutation:
             sums = np.concatenate([sums, sums + value])
             counts = np.concatenate([counts, counts + 1])
         return _counted(sums[counts == second.size], observed, scale, exact=True)
-    draw = np.random.default_rng(_SEED)
-    batches = [_shuffled_sums(draw, together, second.size) for _ in range(DRAWS // _BATCH)]
-    return _counted(np.concatenate(batches), observed, scale, exact=False)
+    return _counted(_drawn_shuffles(together, first.size, second.size), observed, scale, exact=False)
 
 
 def smallest_two_sided(pairs: int) -> float:
@@ -79,6 +77,13 @@ def _drawn_flips(values: NDArray[np.float64]) -> NDArray[np.float64]:
     tables = padded @ (1.0 - 2.0 * bits).T
     picks = np.random.default_rng(_SEED).integers(0, 256, size=(tables.shape[0], DRAWS))
     return np.asarray(np.take_along_axis(tables, picks, axis=1).sum(axis=0), dtype=np.float64)
+
+
+def _drawn_shuffles(values: NDArray[np.float64], first: int, second: int) -> NDArray[np.float64]:
+    """Seeded sums of the second side: the smaller side is dealt from the values by size, the same for either order."""
+    draw, values, dealt = np.random.default_rng(_SEED), np.sort(values), min(first, second)
+    sums = np.concatenate([_shuffled_sums(draw, values, dealt) for _ in range(DRAWS // _BATCH)])
+    return sums if second == dealt else -sums
 
 
 def _shuffled_sums(draw: np.random.Generator, values: NDArray[np.float64], taken: int) -> NDArray[np.float64]:

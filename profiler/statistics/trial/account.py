@@ -7,12 +7,11 @@ trial could have seen say more. Not here: the numbers (judge).
 from collections.abc import Iterable
 
 from profiler.numbers import fixed
-from profiler.statistics.inference.comparison import Kind
+from profiler.statistics.inference.comparison import Comparison, Kind
 from profiler.statistics.inference.permutation import Permutation, smallest_two_sided
 from profiler.statistics.inference.power import needed
 from profiler.statistics.trial.gates import Gate
 from profiler.statistics.trial.judge import Judgement
-from profiler.statistics.trial.layout import Layout
 from profiler.statistics.trial.planner import LEAST_UNITS
 from profiler.statistics.trial.runs import COLUMNS
 from profiler.statistics.trial.verdict import points, signed
@@ -26,6 +25,7 @@ def account(judgement: Judgement) -> str:
     """The whole account, a short paragraph."""
     parts = (
         _result(judgement),
+        _reference(judgement),
         _adjusted(judgement),
         _verdict(judgement),
         _scatter(judgement),
@@ -63,12 +63,12 @@ def _observations(judgement: Judgement) -> str:
     where = " on one machine" if one else ""
     if layout.kind is Kind.UNPAIRED:
         return (
-            f"{units[0]} {_counted(layout, units[0])} of {layout.reference_design} and {units[1]} of "
+            f"{units[0]} {layout.counted(units[0])} of {layout.reference_design} and {units[1]} of "
             f"{layout.new_design}{where}"
         )
     if layout.kind is Kind.EXCHANGED:
         where = " on two machines"
-    return f"{units[0]} {'randomised ' if _randomised(judgement) else ''}{_counted(layout, units[0])}{where}"
+    return f"{units[0]} {'randomised ' if _randomised(judgement) else ''}{layout.counted(units[0])}{where}"
 
 
 def _randomised(judgement: Judgement) -> bool:
@@ -77,6 +77,13 @@ def _randomised(judgement: Judgement) -> bool:
     ordered = any(gate.code is GateCode.ORDER and gate.state is GateState.MET for gate in gates)
     complete = all(gate.state is not GateState.NOT_RECORDED for gate in gates)
     return judgement.plan.ordering is Ordering.RANDOMISED and ordered and complete
+
+
+def _reference(judgement: Judgement) -> str:
+    if judgement.plan.reference:
+        return ""
+    reference = judgement.verdict.reference
+    return f"No reference is named: {reference}, the first by name, stands for it, which turns signs and nothing else."
 
 
 def _conditions(judgement: Judgement) -> str:
@@ -149,7 +156,8 @@ def _against_gain(judgement: Judgement) -> str:
     if gain is not None and state is VerdictState.NO_DIFFERENCE:
         return f" Two one-sided tests against ±{points(gain)}: p {_p(found.p_equivalent(gain))}."
     if gain is not None and state is VerdictState.WORTHWHILE:
-        return f" One-sided test of a gain above {points(gain)}: p {_p(found.p_above(gain))}."
+        beyond = found.p_above(gain) if found.difference > 0.0 else 1.0 - found.p_above(-gain)
+        return f" One-sided test of a difference beyond {points(gain)}: p {_p(beyond)}."
     return ""
 
 
@@ -176,39 +184,38 @@ def _neighbours(judgement: Judgement) -> str:
 def _more(judgement: Judgement) -> str:
     if judgement.verdict.state is not VerdictState.NOT_RESOLVED:
         return ""
-    found = judgement.comparison
+    found, gain = judgement.comparison, judgement.plan.worthwhile_points
     each = " of each design" if found.kind is Kind.UNPAIRED else ""
-    noun, have = f"{_counted(judgement.layout, 2)}{each}", min(found.units)
+    noun, have = f"{judgement.layout.counted(2)}{each}", min(found.units)
     few = "" if judgement.verdict.enough else _too_few(judgement, noun)
-    gain = judgement.plan.worthwhile_points
     if gain is None or judgement.needed is None:
-        return f"{needed(found, 1.0)} {noun} would show 1 point, {needed(found, 2.0)} would show 2.{few}"
+        return f"{_in_all(found, 1.0)} {noun} in all would show 1 point, {_in_all(found, 2.0)} would show 2.{few}"
     if judgement.needed > have:
         more = judgement.needed - have
         return f"{judgement.needed} {noun} in all, {more} more, would show {points(gain)}.{few}"
     if found.difference == 0.0:
         return f"{judgement.needed} {noun} would have shown {points(gain)}.{few}"
-    own = needed(found, found.difference)
+    own = _in_all(found, found.difference)
     return (
         f"{judgement.needed} {noun} would show {points(gain)}; to tell the difference found from none takes {own}, "
         f"{max(own - have, 0)} more.{few}"
     )
 
 
+def _in_all(found: Comparison, gain: float) -> int:
+    """Never fewer than what can be called firm."""
+    return max(LEAST_UNITS[found.kind], needed(found, gain))
+
+
 def _too_few(judgement: Judgement, noun: str) -> str:
     found, units = judgement.comparison, min(judgement.comparison.units)
-    if found.kind is Kind.PAIRED and units < LEAST_UNITS:
-        return (
-            f" Below {LEAST_UNITS} {noun} no gain is called firm: however large, {units} cannot bring the sign-flip "
-            f"test below p {_p(smallest_two_sided(units))}."
-        )
-    return "" if (judgement.needed or 0) >= LEAST_UNITS else f" Below {LEAST_UNITS} {noun} no gain is called firm."
-
-
-def _counted(layout: Layout, count: int) -> str:
-    if count == 1:
-        return layout.noun
-    return "pairs of installations" if layout.noun == "pair of installations" else f"{layout.noun}s"
+    said = f" Below {LEAST_UNITS[found.kind]} {noun} no difference is called firm"
+    if found.kind is Kind.PAIRED:
+        lowest = _p(smallest_two_sided(units))
+        return f"{said}: however large, {units} cannot bring the sign-flip test below p {lowest}."
+    if found.kind is Kind.EXCHANGED:
+        return f"{said}, half of them each way round."
+    return f"{said}."
 
 
 def _gates(judgement: Judgement) -> str:
@@ -255,7 +262,7 @@ def _left_out(judgement: Judgement) -> str:
     planned, have = judgement.plan.planned_units, min(judgement.comparison.units)
     if planned is not None and planned != have:
         parts.append(
-            f"{planned} {_counted(judgement.layout, planned)} were planned and {have} are judged: stopping where the "
+            f"{planned} {judgement.layout.counted(planned)} were planned and {have} are judged: stopping where the "
             "result looks good makes false gains likelier."
         )
     return " ".join(part for part in parts if part)

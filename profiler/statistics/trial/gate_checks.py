@@ -1,5 +1,7 @@
 """The gates one by one: a table of questions, each a function of the evidence that answers or does not apply.
 
+The label names what is asked about; a failed gate's text says what happened, as it stands in the verdict.
+
 Adding a gate is one line of the table. Not here: what a gate is (gates).
 """
 
@@ -48,7 +50,7 @@ def _order(evidence: Evidence) -> Answer:
     leads, known = _reference_first(evidence)
     text = f"{evidence.layout.reference_design} first in {leads} of {known}" if known else plan.ordering.value
     if known >= 6 and leads in (0, known):
-        return Answer(GateState.FAILED, f"{text}: the same design always ran first")
+        return Answer(GateState.FAILED, f"the same design always ran first: {text}")
     if plan.ordering is Ordering.FIXED:
         return Answer(GateState.FAILED, "the order was fixed, so a drift within a pair counts for one design")
     if plan.ordering is Ordering.NOT_RECORDED:
@@ -97,7 +99,8 @@ def _machine(evidence: Evidence) -> Answer | None:
     if len(machines) > 1:
         named = ", ".join(machine or "not recorded" for machine in machines)
         state = GateState.NOT_RECORDED if "" in machines and len(machines) == 2 else GateState.FAILED
-        return Answer(state, f"runs on several: {named}" if state is GateState.FAILED else f"only some name {named}")
+        several = f"runs on several machines: {named}"
+        return Answer(state, several if state is GateState.FAILED else f"only some runs name {named}")
     return Answer(GateState.MET, machines[0]) if machines[0] else Answer(GateState.NOT_RECORDED, BLANK)
 
 
@@ -107,14 +110,16 @@ def _trend(evidence: Evidence) -> Answer:
         some = any(run.began is not None for run in evidence.layout.runs())
         return Answer(GateState.NOT_RECORDED, "start times missing or too few" if some else BLANK)
     text = f"{trend.slope:+.3g} points a day, p {trend.p:.2g}"
-    return Answer(GateState.FAILED if trend.p < TREND_LEVEL else GateState.MET, text)
+    if trend.p < TREND_LEVEL:
+        return Answer(GateState.FAILED, f"the difference drifts with time: {text}")
+    return Answer(GateState.MET, text)
 
 
 def _exclusions(evidence: Evidence) -> Answer:
     excluded = [run for run in evidence.runs if run.excluded]
     silent = [run.run for run in excluded if not run.exclusion_reason.strip()]
     if silent:
-        return Answer(GateState.FAILED, f"excluded without a reason: {', '.join(silent)}")
+        return Answer(GateState.FAILED, f"runs left out without a reason: {', '.join(silent)}")
     if not excluded:
         return Answer(GateState.MET, "none")
     return Answer(GateState.MET, "; ".join(f"{run.run} ({run.exclusion_reason.strip()})" for run in excluded))
@@ -141,7 +146,7 @@ def _clean(evidence: Evidence) -> Answer:
     mounted = [runs for unit in (*layout.reference, *layout.new) for runs in unit]
     dirty = [run.run for runs in mounted for run in runs if run.cleaned_out is False]
     if dirty:
-        return Answer(GateState.FAILED, f"gold of the bowl before may be in {', '.join(dirty)}")
+        return Answer(GateState.FAILED, f"bowl not cleaned out: gold of the bowl before may be in {', '.join(dirty)}")
     unknown = sum(not any(run.cleaned_out for run in runs) for runs in mounted)
     if unknown:
         return Answer(GateState.NOT_RECORDED, BLANK if unknown == len(mounted) else f"missing in {unknown}")
@@ -159,7 +164,7 @@ def _change_over(evidence: Evidence) -> Answer | None:
     least = _CHANGE_OVER_RESIDENCES * residence
     early = [name for name, value in known.items() if value < least]
     if early:
-        return Answer(GateState.FAILED, f"within {least:g} h of the change of bowl: {', '.join(early)}")
+        return Answer(GateState.FAILED, f"runs within {least:g} h of the change of bowl: {', '.join(early)}")
     return Answer(GateState.MET, f"all later than {least:g} h after the change of bowl")
 
 
@@ -183,27 +188,32 @@ def _units(evidence: Evidence) -> Answer | None:
 
 
 GATES: dict[GateCode, tuple[str, Question]] = {
-    GateCode.MACHINE: ("same machine", _machine),
-    GateCode.FEED_GRADE: ("feed grade matched", feed_grade),
-    GateCode.FEED_SIZE: ("feed size matched", feed_size),
-    GateCode.SPEED: ("same speed", partial(setting, column="speed_rpm")),
-    GateCode.WATER: ("same fluidising water", partial(setting, column="water_l_min")),
-    GateCode.FEED_RATE: ("same feed rate", partial(setting, column="feed_t_h")),
-    GateCode.SOLIDS: ("same solids", partial(setting, column="solids_pct")),
+    GateCode.MACHINE: ("machine", _machine),
+    GateCode.FEED_GRADE: ("feed grade", feed_grade),
+    GateCode.FEED_SIZE: ("feed size", feed_size),
+    GateCode.SPEED: ("speed", partial(setting, column="speed_rpm", differ="speeds differ", unit="rpm")),
+    GateCode.WATER: (
+        "fluidising water",
+        partial(setting, column="water_l_min", differ="fluidising water differs", unit="L/min"),
+    ),
+    GateCode.FEED_RATE: ("feed rate", partial(setting, column="feed_t_h", differ="feed rates differ", unit="t/h")),
+    GateCode.SOLIDS: ("solids", partial(setting, column="solids_pct", differ="solids differ", unit="%")),
     GateCode.CYCLE: (
-        "same cycle",
-        partial(within_share, column="cycle_min", remedy="recovery falls as a cycle goes on"),
+        "cycle",
+        partial(within_share, column="cycle_min", differ="cycles differ", unit="min",
+                remedy="recovery falls as a cycle goes on"),
     ),
     GateCode.MASS_PULL: (
-        "same mass pull",
-        partial(within_share, column="mass_pull_percent", remedy="compare at equal pull"),
+        "mass pull",
+        partial(within_share, column="mass_pull_percent", differ="mass pulls differ", unit="%",
+                remedy="compare at equal pull"),
     ),
-    GateCode.WEAR: ("same wear", wear),
-    GateCode.CLEAN_OUT: ("bowl cleaned out before", _clean),
-    GateCode.CHANGE_OVER: ("change-over left out", _change_over),
+    GateCode.WEAR: ("wear", wear),
+    GateCode.CLEAN_OUT: ("clean-out", _clean),
+    GateCode.CHANGE_OVER: ("change-over", _change_over),
     GateCode.ORDER: ("order", _order),
-    GateCode.UNITS: ("repeats are repeats", _units),
-    GateCode.TREND: ("no drift of the difference", _trend),
-    GateCode.EXCLUSIONS: ("exclusions explained", _exclusions),
-    GateCode.STAMP: ("plan frozen beforehand", _frozen),
-}
+    GateCode.UNITS: ("mountings", _units),
+    GateCode.TREND: ("drift", _trend),
+    GateCode.EXCLUSIONS: ("runs left out", _exclusions),
+    GateCode.STAMP: ("plan", _frozen),
+}  # fmt: skip

@@ -20,6 +20,7 @@ from profiler.statistics.trial.adjustment import Adjustment, adjust, caution, pa
 from profiler.statistics.trial.gate_checks import check_gates
 from profiler.statistics.trial.gates import Evidence
 from profiler.statistics.trial.layout import Layout, lay_out
+from profiler.statistics.trial.planner import LEAST_UNITS
 from profiler.statistics.trial.runs import COLUMNS, TrialPlan, TrialRun
 from profiler.statistics.trial.secondary_outcomes import SecondaryOutcome, secondary_outcome
 from profiler.statistics.trial.verdict import Verdict
@@ -81,13 +82,14 @@ def judge(
             worthwhile=plan.worthwhile_points,
             reference=layout.reference_design,
             new=layout.new_design,
+            units_noun=layout.counted(2),
             least_way=_least_way(layout),
         ),
         permutation=_permutation(layout, first, second),
         relative=relative_gain(layout.kind, first, second, layout.swapped),
         adjustment=adjustment,
         detectable_points=detectable(found.standard_error, found.df),
-        needed=None if plan.worthwhile_points is None else needed(found, plan.worthwhile_points),
+        needed=_needed(found, plan.worthwhile_points),
         weighted=weighted,
         drift=drift,
         wear=_wear(layout),
@@ -95,6 +97,11 @@ def judge(
         worth=None if tonnage is None else worth(_amount(weighted or found), tonnage, downstream),
         excluded=tuple(run for run in runs if run.excluded),
     )
+
+
+def _needed(found: Comparison, gain: float | None) -> int | None:
+    """In all, and never fewer than what can be called firm."""
+    return None if gain is None else max(LEAST_UNITS[found.kind], needed(found, gain))
 
 
 def _refuse_not_finite(runs: Sequence[TrialRun]) -> None:

@@ -36,6 +36,12 @@ class Layout:
     lone: tuple[str, ...]
     unmeasured: tuple[str, ...]
 
+    def counted(self, count: int) -> str:
+        """The noun for so many observations."""
+        if count == 1:
+            return self.noun
+        return "pairs of installations" if self.noun == "pair of installations" else f"{self.noun}s"
+
     def values(self, column: str) -> tuple[Values, Values]:
         """A column of `runs.COLUMNS` per observation, (n,) and (m,); NaN where no run of it has a value."""
         return (
@@ -113,7 +119,8 @@ def _refuse_repeated_names(runs: Iterable[TrialRun]) -> None:
 
 
 def _designs(runs: Sequence[TrialRun], reference: str) -> tuple[str, str]:
-    designs = list(dict.fromkeys(run.design for run in runs))
+    """Reference and new design; without a reference named the first by name, never by what happened to run first."""
+    designs = sorted({run.design for run in runs})
     if len(designs) != 2:
         named = ", ".join(f"“{design}”" for design in designs)
         raise ValueError(f"A comparison needs runs of exactly two designs; these are of {len(designs)}: {named}.")

@@ -12,7 +12,8 @@ from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.inference.power import half_width, spread_upper_factor, whole_units_for
 from profiler.statistics.sampling.grains import LEAST_GRAINS, count_rsd, grain_count
 
-LEAST_UNITS = 6  # below six pairs no permutation of them reaches 5 per cent
+LEAST_UNITS = {Kind.PAIRED: 6, Kind.UNPAIRED: 4, Kind.EXCHANGED: 8}
+"""Pairs, runs of each design, blocks (half of them each way round): with fewer no permutation reaches 5 per cent."""
 
 
 @dataclass(frozen=True)
@@ -20,7 +21,8 @@ class TrialSize:
     """Pairs (runs of each design, blocks) for a gain.
 
     `units` at the spread as given; `cautious` at its 80 per cent upper limit, where it was estimated from few;
-    both at least 6. `half_width` is that of the 95 per cent interval to expect with `units`, in points.
+    both at least what can be called firm. `half_width` is that of the 95 per cent interval to expect with `units`,
+    in points.
     """
 
     units: int
@@ -39,11 +41,11 @@ class SampleFloor:
 
 def trial_size(gain: float, spread: float, kind: Kind = Kind.PAIRED, *, spread_from: int | None = None) -> TrialSize:
     """Size of trial for a gain at a spread, both in points; `spread_from` counts the differences behind it."""
-    units = max(LEAST_UNITS, whole_units_for(gain, spread, kind))
+    units = max(LEAST_UNITS[kind], whole_units_for(gain, spread, kind))
     wider = spread if spread_from is None else spread * spread_upper_factor(spread_from)
     return TrialSize(
         units=units,
-        cautious=max(LEAST_UNITS, whole_units_for(gain, wider, kind)),
+        cautious=max(LEAST_UNITS[kind], whole_units_for(gain, wider, kind)),
         half_width=half_width(units, kind) * spread,
     )
 

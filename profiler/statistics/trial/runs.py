@@ -54,7 +54,7 @@ class TrialRun:
 class TrialPlan:
     """What holds for the whole trial. Basis, size cut, exclusions and worthwhile gain are frozen together.
 
-    Members have the names they have in a study. `reference` empty: the design of the first run. `in_circuit`:
+    Members have the names they have in a study. `reference` empty: the first design by name. `in_circuit`:
     the machine's own tail comes back to it. `load_residence_h` is the residence time of the circuit's load, of
     which three must pass after a change of bowl. `adjust_also` names fields of a run beside the feed grade.
     """

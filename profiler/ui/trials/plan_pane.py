@@ -60,7 +60,7 @@ class PlanPane(QScrollArea):
         plan = trial.plan
         designs = tuple(dict.fromkeys(run.design for run in trial.runs if run.design))
         self.reference.clear()
-        self.reference.addItem("as the study marks it, else the first run's", "")
+        self.reference.addItem("as the study marks it, else the first by name", "")
         for name in dict.fromkeys((*designs, *([plan.reference] if plan.reference else []))):
             self.reference.addItem(name, name)
         for name, combo in self.combos.items():
