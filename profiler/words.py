@@ -65,6 +65,7 @@ class GateCode(StrEnum):
     CHANGE_OVER = "change-over"
     ORDER = "order"
     UNITS = "units"
+    BALANCES = "balances"
     TREND = "trend"
     EXCLUSIONS = "exclusions"
     STAMP = "stamp"

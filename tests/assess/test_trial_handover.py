@@ -12,12 +12,13 @@ from profiler.statistics.trial.runs import COLUMNS, TrialPlan, TrialRun
 from profiler.study.files import examples
 from profiler.study.records.trial import Plan, Run
 
-WORKED_OUT = {"recovery_percent", "mass_pull_percent", "began", "feed_grade_g_t", "feed_metal_g"}
+MADE = {"recovery_percent", "mass_pull_percent", "began", "feed_assay_g_t", "closing"}
+WORKED_OUT = MADE | {"feed_grade_g_t", "feed_metal_g"}
 
 
 @pytest.mark.parametrize(
     ("taken", "record", "made"),
-    [(TrialRun, Run, {"recovery_percent", "mass_pull_percent", "began"}), (TrialPlan, Plan, {"frozen_on"})],
+    [(TrialRun, Run, MADE), (TrialPlan, Plan, {"frozen_on"})],
 )
 def test_every_member_is_a_records_own_or_worked_out(taken: type, record: type[Struct], made: set[str]) -> None:
     """A member renamed on one side alone would be taken as not recorded without a word."""

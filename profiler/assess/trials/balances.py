@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from profiler.statistics.balances.balance import Balances, Stream, Streams, balance
+from profiler.statistics.balances.closing import RunClosing, closings
 from profiler.statistics.balances.reconciliation import ReconciledRuns, reconcile_runs, recoveries_on
 from profiler.statistics.sampling.duplicates import replicate_cv
 from profiler.statistics.trial.run_flags import RunFlag, flag_runs
@@ -41,6 +42,7 @@ class TrialBalances:
     balances: Balances
     reconciled: ReconciledRuns
     flags: tuple[tuple[RunFlag, ...], ...]
+    closings: tuple[RunClosing | None, ...]
     recovery_pct: Values
     recovery_sd_pct: Values
     feed_error: AssayError
@@ -70,7 +72,8 @@ def trial_balances(trial: Trial) -> TrialBalances:
         balances, reconciled = balance(streams), reconcile_runs(streams)
         flags = flag_runs(streams, balances, reconciled) if runs else ()
     recovery, sd = _recoveries(trial, balances, reconciled)
-    return TrialBalances(streams, balances, reconciled, _by_run(flags, len(runs)), recovery, sd, *errors)
+    of_runs = _by_run(flags, len(runs)), closings(streams, balances)
+    return TrialBalances(streams, balances, reconciled, *of_runs, recovery, sd, *errors)
 
 
 def assay_error(groups: Iterable[tuple[float, ...]], own_pct: float | None) -> AssayError:

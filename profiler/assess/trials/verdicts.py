@@ -101,7 +101,9 @@ def _run(trial: Trial, balances: TrialBalances, row: int, gold_out_g: float | No
         mass_pull_percent=run.mass_pull_pct if pull is None else pull / PERCENT,
         began=_moment(run.started),
         feed_grade_g_t=_feed_grade(trial.plan, run, value(balances.balances.built_up_head, row)),
+        feed_assay_g_t=run.feed.grade_g_t,
         feed_metal_g=_fed(trial.plan, run, gold_out_g),
+        closing=balances.closings[row],
     )
 
 

@@ -256,6 +256,7 @@ def _left_out(judgement: Judgement) -> str:
     layout = judgement.layout
     parts = [
         _listed("Excluded", (f"{run.run} ({run.exclusion_reason or 'no reason'})" for run in judgement.excluded)),
+        "" if judgement.with_all is None else f"With the runs left out taken in: {judgement.with_all.text}.",
         _listed("Left out for want of a partner", layout.lone),
         _listed("Left out without a recovery", layout.unmeasured),
     ]

@@ -10,6 +10,7 @@ from functools import partial
 
 import numpy as np
 
+from profiler.statistics.balances.closing import Closure, most_doubtful
 from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.trial.gate_likeness import BLANK, feed_grade, feed_size, setting, wear, within_share
 from profiler.statistics.trial.gates import Answer, Evidence, Gate, with_waiver
@@ -19,6 +20,7 @@ from profiler.words import GateCode, GateState, Ordering, Structure
 
 TREND_LEVEL = 0.01  # a drift this unlikely fails; at 5 per cent one fair trial in twenty would. Own rule, no source
 _CHANGE_OVER_RESIDENCES = 3.0
+MOST_NAMED = 3  # runs in one sentence
 
 Question = Callable[[Evidence], Answer | None]
 
@@ -187,6 +189,26 @@ def _units(evidence: Evidence) -> Answer | None:
     return Answer(GateState.MET, f"one mounting each, {len(mounted)} recorded")
 
 
+def _balances(evidence: Evidence) -> Answer:
+    """Of the runs that take part, and of those that give no recovery."""
+    taking_part = {run.run for run in evidence.layout.runs()} | set(evidence.layout.unmeasured)
+    runs = [run for run in evidence.runs if run.run in taking_part]
+    known = [(run.run, run.closing) for run in runs if run.closing is not None]
+    failing = [f"run {name}: {found.text}" for name, found in known if found.closure is Closure.FAILS]
+    if failing:
+        more = f"; and {len(failing) - MOST_NAMED} more" if len(failing) > MOST_NAMED else ""
+        return Answer(GateState.FAILED, f"balances do not close ({'; '.join(failing[:MOST_NAMED])}{more})")
+    doubtful = [name for name, found in known if found.closure is Closure.DOUBTFUL]
+    text = f"{len(doubtful)} of {len(runs)} runs beyond 2 standard errors of their accountability"
+    if len(doubtful) > most_doubtful(len(runs)):
+        return Answer(GateState.FAILED, f"balances do not close: {text}")
+    if not known:
+        return Answer(GateState.NOT_RECORDED, "no run has what it takes: masses, and assays of feed and products")
+    if len(known) < len(runs):
+        return Answer(GateState.NOT_RECORDED, f"missing in {len(runs) - len(known)} runs; otherwise {text}")
+    return Answer(GateState.MET, text)
+
+
 GATES: dict[GateCode, tuple[str, Question]] = {
     GateCode.MACHINE: ("machine", _machine),
     GateCode.FEED_GRADE: ("feed grade", feed_grade),
@@ -213,6 +235,7 @@ GATES: dict[GateCode, tuple[str, Question]] = {
     GateCode.CHANGE_OVER: ("change-over", _change_over),
     GateCode.ORDER: ("order", _order),
     GateCode.UNITS: ("mountings", _units),
+    GateCode.BALANCES: ("balances", _balances),
     GateCode.TREND: ("drift", _trend),
     GateCode.EXCLUSIONS: ("runs left out", _exclusions),
     GateCode.STAMP: ("plan", _frozen),

@@ -27,11 +27,23 @@ def feed_grade(evidence: Evidence) -> Answer:
             GateState.NOT_RECORDED,
             "inside a circuit the bowl's own feed grade is an outcome; the fresh feed's grade is what must match",
         )
-    matched = _matched("feed_grade_g_t", evidence, "feed grades differ")
+    column = _feed_column(evidence)
+    matched = _matched(column, evidence, "feed grades differ")
+    if column != "feed_grade_g_t":
+        return Answer(matched.state, f"{matched.text} (the balances' own feed assays)")
     if matched.state is not GateState.FAILED and _feed_explains(evidence):
         found = matched.text.removeprefix(NOT_SHOWN)
         return Answer(GateState.FAILED, f"feed grades explain the difference, which adjusted for them is gone: {found}")
     return matched
+
+
+def _feed_column(evidence: Evidence) -> str:
+    """The feed grade that is recorded for more observations; the balance's own assay only where another is missing."""
+    counts = {}
+    for column in ("feed_grade_g_t", "feed_assay_g_t"):
+        first, second, _, _ = evidence.layout.complete(column)
+        counts[column] = min(first.size, second.size)
+    return max(counts, key=lambda column: counts[column])
 
 
 def _feed_explains(evidence: Evidence) -> bool:

@@ -5,7 +5,7 @@ before; size classes (sizes) and error budget (budget), which explain afterwards
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isfinite
 
 import numpy as np
@@ -33,7 +33,8 @@ class Judgement:
 
     `needed` is the number of pairs (runs of each design, installations, blocks) in all that would show the
     worthwhile gain at the scatter found. `weighted` is the comparison by metal fed, None where that is not
-    recorded; `worth` follows from it if there is one. `drift` runs in points a day, `wear` in points an hour.
+    recorded; `worth` follows from it if there is one. `with_all` is the verdict with the runs taken in that were left
+    out, None where none was or they allow none. `drift` runs in points a day, `wear` in points an hour.
     """
 
     plan: TrialPlan
@@ -50,6 +51,7 @@ class Judgement:
     secondary_outcomes: tuple[SecondaryOutcome, ...]
     worth: Worth | None
     excluded: tuple[TrialRun, ...]
+    with_all: Verdict | None
 
     @property
     def comparison(self) -> Comparison:
@@ -64,39 +66,62 @@ def judge(
 ) -> Judgement:
     """Judge a trial. ValueError, one sentence, where there is nothing to judge."""
     _refuse_not_finite(runs)
-    layout = lay_out(runs, plan.structure, plan.reference)
+    evidence = _evidence(runs, plan)
+    layout, found, adjustment = evidence.layout, evidence.comparison, evidence.adjustment
     first, second = layout.values("recovery_percent")
-    found = compare(layout.kind, first, second, layout.swapped)
-    adjustment = _adjustment(layout, plan)
-    drift = _drift(layout, first, second)
-    gates = check_gates(
-        Evidence(runs=tuple(runs), plan=plan, layout=layout, comparison=found, adjustment=adjustment, trend=drift)
-    )
     weighted = _weighted(layout, found, first, second)
     return Judgement(
         plan=plan,
         layout=layout,
-        verdict=Verdict(
-            comparison=found,
-            gates=gates,
-            worthwhile=plan.worthwhile_points,
-            reference=layout.reference_design,
-            new=layout.new_design,
-            units_noun=layout.counted(2),
-            least_way=_least_way(layout),
-        ),
+        verdict=_verdict(evidence),
         permutation=_permutation(layout, first, second),
         relative=relative_gain(layout.kind, first, second, layout.swapped),
         adjustment=adjustment,
         detectable_points=detectable(found.standard_error, found.df),
         needed=_needed(found, plan.worthwhile_points),
         weighted=weighted,
-        drift=drift,
+        drift=evidence.trend,
         wear=_wear(layout),
         secondary_outcomes=_secondary_outcomes(layout, plan, found),
         worth=None if tonnage is None else worth(_amount(weighted or found), tonnage, downstream),
         excluded=tuple(run for run in runs if run.excluded),
+        with_all=_with_all(runs, plan),
     )
+
+
+def _evidence(runs: Sequence[TrialRun], plan: TrialPlan) -> Evidence:
+    layout = lay_out(runs, plan.structure, plan.reference)
+    first, second = layout.values("recovery_percent")
+    return Evidence(
+        runs=tuple(runs),
+        plan=plan,
+        layout=layout,
+        comparison=compare(layout.kind, first, second, layout.swapped),
+        adjustment=_adjustment(layout, plan),
+        trend=_drift(layout, first, second),
+    )
+
+
+def _verdict(evidence: Evidence) -> Verdict:
+    layout = evidence.layout
+    return Verdict(
+        comparison=evidence.comparison,
+        gates=check_gates(evidence),
+        worthwhile=evidence.plan.worthwhile_points,
+        reference=layout.reference_design,
+        new=layout.new_design,
+        units_noun=layout.counted(2),
+        least_way=_least_way(layout),
+    )
+
+
+def _with_all(runs: Sequence[TrialRun], plan: TrialPlan) -> Verdict | None:
+    if not any(run.excluded for run in runs):
+        return None
+    try:
+        return _verdict(_evidence([replace(run, excluded=False) for run in runs], plan))
+    except ValueError:
+        return None
 
 
 def _needed(found: Comparison, gain: float | None) -> int | None:
@@ -116,7 +141,7 @@ def _adjustment(layout: Layout, plan: TrialPlan) -> Adjustment:
     blocked = trap(plan.basis, plan.feed_grade, in_circuit=plan.in_circuit)
     columns = ("feed_grade_g_t", *plan.adjust_also)
     for name in columns:
-        if name not in COLUMNS:
+        if name not in COLUMNS or (name in plan.adjust_also and not COLUMNS[name].covariate):
             raise ValueError(f"There is no column “{name}” of the runs to adjust for.")
     covariates = [layout.values(name) for name in columns]
     if any(not np.all(np.isfinite(side)) for sides in covariates for side in sides):

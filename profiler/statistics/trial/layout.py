@@ -22,7 +22,7 @@ class Layout:
     """Observations of the reference and the new design; paired and exchanged ones stand in the same order.
 
     `swapped`: exchanged machines only, true where the second machine carries the reference. `lone` names runs
-    left out for want of a partner, `unmeasured` those without a recovery.
+    left out for want of a partner (or with one that was left out), `unmeasured` those without a recovery.
     """
 
     kind: Kind
@@ -84,6 +84,8 @@ def lay_out(runs: Sequence[TrialRun], structure: Structure, reference: str = "")
     unmeasured = tuple(run.run for run in taken if run.recovery_percent is None)
     measured = [run for run in taken if run.recovery_percent is not None]
     kind, noun, sides = _SORT[structure](measured, first, second)
+    if structure in _BROKEN_BY_EXCLUSION:
+        sides = sides.without({run.block for run in runs if run.excluded and run.block})
     layout = Layout(
         kind=kind,
         noun=noun,
@@ -108,6 +110,19 @@ class _Sides:
     labels: tuple[str, ...] = ()
     swapped: tuple[bool, ...] = ()
     lone: tuple[str, ...] = ()
+
+    def without(self, blocks: set[str]) -> "_Sides":
+        """Leave these pairs out whole; their runs join those without a partner."""
+        kept = [k for k, label in enumerate(self.labels) if label not in blocks]
+        gone = [k for k, label in enumerate(self.labels) if label in blocks]
+        lone = [run.run for k in gone for unit in (self.reference[k], self.new[k]) for runs in unit for run in runs]
+        return _Sides(
+            tuple(self.reference[k] for k in kept),
+            tuple(self.new[k] for k in kept),
+            tuple(self.labels[k] for k in kept),
+            tuple(self.swapped[k] for k in kept) if self.swapped else (),
+            (*self.lone, *lone),
+        )
 
 
 def _refuse_repeated_names(runs: Iterable[TrialRun]) -> None:
@@ -187,6 +202,9 @@ _SORT: dict[Structure, Callable[[Sequence[TrialRun], str, str], tuple[Kind, str,
     Structure.EXCHANGED: _exchanged,
     Structure.BEFORE_AFTER: _unpaired,
 }
+
+
+_BROKEN_BY_EXCLUSION = (Structure.PAIRS, Structure.EXCHANGED)  # a run left out takes its whole pair along
 
 
 def _matched(

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from math import isfinite
 
+from profiler.statistics.balances.closing import RunClosing
 from profiler.words import Basis, FeedGrade, Ordering, Structure, Waiver
 
 
@@ -21,7 +22,8 @@ class TrialRun:
 
     `feed_metal_g` weights cycles within an installation and the mean quoted for money. `downstream_g_t` is
     the stream that takes what the machine misses (circuit overflow, leach feed); lower is better.
-    `since_change_h` counts from the mounting of the bowl, `wear_h` from its new liner.
+    `feed_assay_g_t` is the balance's own, for the gate where no other feed grade is recorded; `closing` says how the
+    balance closes. `since_change_h` counts from the mounting of the bowl, `wear_h` from its new liner.
     """
 
     run: str
@@ -33,6 +35,7 @@ class TrialRun:
     order: int | None = None
     began: datetime | None = None
     feed_grade_g_t: float | None = None
+    feed_assay_g_t: float | None = None
     feed_f80_um: float | None = None
     feed_metal_g: float | None = None
     speed_rpm: float | None = None
@@ -48,6 +51,7 @@ class TrialRun:
     gold_output_g: float | None = None
     excluded: bool = False
     exclusion_reason: str = ""
+    closing: RunClosing | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -85,15 +89,17 @@ class TrialPlan:
 
 @dataclass(frozen=True)
 class Column:
-    """A number of a run that is averaged, compared or adjusted for."""
+    """A number of a run that is averaged and compared; `covariate`: it may be chosen to be adjusted for."""
 
     label: str
     get: Callable[[TrialRun], float | None]
+    covariate: bool = True
 
 
 COLUMNS: dict[str, Column] = {
-    "recovery_percent": Column("recovery", lambda run: run.recovery_percent),
-    "feed_grade_g_t": Column("feed grade", lambda run: run.feed_grade_g_t),
+    "recovery_percent": Column("recovery", lambda run: run.recovery_percent, covariate=False),
+    "feed_grade_g_t": Column("feed grade", lambda run: run.feed_grade_g_t, covariate=False),  # adjusted for anyway
+    "feed_assay_g_t": Column("feed assay", lambda run: run.feed_assay_g_t, covariate=False),  # part of recoveries
     "feed_f80_um": Column("feed F80", lambda run: run.feed_f80_um),
     "feed_metal_g": Column("metal fed", lambda run: run.feed_metal_g),
     "speed_rpm": Column("speed", lambda run: run.speed_rpm),

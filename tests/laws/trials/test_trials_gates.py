@@ -6,11 +6,13 @@ from datetime import date, datetime, timedelta
 import numpy as np
 import pytest
 
+from profiler.statistics.balances.balance import Streams, balance, stream
+from profiler.statistics.balances.closing import DOUBTFUL_ERRORS, Closure, RunClosing, closings, most_doubtful
 from profiler.statistics.inference.differences import paired
 from profiler.statistics.trial.gates import Gate
 from profiler.statistics.trial.judge import Judgement, judge
 from profiler.statistics.trial.runs import TrialPlan, TrialRun
-from profiler.words import FeedGrade, GateState, Ordering, Structure, VerdictState, Waiver
+from profiler.words import Basis, FeedGrade, GateState, Ordering, Structure, VerdictState, Waiver
 from tests.laws.trials.test_trials_sentence import FULL_PLAN, full_ledger
 from tests.laws.trials.test_trials_two_sets import FEED_A, FEED_B, GAIN_B, ledger, plan
 
@@ -260,3 +262,86 @@ def test_a_waiver_needs_a_reason_and_a_gate_that_exists() -> None:
 def test_a_waiver_leaves_a_met_gate_met() -> None:
     waived = replace(FULL_PLAN, waivers=(Waiver("speed", "in case"),))
     assert state(full_ledger(), "speed", waived) is GateState.MET
+
+
+def closing(closure: Closure) -> dict[str, object]:
+    return {"closing": RunClosing(closure, f"a run that {closure}")}
+
+
+def test_a_run_whose_balance_fails_closes_the_trial() -> None:
+    runs = full_ledger()
+    assert state(runs, "balances") is GateState.MET
+    runs[4] = replace(runs[4], **closing(Closure.FAILS))
+    judgement = judge(runs, FULL_PLAN)
+    assert gate(judgement, "balances").text == "balances do not close (run A3: a run that fails)"
+    assert judgement.verdict.state is VerdictState.NOT_FAIR
+    runs[4] = replace(runs[4], excluded=True, exclusion_reason="spilt concentrate")
+    assert state(runs, "balances") is GateState.MET
+
+
+@pytest.mark.parametrize(("doubtful", "expected"), [(1, GateState.MET), (4, GateState.MET), (5, GateState.FAILED)])
+def test_a_few_doubtful_balances_are_chance_and_many_are_not(doubtful: int, expected: GateState) -> None:
+    """20 runs: 20 per cent are four."""
+    runs = [
+        replace(run, **closing(Closure.DOUBTFUL)) if row < doubtful else run for row, run in enumerate(full_ledger())
+    ]
+    assert state(runs, "balances") is expected
+
+
+def test_balances_that_cannot_be_checked_are_not_recorded() -> None:
+    assert state([replace(run, closing=None) for run in full_ledger()], "balances") is GateState.NOT_RECORDED
+    runs = full_ledger()
+    runs[3] = replace(runs[3], closing=None)
+    assert "missing in 1 runs" in gate(judge(runs, FULL_PLAN), "balances").text
+
+
+@pytest.mark.parametrize(
+    ("concentrate", "tail", "closure"),
+    [(1400.0, 2.45, Closure.CLOSES), (1900.0, 2.45, Closure.DOUBTFUL), (2500.0, 2.45, Closure.FAILS),
+     (3.0, 2.45, Closure.FAILS), (1400.0, 1500.0, Closure.FAILS)],
+)  # fmt: skip
+def test_a_balance_is_judged_by_its_own_standard_error(concentrate: float, tail: float, closure: Closure) -> None:
+    """1.2 kg of 1000 at 4 g/t, assays 5, 5 and 4 %: accountability 103, 118 and 136 %, errors 6.1, 7.0 and 8.1."""
+    streams = Streams(
+        stream(mass=1000, grade=4.0, grade_rsd=0.05),
+        stream(mass=1.2, grade=concentrate, grade_rsd=0.05),
+        stream(mass=np.nan, grade=tail, grade_rsd=0.04),
+    )
+    found = closings(streams, balance(streams))[0]
+    assert found is not None and found.closure is closure
+
+
+@pytest.mark.parametrize(("concentrate", "closure"), [(1700.0, "closes"), (2000.0, "doubtful"), (2200.0, "fails")])
+def test_without_assay_errors_ten_and_fifteen_per_cent_are_the_limits(concentrate: float, closure: str) -> None:
+    streams = Streams(stream(mass=1000, grade=4.0), stream(mass=1.0, grade=concentrate), stream(mass=999, grade=2.5))
+    found = closings(streams, balance(streams))[0]
+    assert found is not None and found.closure == closure  # 104.9, 112.4 and 117.4 %
+
+
+def test_one_sound_trial_in_two_has_a_doubtful_run() -> None:
+    """Twelve runs at two standard errors: 1 - 0.9545**12 = 43 per cent, so a single flag is no failure."""
+    draw = np.random.default_rng(33)
+    shares = [np.any(np.abs(draw.standard_normal(12)) > DOUBTFUL_ERRORS) for _ in range(4000)]
+    assert np.mean(shares) == pytest.approx(0.43, abs=0.03)
+    assert most_doubtful(12) == 3 and most_doubtful(40) == 8
+
+
+def test_a_run_left_out_takes_its_whole_pair_along() -> None:
+    runs = [*full_ledger(), replace(full_ledger()[1], run="B1 again", recovery_percent=40.9)]
+    runs[1] = replace(runs[1], excluded=True, exclusion_reason="pump")
+    judgement = judge(runs, FULL_PLAN)
+    assert judgement.layout.labels == tuple(str(pair) for pair in range(2, 11))
+    assert judgement.layout.lone == ("A1", "B1 again")
+    assert judgement.with_all is not None and judgement.with_all.comparison.units == (10, 10)
+
+
+def test_feed_assays_stand_in_for_the_feed_grade_at_the_gate_alone() -> None:
+    runs = [replace(run, feed_grade_g_t=None, feed_assay_g_t=run.feed_grade_g_t) for run in full_ledger()]
+    judgement = judge(runs, replace(FULL_PLAN, basis=Basis.OVER_FEED, feed_grade=FeedGrade.INDEPENDENT))
+    found = gate(judgement, "feed-grade")
+    assert found.state is GateState.MET and "the balances' own feed assays" in found.text
+    assert judgement.adjustment.result is None
+    richer = of_b(runs, feed_assay_g_t=5.0)
+    assert "feed grades differ" in gate(judge(richer, FULL_PLAN), "feed-grade").text
+    with pytest.raises(ValueError, match="no column “feed_assay_g_t” of the runs to adjust for"):
+        judge(runs, replace(FULL_PLAN, adjust_also=("feed_assay_g_t",)))

@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 
 import pytest
 
+from profiler.statistics.balances.closing import Closure, RunClosing
 from profiler.statistics.trial.account import account
 from profiler.statistics.trial.judge import judge
 from profiler.statistics.trial.runs import TrialPlan, TrialRun
@@ -38,6 +39,7 @@ def full_ledger(recoveries_b: list[float] = GAIN_B, pairs: int = 10) -> list[Tri
                 mass_pull_percent=0.08,
                 wear_h=10.0 + 5 * pair,
                 cleaned_out=True,
+                closing=RunClosing(Closure.CLOSES, "accountability 101.2 %, 0.3 standard errors from 100"),
             )
         )
     return runs
@@ -132,6 +134,7 @@ def test_runs_left_out_and_stopping_early_are_said() -> None:
     runs[0] = replace(runs[0], excluded=True, exclusion_reason="feed pump stopped")
     text = account(judge(runs, FULL_PLAN))
     assert "Excluded: A1 (feed pump stopped)" in text
+    assert "With the runs left out taken in: B is better" in text
     assert "Left out for want of a partner: B1" in text
     assert "10 pairs were planned and 7 are judged" in text
 
