@@ -43,6 +43,8 @@ def add_options(trial: argparse.ArgumentParser) -> None:
     trial.add_argument("--reference", metavar="NAME", help="the design differences are taken against")
     trial.add_argument("--worthwhile", metavar="POINTS", help="least gain worth having, percentage points of recovery")
     trial.add_argument("--structure", choices=STRUCTURES, help="how the trial was laid out (default: as recorded)")
+    trial.add_argument("--pair-neighbours", action="store_true", help="pair runs of both designs in turn")
+    trial.add_argument("--fill-installations", action="store_true", help="each stretch of one bowl is one mounting")
     trial.add_argument("--json", action="store_true", help="one JSON object instead of text")
 
 
@@ -54,12 +56,23 @@ def trial(chosen: argparse.Namespace) -> str:
     from profiler.output.trials.trial_json import trial_json
 
     asked = _asked(chosen)
-    found = evaluate_trial(_as_asked(asked.trial, chosen), asked.study)
+    found = evaluate_trial(_as_asked(_arranged(asked.trial, chosen), chosen), asked.study)
     if found.judgement is None:
         raise ValueError(f"{chosen.file.name}: {found.trouble}{_flagged(found.balances.flags, asked.trial)}")
     if chosen.json:
         return trial_json(found, found.judgement, asked.remarks)
     return blocks_text(terminal_blocks(found, asked.remarks)).rstrip("\n")
+
+
+def _arranged(trial: Trial, chosen: argparse.Namespace) -> Trial:
+    """The ledger told apart by the order of its runs, where that is asked for."""
+    from profiler.assess.trials.arranging import with_neighbours_paired, with_stretches_mounted
+
+    if chosen.pair_neighbours and chosen.fill_installations:
+        raise ValueError("--pair-neighbours and --fill-installations tell runs apart in two ways; choose one.")
+    if chosen.pair_neighbours:
+        return with_neighbours_paired(trial)
+    return with_stretches_mounted(trial) if chosen.fill_installations else trial
 
 
 def _asked(chosen: argparse.Namespace) -> _Asked:

@@ -244,3 +244,33 @@ def test_the_study_marks_the_reference_where_the_plan_names_none(run, tmp_path):
     assert judged(run, path)["reference"] == "Graded, first try"
     write_study(replace(study, trials=(trial,), reference=""), path)
     assert judged(run, path)["reference"] == trial.runs[0].design
+
+
+def stretched(stretches=8, cycles=4):
+    lines = ["design,rec"]
+    for stretch in range(stretches):
+        lines += [f"{'AB'[stretch % 2]},{40 + stretch % 3 + 0.1 * cycle}" for cycle in range(cycles)]
+    return "\n".join(lines) + "\n"
+
+
+def test_cycles_in_stretches_are_refused_a_verdict_and_the_way_on_is_named(run, table):
+    path = table(stretched())
+    found = judged(run, path)
+    gates = {gate["code"]: gate for gate in found["gates"]}
+    assert found["state"] == 0 and gates["units"]["state"] == "failed"
+    assert "name the installation of each run" in found["verdict"]
+    filled = judged(run, path, "--fill-installations")
+    assert filled["state"] != 0 and filled["units"] == [4, 4]
+    assert filled["structure"] == "cycles within installations"
+
+
+def test_neighbours_are_paired_when_asked(run, table):
+    path = table(rows(GAIN_B, block=False))
+    loose, paired = judged(run, path), judged(run, path, "--pair-neighbours")
+    assert "neighbours could be paired (10 pairs)" in loose["sentence"]
+    assert (loose["structure"], paired["structure"]) == ("unpaired runs", "pairs")
+    assert paired["difference"] == pytest.approx(2.47) and paired["p"] == pytest.approx(0.000569356, abs=5e-10)
+    code, _, err = run("trial", table(stretched()), "--pair-neighbours")
+    assert code == 2 and "do not alternate" in err
+    code, _, err = run("trial", path, "--pair-neighbours", "--fill-installations")
+    assert code == 2 and "choose one" in err

@@ -30,6 +30,7 @@ def account(judgement: Judgement) -> str:
         _verdict(judgement),
         _scatter(judgement),
         _more(judgement),
+        _proposed(judgement),
         _gates(judgement),
         _other_evidence(judgement),
         _left_out(judgement),
@@ -171,6 +172,16 @@ def _scatter(judgement: Judgement) -> str:
     return (
         f"The standard deviation of {of} is {found.spread:.2f} points; a trial like this one finds a true difference "
         f"of {judgement.detectable_points:.2f} points with 80 % power.{_neighbours(judgement)}"
+    )
+
+
+def _proposed(judgement: Judgement) -> str:
+    count = len(judgement.neighbours)
+    if not count:
+        return ""
+    return (
+        f"The designs alternate in time and no pairs are recorded: neighbours could be paired ({count} pairs), which "
+        "takes out what both of a pair share; decide on it for that reason, not for the result."
     )
 
 

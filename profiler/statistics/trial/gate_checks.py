@@ -15,6 +15,7 @@ from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.trial.gate_likeness import BLANK, feed_grade, feed_size, setting, wear, within_share
 from profiler.statistics.trial.gates import Answer, Evidence, Gate, with_waiver
 from profiler.statistics.trial.layout import Unit
+from profiler.statistics.trial.mountings import run_order
 from profiler.statistics.trial.runs import COLUMNS, TrialRun
 from profiler.words import GateCode, GateState, Ordering, Structure
 
@@ -170,23 +171,54 @@ def _change_over(evidence: Evidence) -> Answer | None:
     return Answer(GateState.MET, f"all later than {least:g} h after the change of bowl")
 
 
-def _units(evidence: Evidence) -> Answer | None:
-    """Cycles of one mounting counted as if each were a trial of its own."""
-    if evidence.plan.structure is Structure.INSTALLATIONS:
+def _mountings(evidence: Evidence) -> Answer | None:
+    """Cycles of one mounting counted as if each were a trial of its own, or not known not to be."""
+    plan, layout = evidence.plan, evidence.layout
+    if layout.kind is Kind.EXCHANGED:
         return None
+    names = [run.installation for run in layout.runs()]
+    if plan.structure is Structure.INSTALLATIONS:
+        return Answer(GateState.MET, f"cycles averaged within {len(set(names))} mountings")
+    shared = _shared(evidence)
+    if shared:
+        return Answer(
+            GateState.FAILED,
+            f"cycles of one mounting are counted as repeats (installation {', '.join(shared[:MOST_NAMED])}): "
+            f"choose “{Structure.INSTALLATIONS}”",
+        )
+    return (
+        Answer(GateState.MET, f"one mounting each, {len(set(names))} recorded")
+        if all(names)
+        else _by_stretches(evidence)
+    )
+
+
+def _shared(evidence: Evidence) -> list[str]:
+    """Installations that more than one observation comes from."""
     mounted: dict[str, int] = {}
     for unit in (*evidence.layout.reference, *evidence.layout.new):
         for name in {run.installation for runs in unit for run in runs if run.installation}:
             mounted[name] = mounted.get(name, 0) + 1
-    shared = [name for name, count in mounted.items() if count > 1]
-    if not mounted or evidence.layout.kind is Kind.EXCHANGED:
+    return [name for name, count in mounted.items() if count > 1]
+
+
+def _by_stretches(evidence: Evidence) -> Answer | None:
+    """Told from the order of the runs; pairs without dates are taken as they are named."""
+    rows = {run.run: row for row, run in enumerate(evidence.runs)}
+    order = run_order(sorted(evidence.layout.runs(), key=lambda run: rows[run.run]))
+    if evidence.layout.kind is Kind.PAIRED and not order.dated:
         return None
-    if shared:
-        return Answer(
-            GateState.FAILED,
-            f"cycles of one mounting count as repeats (installation {', '.join(shared)}): average them first",
-        )
-    return Answer(GateState.MET, f"one mounting each, {len(mounted)} recorded")
+    found = f"{len(order.runs)} runs in {len(order.stretches)} stretches of one bowl"
+    where = "" if order.dated else " by the ledger's order"
+    if order.told_apart:
+        return Answer(GateState.MET, f"{found}{where}")
+    if not order.dated and evidence.plan.ordering in (Ordering.RANDOMISED, Ordering.ALTERNATED):
+        return Answer(GateState.NOT_RECORDED, f"{found}{where}; start times would show the {evidence.plan.ordering}")
+    return Answer(
+        GateState.FAILED,
+        f"mountings cannot be told apart: {found}{where}, where chance would make {order.by_chance:.0f}; cycles of one "
+        "mounting are no repeats: name the installation of each run",
+    )
 
 
 def _balances(evidence: Evidence) -> Answer:
@@ -234,7 +266,7 @@ GATES: dict[GateCode, tuple[str, Question]] = {
     GateCode.CLEAN_OUT: ("clean-out", _clean),
     GateCode.CHANGE_OVER: ("change-over", _change_over),
     GateCode.ORDER: ("order", _order),
-    GateCode.UNITS: ("mountings", _units),
+    GateCode.UNITS: ("mountings", _mountings),
     GateCode.BALANCES: ("balances", _balances),
     GateCode.TREND: ("drift", _trend),
     GateCode.EXCLUSIONS: ("runs left out", _exclusions),

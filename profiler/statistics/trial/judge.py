@@ -20,11 +20,13 @@ from profiler.statistics.trial.adjustment import Adjustment, adjust, caution, pa
 from profiler.statistics.trial.gate_checks import check_gates
 from profiler.statistics.trial.gates import Evidence
 from profiler.statistics.trial.layout import Layout, lay_out
+from profiler.statistics.trial.mountings import neighbours
 from profiler.statistics.trial.planner import LEAST_UNITS
 from profiler.statistics.trial.runs import COLUMNS, TrialPlan, TrialRun
 from profiler.statistics.trial.secondary_outcomes import SecondaryOutcome, secondary_outcome
 from profiler.statistics.trial.verdict import Verdict
 from profiler.statistics.trial.worth import Amount, Downstream, Tonnage, Worth, worth
+from profiler.words import Structure
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,7 +36,8 @@ class Judgement:
     `needed` is the number of pairs (runs of each design, installations, blocks) in all that would show the
     worthwhile gain at the scatter found. `weighted` is the comparison by metal fed, None where that is not
     recorded; `worth` follows from it if there is one. `with_all` is the verdict with the runs taken in that were left
-    out, None where none was or they allow none. `drift` runs in points a day, `wear` in points an hour.
+    out, None where none was or they allow none. `neighbours` are runs that could be paired, by name, where the designs
+    alternate in time and no pairs are recorded. `drift` runs in points a day, `wear` in points an hour.
     """
 
     plan: TrialPlan
@@ -52,6 +55,7 @@ class Judgement:
     worth: Worth | None
     excluded: tuple[TrialRun, ...]
     with_all: Verdict | None
+    neighbours: tuple[tuple[str, str], ...]
 
     @property
     def comparison(self) -> Comparison:
@@ -86,6 +90,7 @@ def judge(
         worth=None if tonnage is None else worth(_amount(weighted or found), tonnage, downstream),
         excluded=tuple(run for run in runs if run.excluded),
         with_all=_with_all(runs, plan),
+        neighbours=_neighbours(layout, runs, plan),
     )
 
 
@@ -113,6 +118,14 @@ def _verdict(evidence: Evidence) -> Verdict:
         units_noun=layout.counted(2),
         least_way=_least_way(layout),
     )
+
+
+def _neighbours(layout: Layout, runs: Sequence[TrialRun], plan: TrialPlan) -> tuple[tuple[str, str], ...]:
+    taking_part = {run.run for run in layout.runs()}
+    loose = [run for run in runs if run.run in taking_part]
+    if plan.structure is not Structure.UNPAIRED or any(run.block for run in loose):
+        return ()
+    return neighbours(loose)
 
 
 def _with_all(runs: Sequence[TrialRun], plan: TrialPlan) -> Verdict | None:

@@ -248,6 +248,7 @@ def test_a_plan_frozen_after_the_first_run_is_not_beforehand() -> None:
 def test_cycles_of_one_mounting_do_not_count_as_repeats() -> None:
     runs = [replace(run, installation=f"{run.design}-{row // 6}") for row, run in enumerate(full_ledger())]
     assert state(runs, "units") is GateState.FAILED
+    assert "cycles of one mounting are counted as repeats" in gate(judge(runs, FULL_PLAN), "units").text
     single = [replace(run, installation=run.run) for run in full_ledger()]
     assert state(single, "units") is GateState.MET
 
