@@ -12,7 +12,7 @@ from profiler.statistics.trial.runs import COLUMNS, TrialPlan, TrialRun
 from profiler.study.files import examples
 from profiler.study.records.trial import Plan, Run
 
-MADE = {"recovery_percent", "mass_pull_percent", "began", "feed_assay_g_t", "closing"}
+MADE = {"recovery_percent", "mass_pull_percent", "began", "feed_assay_g_t", "closing", "measured"}
 WORKED_OUT = MADE | {"feed_grade_g_t", "feed_metal_g"}
 
 

@@ -104,7 +104,16 @@ def _run(trial: Trial, balances: TrialBalances, row: int, gold_out_g: float | No
         feed_assay_g_t=run.feed.grade_g_t,
         feed_metal_g=_fed(trial.plan, run, gold_out_g),
         closing=balances.closings[row],
+        measured=_measured(run),
     )
+
+
+def _measured(run: Run) -> tuple[float | None, ...]:
+    """Every number weighed or assayed; as many for each run, the assays of a sample by their mean."""
+    streams = (run.feed, run.concentrate, run.tail)
+    weighed = (value for stream in streams for value in (stream.mass_kg, stream.grade_g_t))
+    single = (run.recovery_pct, run.feed_grade_g_t, run.feed_f80_um, run.downstream_g_t, run.gold_output_g)
+    return (*weighed, *single, run.feed_metal_g)
 
 
 def _feed_grade(plan: Plan, run: Run, head: float | None) -> float | None:

@@ -27,6 +27,7 @@ def report_blocks(found: TrialEvaluation) -> list[Block]:
         *verdict_blocks(found),
         *_pictures(found),
         *gate_blocks(found),
+        *flag_blocks(found),
         *scatter_blocks(found),
         *([] if found.judgement is None or found.judgement.worth is None else worth_blocks(found)),
         *size_blocks(found),
@@ -60,6 +61,7 @@ def verdict_pane_blocks(found: TrialEvaluation) -> list[Block]:
     return [
         *verdict_blocks(found),
         *gate_blocks(found),
+        *flag_blocks(found),
         *prediction_blocks(found),
         *remark_blocks(found, most=MOST_REMARKS),
     ]

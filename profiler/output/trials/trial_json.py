@@ -30,6 +30,14 @@ class FlagRow(msgspec.Struct, frozen=True):
     text: str
 
 
+class OddRow(msgspec.Struct, frozen=True):
+    """What is odd about runs, none of which is dropped for it: outlier, copy or repeat."""
+
+    kind: str
+    runs: tuple[str, ...]
+    text: str
+
+
 class StreamRow(msgspec.Struct, frozen=True):
     """A stream beside the recovery: its own difference in its unit, and what it says of the recovery's."""
 
@@ -71,6 +79,7 @@ class TrialReport(msgspec.Struct, frozen=True):
     pairs_needed: int | None
     gates: tuple[GateRow, ...]
     flags: tuple[FlagRow, ...]
+    odd: tuple[OddRow, ...]
     streams: tuple[StreamRow, ...]
     ounces_caught: float | None
     ounces_caught_ci95: Limits | None
@@ -126,6 +135,7 @@ def trial_report(found: TrialEvaluation, judgement: Judgement, remarks: tuple[st
             for run, flags in zip(found.trial.runs, found.balances.flags, strict=True)
             for flag in flags
         ),
+        odd=tuple(OddRow(o.kind.value, o.runs, o.text) for o in judgement.odd),
         streams=tuple(
             StreamRow(s.name, s.unit, s.comparison.difference, _limits(s.comparison.interval95), s.agreement.value)
             for s in judgement.secondary_outcomes

@@ -40,15 +40,19 @@ def _gate(gate: Gate) -> tuple[str, str, str]:
 
 
 def flag_blocks(found: TrialEvaluation) -> list[Block]:
-    """Every flag by its run; nothing where there is none."""
-    flagged = tuple(
+    """Every flag by its run, and what is odd about several; nothing where there is none."""
+    rows = [
         (run.run, with_minus(flag.text))
         for run, flags in zip(found.trial.runs, found.balances.flags, strict=True)
         for flag in flags
-    )
-    if not flagged:
+    ]
+    rows += [] if found.judgement is None else [(", ".join(odd.runs), odd.text) for odd in found.judgement.odd]
+    if not rows:
         return []
-    return [Heading("Runs flagged (nothing is changed by a flag)", 2), Grid(("Run", "Flag"), flagged, (0.6, 6.0))]
+    return [
+        Heading("Runs to look at (nothing is changed or dropped)", 2),
+        Grid(("Run", "Why"), tuple(rows), (0.8, 6.0)),
+    ]
 
 
 def prediction_blocks(found: TrialEvaluation) -> list[Block]:

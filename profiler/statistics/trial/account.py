@@ -32,6 +32,7 @@ def account(judgement: Judgement) -> str:
         _more(judgement),
         _proposed(judgement),
         _gates(judgement),
+        _listed("Look at these, nothing is dropped for it", (oddity.text for oddity in judgement.odd)),
         _other_evidence(judgement),
         _left_out(judgement),
         _worth(judgement),

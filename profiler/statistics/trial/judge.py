@@ -21,6 +21,7 @@ from profiler.statistics.trial.gate_checks import check_gates
 from profiler.statistics.trial.gates import Evidence
 from profiler.statistics.trial.layout import Layout, lay_out
 from profiler.statistics.trial.mountings import neighbours
+from profiler.statistics.trial.oddities import Oddity, oddities
 from profiler.statistics.trial.planner import LEAST_UNITS
 from profiler.statistics.trial.runs import COLUMNS, TrialPlan, TrialRun
 from profiler.statistics.trial.secondary_outcomes import SecondaryOutcome, secondary_outcome
@@ -56,6 +57,7 @@ class Judgement:
     excluded: tuple[TrialRun, ...]
     with_all: Verdict | None
     neighbours: tuple[tuple[str, str], ...]
+    odd: tuple[Oddity, ...]
 
     @property
     def comparison(self) -> Comparison:
@@ -91,6 +93,7 @@ def judge(
         excluded=tuple(run for run in runs if run.excluded),
         with_all=_with_all(runs, plan),
         neighbours=_neighbours(layout, runs, plan),
+        odd=oddities(layout, runs),
     )
 
 

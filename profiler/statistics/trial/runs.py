@@ -20,10 +20,11 @@ class TrialRun:
     Members have the names they have in a study, so that a record becomes one of these as a whole; those with other
     names are worked out of it.
 
-    `feed_metal_g` weights cycles within an installation and the mean quoted for money. `downstream_g_t` is
-    the stream that takes what the machine misses (circuit overflow, leach feed); lower is better.
-    `feed_assay_g_t` is the balance's own, for the gate where no other feed grade is recorded; `closing` says how the
-    balance closes. `since_change_h` counts from the mounting of the bowl, `wear_h` from its new liner.
+    `feed_metal_g` weights cycles within an installation and the mean quoted for money. `downstream_g_t` is the stream
+    that takes what the machine misses (circuit overflow, leach feed); lower is better. `feed_assay_g_t` is the
+    balance's own, for the gate where no other feed grade is recorded; `closing` says how the balance closes;
+    `measured` holds all that was weighed and assayed, in one order for every run. `since_change_h` counts from the
+    mounting of the bowl, `wear_h` from its new liner.
     """
 
     run: str
@@ -52,6 +53,7 @@ class TrialRun:
     excluded: bool = False
     exclusion_reason: str = ""
     closing: RunClosing | None = None
+    measured: tuple[float | None, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

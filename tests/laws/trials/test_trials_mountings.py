@@ -47,8 +47,8 @@ def test_stretches_are_counted_against_chance() -> None:
 @pytest.mark.parametrize("dated", [True, False])
 @pytest.mark.parametrize(
     ("designs", "expected"),
-    [("AAAABBBBAAAABBBB", GateState.FAILED), ("AAAAAAAABBBBBBBB", GateState.FAILED), ("ABABABABABABABAB", GateState.MET),
-     ("AABBAABBAABBAABB", GateState.MET)],
+    [("AAAABBBBAAAABBBB", GateState.FAILED), ("AAAAAAAABBBBBBBB", GateState.FAILED),
+     ("ABABABABABABABAB", GateState.MET), ("AABBAABBAABBAABB", GateState.MET)],
 )  # fmt: skip
 def test_long_stretches_without_installations_close_the_trial(designs: str, expected: GateState, dated: bool) -> None:
     found = gate(sequence(designs, dated=dated))
