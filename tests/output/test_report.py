@@ -205,7 +205,7 @@ def test_a_trial_has_pages_with_verdict_interval_gates_runs_and_pictures():
     cells = [row for b in blocks if isinstance(b, Grid) for row in b.rows]
     for gate in verdict.gates:
         assert any(row[:2] == (gate.state.value, gate.label) for row in cells)
-    assert [row[0] for row in cells if len(row) == 6 and row[1] in {r.design for r in JUDGED.trial.runs}] == [
+    assert [row[0] for row in cells if len(row) == 7 and row[1] in {r.design for r in JUDGED.trial.runs}] == [
         r.run for r in JUDGED.trial.runs
     ]
     assert sum(len(b.pictures) for b in blocks if isinstance(b, Figure)) == 4

@@ -22,6 +22,9 @@ from profiler.words import Basis
 
 Values = NDArray[np.float64]
 
+Z95 = 1.959964  # of a normal distribution, two-sided
+NO_ERROR = "error not known: no duplicates"
+
 
 @dataclass(frozen=True, slots=True)
 class AssayError:
@@ -48,6 +51,11 @@ class TrialBalances:
     feed_error: AssayError
     concentrate_error: AssayError
     tail_error: AssayError
+
+    def recovery_half_pct(self, row: int) -> float | None:
+        """Half the 95 per cent interval of a run's recovery by its own errors; None where these are not known."""
+        sd = float(self.recovery_sd_pct[row])
+        return Z95 * sd if isfinite(sd) else None
 
     @property
     def gold_out_g(self) -> Values:

@@ -19,6 +19,7 @@ from profiler.statistics.balances.sizes import (
     size_balance,
     size_gain,
 )
+from profiler.statistics.inference.differences import mean_interval
 from profiler.statistics.sampling.sieves import same_opening
 from profiler.statistics.trial.layout import Layout, Unit
 from profiler.study.records.trial import Run, Trial
@@ -30,6 +31,7 @@ Values = NDArray[np.float64]
 class TrialSizes:
     """Coarsest class first, arrays (k,): openings µm, head shares and recoveries as fractions.
 
+    The halves are of the 95 per cent intervals of these recoveries over what repeats, NaN where that is not known.
     `tests` holds None for a class that cannot be tested; `left_out` says of runs why their classes are not used.
     """
 
@@ -38,6 +40,8 @@ class TrialSizes:
     new_head: Values
     reference_recoveries: Values
     new_recoveries: Values
+    reference_half: Values
+    new_half: Values
     gain: SizeGain
     tests: tuple[SizeClassTest | None, ...]
     left_out: tuple[str, ...]
@@ -83,10 +87,23 @@ def trial_sizes(trial: Trial, layout: Layout) -> TrialSizes | None:
         head_b,
         recovery_a,
         recovery_b,
+        _halves(means[0]),
+        _halves(means[1]),
         size_gain(head_a, recovery_a, head_b, recovery_b),
         class_tests(layout.kind, means[0], means[1], (head_a + head_b) / 2.0, layout.swapped),
         tuple(left_out),
     )
+
+
+def _halves(recoveries: Values) -> Values:
+    """Half-widths (k,) of the means of recoveries (n, k)."""
+    halves = np.full(recoveries.shape[1], np.nan)
+    for k in range(halves.size):
+        known = recoveries[np.isfinite(recoveries[:, k]), k]
+        interval = mean_interval(known) if known.size else None
+        if interval is not None:
+            halves[k] = (interval.high - interval.low) / 2.0
+    return halves
 
 
 def _openings(runs: Sequence[Run]) -> tuple[float, ...]:

@@ -2,19 +2,25 @@
 
 from math import isfinite
 
+from profiler.assess.trials.balances import NO_ERROR, Z95
 from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.numbers import fixed, significant, with_minus
 from profiler.output.blocks.blocks import DASH, Block, Grid, Heading, Paragraph
 from profiler.statistics.balances.balance import Estimates
 from profiler.statistics.balances.products import distribution
 
-_HEADS = ("run", "design", "pair or block", "recovery %", "feed grade g/t", "flags (nothing is changed by them)")
+_HEADS = ("run", "design", "pair or block", "recovery %", "± 95 %", "feed grade g/t", "flags (nothing is changed)")
 
 
 def runs_blocks(found: TrialEvaluation) -> list[Block]:
     """A row per run; nothing for an empty ledger."""
     rows = tuple(_row(found, row) for row in range(len(found.trial.runs)))
-    return [Heading("Runs", 2), Grid(_HEADS, rows, (0.6, 1.6, 0.9, 0.9, 0.9, 2.6))] if rows else []
+    if not rows:
+        return []
+    grid = Grid(_HEADS, rows, (0.6, 1.6, 0.8, 0.9, 0.7, 0.8, 2.4))
+    unknown = any(found.balances.recovery_half_pct(row) is None for row in range(len(rows)))
+    words = [Paragraph(f"{DASH} under ± 95 %: {NO_ERROR}.")] if unknown else []
+    return [Heading("Runs", 2), grid, *words]
 
 
 def _row(found: TrialEvaluation, row: int) -> tuple[str, ...]:
@@ -22,8 +28,9 @@ def _row(found: TrialEvaluation, row: int) -> tuple[str, ...]:
     left_out = [f"left out: {run.exclusion_reason or 'no reason given'}"] if run.excluded else []
     said = "; ".join([*left_out, *(with_minus(flag.text) for flag in found.balances.flags[row])])
     grade = DASH if given.feed_grade_g_t is None else fixed(given.feed_grade_g_t, 2)
-    recovery = fixed(float(found.balances.recovery_pct[row]), 2)
-    return run.run, run.design, run.block or DASH, recovery, grade, said or DASH
+    half = found.balances.recovery_half_pct(row)
+    recovery = fixed(float(found.balances.recovery_pct[row]), 2), DASH if half is None else fixed(half, 2)
+    return run.run, run.design, run.block or DASH, *recovery, grade, said or DASH
 
 
 def run_blocks(found: TrialEvaluation, row: int) -> list[Block]:
@@ -44,20 +51,20 @@ def run_blocks(found: TrialEvaluation, row: int) -> list[Block]:
 
 def _ways(found: TrialEvaluation, row: int) -> Grid:
     run, b, r = found.trial.runs[row], found.balances.balances, found.balances.reconciled
-    entered = DASH if run.recovery_pct is None else f"{significant(run.recovery_pct)} %"
+    entered = DASH if run.recovery_pct is None else f"{significant(run.recovery_pct)} %, {NO_ERROR}"
     rows = (
-        ("recovery on built-up head", _estimate(b.built_up, row)),
+        ("built-up head", _estimate(b.built_up, row)),
         ("concentrate over assayed feed", _estimate(b.over_feed, row)),
         ("two-product formula", _estimate(b.two_product, row)),
         ("reconciled", _estimate(Estimates(r.recovery, r.recovery_sd), row)),
-        ("recovery as entered", entered),
+        ("as entered", entered),
         ("accountability", _estimate(b.accountability, row)),
         ("mass pull", _number(100.0 * float(b.mass_pull[row]), 4, " %")),
         ("upgrade", _number(float(b.upgrade[row]), 0)),
         ("built-up head", _number(float(b.built_up_head[row]), 2, " g/t")),
         ("chi-square of the balance", f"{_number(float(r.chi_square[row]), 2)} (limit 3.84)"),
     )
-    return Grid(("", ""), rows, (2.0, 1.4), share=0.7)
+    return Grid(("recovery by", "± 95 %"), rows, (2.0, 1.8), share=0.8)
 
 
 def _where_it_went(found: TrialEvaluation, row: int) -> list[Block]:
@@ -86,7 +93,7 @@ def _estimate(estimates: Estimates, row: int) -> str:
     value, sd = float(estimates.value[row]), float(estimates.sd[row])
     if not isfinite(value):
         return DASH
-    return f"{fixed(100.0 * value, 2)} %" + (f" ± {fixed(100.0 * sd, 2)}" if isfinite(sd) else "")
+    return f"{fixed(100.0 * value, 2)} % " + (f"± {fixed(100.0 * Z95 * sd, 2)}" if isfinite(sd) else f"({NO_ERROR})")
 
 
 def _number(value: float, decimals: int, unit: str = "") -> str:

@@ -1,5 +1,7 @@
 """Size classes of a trial as blocks: what each recovers under either design and contributes to the gain."""
 
+from math import isfinite
+
 from profiler.assess.trials.size_results import TrialSizes
 from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.numbers import fixed, significant
@@ -7,7 +9,7 @@ from profiler.output.blocks.blocks import DASH, Block, Grid, Heading, Paragraph
 from profiler.statistics.inference.comparison import Interval
 from profiler.statistics.inference.multiplicity import false_alarm
 
-_HEADS = ("size µm", "reference %", "new %", "difference, 95 %", "Holm p", "contributes points", "95 %")
+_HEADS = ("size µm", "reference %", "new %", "difference", "Holm p", "contributes", "interval")
 
 
 def size_blocks(found: TrialEvaluation) -> list[Block]:
@@ -22,17 +24,28 @@ def size_blocks(found: TrialEvaluation) -> list[Block]:
         "heads that differ."
     )
     rows = tuple(_row(sizes, k) for k in range(len(sizes.words)))
-    grid = Grid(_HEADS, rows, (1.2, 1.0, 0.8, 1.5, 0.8, 1.2, 1.5))
-    return [Heading("Size classes", 2), grid, Paragraph(f"{together}{_tested(sizes)}")]
+    grid = Grid(_HEADS, rows, (1.2, 1.2, 1.2, 1.5, 0.8, 1.2, 1.5))
+    return [
+        Heading("Size classes", 2),
+        grid,
+        Paragraph(f"Intervals are 95 %, contributions points. {together}{_tested(sizes)}"),
+    ]
 
 
 def _row(sizes: TrialSizes, k: int) -> tuple[str, ...]:
-    recoveries = [fixed(100.0 * r[k], 1) for r in (sizes.reference_recoveries, sizes.new_recoveries)]
+    recoveries = (
+        _recovery(sizes.reference_recoveries[k], sizes.reference_half[k]),
+        _recovery(sizes.new_recoveries[k], sizes.new_half[k]),
+    )
     part, test = fixed(100.0 * sizes.gain.by_design[k], 2, signed=True), sizes.tests[k]
     if test is None:
         return sizes.words[k], *recoveries, DASH, DASH, part, DASH
     contribution = _limits(test.contribution_interval95, 2)
     return sizes.words[k], *recoveries, _limits(test.interval95, 1), significant(test.holm_p, 2), part, contribution
+
+
+def _recovery(value: float, half: float) -> str:
+    return f"{fixed(100.0 * value, 1)} ± {fixed(100.0 * half, 1) if isfinite(half) else '?'}"
 
 
 def _limits(interval: Interval, decimals: int) -> str:

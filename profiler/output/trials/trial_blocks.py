@@ -76,7 +76,8 @@ def _pictures(found: TrialEvaluation) -> list[Block]:
     if found.judgement is None:
         return []
     pair = differences(found, WIDTH, HEIGHT), run_order(found, WIDTH, HEIGHT)
-    words = "Differences with their mean and its 95 % interval; recoveries in the order in which they were run."
+    words = "Differences with their mean and its 95 % interval; recoveries in the order in which they were run, "
+    words += "with the 95 % interval of each by its own assay and weighing errors where these are known."
     blocks: list[Block] = [Figure(pair, words)]
     if found.sizes is None:
         return blocks

@@ -58,6 +58,8 @@ class TrialReport(msgspec.Struct, frozen=True):
     units: tuple[int, int]
     reference_recovery: float
     new_recovery: float
+    reference_recovery_ci95: Limits | None
+    new_recovery_ci95: Limits | None
     state: int  # 0 not fair, 2 worthwhile, 3 below it, 4 size open (each for `favours`), 5 none, 6 not resolved
     favours: str | None
     size: str | None  # worthwhile, below, open
@@ -110,6 +112,8 @@ def trial_report(found: TrialEvaluation, judgement: Judgement, remarks: tuple[st
         units=c.units,
         reference_recovery=c.reference_mean,
         new_recovery=c.new_mean,
+        reference_recovery_ci95=_known(judgement.reference_interval),
+        new_recovery_ci95=_known(judgement.new_interval),
         state=int(verdict.state),
         favours=verdict.favours,
         size=verdict.size,
@@ -148,6 +152,10 @@ def trial_report(found: TrialEvaluation, judgement: Judgement, remarks: tuple[st
         remarks=(*remarks, *found.problems),
         sentence=found.account,
     )
+
+
+def _known(interval: Interval | None) -> Limits | None:
+    return None if interval is None else _limits(interval)
 
 
 def _limits(interval: Interval) -> Limits:

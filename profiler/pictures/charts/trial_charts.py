@@ -1,6 +1,7 @@
 """A judged trial as pictures: differences with their interval, run order, grade against recovery, size classes.
 
-The reference is drawn hollow, the new design filled; excluded runs are crosses. Nothing is computed here.
+The reference is drawn hollow, the new design filled; excluded runs are crosses; bars are the
+95 per cent intervals of single runs by their own errors. Nothing is computed here.
 """
 
 from collections.abc import Sequence
@@ -181,6 +182,9 @@ def _runs_picture(found: TrialEvaluation, width: float, height: float, along: Al
     items: list[Item] = frame.grid()
     if along.drift is not None:
         items += _drift(frame, along.drift, along.unit, reference)
+    bars = [bar for p in points if (bar := _bar(found, frame, p)) is not None]
+    if bars:
+        items.append(Strokes(np.array(bars), Role.FAINT, 1.0))
     for p in points:
         run = found.trial.runs[p.row]
         old = run.design == reference
@@ -194,6 +198,14 @@ def _runs_picture(found: TrialEvaluation, width: float, height: float, along: Al
             items.append(Dot(p.x, p.y, 7.0, Role.CHOSEN, filled=False))
             items.append(Label(*_beside(frame, p), f"run {run.run}", Role.CHOSEN, Align.CENTRE, 8.5, True, paper=True))
     return Picture(width, height, (*items, *frame.scales(), *_legend(found, reference, width)))
+
+
+def _bar(found: TrialEvaluation, frame: Frame, p: Marked) -> list[list[float]] | None:
+    """The 95 per cent interval of a run by its own errors, from bottom to top; None where these are not known."""
+    half, recovery = found.balances.recovery_half_pct(p.row), float(found.balances.recovery_pct[p.row])
+    if half is None or found.trial.runs[p.row].excluded:
+        return None
+    return [[p.x, frame.y.px(recovery - half)], [p.x, frame.y.px(recovery + half)]]
 
 
 def _drift(frame: Frame, found: Drift, unit: str, reference: str) -> list[Item]:
@@ -219,7 +231,9 @@ def _placed(
     recovery = found.balances.recovery_pct
     known = [(row, x) for row, x in enumerate(across) if x is not None and np.isfinite(recovery[row])]
     xs = [x for _, x in known] or [0.0, 1.0]
-    ys = [float(recovery[row]) for row, _ in known] or [0.0, 1.0]
+    halves = [found.balances.recovery_half_pct(row) or 0.0 for row, _ in known]
+    middles = [float(recovery[row]) for row, _ in known]
+    ys = [y + side * half for y, half in zip(middles, halves, strict=True) for side in (-1.0, 1.0)] or [0.0, 1.0]
     low, high = _room(ys)
     foot = low - WORDS_SHARE * (high - low)  # for the words of the drift
     frame = framed(width, height, _room(xs), (foot, high), title, "recovery, %")

@@ -59,6 +59,7 @@ class ErrorBudget:
     advice: str
 
 
+_ASSAYS = ("tail assay", "concentrate assay")
 _REMEDY = {
     "grains fed": "feed more per run or run more pairs; assays cannot help",
     "grains in the tail sample": "take and assay a larger tail sample, screened",
@@ -132,7 +133,9 @@ def _reading_advice(reading: Reading, known: tuple[Part, ...], missing: tuple[st
     if reading is Reading.OVERSTATED:
         return "the runs scatter less than the budget: its grain sizes or assay errors are too pessimistic"
     unknown = f", or one of the parts not known ({', '.join(missing)})" if missing else ""
+    assays = [name for name in missing if name in _ASSAYS]
+    end = f"duplicates would tell how much of it is {' and '.join(assays)}" if assays else "more assays will not help"
     return (
         "the runs scatter more than grains, samples and assays explain: the test itself varies (feed, timing, water, "
-        f"clean-out){unknown}; more assays will not help"
+        f"clean-out){unknown}; {end}"
     )

@@ -7,7 +7,7 @@ trial could have seen say more. Not here: the numbers (judge).
 from collections.abc import Iterable
 
 from profiler.numbers import fixed
-from profiler.statistics.inference.comparison import Comparison, Kind
+from profiler.statistics.inference.comparison import Comparison, Interval, Kind
 from profiler.statistics.inference.permutation import Permutation, smallest_two_sided
 from profiler.statistics.inference.power import needed
 from profiler.statistics.trial.gates import Gate
@@ -26,6 +26,7 @@ def account(judgement: Judgement) -> str:
     parts = (
         _result(judgement),
         _reference(judgement),
+        _disagreement(judgement),
         _adjusted(judgement),
         _verdict(judgement),
         _scatter(judgement),
@@ -52,11 +53,37 @@ def _result(judgement: Judgement) -> str:
             f"(95 % interval {signed(judgement.relative.gain_interval_percent, 1)})"
         )
     return (
-        f"In {_observations(judgement)} ({_conditions(judgement)}) {verdict.new} recovered {found.new_mean:.1f} % and "
-        f"{verdict.reference} {found.reference_mean:.1f} %: {verdict.difference_text} ({test} {found.t:.2f}, "
+        f"In {_observations(judgement)} ({_conditions(judgement)}) {_means(judgement)}: "
+        f"{verdict.difference_text} ({test} {found.t:.2f}, "
         f"{found.df:.3g} degrees of freedom, p {_p(found.p)}; {_permutation(judgement.permutation, found.kind)}); "
         f"{relative}.{_weighted(judgement)}"
     )
+
+
+def _means(judgement: Judgement) -> str:
+    """What the designs recovered, neither without its 95 per cent interval."""
+    verdict, found = judgement.verdict, judgement.comparison
+    new = _with_interval(found.new_mean, judgement.new_interval)
+    reference = _with_interval(found.reference_mean, judgement.reference_interval)
+    return f"{verdict.new} recovered {new} and {verdict.reference} {reference}"
+
+
+def _with_interval(mean: float, interval: Interval | None) -> str:
+    limits = "error not known" if interval is None else f"{interval.low:.1f} to {interval.high:.1f}"
+    return f"{mean:.1f} % ({limits})"
+
+
+def _disagreement(judgement: Judgement) -> str:
+    """Where the t test and the permutation test fall on either side of 5 per cent."""
+    found, shuffled = judgement.comparison, judgement.permutation.two_sided
+    if (found.p < 0.05) == (shuffled < 0.05):
+        return ""
+    test = "Welch's t" if found.kind is Kind.UNPAIRED else "The t test"
+    said = f"{test} and the permutation test disagree across 0.05 (p {_p(found.p)} against {_p(shuffled)})"
+    if found.kind is Kind.UNPAIRED:
+        first, second = (float(values.std(ddof=1)) for values in judgement.layout.values("recovery_percent"))
+        said += f"; the designs scatter by {second:.2f} and {first:.2f} points"
+    return f"{said}: take the difference for unsettled until more runs decide."
 
 
 def _observations(judgement: Judgement) -> str:
@@ -121,10 +148,7 @@ def _weighted(judgement: Judgement) -> str:
     weighted = judgement.weighted
     if weighted is None:
         return ""
-    return (
-        f" Weighted by metal fed: {weighted.new_mean:.1f} % and {weighted.reference_mean:.1f} %, "
-        f"{weighted.difference:+.2f} points ({signed(weighted.interval95)})."
-    )
+    return f" Weighted by metal fed: {weighted.difference:+.2f} points ({signed(weighted.interval95)})."
 
 
 def _adjusted(judgement: Judgement) -> str:

@@ -10,8 +10,8 @@ from math import isfinite
 
 import numpy as np
 
-from profiler.statistics.inference.comparison import Comparison, Kind, Values
-from profiler.statistics.inference.differences import compare, metal_weighted
+from profiler.statistics.inference.comparison import Comparison, Interval, Kind, Values
+from profiler.statistics.inference.differences import compare, mean_interval, metal_weighted
 from profiler.statistics.inference.permutation import Permutation, label_shuffles, sign_flips
 from profiler.statistics.inference.power import detectable, needed
 from profiler.statistics.inference.ratio import Ratio, relative_gain
@@ -36,9 +36,10 @@ class Judgement:
 
     `needed` is the number of pairs (runs of each design, installations, blocks) in all that would show the
     worthwhile gain at the scatter found. `weighted` is the comparison by metal fed, None where that is not
-    recorded; `worth` follows from it if there is one. `with_all` is the verdict with the runs taken in that were left
-    out, None where none was or they allow none. `neighbours` are runs that could be paired, by name, where the designs
-    alternate in time and no pairs are recorded. `drift` runs in points a day, `wear` in points an hour.
+    recorded; `worth` follows from it if there is one. `drift` runs in points a day, `wear` in points an hour.
+    `with_all` is the verdict with the runs taken in that were left out, None where none was or they allow none;
+    `neighbours` are runs that could be paired, by name, where the designs alternate in time and no pairs are
+    recorded. The two intervals are those of the designs' mean recoveries.
     """
 
     plan: TrialPlan
@@ -58,6 +59,8 @@ class Judgement:
     with_all: Verdict | None
     neighbours: tuple[tuple[str, str], ...]
     odd: tuple[Oddity, ...]
+    reference_interval: Interval | None
+    new_interval: Interval | None
 
     @property
     def comparison(self) -> Comparison:
@@ -94,6 +97,8 @@ def judge(
         with_all=_with_all(runs, plan),
         neighbours=_neighbours(layout, runs, plan),
         odd=oddities(layout, runs),
+        reference_interval=mean_interval(first, layout.swapped or None),
+        new_interval=mean_interval(second, layout.swapped or None),
     )
 
 

@@ -49,6 +49,17 @@ def test_observed_scatter_is_read_against_the_budget() -> None:
     assert "less than the budget" in found.advice or "scatter less" in found.advice
 
 
+def test_more_assays_are_not_called_useless_while_an_assay_error_is_unknown() -> None:
+    draw = np.random.default_rng(3)
+    lots = draw.normal(40, 3, 12)
+    wild = paired(lots + draw.normal(0, 9, 12), lots + draw.normal(0, 9, 12))
+    known, unknown = error_budget(40.0, FED, wild), error_budget(40.0, Sampling(grains_fed=147.0), wild)
+    assert known.reading is unknown.reading is Reading.UNEXPLAINED
+    assert "more assays will not help" in known.advice
+    assert "more assays will not help" not in unknown.advice
+    assert "duplicates would tell how much of it is tail assay and concentrate assay" in unknown.advice
+
+
 def test_a_difference_scatters_by_root_two_more_than_a_run() -> None:
     first, second = [40, 42, 41, 43.5], [41, 44, 41.5, 46]
     assert run_sd(paired(first, second)) == pytest.approx(paired(first, second).spread / 2**0.5)
