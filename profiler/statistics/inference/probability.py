@@ -26,6 +26,13 @@ def t_two_sided(t: float, df: float) -> float:
     return 2.0 * t_tail(abs(t), df)
 
 
+def f_tail(f: float, df_upper: float, df_lower: float) -> float:
+    """Probability that Fisher's F exceeds `f`."""
+    from scipy.special import fdtrc
+
+    return float(fdtrc(df_upper, df_lower, f))
+
+
 def chi_square_quantile(probability: float, df: float) -> float:
     """Chi-square below which `probability` lies."""
     from scipy.special import chdtri

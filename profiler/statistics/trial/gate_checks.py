@@ -211,6 +211,13 @@ def _by_stretches(evidence: Evidence) -> Answer | None:
     found = f"{len(order.runs)} runs in {len(order.stretches)} stretches of one bowl"
     where = "" if order.dated else " by the ledger's order"
     if order.told_apart:
+        alike = order.resemblance_p() if evidence.layout.kind is Kind.UNPAIRED else None
+        if alike is not None and alike < TREND_LEVEL:
+            return Answer(
+                GateState.FAILED,
+                f"runs of one stretch of a bowl resemble each other (p {alike:.2g}), as cycles of one mounting do: "
+                "name the installation of each run",
+            )
         return Answer(GateState.MET, f"{found}{where}")
     if not order.dated and evidence.plan.ordering in (Ordering.RANDOMISED, Ordering.ALTERNATED):
         return Answer(GateState.NOT_RECORDED, f"{found}{where}; start times would show the {evidence.plan.ordering}")

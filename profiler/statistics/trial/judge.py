@@ -102,6 +102,12 @@ def judge(
     )
 
 
+def verdict_on(runs: Sequence[TrialRun], plan: TrialPlan) -> Verdict:
+    """The verdict of `judge` without what stands beside it. ValueError as there."""
+    _refuse_not_finite(runs)
+    return _verdict(_evidence(runs, plan))
+
+
 def _evidence(runs: Sequence[TrialRun], plan: TrialPlan) -> Evidence:
     layout = lay_out(runs, plan.structure, plan.reference)
     first, second = layout.values("recovery_percent")
@@ -140,7 +146,7 @@ def _with_all(runs: Sequence[TrialRun], plan: TrialPlan) -> Verdict | None:
     if not any(run.excluded for run in runs):
         return None
     try:
-        return _verdict(_evidence([replace(run, excluded=False) for run in runs], plan))
+        return verdict_on([replace(run, excluded=False) for run in runs], plan)
     except ValueError:
         return None
 

@@ -5,7 +5,7 @@ that is known. Runs without a partner are left out and named. Not here: the test
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -35,6 +35,7 @@ class Layout:
     swapped: tuple[bool, ...]
     lone: tuple[str, ...]
     unmeasured: tuple[str, ...]
+    _seen: dict[str, tuple[Values, Values]] = field(default_factory=dict, compare=False, repr=False)
 
     def counted(self, count: int) -> str:
         """The noun for so many observations."""
@@ -44,10 +45,10 @@ class Layout:
 
     def values(self, column: str) -> tuple[Values, Values]:
         """A column of `runs.COLUMNS` per observation, (n,) and (m,); NaN where no run of it has a value."""
-        return (
-            np.array([_unit_mean(unit, column) for unit in self.reference]),
-            np.array([_unit_mean(unit, column) for unit in self.new]),
-        )
+        if column not in self._seen:  # asked for by every gate: averaged once
+            sides = (np.array([_unit_mean(unit, column) for unit in side]) for side in (self.reference, self.new))
+            self._seen[column] = next(sides), next(sides)
+        return self._seen[column]
 
     def complete(self, column: str) -> tuple[Values, Values, tuple[bool, ...], int]:
         """Values of the observations that have both sides (paired), `swapped` for these, and how many lack one."""

@@ -8,6 +8,10 @@ averaging cycles (layout), what follows for the verdict (gate_checks).
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
+from profiler.statistics.inference.comparison import Values
+from profiler.statistics.inference.probability import f_tail
 from profiler.statistics.trial.runs import COLUMNS, TrialRun
 
 LEAST_SHARE = 2.0 / 3.0  # of the stretches that chance would make; own rule, no source
@@ -43,6 +47,28 @@ class RunOrder:
     def told_apart(self) -> bool:
         """Whether the designs changed places often enough for each run to be a mounting of its own."""
         return len(self.stretches) >= LEAST_SHARE * self.by_chance
+
+    def resemblance_p(self) -> float | None:
+        """How likely runs of a stretch are this much alike if each is a mounting of its own, by analysis of variance.
+
+        Stretches within each design; None where no stretch has two runs or there is nothing to judge by.
+        """
+        between = within = 0.0
+        df_between = df_within = 0
+        for design in {run.design for run in self.runs}:
+            groups = [_recoveries(stretch) for stretch in self.stretches if stretch[0].design == design]
+            mean = float(np.concatenate(groups).mean())
+            between += sum(group.size * (float(group.mean()) - mean) ** 2 for group in groups)
+            within += sum(float(np.sum((group - group.mean()) ** 2)) for group in groups)
+            df_between += len(groups) - 1
+            df_within += sum(group.size - 1 for group in groups)
+        if not (df_between > 0 and df_within > 0 and within > 0.0):
+            return None
+        return f_tail(between / df_between / (within / df_within), df_between, df_within)
+
+
+def _recoveries(stretch: Sequence[TrialRun]) -> Values:
+    return np.array([run.recovery_percent for run in stretch if run.recovery_percent is not None])
 
 
 def run_order(runs: Sequence[TrialRun]) -> RunOrder:
