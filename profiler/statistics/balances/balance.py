@@ -13,11 +13,9 @@ Units: dry masses kg, grades g/t, shares as fractions. Deviations are standard d
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 Values = NDArray[np.float64]
-
-MASS_RSD = 0.01  # a weighed or belt-metered dry mass, common practice, no source
 
 
 @dataclass(frozen=True)
@@ -67,16 +65,6 @@ class Balances:
     upgrade: Values
     built_up_head: Values
     accountability: Estimates
-
-
-def stream(
-    *, mass: ArrayLike, grade: ArrayLike, mass_rsd: ArrayLike = MASS_RSD, grade_rsd: ArrayLike = np.nan
-) -> Stream:
-    """A stream from lists or single numbers (taken for every run)."""
-    columns = np.broadcast_arrays(
-        *(np.atleast_1d(np.asarray(part, float)) for part in (mass, grade, mass_rsd, grade_rsd))
-    )
-    return Stream(*(np.array(column) for column in columns))
 
 
 def balance(streams: Streams) -> Balances:

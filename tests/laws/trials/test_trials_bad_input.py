@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from profiler.statistics.balances.balance import Streams, balance, stream
+from profiler.statistics.balances.balance import Streams, balance
 from profiler.statistics.balances.products import distribution
 from profiler.statistics.balances.reconciliation import reconcile_runs
 from profiler.statistics.balances.sizes import size_gain
@@ -20,6 +20,7 @@ from profiler.statistics.trial.runs import TrialRun
 from profiler.statistics.trial.worth import Tonnage
 from profiler.words import Structure
 from tests.laws.trials.test_trials_two_sets import GAIN_B, RECOVERY_A, ledger, plan
+from tests.oracles.trials import stream
 
 
 def flags(feed: tuple[float, float], concentrate: tuple[float, float], tail: tuple[float, float]) -> list[str]:

@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 import numpy as np
 import pytest
 
-from profiler.statistics.balances.balance import Streams, balance, stream
+from profiler.statistics.balances.balance import Streams, balance
 from profiler.statistics.balances.closing import DOUBTFUL_ERRORS, Closure, RunClosing, closings, most_doubtful
 from profiler.statistics.inference.differences import paired
 from profiler.statistics.trial.gates import Gate
@@ -15,6 +15,7 @@ from profiler.statistics.trial.runs import TrialPlan, TrialRun
 from profiler.words import Basis, FeedGrade, GateState, Ordering, Structure, VerdictState, Waiver
 from tests.laws.trials.test_trials_sentence import FULL_PLAN, full_ledger
 from tests.laws.trials.test_trials_two_sets import FEED_A, FEED_B, GAIN_B, ledger, plan
+from tests.oracles.trials import stream
 
 
 def gate(judgement: Judgement, code: str) -> Gate:

@@ -14,7 +14,7 @@ from profiler.statistics.inference.ratio import relative_gain
 from profiler.statistics.trial.adjustment import adjust, parallel_slopes_p
 from profiler.statistics.trial.runs import TrialPlan, TrialRun
 from profiler.words import Structure
-from tests.published.trials.oracles import geometric_ratio
+from tests.oracles.trials import geometric_ratio
 
 FEED_A = [3.62, 4.10, 3.35, 4.48, 3.90, 2.95, 4.75, 3.70, 4.22, 3.15]
 FEED_B = [3.80, 3.95, 3.55, 4.30, 4.05, 3.10, 4.60, 3.45, 4.40, 3.30]

@@ -7,12 +7,13 @@ engineering examination. Gold, generic and half recovery: own examples, by the c
 import numpy as np
 import pytest
 
-from profiler.statistics.balances.balance import Streams, balance, stream
+from profiler.statistics.balances.balance import Streams, balance
 from profiler.statistics.balances.products import distribution
 from profiler.statistics.inference.differences import metal_weighted, unpaired
-from tests.published.trials.oracles import (
+from tests.oracles.trials import (
     equal_error_amplification,
     split_by_grades,
+    stream,
     two_product_pull,
     two_product_recovery,
 )

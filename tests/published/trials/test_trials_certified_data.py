@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from profiler.statistics.inference.regression import least_squares
-from tests.published.trials.oracles import nested_test
+from tests.oracles.trials import nested_test
 
 scipy = pytest.importorskip("scipy")
 FOLDER = Path(scipy.__file__).parent / "stats" / "tests" / "data"

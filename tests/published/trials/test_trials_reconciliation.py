@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from profiler.statistics.balances.balance import Streams, balance, stream
+from profiler.statistics.balances.balance import Streams, balance
 from profiler.statistics.balances.reconciliation import reconcile_runs
-from tests.published.trials.oracles import reconcile_linear
+from tests.oracles.trials import reconcile_linear, stream
 
 NETWORK = [[1, -1, -1, 0, 0, 0], [0, 1, 0, -1, 0, 0], [0, 0, 1, 0, -1, 0], [0, 0, 0, 1, 1, -1]]
 MEASURED = [101.91, 64.45, 34.65, 64.20, 36.44, 98.88]

@@ -19,7 +19,7 @@ from profiler.statistics.sampling.grains import (
     mean_limits,
     recovery_floor,
 )
-from tests.published.trials.oracles import composition
+from tests.oracles.trials import composition
 
 MIXED = effective_grain_mass_mg([38, 75, 150, 300], [0.4, 0.3, 0.2, 0.1])
 

@@ -10,9 +10,12 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy import stats
 
+from profiler.statistics.balances.balance import Stream
 from profiler.statistics.inference.regression import Fit
 
 Values = NDArray[np.float64]
+
+MASS_RSD = 0.01  # a weighed or belt-metered dry mass, common practice, no source
 
 
 @dataclass(frozen=True)
@@ -144,3 +147,13 @@ def nested_test(fuller: Fit, plainer: Fit) -> NestedTest:
     square = plainer.residual_square - fuller.residual_square
     f = (square / extra) / (fuller.residual_square / fuller.df)
     return NestedTest(square, f, float(stats.f.sf(f, extra, fuller.df)), (extra, fuller.df))
+
+
+def stream(
+    *, mass: ArrayLike, grade: ArrayLike, mass_rsd: ArrayLike = MASS_RSD, grade_rsd: ArrayLike = np.nan
+) -> Stream:
+    """A stream from lists or single numbers (taken for every run)."""
+    columns = np.broadcast_arrays(
+        *(np.atleast_1d(np.asarray(part, float)) for part in (mass, grade, mass_rsd, grade_rsd))
+    )
+    return Stream(*(np.array(column) for column in columns))
