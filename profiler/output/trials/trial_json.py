@@ -12,7 +12,7 @@ from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.statistics.inference.comparison import Interval
 from profiler.statistics.trial.judge import Judgement
 
-SCHEMA = 1
+SCHEMA = 2  # since 2 a firm state goes with the design it favours, and no state is 1
 Limits = tuple[float, float]
 
 

@@ -177,7 +177,7 @@ def _ages(found: TrialEvaluation) -> list[float | None]:
 def _runs_picture(found: TrialEvaluation, width: float, height: float, along: Along, chosen: int | None) -> Picture:
     frame, points = _placed(found, along.across, width, height, along.title)
     if not points:
-        return _nothing(width, height, f"nothing to draw: {along.title.split(',')[0]} or recovery not recorded")
+        return _nothing(width, height, f"no recovery or no {along.title.split(',')[0]} recorded")
     reference = _reference(found)
     items: list[Item] = frame.grid()
     if along.drift is not None:

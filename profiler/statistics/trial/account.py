@@ -141,7 +141,7 @@ def _permutation(permutation: Permutation, kind: Kind) -> str:
     name = "sign-flip" if kind is Kind.PAIRED else "label-shuffle"
     if permutation.exact:
         return f"exact {name} p {_p(permutation.two_sided)}"
-    return f"{name} p {_p(permutation.two_sided)} from {permutation.arrangements} seeded draws"
+    return f"{name} p {_p(permutation.two_sided)} from {fixed(permutation.arrangements, 0)} seeded draws"
 
 
 def _weighted(judgement: Judgement) -> str:

@@ -48,11 +48,12 @@ def plain_button(words: str, do: Callable[[], object]) -> QPushButton:
     return button
 
 
-def stacked(holder: QWidget, top: QWidget, row: QHBoxLayout) -> None:
+def stacked(holder: QWidget, top: QWidget, *rows: QHBoxLayout) -> None:
     column = QVBoxLayout(holder)
     column.setContentsMargins(6, 6, 6, 6)
     column.addWidget(top, 1)
-    column.addLayout(row)
+    for row in rows:
+        column.addLayout(row)
 
 
 def form_of(kind: type[msgspec.Struct], optional: Sequence[str], names: Sequence[str] | None = None) -> RecordForm:

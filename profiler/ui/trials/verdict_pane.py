@@ -35,12 +35,14 @@ class VerdictPane(QWidget):
         )
         self.mount.setToolTip("Each stretch of one bowl becomes one mounting; its cycles are averaged")
         row = QHBoxLayout()
-        row.addWidget(self.pair)
-        row.addWidget(self.mount)
         for part in (self.gate, self.reason, self.waive):
             row.addWidget(part)
-        row.setStretch(3, 1)
-        stacked(self, self.text, row)
+        row.setStretch(1, 1)
+        arranging = QHBoxLayout()
+        arranging.addWidget(self.pair)
+        arranging.addWidget(self.mount)
+        arranging.addStretch(1)
+        stacked(self, self.text, arranging, row)
 
     def show_found(self, found: TrialEvaluation) -> None:
         show_blocks(self.text, verdict_pane_blocks(found))

@@ -139,7 +139,7 @@ def test_runs_left_out_and_stopping_early_are_said() -> None:
     assert "10 pairs were planned and 7 are judged" in text
 
 
-@pytest.mark.parametrize(("pairs", "said"), [(20, "exact sign-flip p"), (21, "from 20000 seeded draws")])
+@pytest.mark.parametrize(("pairs", "said"), [(20, "exact sign-flip p"), (21, "from 20\u202f000 seeded draws")])
 def test_the_account_says_whether_the_permutation_was_exact(pairs: int, said: str) -> None:
     runs = [
         TrialRun(run=f"{design}{row}", design=design, block=str(row), recovery_percent=40 + gain + (7 * row) % 5 / 3)
