@@ -17,19 +17,8 @@ import profiler
 from profiler.study import Study
 from profiler.study.files import examples
 from profiler.study.files.file import encode_study
-from profiler.study.records.trial import (
-    Basis,
-    FeedGrade,
-    GoldClass,
-    Ordering,
-    Plan,
-    Run,
-    Sampling,
-    SizeClass,
-    Stream,
-    Trial,
-    WorthInputs,
-)
+from profiler.study.records.trial import GoldClass, Plan, Run, Sampling, SizeClass, Stream, Trial, WorthInputs
+from profiler.words import Basis, FeedGrade, Ordering
 
 SEED = 1867
 PAIRS = 13  # one is lost: its pump stopped

@@ -17,7 +17,8 @@ from profiler.study.ledger.columns import COLUMNS
 from profiler.study.records.design import Design, Hold, Placing, SquareTo
 from profiler.study.records.holes import change_ring
 from profiler.study.records.size_classes import made_whole
-from profiler.study.records.trial import Structure, Trial
+from profiler.study.records.trial import Trial
+from profiler.words import Structure
 
 Edit = Callable[[Study, random.Random], Study]
 MATERIALS = (None, *shipped(Material))
@@ -178,7 +179,7 @@ def _trial(study: Study, chance: random.Random) -> Study:
             lambda: trial_edits.set_cells(trial, {(row, chance.choice(list(COLUMNS))): chance.choice(CELLS)}),
             lambda: trial_edits.renamed(trial, chance.choice(("", "Trial", "Second season"))),
             lambda: trial_edits.adjust_also(trial, chance.choice(("wear_h", "speed_rpm")), chance.random() < 0.5),
-            lambda: trial_edits.stamp(trial, date(2031, 3, 1)),
+            lambda: trial_edits.freeze_plan(trial, date(2031, 3, 1)),
             lambda: trial_edits.set_plan(trial, "structure", chance.choice(list(Structure))),
             lambda: trial_edits.waive(trial, "trend", chance.choice(("", "a known cause"))),
             lambda: replace(trial, plan=_optional_number(trial.plan, chance)),

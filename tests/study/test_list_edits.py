@@ -112,5 +112,5 @@ def test_a_design_cannot_take_the_name_of_another_bowls_runs():
     study = read("trial")
     runs = (replace(study.trials[0].runs[0], design="Lost"), *study.trials[0].runs[1:])
     study = replace(study, trials=(replace(study.trials[0], runs=runs),))
-    with pytest.raises(ValueError, match="has runs of another 'Lost'"):
+    with pytest.raises(ValueError, match="has runs of another “Lost”"):
         list_edits.rename(study, Kind.DESIGN, "Lost")

@@ -7,7 +7,7 @@ from msgspec import Struct
 from profiler.assess import Evaluation
 from profiler.assess.flow.sizes import size_words
 from profiler.numbers import significant
-from profiler.output.report.blocks import DASH, Block, Grid, Heading, Paragraph
+from profiler.output.blocks.blocks import DASH, Block, Grid, Heading, Paragraph
 from profiler.study import Design, Duty, Machine, SizeClass, fields_of
 from profiler.study.records.materials import Material
 

@@ -1,54 +1,15 @@
 """A trial as it was planned and recorded: runs of two designs, the plan they were run to, what the gain is worth.
 
 Raw values as typed, with every assay of every sample; nothing worked out is kept here. Whether the comparison is fair
-and what it says is decided in `statistics`, which has the same words for the choices below.
+and what it says is decided in `statistics`; the words for its choices belong to both (`words`).
 """
 
-from enum import StrEnum
 from typing import Annotated
 
 from msgspec import Struct
 
 from profiler.study.records.fields import number
-
-
-class Structure(StrEnum):
-    """How the trial was laid out; it decides what counts as one observation."""
-
-    PAIRS = "pairs"
-    INSTALLATIONS = "cycles within installations"
-    UNPAIRED = "unpaired runs"
-    EXCHANGED = "two machines with the bowls exchanged"
-    BEFORE_AFTER = "before and after"
-
-
-class Ordering(StrEnum):
-    """How it was decided which design runs first."""
-
-    RANDOMISED = "order randomised"
-    ALTERNATED = "order alternated"
-    FIXED = "order fixed"
-    NOT_RECORDED = "order not recorded"
-
-
-class Basis(StrEnum):
-    """How the recoveries that are compared are worked out."""
-
-    BUILT_UP = "recovery on built-up head"
-    OVER_FEED = "concentrate metal over assayed feed"
-    TWO_PRODUCT = "two-product formula on assays"
-    RECONCILED = "reconciled balance"
-    STATED = "recoveries as entered"
-
-
-class FeedGrade(StrEnum):
-    """Where the feed grade that is compared and adjusted for comes from."""
-
-    INDEPENDENT = "independent feed sample"
-    ASSAYED_FEED = "the balance's own feed assay"
-    BUILT_UP_HEAD = "built-up head"
-    FRESH_FEED = "fresh feed to the circuit"
-    NOT_STATED = "feed grade of unstated origin"
+from profiler.words import Basis, FeedGrade, Ordering, Structure, Waiver
 
 
 class Stream(Struct, frozen=True, forbid_unknown_fields=True):
@@ -124,15 +85,8 @@ class Run(Struct, frozen=True, forbid_unknown_fields=True):
     sizes: tuple[SizeClass, ...] = ()
 
 
-class Waiver(Struct, frozen=True, forbid_unknown_fields=True):
-    """A gate set aside by the person responsible, with the reason that is printed beside it."""
-
-    gate: str
-    reason: str
-
-
 class Plan(Struct, frozen=True, forbid_unknown_fields=True):
-    """What was settled beforehand. Basis, size cut, exclusions and worthwhile gain are stamped together with a date."""
+    """What was settled beforehand. Basis, size cut, exclusions and worthwhile gain are frozen together at a date."""
 
     structure: Structure = Structure.PAIRS
     reference: str = ""
@@ -143,7 +97,7 @@ class Plan(Struct, frozen=True, forbid_unknown_fields=True):
     basis: Basis = Basis.BUILT_UP
     size_cut: str = ""
     exclusion_rule: str = ""
-    stamped: str = ""
+    stamped: str = ""  # the day on which the plan was frozen
     planned_units: Annotated[int, number("Planned", "pairs", 2, 10_000, 1, 0, "Pairs, runs each or blocks.")] | None = (
         None
     )

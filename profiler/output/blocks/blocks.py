@@ -1,4 +1,4 @@
-"""What a report consists of, whatever it is written as."""
+"""What is told of a bowl or a trial, as blocks: headings, sentences, tables, pictures, whatever they are written as."""
 
 from dataclasses import dataclass
 
@@ -25,7 +25,7 @@ class Grid:
     """A table. `weights` share the width out; None: by what the cells hold.
 
     `share` is how much of the page's width it takes. In the columns `dittos` a long cell that only repeats the one
-    above is shown as a reference to it.
+    above is shown as a reference to it. `strong` are rows that must not be overlooked.
     """
 
     heads: tuple[str, ...]
@@ -33,6 +33,7 @@ class Grid:
     weights: tuple[float, ...] | None = None
     share: float = 1.0
     dittos: tuple[int, ...] = ()
+    strong: tuple[int, ...] = ()
 
     @property
     def numeric(self) -> tuple[bool, ...]:

@@ -12,7 +12,7 @@ from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.statistics.inference.comparison import Interval
 from profiler.statistics.trial.judge import Judgement
 
-SCHEMA = 1
+SCHEMA = 2  # since 2 a firm state goes with the design it favours, and no state is 1
 Limits = tuple[float, float]
 
 
@@ -27,6 +27,14 @@ class GateRow(msgspec.Struct, frozen=True):
 class FlagRow(msgspec.Struct, frozen=True):
     run: str
     code: str
+    text: str
+
+
+class OddRow(msgspec.Struct, frozen=True):
+    """What is odd about runs, none of which is dropped for it: outlier, copy or repeat."""
+
+    kind: str
+    runs: tuple[str, ...]
     text: str
 
 
@@ -50,7 +58,11 @@ class TrialReport(msgspec.Struct, frozen=True):
     units: tuple[int, int]
     reference_recovery: float
     new_recovery: float
-    state: int
+    reference_recovery_ci95: Limits | None
+    new_recovery_ci95: Limits | None
+    state: int  # 0 not fair, 2 worthwhile, 3 below it, 4 size open (each for `favours`), 5 none, 6 not resolved
+    favours: str | None
+    size: str | None  # worthwhile, below, open
     verdict: str
     difference: float
     ci95: Limits
@@ -69,6 +81,7 @@ class TrialReport(msgspec.Struct, frozen=True):
     pairs_needed: int | None
     gates: tuple[GateRow, ...]
     flags: tuple[FlagRow, ...]
+    odd: tuple[OddRow, ...]
     streams: tuple[StreamRow, ...]
     ounces_caught: float | None
     ounces_caught_ci95: Limits | None
@@ -99,7 +112,11 @@ def trial_report(found: TrialEvaluation, judgement: Judgement, remarks: tuple[st
         units=c.units,
         reference_recovery=c.reference_mean,
         new_recovery=c.new_mean,
+        reference_recovery_ci95=_known(judgement.reference_interval),
+        new_recovery_ci95=_known(judgement.new_interval),
         state=int(verdict.state),
+        favours=verdict.favours,
+        size=verdict.size,
         verdict=verdict.text,
         difference=c.difference,
         ci95=_limits(c.interval95),
@@ -122,9 +139,10 @@ def trial_report(found: TrialEvaluation, judgement: Judgement, remarks: tuple[st
             for run, flags in zip(found.trial.runs, found.balances.flags, strict=True)
             for flag in flags
         ),
+        odd=tuple(OddRow(o.kind.value, o.runs, o.text) for o in judgement.odd),
         streams=tuple(
             StreamRow(s.name, s.unit, s.comparison.difference, _limits(s.comparison.interval95), s.agreement.value)
-            for s in judgement.companions
+            for s in judgement.secondary_outcomes
         ),
         ounces_caught=None if worth is None else worth.caught_oz.estimate,
         ounces_caught_ci95=None if worth is None else _limits(worth.caught_oz.interval),
@@ -134,6 +152,10 @@ def trial_report(found: TrialEvaluation, judgement: Judgement, remarks: tuple[st
         remarks=(*remarks, *found.problems),
         sentence=found.account,
     )
+
+
+def _known(interval: Interval | None) -> Limits | None:
+    return None if interval is None else _limits(interval)
 
 
 def _limits(interval: Interval) -> Limits:

@@ -6,7 +6,7 @@ What it asks for is what the gates ask for afterwards. Plain HTML for any browse
 from collections.abc import Iterable
 from html import escape
 
-from profiler.statistics.trial.ordering import chance_order
+from profiler.statistics.trial.planner import chance_order
 from profiler.study.records.trial import Trial
 
 _STYLE = """
