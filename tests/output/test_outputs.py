@@ -1,5 +1,7 @@
 """An output is one record: added to the table, it is in the terminal, in "Write all", in every list."""
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -112,6 +114,14 @@ def test_each_output_is_told_in_the_readme_as_the_table_has_it():
     text = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
     for line in outputs.listed():
         assert f"\n    {line}\n" in text
+
+
+def test_window_and_terminal_start_without_loading_the_outputs():
+    code = (
+        "import sys, profiler.cli.main, profiler.ui.window; print([m for m in sys.modules if 'profiler.output' in m])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=60, check=True)
+    assert done.stdout.strip() == "[]"
 
 
 def test_every_command_is_told_in_the_readme():
