@@ -6,7 +6,7 @@ and what it says is decided in `statistics`; the words for its choices belong to
 
 from typing import Annotated, ClassVar, Self
 
-from profiler.study.records.fields import member, number, required
+from profiler.study.records.fields import member, number, optional, required
 from profiler.study.records.record import Place, Record, Rows
 from profiler.words import Basis, FeedGrade, Ordering, Structure, Waiver
 
@@ -151,7 +151,10 @@ class Plan(Record, frozen=True):
         return changed if changed is self or name not in FROZEN else changed.having("stamped", "")
 
 
+LAYOUT = required(Plan, "structure", Structure)
 PLAN_REFERENCE = required(Plan, "reference", str)
+WORTHWHILE = optional(Plan, "worthwhile_points", float)
+WORTHWHILE_SOURCE = required(Plan, "worthwhile_source", str)
 FROZEN_ON = required(Plan, "stamped", str)
 IN_CIRCUIT = required(Plan, "in_circuit", bool)
 
