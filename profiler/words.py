@@ -5,8 +5,9 @@ word is decided where it is used.
 """
 
 from enum import IntEnum, StrEnum
+from typing import Annotated
 
-from msgspec import Struct
+from msgspec import Meta, Struct
 
 
 class Structure(StrEnum):
@@ -113,5 +114,5 @@ class Agreement(StrEnum):
 class Waiver(Struct, frozen=True, forbid_unknown_fields=True):
     """A gate set aside by the person responsible, with the reason that is printed beside it."""
 
-    gate: str
-    reason: str
+    gate: Annotated[str, Meta(title="Gate", description="Which check of the trial is set aside.")]
+    reason: Annotated[str, Meta(title="Reason", description="Printed beside it.")]

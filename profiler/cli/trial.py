@@ -5,17 +5,15 @@ Every ValueError is one sentence about input that cannot be used. Not here: exit
 
 import argparse
 from dataclasses import dataclass
-from math import isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from msgspec.structs import replace
-
+from profiler.numbers import read
 from profiler.study import Study
 from profiler.study.files.disk import read_whole
 from profiler.study.files.file import SUFFIX, decode_study
 from profiler.study.ledger.reading import Preview, preview, read_table, text_of, trial_of
-from profiler.study.records.trial import Plan, Trial
+from profiler.study.records.trial import LAYOUT, PLAN_REFERENCE, WORTHWHILE, WORTHWHILE_SOURCE, Trial
 from profiler.words import Structure
 
 if TYPE_CHECKING:
@@ -113,27 +111,27 @@ def _refuse_problems(seen: Preview, file: str) -> None:
 
 
 def _as_asked(trial: Trial, chosen: argparse.Namespace) -> Trial:
-    """The trial under the plan as asked; a worthwhile gain named afterwards is not the one that was stamped."""
-    plan: Plan = trial.plan
+    """The trial under the plan as asked; a worthwhile gain named afterwards is not the one that was frozen."""
     if chosen.reference is not None:
-        plan = replace(plan, reference=chosen.reference)
+        trial = PLAN_REFERENCE.set(trial, chosen.reference)
     if chosen.structure is not None:
-        plan = replace(plan, structure=STRUCTURES[chosen.structure])
+        trial = LAYOUT.set(trial, STRUCTURES[chosen.structure])
     points = _points(chosen.worthwhile)
-    if points is not None and points != plan.worthwhile_points:
-        plan = replace(plan, worthwhile_points=points, worthwhile_source="named when the trial was judged", stamped="")
-    return replace(trial, plan=plan)
+    if points is not None and points != WORTHWHILE.get(trial):
+        trial = WORTHWHILE_SOURCE.set(WORTHWHILE.set(trial, points), "named when the trial was judged")
+    return trial
 
 
 def _points(text: str | None) -> float | None:
     if text is None:
         return None
     try:
-        points = float(text)
-    except ValueError:
-        points = float("nan")
-    if not (isfinite(points) and points > 0.0):
-        raise ValueError(f"--worthwhile is a number of percentage points above zero, not “{text}”.")
+        points = read(text).value
+        objection = WORTHWHILE.objection(points)
+    except ValueError as reason:
+        raise ValueError(f"--worthwhile: {reason}") from None
+    if objection is not None:
+        raise ValueError(f"--worthwhile {text}: {objection}")
     return points
 
 

@@ -22,7 +22,16 @@ from profiler.study.files import examples
 from profiler.study.files.file import BowlFileError, decode_study, encode_study
 from profiler.study.ledger.columns import COLUMNS, column_for, heading_of
 from profiler.study.ledger.reading import is_size_table, preview, read_table, size_classes
-from profiler.study.records.trial import GoldClass, Plan, Run, Sampling, SizeClass, Stream, Trial, WorthInputs
+from profiler.study.records.trial import (
+    GoldClass,
+    Plan,
+    Run,
+    SampledStream,
+    SamplingInputs,
+    SieveAssay,
+    Trial,
+    WorthInputs,
+)
 from profiler.words import Basis, FeedGrade, GateState, Ordering, VerdictState, Waiver
 from tests.laws.trials.test_trials_two_sets import FEED_A, FEED_B, GAIN_B, RECOVERY_A
 
@@ -42,9 +51,9 @@ def bowl_run(name="1", design="A", **members) -> Run:
     base = Run(
         name,
         design,
-        feed=Stream(1000.0, (4.0,)),
-        concentrate=Stream(1.20, (1400.0,)),
-        tail=Stream(None, (2.45,)),
+        feed=SampledStream(1000.0, (4.0,)),
+        concentrate=SampledStream(1.20, (1400.0,)),
+        tail=SampledStream(None, (2.45,)),
     )
     return replace(base, **members)
 
@@ -54,7 +63,7 @@ def bowl_run(name="1", design="A", **members) -> Run:
 
 def test_the_one_run_is_balanced_through_the_study_path():
     """Values by a Lagrange iteration and by SLSQP beforehand; errors of 8, 6 and 8 %, feed 1 %."""
-    sampling = Sampling(feed_rsd_pct=8.0, concentrate_rsd_pct=6.0, tail_rsd_pct=8.0, mass_rsd_pct=1.0)
+    sampling = SamplingInputs(feed_rsd_pct=8.0, concentrate_rsd_pct=6.0, tail_rsd_pct=8.0, mass_rsd_pct=1.0)
     found = evaluate_trial(Trial("T", (bowl_run(),), Plan(), sampling))
     b = found.balances
     assert b.recovery_pct[0] == pytest.approx(40.707, abs=5e-4)
@@ -69,7 +78,7 @@ def test_the_one_run_is_balanced_through_the_study_path():
 def test_assay_error_comes_from_duplicates_where_there_are_any():
     pairs = [(2.10, 2.40), (3.95, 3.10), (0.88, 0.95), (5.60, 4.90), (1.42, 1.10),
              (7.80, 10.10), (2.75, 2.62), (1.05, 1.31), (4.20, 3.75), (6.10, 6.90)]  # fmt: skip
-    ledger = Trial("T", tuple(bowl_run(str(i), tail=Stream(None, p)) for i, p in enumerate(pairs)))
+    ledger = Trial("T", tuple(bowl_run(str(i), tail=SampledStream(None, p)) for i, p in enumerate(pairs)))
     found = evaluate_trial(ledger).balances
     assert found.tail_error.rsd == pytest.approx(0.12428834, abs=5e-9)
     assert found.tail_error.duplicates == 10
@@ -78,7 +87,7 @@ def test_assay_error_comes_from_duplicates_where_there_are_any():
 
 
 def test_odd_runs_are_flagged_and_the_rest_is_judged():
-    odd = replace(EXAMPLE.runs[2], concentrate=Stream(1.15, (3.0,)))
+    odd = replace(EXAMPLE.runs[2], concentrate=SampledStream(1.15, (3.0,)))
     ledger = replace(EXAMPLE, runs=(*EXAMPLE.runs[:2], odd, *EXAMPLE.runs[3:]))
     found = evaluate_trial(ledger)
     assert "concentrate-below-feed" in {flag.code for flag in found.balances.flags[2]}
@@ -176,11 +185,11 @@ def test_size_classes_of_a_known_head_are_found_again():
             shift = 0.002 * (pair % 3 - 1) * (1 if design == "A" else -1)
             r = [x + shift for x in recoveries]
             classes = tuple(
-                SizeClass(um, 50.0, 1000.0 * x * 8.0 / 0.5, 50.0, 8.0 * (1 - x))
+                SieveAssay(um, 50.0, 1000.0 * x * 8.0 / 0.5, 50.0, 8.0 * (1 - x))
                 for um, x in zip((106.0, 0.0), r, strict=True)
             )
             run = Run(f"{design}{pair}", design, block=str(pair), recovery_pct=100 * sum(r) / 2, sizes=classes)
-            ledger.append(replace(run, concentrate=Stream(0.5, (1.0,)), tail=Stream(1000.0, (1.0,))))
+            ledger.append(replace(run, concentrate=SampledStream(0.5, (1.0,)), tail=SampledStream(1000.0, (1.0,))))
     found = evaluate_trial(Trial("T", tuple(ledger), Plan(basis=Basis.STATED)))
     assert found.sizes is not None
     assert found.sizes.reference_recoveries == pytest.approx(reference, abs=1e-9)

@@ -15,8 +15,7 @@ from profiler.statistics.balances.closing import RunClosing, closings
 from profiler.statistics.balances.reconciliation import ReconciledRuns, reconcile_runs, recoveries_on
 from profiler.statistics.sampling.duplicates import replicate_cv
 from profiler.statistics.trial.run_flags import RunFlag, flag_runs
-from profiler.study.records.trial import Run, Trial
-from profiler.study.records.trial import Stream as Recorded
+from profiler.study.records.trial import Run, SampledStream, Trial
 from profiler.units import PERCENT
 from profiler.words import Basis
 
@@ -73,7 +72,7 @@ def trial_balances(trial: Trial) -> TrialBalances:
         assay_error((run.concentrate.grades_g_t for run in runs), known.concentrate_rsd_pct),
         assay_error((run.tail.grades_g_t for run in runs), known.tail_rsd_pct),
     )
-    gets: tuple[Callable[[Run], Recorded], ...] = (lambda r: r.feed, lambda r: r.concentrate, lambda r: r.tail)
+    gets: tuple[Callable[[Run], SampledStream], ...] = (lambda r: r.feed, lambda r: r.concentrate, lambda r: r.tail)
     mass_rsd = known.mass_rsd_pct * PERCENT
     streams = Streams(*(_stream([get(r) for r in runs], e, mass_rsd) for get, e in zip(gets, errors, strict=True)))
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -100,7 +99,7 @@ def value(array: Values, row: int) -> float | None:
     return found if isfinite(found) else None
 
 
-def _stream(recorded: list[Recorded], error: AssayError, mass_rsd: float) -> Stream:
+def _stream(recorded: list[SampledStream], error: AssayError, mass_rsd: float) -> Stream:
     counts = np.array([max(len(part.grades_g_t), 1) for part in recorded], dtype=np.float64)
     return Stream(
         mass=np.array([nan if part.mass_kg is None else part.mass_kg for part in recorded], dtype=np.float64),

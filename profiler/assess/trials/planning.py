@@ -3,8 +3,6 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from msgspec import Struct
-
 from profiler.assess.trials.error_budget import NATIVE_GOLD
 from profiler.numbers import significant
 from profiler.statistics.inference.comparison import Kind
@@ -20,7 +18,8 @@ from profiler.statistics.sampling.grains import (
 )
 from profiler.statistics.trial.planner import LEAST_UNITS, sample_floor, size_table, trial_size
 from profiler.statistics.trial.verdict import points
-from profiler.study.records.fields import number, objections
+from profiler.study.records.fields import fields_of, number, objections
+from profiler.study.records.record import Record
 from profiler.units import MICRON, PERCENT
 
 KINDS = {"pairs": Kind.PAIRED, "unpaired runs": Kind.UNPAIRED, "exchanged machines": Kind.EXCHANGED}
@@ -31,7 +30,7 @@ GY_FACTOR = 3.0  # calibrations of low-grade gold ores differ by so much (see fu
 _CM = 1e2  # per m
 
 
-class Question(Struct, frozen=True):
+class Question(Record, frozen=True):
     """What is asked of the planner; nothing of it is kept in the study."""
 
     gain: Annotated[float, number("Gain to show", "points", 0.01, 100, 0.1, 2, "True difference to be found.")] = 1.0
@@ -56,8 +55,9 @@ class Question(Struct, frozen=True):
     ) = None
 
 
-OF_TRIAL = ("gain", "spread", "spread_from")  # the rest of a question is of its samples
-OF_SAMPLES = tuple(name for name in Question.__struct_fields__ if name not in OF_TRIAL)
+_ASKED = fields_of(Question)
+OF_TRIAL = (_ASKED["gain"], _ASKED["spread"], _ASKED["spread_from"])  # the rest of a question is of its samples
+OF_SAMPLES = tuple(field for field in _ASKED.values() if field not in OF_TRIAL)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,10 +12,8 @@ from msgspec.structs import replace
 from profiler.numbers import number_of, plainly
 from profiler.study.ledger.columns import COLUMNS
 from profiler.study.records.study import Study
-from profiler.study.records.trial import GoldClass, Plan, Run, SizeClass, Trial
+from profiler.study.records.trial import GoldClass, Plan, Run, SieveAssay, Trial
 from profiler.words import Waiver
-
-FROZEN = ("basis", "size_cut", "exclusion_rule", "worthwhile_points", "worthwhile_source")
 
 
 def with_trial(study: Study, index: int, trial: Trial) -> Study:
@@ -126,7 +124,7 @@ def take_back(trial: Trial, rows: Sequence[int]) -> Trial:
     return _each(trial, rows, excluded=False, exclusion_reason="")
 
 
-def with_sizes(trial: Trial, sizes: Mapping[str, tuple[SizeClass, ...]]) -> Trial:
+def with_sizes(trial: Trial, sizes: Mapping[str, tuple[SieveAssay, ...]]) -> Trial:
     """Size classes given to the runs they name. ValueError for a run there is not."""
     known = {run.run for run in trial.runs}
     strange = next((name for name in sizes if name not in known), None)
@@ -137,11 +135,8 @@ def with_sizes(trial: Trial, sizes: Mapping[str, tuple[SizeClass, ...]]) -> Tria
 
 
 def set_plan(trial: Trial, name: str, value: object) -> Trial:
-    """One member of the plan changed. What was frozen beforehand cannot change and stay frozen."""
-    plan = replace(trial.plan, **{name: value})
-    if name in FROZEN and plan != trial.plan and plan.stamped:
-        plan = replace(plan, stamped="")
-    return replace(trial, plan=plan)
+    """One member of the plan changed."""
+    return trial.having("plan", trial.plan.having(name, value))
 
 
 def freeze_plan(trial: Trial, day: date) -> Trial:

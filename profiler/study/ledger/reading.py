@@ -13,7 +13,7 @@ from profiler.numbers import number_of
 from profiler.study.files.csv_text import unshielded
 from profiler.study.files.disk import BowlFileError
 from profiler.study.ledger.columns import COLUMNS, SIZE_HEADINGS, STREAMS, Column, Heading, column_for, heading_of
-from profiler.study.records.trial import Plan, Run, SizeClass, Trial
+from profiler.study.records.trial import Plan, Run, SieveAssay, Trial
 from profiler.words import Basis, Structure
 
 MOST_ROWS = 10_000
@@ -156,10 +156,10 @@ def is_size_table(table: Table) -> bool:
     return {_key(text) for text in table.headings} >= set(SIZE_HEADINGS)
 
 
-def size_classes(table: Table) -> dict[str, tuple[SizeClass, ...]]:
+def size_classes(table: Table) -> dict[str, tuple[SieveAssay, ...]]:
     """Size classes by run, in the order of the table. Raises ValueError with the line of the first bad cell."""
     places = [[_key(text) for text in table.headings].index(key) for key in SIZE_HEADINGS]
-    found: dict[str, list[SizeClass]] = {}
+    found: dict[str, list[SieveAssay]] = {}
     for line, cells in zip(table.lines, table.rows, strict=True):
         try:
             run, *numbers = (cells[place] for place in places)
@@ -168,7 +168,7 @@ def size_classes(table: Table) -> dict[str, tuple[SizeClass, ...]]:
             raise ValueError(f"line {line}: {reason}") from None
         if None in values:
             raise ValueError(f"line {line}: a size class needs its opening and four numbers.")
-        found.setdefault(run, []).append(SizeClass(*(value for value in values if value is not None)))
+        found.setdefault(run, []).append(SieveAssay(*(value for value in values if value is not None)))
     return {run: tuple(classes) for run, classes in found.items()}
 
 

@@ -1,8 +1,8 @@
 """What the panes beside a ledger are put together from: a page of text, buttons, forms whose empty boxes say so."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
+from typing import TypeVar
 
-import msgspec
 from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
@@ -17,7 +17,11 @@ from PySide6.QtWidgets import (
 
 from profiler.output.blocks.as_html import html_of
 from profiler.output.blocks.blocks import Block
+from profiler.study import Field, NumberField
+from profiler.study.records.trial import Trial
 from profiler.ui.forms.record_form import RecordForm
+
+T = TypeVar("T")
 
 STYLE = """
 h3 { font-size: medium; margin: 10px 0 3px 0; } p { margin: 3px 0; } .strong { font-weight: bold; }
@@ -56,13 +60,17 @@ def stacked(holder: QWidget, top: QWidget, *rows: QHBoxLayout) -> None:
         column.addLayout(row)
 
 
-def form_of(kind: type[msgspec.Struct], optional: Sequence[str], names: Sequence[str] | None = None) -> RecordForm:
-    """A form whose empty boxes mean “not known”; of all members, or of those named."""
-    form = RecordForm(kind, names, optional)
-    for name in optional:
-        if name in form.boxes:
-            form.boxes[name].setPlaceholderText("–")
+def form_of(fields: Iterable[NumberField]) -> RecordForm:
+    """A form whose empty boxes mean “not known”."""
+    form = RecordForm(fields)
+    for field, box in form.boxes.items():
+        box.setPlaceholderText("–" if field.empty else "")
     return form
+
+
+def setting(field: Field[T], value: T) -> tuple[Callable[[Trial], Trial], str]:
+    """The edit that sets a field of a trial, and its name."""
+    return lambda trial: field.set(trial, value), field.undo_words
 
 
 def grid_in(area: QScrollArea) -> QGridLayout:

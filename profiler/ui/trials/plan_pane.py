@@ -1,18 +1,21 @@
 """What is settled before a trial, and the day on which it was frozen."""
 
-from collections.abc import Sequence
-from enum import StrEnum
+from typing import TypeVar
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QGridLayout, QHBoxLayout, QLabel, QLineEdit, QScrollArea
 
 from profiler.study.edits import trial_edits
-from profiler.study.records.trial import Plan, Trial
-from profiler.ui.trials.pane_parts import add_row, form_of, grid_in, plain_button
+from profiler.study.records.fields import Field, fields_of, members_of
+from profiler.study.records.trial import FROZEN_ON, IN_CIRCUIT, PLAN_REFERENCE, Plan, Trial
+from profiler.ui.trials.pane_parts import add_row, form_of, grid_in, plain_button, setting
 from profiler.ui.widgets.column_choice import ColumnChoice
-from profiler.words import Basis, FeedGrade, Ordering, Structure
 
-OWN_WORDS = {"worthwhile_source": "Gain comes from", "size_cut": "Size cut", "exclusion_rule": "Runs are left out if"}
+T = TypeVar("T")
+
+PLAN = members_of(Plan)
+CHOICES = tuple(field for field in PLAN.values() if field.options)
+TEXTS = tuple(field for field in PLAN.values() if field.kind is str and field not in (PLAN_REFERENCE, FROZEN_ON))
 
 
 class PlanPane(QScrollArea):
@@ -22,28 +25,23 @@ class PlanPane(QScrollArea):
 
     def __init__(self) -> None:
         super().__init__()
-        self.combos: dict[str, QComboBox] = {}
-        self.texts: dict[str, QLineEdit] = {}
+        self.combos: dict[Field[object], QComboBox] = {}
+        self.texts: dict[Field[object], QLineEdit] = {}
         grid = grid_in(self)
-        kinds: dict[str, tuple[str, type[StrEnum]]] = {
-            "structure": ("Layout", Structure),
-            "basis": ("Recovery by", Basis),
-            "ordering": ("Order", Ordering),
-            "feed_grade": ("Feed grade from", FeedGrade),
-        }
-        self.reference = self._combo(grid, "reference", "Reference", ())
-        for name, (label, kind) in kinds.items():
-            self._combo(grid, name, label, tuple(kind))
-        for name, label in {**OWN_WORDS, "downstream_name": "Stream downstream"}.items():
-            self._text(grid, name, label)
+        self.reference = self._combo(grid, PLAN_REFERENCE)
+        self.reference.activated.connect(lambda _: self._set(PLAN_REFERENCE, str(self.reference.currentData())))
+        for field in CHOICES:
+            self.combos[field] = self._options(grid, field)
+        for field in TEXTS:
+            self.texts[field] = self._text(grid, field)
         self.adjusted = ColumnChoice("Adjusted for, beside the feed grade")
         self.adjusted.changed.connect(self._adjust)
         add_row(grid, "Adjusted also for", self.adjusted)
-        self.in_circuit = QCheckBox("Inside a circuit: its own tail comes back")
-        self.in_circuit.clicked.connect(lambda on: self._propose("in_circuit", bool(on)))
+        self.in_circuit = QCheckBox(IN_CIRCUIT.label)
+        self.in_circuit.clicked.connect(lambda on: self._set(IN_CIRCUIT, on))
         grid.addWidget(self.in_circuit, grid.rowCount(), 0, 1, 2)
-        self.form = form_of(Plan, ("worthwhile_points", "planned_units", "load_residence_h"))
-        self.form.proposed.connect(self._number)
+        self.form = form_of(fields_of(Plan).values())
+        self.form.proposed.connect(self._set)
         self.form.refused.connect(self.refused)
         grid.addWidget(self.form, grid.rowCount(), 0, 1, 2)
         self.frozen = QLabel()
@@ -63,11 +61,12 @@ class PlanPane(QScrollArea):
         self.reference.addItem("as the study marks it, else the first by name", "")
         for name in dict.fromkeys((*designs, *([plan.reference] if plan.reference else []))):
             self.reference.addItem(name, name)
-        for name, combo in self.combos.items():
-            combo.setCurrentIndex(max(combo.findData(str(getattr(plan, name))), 0))
-        for name, box in self.texts.items():
+        self.reference.setCurrentIndex(max(self.reference.findData(plan.reference), 0))
+        for field, combo in self.combos.items():
+            combo.setCurrentIndex(field.options.index(field.get(plan)))
+        for field, box in self.texts.items():
             if not (box.hasFocus() and box.isModified()):
-                box.setText(getattr(plan, name))
+                box.setText(str(field.get(plan)))
         self.adjusted.show_chosen(plan.adjust_also)
         self.in_circuit.setChecked(plan.in_circuit)
         self.form.show_record(plan)
@@ -77,30 +76,28 @@ class PlanPane(QScrollArea):
         )
         self.frozen.setText(frozen)
 
-    def _number(self, name: str, value: object) -> None:
-        self._propose(name, int(value) if name == "planned_units" and isinstance(value, float) else value)
-
     def _adjust(self, key: str, on: bool) -> None:
         self.proposed.emit(lambda trial: trial_edits.adjust_also(trial, key, on), "Change what is adjusted for")
 
-    def _propose(self, name: str, value: object) -> None:
-        self.proposed.emit(lambda trial: trial_edits.set_plan(trial, name, value), "Change the plan")
+    def _set(self, field: Field[T], value: T) -> None:
+        self.proposed.emit(*setting(field, value))
 
-    def _combo(self, grid: QGridLayout, name: str, label: str, choices: Sequence[StrEnum]) -> QComboBox:
+    def _combo(self, grid: QGridLayout, field: Field[T]) -> QComboBox:
         combo = QComboBox()
-        combo.setAccessibleName(label)
+        combo.setAccessibleName(field.label)
         combo.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        for choice in choices:
-            combo.addItem(choice.value, choice.value)
-        kinds = {choice.value: choice for choice in choices}
-        combo.activated.connect(lambda _: self._propose(name, kinds.get(combo.currentData(), combo.currentData())))
-        self.combos[name] = combo
-        add_row(grid, label, combo)
+        add_row(grid, field.label, combo)
         return combo
 
-    def _text(self, grid: QGridLayout, name: str, label: str) -> None:
+    def _options(self, grid: QGridLayout, field: Field[object]) -> QComboBox:
+        combo = self._combo(grid, field)
+        combo.addItems([str(option) for option in field.options])
+        combo.activated.connect(lambda index: self._set(field, field.options[index]))
+        return combo
+
+    def _text(self, grid: QGridLayout, field: Field[object]) -> QLineEdit:
         box = QLineEdit()
-        box.setAccessibleName(label)
-        box.editingFinished.connect(lambda: self._propose(name, box.text().strip()) if box.isModified() else None)
-        self.texts[name] = box
-        add_row(grid, label, box)
+        box.setAccessibleName(field.label)
+        box.editingFinished.connect(lambda: self._set(field, box.text().strip()) if box.isModified() else None)
+        add_row(grid, field.label, box)
+        return box

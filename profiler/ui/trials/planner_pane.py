@@ -2,16 +2,14 @@
 
 from collections.abc import Sequence
 
-from msgspec.structs import replace
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QScrollArea
 
 from profiler.assess.trials.planning import KINDS, OF_SAMPLES, OF_TRIAL, Question, answer
 from profiler.output.trials.planner_blocks import sample_blocks, size_of_trial_blocks
+from profiler.study import Field
 from profiler.ui.forms.record_form import RecordForm
 from profiler.ui.trials.pane_parts import add_row, form_of, grid_in, plain_button, show_blocks
-
-OPTIONAL = ("spread_from", "top_um")  # empty boxes are answers too
 
 
 class PlannerPane(QScrollArea):
@@ -40,9 +38,9 @@ class PlannerPane(QScrollArea):
         grid.setRowStretch(grid.rowCount(), 1)
         self._show()
 
-    def _asked(self, grid: QGridLayout, names: Sequence[str], said: str) -> tuple[RecordForm, QLabel]:
-        """Boxes for these members of the question, and a place below for what is said of them."""
-        form = form_of(Question, OPTIONAL, names)
+    def _asked(self, grid: QGridLayout, fields: Sequence[Field[float]], said: str) -> tuple[RecordForm, QLabel]:
+        """Boxes for these numbers of the question, and a place below for what is said of them."""
+        form = form_of(fields)
         form.proposed.connect(self._take)
         form.refused.connect(self.refused)
         words = QLabel()
@@ -52,9 +50,8 @@ class PlannerPane(QScrollArea):
             grid.addWidget(part, grid.rowCount(), 0, 1, 2)
         return form, words
 
-    def _take(self, name: str, value: object) -> None:
-        number = int(value) if name == "spread_from" and isinstance(value, float) else value
-        self.question = replace(self.question, **{name: number})
+    def _take(self, field: Field[float], value: float) -> None:
+        self.question = field.set(self.question, value)
         self._show()
 
     def _show(self) -> None:

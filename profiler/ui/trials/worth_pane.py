@@ -1,18 +1,26 @@
 """Errors of samples and assays, and what a gain is worth: forms, and what comes of them."""
 
-from collections.abc import Sequence
+from typing import TypeVar
 
-import msgspec
-from msgspec.structs import replace
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QLineEdit, QScrollArea
 
 from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.output.trials.trial_blocks import worth_pane_blocks
+from profiler.study import Field, Record, fields_of
 from profiler.study.edits import trial_edits
-from profiler.study.records.trial import Sampling, Trial, WorthInputs
+from profiler.study.records.trial import (
+    FIELD_DUPLICATES,
+    GOLD_GRAINS,
+    WHOLE_CONCENTRATE,
+    SamplingInputs,
+    Trial,
+    WorthInputs,
+)
 from profiler.ui.forms.record_form import RecordForm
-from profiler.ui.trials.pane_parts import add_row, form_of, grid_in, show_blocks, text_page
+from profiler.ui.trials.pane_parts import add_row, form_of, grid_in, setting, show_blocks, text_page
+
+T = TypeVar("T")
 
 
 class WorthPane(QScrollArea):
@@ -30,16 +38,14 @@ class WorthPane(QScrollArea):
         self.gold.setPlaceholderText("µm, or sizes with shares: 75: 60; 150: 40")
         self.gold.editingFinished.connect(self._take_gold)
         add_row(grid, "Gold grains, µm", self.gold)
-        self.marks: dict[str, QCheckBox] = {}
-        for name, words in {
-            "whole_concentrate": "The whole concentrate is assayed",
-            "field_duplicates": "Duplicates are of the whole stream",
-        }.items():
-            mark = self.marks[name] = QCheckBox(words)
-            mark.clicked.connect(lambda on, name=name: self._propose("sampling", name, bool(on)))
+        self.marks: dict[Field[bool], QCheckBox] = {}
+        for field in (WHOLE_CONCENTRATE, FIELD_DUPLICATES):
+            mark = self.marks[field] = QCheckBox(field.label)
+            mark.setToolTip(field.help)
+            mark.clicked.connect(lambda on, field=field: self._set(field, on))
             grid.addWidget(mark, grid.rowCount(), 0, 1, 2)
-        self.sampling = self._form(grid, "sampling", Sampling, ("mass_rsd_pct",))
-        self.worth = self._form(grid, "worth", WorthInputs, ("other_cost_a_year",))
+        self.sampling = self._form(grid, SamplingInputs)
+        self.worth = self._form(grid, WorthInputs)
         grid.setRowStretch(grid.rowCount(), 1)
 
     def show_trial(self, trial: Trial) -> None:
@@ -47,16 +53,15 @@ class WorthPane(QScrollArea):
         self.worth.show_record(trial.worth)
         if not (self.gold.hasFocus() and self.gold.isModified()):
             self.gold.setText(trial_edits.gold_text(trial.sampling.gold))
-        for name, mark in self.marks.items():
-            mark.setChecked(getattr(trial.sampling, name))
+        for field, mark in self.marks.items():
+            mark.setChecked(field.get(trial))
 
     def show_found(self, found: TrialEvaluation) -> None:
         show_blocks(self.text, worth_pane_blocks(found))
 
-    def _form(self, grid: QGridLayout, part: str, kind: type[msgspec.Struct], needed: Sequence[str]) -> RecordForm:
-        optional = [name for name in kind.__struct_fields__ if name not in needed]
-        form = form_of(kind, optional)
-        form.proposed.connect(lambda name, value: self._propose(part, name, value))
+    def _form(self, grid: QGridLayout, kind: type[Record]) -> RecordForm:
+        form = form_of(fields_of(kind).values())
+        form.proposed.connect(self._set)
         form.refused.connect(self.refused)
         grid.addWidget(form, grid.rowCount(), 0, 1, 2)
         return form
@@ -70,10 +75,7 @@ class WorthPane(QScrollArea):
             self.refused.emit(str(reason))
             return
         self.gold.setModified(False)
-        self._propose("sampling", "gold", gold)
+        self._set(GOLD_GRAINS, gold)
 
-    def _propose(self, part: str, name: str, value: object) -> None:
-        def change(trial: Trial) -> Trial:
-            return replace(trial, **{part: replace(getattr(trial, part), **{name: value})})
-
-        self.proposed.emit(change, "Change errors or worth")
+    def _set(self, field: Field[T], value: T) -> None:
+        self.proposed.emit(*setting(field, value))

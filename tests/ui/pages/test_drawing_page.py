@@ -651,7 +651,7 @@ def test_a_failed_job_leaves_the_page_usable(hands: Hands, monkeypatch) -> None:
 
 
 def _with_mouth(hands: Hands, mouth_mm: float):
-    return edits.with_grooves(hands.design, edits.with_value(hands.design.grooves, "mouth_mm", mouth_mm))
+    return edits.with_grooves(hands.design, replace(hands.design.grooves, mouth_mm=mouth_mm))
 
 
 def _with_count(hands: Hands, count: int):

@@ -6,9 +6,12 @@ from PySide6.QtCore import QItemSelectionModel, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from profiler.assess.trials.planning import Question
 from profiler.pictures.charts import trial_charts
+from profiler.study import fields_of
 from profiler.study.files import examples
 from profiler.study.ledger.columns import COLUMNS
+from profiler.study.records.trial import Plan, WorthInputs
 from profiler.ui.dialogs import ask_file
 from profiler.ui.document.document import Document
 from profiler.ui.trials import trial_import
@@ -238,7 +241,7 @@ def test_a_pasted_table_with_headings_goes_to_the_preview(bench):
 
 def test_a_changed_plan_is_no_longer_frozen(bench):
     assert "Plan frozen 2031-03-01" in bench.page.parts.plan.frozen.text()
-    bench.page.parts.plan.form.proposed.emit("worthwhile_points", 5.0)
+    bench.page.parts.plan.form.proposed.emit(fields_of(Plan)["worthwhile_points"], 5.0)
     bench.settle()
     assert bench.trial.plan.stamped == "" and "Plan not frozen" in bench.page.parts.plan.frozen.text()
     assert "below" in bench.page.parts.heading.text() or "less than the worthwhile" in bench.page.parts.heading.text()
@@ -270,7 +273,7 @@ def test_errors_and_worth_are_typed_into_the_study(bench):
     pane.gold.setText("75")
     pane.gold.setModified(True)
     pane.gold.editingFinished.emit()
-    pane.worth.proposed.emit("price_per_oz", 2000.0)
+    pane.worth.proposed.emit(fields_of(WorthInputs)["price_per_oz"], 2000.0)
     bench.settle()
     assert bench.trial.sampling.gold[0].size_um == 75.0 and bench.trial.worth.price_per_oz == 2000.0
     assert "Net of wear" in pane.text.toPlainText() and bench.steps == 2
@@ -324,9 +327,9 @@ def test_files_are_written_where_asked(bench, tmp_path, monkeypatch):
 
 def test_the_planner_answers_as_it_is_asked(bench):
     planner = bench.page.parts.planner
-    planner.form.proposed.emit("gain", 2.0)
+    planner.form.proposed.emit(fields_of(Question)["gain"], 2.0)
     assert planner.units == 10 and "10 pairs find a true gain of 2 points" in planner.words.text()
-    planner.form.proposed.emit("spread_from", 6.0)
+    planner.form.proposed.emit(fields_of(Question)["spread_from"], 6.0)
     assert planner.question.spread_from == 6 and bench.steps == 0
 
 

@@ -1,4 +1,7 @@
-"""What the window says it found: no finding vanishes for a moment only because it is worked out at leisure."""
+"""The findings as the window shows them: none vanishes for a moment only because it is worked out at leisure.
+
+And the remedy of one, applied.
+"""
 
 from profiler.assess import Evaluation, Finding
 from profiler.assess.evaluate.evaluation import with_older
@@ -6,7 +9,7 @@ from profiler.study import Design, Duty, Machine
 from profiler.ui.document.document import Document
 
 
-class Found:
+class SteadyFindings:
     """Keeps the last whole evaluation."""
 
     def __init__(self, document: Document) -> None:
@@ -23,8 +26,8 @@ class Found:
         return e
 
 
-def mend(document: Document, finding: Finding | None) -> None:
-    """Make the edit that mends a finding; without one nothing happens."""
+def apply_remedy(document: Document, finding: Finding | None) -> None:
+    """Make the edit that removes a finding; without one nothing happens."""
     if finding is None or finding.remedy is None:
         return
     changed, words = finding.remedy.changed, finding.remedy.label
