@@ -305,11 +305,11 @@ def test_every_kind_is_written_as_every_type_it_can_be_and_tells_its_progress_pa
         assert path.read_bytes().startswith(STARTS[suffix])
         if (kind, suffix) == ("report", ".pdf"):
             assert len(set(shares)) >= pages > 6 and shares == sorted(shares)
-    assert len(FILES) == 12
+    assert len(FILES) == 14
 
 
 STARTS = {".dxf": b"  0\n", ".pdf": b"%PDF", ".svg": b"<?xml", ".png": b"\x89PNG", ".html": b"<!", ".csv": b"# ",
-          ".stl": b"mm; water", ".3mf": b"PK"}  # fmt: skip
+          ".stl": b"mm; water", ".3mf": b"PK", ".step": b"ISO-10303-21;", ".stp": b"ISO-10303-21;"}  # fmt: skip
 
 
 def test_the_file_type_that_is_set_is_offered_and_the_name_joins_kind_and_design(hands: Hands, monkeypatch) -> None:
@@ -487,7 +487,8 @@ def test_all_outputs_are_written_under_one_name_and_listed(hands: Hands) -> None
     hands.click(page.parts.write_all)
     hands.qtbot.waitUntil(lambda: not hands.window.exporting.busy, timeout=30000)
     written = {p.name for p in (hands.folder / "all").iterdir() if p.is_file()}
-    words = ("profile.dxf", "drawing.pdf", "outline.csv", "stations.csv", "grooves.csv", "findings.csv", "report.pdf")
+    words = ("profile.dxf", "drawing.pdf", "outline.csv", "stations.csv", "grooves.csv", "findings.csv", "report.pdf",
+             "solid.step")  # fmt: skip
     assert written == {f"graded-first-try-{word}" for word in words}
     listed = page.parts.table.table.rows
     assert {row[0] for row in listed} == written | {"graded-first-try-gauge.pdf"}
