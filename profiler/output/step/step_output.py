@@ -6,7 +6,7 @@ from profiler.assess import Evaluation
 from profiler.numbers import fixed
 from profiler.output.drawings.profile_output import PART, SHRINKAGE
 from profiler.output.record.option import CREATOR, DATE, Choice, Group, Offer, Request
-from profiler.output.record.output import Made, Output, TableShown
+from profiler.output.record.output import Copy, Made, Output, TableShown
 from profiler.output.step.write import StepOptions, step_text, words_of, write_step
 
 HOLES = Choice("holes", "Water holes", "In the bowl", (
@@ -33,6 +33,6 @@ def _preview(e: Evaluation, request: Request) -> TableShown:
 
 STEP = Output(
     "step", "STEP solid", "A part as an exact solid for other CAD, water holes as true cylinders", (".step", ".stp"),
-    make=_make, preview=_preview, tabled=True,
+    make=_make, preview=_preview, tabled=True, in_folder=(Copy("solid", ".step"),),
     groups=(Group("Solid", (PART, HOLES, SHRINKAGE)), Group("Signed", (CREATOR, DATE))),
 )  # fmt: skip
