@@ -4,9 +4,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 from profiler.assess import Evaluation
+from profiler.assess.checks.check_making import letter_findings
 from profiler.numbers import counted
 from profiler.output.record.option import CREATOR, DATE, Amount, Choice, Group, Offer, Only, Request, Words
 from profiler.output.record.output import Made, Output, file_type, sheet_files
+from profiler.pictures.sheet.clashes import texts_of
 from profiler.pictures.sheet.compose import Drawing, DrawingOptions, drawing, said_by_itself
 from profiler.pictures.sheet.items import Sheet
 from profiler.pictures.sheet.papers import PAPERS, SCALES, paper, scale_named, scale_text
@@ -49,10 +51,12 @@ def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:
 
 
 def _dxf(path: Path, made: Drawing, request: Request) -> list[Made]:
+    from profiler.output.formats.dxf_document import foreign_letters
     from profiler.output.formats.sheet_dxf import sheets_dxf
 
     write_whole(path, sheets_dxf(made.sheets))
-    return [Made(path, _words(made))]
+    letters = foreign_letters(text.text for sheet in made.sheets for text in texts_of(sheet.items))
+    return [Made(path, _words(made), tuple(letter_findings(letters)))]
 
 
 def _pdf(path: Path, made: Drawing, request: Request) -> list[Made]:

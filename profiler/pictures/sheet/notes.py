@@ -44,7 +44,7 @@ def notes_of(e: Evaluation, shape: Shape, width: float, height: float = 2.5) -> 
         notes.insert(7, f"Design: {e.design.note}")
     lines: list[str] = []
     for k, note in enumerate(notes, 1):
-        parts = wrapped(note, height, width - 6.0)
+        parts = wrapped(note, height, width - 6.0, in_any_font=True)
         if note.startswith("Design:") and len(parts) > 3:
             parts = [*parts[:2], parts[2] + " .."]
         lines += [f"{k}  {parts[0]}", *(f"    {p}" for p in parts[1:])]
