@@ -12,9 +12,9 @@ from profiler.output.drawings.profile_output import RELEASE
 from profiler.output.formats.dxf_document import foreign_letters
 from profiler.output.record.option import DATE, Group, Only, Request
 from profiler.output.record.output import Made, Output, file_type
+from profiler.pictures.drawing.notes import not_checked
 from profiler.pictures.sheet.gauge import gauge_sheets
 from profiler.pictures.sheet.items import Sheet
-from profiler.pictures.sheet.notes import not_checked
 from profiler.study.files.file import write_whole
 
 SUFFIXES = (".pdf", ".dxf")
