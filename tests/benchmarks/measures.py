@@ -11,7 +11,7 @@ from pathlib import Path
 
 import numpy as np
 from msgspec.structs import replace
-from PySide6.QtCore import QEvent, QPoint, QPointF, QSettings, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -25,6 +25,7 @@ from profiler.study.edits import design_edits as edits
 from profiler.study.files import examples
 from profiler.ui.app import FIRST_PAINT
 from profiler.ui.document.document import Document
+from profiler.ui.files.settings import Settings
 from profiler.ui.widgets.theme import LIGHT, dress
 from profiler.ui.window import Window
 
@@ -100,7 +101,7 @@ def drag(count: int) -> Row:
     dress(app, LIGHT)
     with tempfile.TemporaryDirectory() as folder:
         document = Document(study())
-        window = Window(document, QSettings(str(Path(folder) / "settings.ini"), QSettings.Format.IniFormat))
+        window = Window(document, Settings.in_file(Path(folder) / "settings.ini"))
         window.resize(*SIZE)
         window.show()
         app.processEvents()

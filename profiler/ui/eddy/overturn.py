@@ -3,6 +3,7 @@
 from msgspec.structs import replace
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
+from profiler.assess import Evaluation
 from profiler.assess.quantities.table import STATE_WORDS, quantity
 from profiler.explore.why_overturn import Why, why
 from profiler.numbers import fixed
@@ -11,22 +12,19 @@ from profiler.pictures.charts import overturn_plot
 from profiler.study import Duty, GrooveRule, fields_of
 from profiler.study.edits import design_edits as edits
 from profiler.ui.document.document import Document
+from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.number_box import NumberBox, labelled
-from profiler.ui.widgets.theme import LIGHT, Theme
+from profiler.ui.widgets.theme import Theme
 
 TURNED = (("solids_pct", "Solids", 50), ("speed_rpm", "Speed", 50), ("mouth_mm", "Mouth", 50))
 
 
-class OverturnPage(QWidget):
+class OverturnPage(Page):
     """Closed forms on the present evaluation: live while a number is scrubbed."""
 
-    title = "Why it overturns"
-
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.document = document
-        self.theme: Theme = LIGHT
+        super().__init__(document, parent)
         self.groove = QComboBox()
         self.boxes: dict[str, NumberBox] = {}
         self.words = QLabel()
@@ -37,13 +35,9 @@ class OverturnPage(QWidget):
         self.stepped = Canvas("Jet or skimming against wall angle")
         self._lay_out()
         self.groove.activated.connect(lambda _: self._refresh())
-        document.evaluated.connect(self._refresh)
-
-    def activated(self) -> None:
-        self._refresh()
 
     def show_theme(self, theme: Theme) -> None:
-        self.theme = theme
+        super().show_theme(theme)
         self._refresh()
 
     def show_groove(self, number: int | None) -> None:
@@ -94,10 +88,12 @@ class OverturnPage(QWidget):
         else:
             document.edit_duty(edits.with_value(document.duty, name, value), words)
 
-    def _refresh(self, _: object = None) -> None:
+    def _refresh(self) -> None:
+        self.show_evaluation(self.document.evaluation)
+
+    def show_evaluation(self, e: Evaluation) -> None:
         if not self.isVisible():
             return
-        e = self.document.evaluation
         for name, box in self.boxes.items():
             box.show_value(getattr(e.design.grooves if name == "mouth_mm" else e.duty, name))
         count = 0 if e.shape is None else len(e.shape.mouths)

@@ -3,16 +3,21 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHeaderView, QTableWidgetItem, QWidget
 
 from profiler.numbers import editable
 from profiler.study import SizeClass, fields_of
+from profiler.ui.widgets.keys import PASTE, Key, answered, keyed
 from profiler.ui.widgets.number_table import NumberTable
 
 COLUMNS = ("size_um", "retained_pct")
 HEADS = ("Sieve, µm", "Retained, %", "Passing, %")
 LEAST_ROWS, MOST_ROWS = 3, 7
+
+KEYS: tuple[Key["SizesTable"], ...] = (
+    keyed("Paste sieve and per cent, two columns of a spreadsheet", lambda t: t.want_paste(), *PASTE),
+)
 
 
 class SizesTable(NumberTable):
@@ -44,10 +49,11 @@ class SizesTable(NumberTable):
         self.show_height(len(rows), LEAST_ROWS, MOST_ROWS)
         self._filling = False
 
+    def want_paste(self) -> None:
+        self.paste_wanted.emit()
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.matches(QKeySequence.StandardKey.Paste):
-            self.paste_wanted.emit()
-        else:
+        if not answered(self, KEYS, event):
             super().keyPressEvent(event)
 
     def _write(self, row: int, column: int) -> None:

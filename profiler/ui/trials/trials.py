@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from profiler.assess import Evaluation
 from profiler.assess.trials.verdicts import TrialEvaluation, evaluate_trial
 from profiler.numbers import with_minus
 from profiler.study import BowlFileError
@@ -37,8 +38,9 @@ from profiler.study.ledger.reading import (
     text_of,
 )
 from profiler.study.records.trial import Trial
-from profiler.ui.dialogs.ask_table import ask_table
+from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import Document
+from profiler.ui.pages.page import Page
 from profiler.ui.trials.trial_files import TrialFiles
 from profiler.ui.trials.trial_import_panel import ImportPanel
 from profiler.ui.trials.trial_ledger import LedgerModel, LedgerView
@@ -46,22 +48,19 @@ from profiler.ui.trials.trial_menu import TrialMenu
 from profiler.ui.trials.trial_pictures import TrialPictures
 from profiler.ui.trials.trial_side import PlannerPane, PlanPane, RunPane, VerdictPane, WorthPane
 from profiler.ui.trials.trial_start import TrialStart
-from profiler.ui.widgets.theme import LIGHT, Theme
+from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
 KEY = "trial"
 Change = Callable[[Trial], Trial]
 
 
-class TrialsPage(QWidget):
+class TrialsPage(Page):
     """Works a trial out when it comes into view or changes while it is seen."""
 
-    title = "Trials"
-
     def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.document, self.jobs = document, jobs
-        self.theme: Theme = LIGHT
+        super().__init__(document, parent)
+        self.jobs = jobs
         self.found: TrialEvaluation | None = None
         self._index = 0
         self._asked: tuple[object, ...] = ()
@@ -86,11 +85,9 @@ class TrialsPage(QWidget):
         trials = self.document.study.trials
         return trials[min(self._index, len(trials) - 1)] if trials else None
 
-    def activated(self) -> None:
-        self._refresh()
-
     def show_theme(self, theme: Theme) -> None:
-        self.theme = self.model.theme = theme
+        super().show_theme(theme)
+        self.model.theme = theme
         self._draw()
 
     # what can be done
@@ -125,7 +122,7 @@ class TrialsPage(QWidget):
         self.edit(lambda trial: trial_edits.take_back(trial, rows), "Take runs back")
 
     def import_file(self) -> None:
-        path = ask_table(self)
+        path = dialogs.ask_table(self)
         if path is None:
             return
         try:
@@ -243,7 +240,6 @@ class TrialsPage(QWidget):
         return part
 
     def _wire(self) -> None:
-        self.document.evaluated.connect(self._refresh)  # a method, so that Qt parts them when the page goes
         self.names.activated.connect(self._turn_to)
         self.menu.rename_wanted.connect(self.rename)
         self.menu.delete_wanted.connect(self.delete_trial)
@@ -274,7 +270,10 @@ class TrialsPage(QWidget):
     def _place(self) -> int:
         return min(self._index, len(self.document.study.trials) - 1)
 
-    def _refresh(self, _: object = None) -> None:
+    def show_evaluation(self, e: Evaluation) -> None:
+        self._refresh()
+
+    def _refresh(self) -> None:
         """Show the trial at once, and ask for its verdict unless the very same was asked for already."""
         if not self.isVisible() or self.document.in_gesture:
             return

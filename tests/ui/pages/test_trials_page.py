@@ -9,9 +9,8 @@ from PySide6.QtWidgets import QApplication
 from profiler.pictures.charts import trial_charts
 from profiler.study.files import examples
 from profiler.study.ledger.columns import COLUMNS
-from profiler.ui.dialogs import ask_file
+from profiler.ui.dialogs import ask_file, dialogs
 from profiler.ui.document.document import Document
-from profiler.ui.trials import trials
 from profiler.ui.trials.trial_ledger import FLAGS, KEYS, USED
 from profiler.ui.trials.trials import TrialsPage
 from profiler.ui.widgets.theme import DARK, LIGHT, dress
@@ -310,10 +309,10 @@ def test_files_are_written_where_asked(bench, tmp_path, monkeypatch):
     (tmp_path / "ledger.csv").unlink()
     bench.page.save_blank(12)
     assert (tmp_path / "ledger.csv").read_text("utf-8").count("\n") == 25
-    monkeypatch.setattr(trials, "ask_table", lambda parent: tmp_path / "ledger.csv")
+    monkeypatch.setattr(dialogs, "ask_table", lambda parent: tmp_path / "ledger.csv")
     bench.page.import_file()
     assert bench.page.panel.seen is not None and len(bench.page.panel.seen.rows) == 24
-    monkeypatch.setattr(trials, "ask_table", lambda parent: tmp_path / "nothing.csv")
+    monkeypatch.setattr(dialogs, "ask_table", lambda parent: tmp_path / "nothing.csv")
     bench.page.import_file()
     assert "There is no file" in bench.said[-1]
 
