@@ -116,7 +116,8 @@ class PageStack(QStackedWidget):
             return known  # type: ignore[return-value]  # the very page this entry made
         page = entry.make(self._desk)
         page.setAccessibleName(entry.title)
-        page.show_theme(self.theme)
+        if page.theme is not self.theme:
+            page.show_theme(self.theme)
         self._made[entry] = page
         self.addWidget(page)
         return page

@@ -22,6 +22,7 @@ def test_the_table_is_printed_with_a_row_for_everything_measured() -> None:
         "recompute, 40 grooves, all stages",
         "drag, all strips at 1400x900",
         "process start to first paint",
+        "ore map, one step of 20 duties",
         *exports,
     ]
     assert all(numbers[0] > 0.0 and numbers[-1] == 2 for numbers in rows.values())

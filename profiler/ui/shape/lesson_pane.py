@@ -48,7 +48,7 @@ class LessonPane(QScrollArea):
         column.addWidget(_text("Lessons", bold=True))
         column.addWidget(
             _text(
-                f"There are {len(LESSONS)}; each takes a few minutes on a study of its own. Yours waits, with its undo, "
+                f"There are {len(LESSONS)}, each of a few minutes on a study of its own. Yours waits, with its undo, "
                 "and comes back."
             )
         )

@@ -4,10 +4,10 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import scipy
 
 from profiler.statistics.inference.regression import least_squares, nested_test
 
-scipy = pytest.importorskip("scipy")
 FOLDER = Path(scipy.__file__).parent / "stats" / "tests" / "data"
 pytestmark = pytest.mark.skipif(
     not (FOLDER / "nist_anova" / "SiRstv.dat").exists(), reason="this scipy comes without its test data"
