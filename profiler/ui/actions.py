@@ -94,7 +94,7 @@ ACTIONS: tuple[Action, ...] = (
            "In the widest gap, or at the crosshair"),
     Action("curve.delete", CURVE, "&Delete the chosen knot", lambda w: w.page.edits.delete_chosen()),
     Action("curve.corner", CURVE, "&Corner or one angle", lambda w: w.page.edits.toggle_chosen_corner(), ("C",),
-           "The chosen knot"),
+           "At the chosen knot"),
     Action("curve.ghost", CURVE, "&Keep the present curve as a ghost", lambda w: w.page.toggle_ghost(), ("K",),
            "Drawn faintly in all strips, or let go", ticked=lambda w: w.page.has_ghost),
     Action("view.fit", VIEW, "&Fit the bowl", lambda w: w.page.fit_again(), ("Ctrl+0",)),

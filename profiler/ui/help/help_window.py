@@ -26,8 +26,8 @@ FILES = "Outputs"
 SCOPE_WORDS = {Scope.WALL: "along the wall", Scope.GROOVE: "of each groove", Scope.BOWL: "of the bowl"}
 
 KEYS: tuple[Key["HelpWindow"], ...] = (
-    keyed("Next place of the word looked for", lambda w: w.step(1), "F3"),
-    keyed("Previous place of the word looked for", lambda w: w.step(-1), "Shift+F3"),
+    keyed("Next place of the word looked for", lambda w: w.step(1), *ONWARD[:1]),
+    keyed("Previous place of the word looked for", lambda w: w.step(-1), *BACKWARD[:1]),
     keyed("The same while the word is typed: next", lambda w: w.step_while_typing(1), *ONWARD[1:]),
     keyed("The same while the word is typed: previous", lambda w: w.step_while_typing(-1), *BACKWARD[1:]),
     keyed("Close the help", lambda w: w.close(), "Esc", "F1"),

@@ -86,7 +86,11 @@ def shown(strokes: Iterable[str]) -> str:
 
 def spoken(keys: Sequence[Key[Owner]]) -> str:
     """The table as sentences, for who hears the window."""
-    return " ".join(f"{shown(each.names)}: {each.words.lower()}." for each in keys)
+    return " ".join(f"{after_a_colon(shown(each.names), each.words)}." for each in keys)
+
+
+def after_a_colon(how: str, words: str) -> str:
+    return f"{how}: {words[:1].lower()}{words[1:]}"
 
 
 def with_keys(words: str, strokes: Iterable[str]) -> str:

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidg
 from profiler.numbers import editable, read
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import Field
-from profiler.ui.widgets.keys import REDO, SIZES, UNDO, Gesture, Key, answered, keyed, stroke_of
+from profiler.ui.widgets.keys import REDO, SIZES, UNDO, Gesture, Key, after_a_colon, answered, keyed, stroke_of
 
 SCRUB_PX = 4.0  # pixels for one step
 BY_STEPS = {1.0: "a step", 10.0: "ten steps", 0.1: "a tenth of a step"}
@@ -29,7 +29,8 @@ KEYS: tuple[Key["NumberBox"], ...] = (
     *(_arrows(held, times) for held, times in SIZES),
     keyed("Give up what is being typed", lambda b: b.give_up(), "Esc"),
 )
-MOUSE = (Gesture("Drag its name sideways", "Change it, with Ctrl by tenths of a step; one drag is one undo step"),)
+SCRUB = Gesture("Drag its name sideways", "Change it, with Ctrl by tenths of a step; one drag is one undo step")
+MOUSE = (SCRUB,)
 
 
 class NumberBox(QLineEdit):
@@ -181,7 +182,7 @@ class Scrub(QLabel):
         self._from: tuple[float, float] | None = None
         self.setBuddy(box)
         self.setCursor(Qt.CursorShape.SizeHorCursor)
-        self.setToolTip(f"{box.field.help}\nDrag sideways to change; Ctrl for tenths of a step.")
+        self.setToolTip(f"{box.field.help}\n{after_a_colon(SCRUB.how, SCRUB.words)}.")
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         if event.button() == Qt.MouseButton.LeftButton and self._box.value is not None and self._box.isEnabled():

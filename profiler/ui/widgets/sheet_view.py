@@ -20,7 +20,7 @@ from profiler.pictures.basics.display import Role
 from profiler.pictures.basics.palette import SHEET_PAPER
 from profiler.pictures.sheet.items import Sheet
 from profiler.pictures.sheet.plain import Plain, plain
-from profiler.ui.widgets.keys import Gesture, Key, answered, keyed, section
+from profiler.ui.widgets.keys import Gesture, Key, after_a_colon, answered, keyed, section
 from profiler.ui.widgets.sheet_painter import paint_sheet
 from profiler.ui.widgets.theme import LIGHT, Theme
 
@@ -71,7 +71,7 @@ class SheetView(QWidget):
         self.setMinimumSize(300, 200)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         rows = section(name, KEYS, MOUSE).rows
-        self.setToolTip("\n".join(f"{how}: {words[:1].lower()}{words[1:]}" for how, words in rows))
+        self.setToolTip("\n".join(after_a_colon(*row) for row in rows))
 
     @property
     def zoomed(self) -> float:

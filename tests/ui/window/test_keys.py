@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from profiler.output.kinds.previews import TableShown
+from profiler.pictures.basics.display import Label
 from profiler.pictures.sheet.items import Sheet, View
 from profiler.ui.actions import ACTIONS
 from profiler.ui.dialogs.dialogs import Unsaved
@@ -271,6 +272,16 @@ def test_the_keys_of_the_menus_do_what_they_say(hands: Hands, monkeypatch: pytes
             if seen() == before:
                 idle.append(f"{stroke}: {action.plain}")
     assert idle == []
+
+
+def test_the_hint_on_a_grooves_card_names_keys_that_are_answered(hands: Hands) -> None:
+    hands.page.grooves.open_card(True)
+    hands.rest()
+    card = hands.page.grooves.picture(hands.page.grooves.scene)
+    (hint,) = [item.text for item in card.items if isinstance(item, Label) and "closes" in item.text]
+    named = {"Enter", "Esc", "Up", "Down"}
+    assert all(word in hint for word in ("Enter", "Esc", "↑", "↓"))
+    assert named <= {name for each in grooves.KEYS for name in each.names}
 
 
 def test_a_control_arrow_moves_a_knot_by_the_tenth_the_help_says(hands: Hands) -> None:
