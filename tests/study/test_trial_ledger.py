@@ -1,6 +1,5 @@
 """The ledger: its words, columns, import, export and edits; and the way from a study's trial to the statistics."""
 
-import time
 from datetime import date
 
 import numpy as np
@@ -200,32 +199,6 @@ def test_size_classes_of_a_known_head_are_found_again():
     other = replace(ledger[0], sizes=(replace(ledger[0].sizes[0], opening_um=300.0), ledger[0].sizes[1]))
     moved = evaluate_trial(Trial("T", (*ledger[1:], other), Plan(basis=trial.Basis.STATED)))
     assert any("sieves are not those" in p for p in moved.problems)
-
-
-@pytest.mark.parametrize("structure", list(trial.Structure)[:3])
-def test_a_thousand_runs_take_less_than_half_a_second_through_the_study_path(structure):
-    study = examples.read("trial")
-    draw = np.random.default_rng(0)
-    many = []
-    for row in range(1000):
-        run = EXAMPLE.runs[row % 26]
-        mounted = f"{row % 2}-{row // 20}"
-        block = "" if structure is trial.Structure.INSTALLATIONS else str(row // 2)
-        tail = Stream(998.8, (round(2.45 + 0.2 * draw.standard_normal(), 3),))
-        design = ("Plain cone", "Graded, first try")[row % 2]
-        many.append(
-            replace(run, run=str(row), design=design, block=block, installation=mounted, tail=tail, excluded=False)
-        )
-    big = replace(EXAMPLE, runs=tuple(many), plan=replace(EXAMPLE.plan, structure=structure, reference=""))
-    evaluate_trial(EXAMPLE, study)  # loads scipy
-    best = min(_timed(big, study) for _ in range(3))  # other work on the machine must not decide
-    assert best < 0.5
-
-
-def _timed(big, study):
-    start = time.perf_counter()
-    assert evaluate_trial(big, study).judgement is not None
-    return time.perf_counter() - start
 
 
 # table and file

@@ -31,6 +31,7 @@ from profiler.ui.widgets import number_box, sheet_view, table_view
 from profiler.ui.widgets.keys import Key, stroke_of
 from profiler.ui.widgets.sheet_view import SheetView
 from profiler.ui.widgets.table_view import TableView
+from profiler.ui.widgets.theme import LIGHT, dress
 from tests.ui.hands import NONE, Hands
 
 MODIFIERS = (
@@ -239,39 +240,74 @@ def test_the_keys_of_the_help_do_what_they_say(qtbot: QtBot) -> None:
 READY: dict[str, Callable[[Hands], object]] = {
     "edit.undo": lambda h: h.page.edits.add_knot(60.0, 5.0),
     "edit.redo": lambda h: (h.page.edits.add_knot(60.0, 5.0), h.document.undo_stack.undo()),
+    "curve.delete": lambda h: h.page.pointer.point(knot=1),
     "curve.corner": lambda h: h.page.pointer.point(knot=1),
     "view.fit": lambda h: h.page.zoom(1.5),
 }
+LAST = ("file.new", "file.close")  # these take the study away
 
 
 @pytest.mark.qt_log_ignore("This plugin does not support")  # raising a window without a screen
-def test_the_keys_of_the_menus_do_what_they_say(hands: Hands, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_every_action_does_what_it_says_by_its_key_or_from_its_menu(
+    hands: Hands, monkeypatch: pytest.MonkeyPatch
+) -> None:
     window, page, asked = hands.window, hands.page, hands.answers.asked
-    for question in ("ask_open", "ask_save", "ask_export"):
+    for question in ("ask_open", "ask_save", "ask_export", "tell_about"):
         hands.answers.answer(question, None)
     hands.answers.answer("ask_unsaved", Unsaved.DISCARD)
     monkeypatch.setattr(printing, "ask_printer", lambda *_: asked.append("print"))
 
     def seen() -> object:
-        shown = (window.pages.currentIndex(), page.side.currentIndex(), page.unfold.isChecked(), window._help)
+        shown = (window.pages.currentIndex(), page.side.currentIndex(), page.unfold.isChecked(), window.theme.name)
+        help_page = window._help and window._help.list.currentRow()
         return (
             hands.study, hands.steps, page.pointer.now, page.has_ghost, page.findings.count.isChecked(),
-            QApplication.focusWidget(), window.isVisible(), len(asked), *shown,
+            QApplication.focusWidget(), window.isVisible(), len(asked), help_page, *shown,
         )  # fmt: skip
 
     idle = []
-    with_keys = [a for a in ACTIONS if a.keys]
-    for action in sorted(with_keys, key=lambda a: a.id in ("file.new", "file.close")):  # these take the study away
-        for stroke in action.keys:
-            READY.get(action.id, lambda _: None)(hands)
-            window.activateWindow()
-            hands.rest()
-            before = seen()
-            press(window, stroke)
-            hands.rest()
-            if seen() == before:
-                idle.append(f"{stroke}: {action.plain}")
+    try:
+        for action in sorted(
+            (a for a in ACTIONS if a.do is not None), key=lambda a: LAST.index(a.id) if a.id in LAST else -1
+        ):
+            for stroke in action.keys or ("",):
+                READY.get(action.id, lambda _: None)(hands)
+                window.activateWindow()
+                hands.rest()
+                before = seen()
+                if stroke:
+                    press(window, stroke)
+                else:
+                    window.menus.actions[action.id].trigger()
+                hands.rest()
+                if seen() == before:
+                    idle.append(f"{stroke or 'menu'}: {action.plain}")
+    finally:
+        dress(QApplication.instance(), LIGHT)
     assert idle == []
+
+
+def test_ticks_and_what_is_possible_follow_what_there_is(hands: Hands) -> None:
+    made = hands.window.menus.actions
+    assert not made["curve.ghost"].isChecked() and not made["edit.undo"].isEnabled()
+    hands.page.show_ghost(hands.design)  # not from the menu
+    hands.page.edits.add_knot(60.0, 5.0)
+    assert made["curve.ghost"].isChecked()
+    assert made["edit.undo"].isEnabled() and made["edit.undo"].text() == "Undo Add a knot"
+    with hands.dragging(hands.angle, hands.handle(1), hands.handle(1) + QPoint(20, 0)):
+        assert not made["edit.undo"].isEnabled()  # what is held is let go first
+    hands.undo()
+    hands.undo()
+    assert not made["edit.undo"].isEnabled() and made["edit.redo"].text() == "Redo Add a knot"
+
+
+def test_a_knot_is_added_from_the_menu_at_the_crosshair_or_in_the_widest_gap(hands: Hands) -> None:
+    hands.page.pointer.point(cursor_mm=200.04)
+    hands.do("Add a knot")
+    assert hands.knots[2].height_mm == 200.0
+    hands.page.pointer.point(cursor_mm=None)
+    hands.do("Add a knot")
+    assert [k.height_mm for k in hands.knots] == [0.0, 60.0, 120.0, 200.0, 240.0, 330.0]
 
 
 def test_the_hint_on_a_grooves_card_names_keys_that_are_answered(hands: Hands) -> None:
