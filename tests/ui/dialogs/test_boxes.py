@@ -10,7 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QDialog, QMessageBox, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from profiler.assess.checks.fit import SPINNING_CAUTION
+from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.ui.dialogs import dialogs, questions
 from profiler.ui.dialogs.dialogs import Unsaved
 from profiler.ui.dialogs.questions import Changed, Fate, Shared, Trouble

@@ -6,11 +6,12 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QComboBox, QDialog, QFileDialog, QLineEdit, QWidget
+from PySide6.QtWidgets import QDialog, QFileDialog, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from profiler.ui.dialogs import dialogs
-from profiler.ui.dialogs.export_dialog import DRAWING, ExportChoice
+from profiler.ui.dialogs.ask_file import ask_file
+from profiler.ui.dialogs.export_dialog import ExportChoice, ExportDialog
 from tests.ui.dialogs.test_boxes import button, meet
 
 pytestmark = [
@@ -24,7 +25,7 @@ TYPED: dict[str, tuple[Ask, str, str]] = {
     "open": (dialogs.ask_open, "there.bowl", "there.bowl"),
     "table": (lambda w, folder: dialogs.ask_table(w), "there.csv", "there.csv"),
     "save": (lambda w, folder: dialogs.ask_save(w, folder / "untitled.bowl"), "new", "new.bowl"),
-    "file": (lambda w, folder: dialogs.ask_file(w, "Save", str(folder / "c.csv"), "csv"), "mine.csv", "mine.csv"),
+    "file": (lambda w, folder: ask_file(w, "Save", str(folder / "c.csv"), "csv"), "mine.csv", "mine.csv"),
     "output, its own type": (
         lambda w, folder: dialogs.ask_output(w, "Write", folder / "d.pdf", (".pdf", ".svg")), "mine", "mine.pdf",
     ),
@@ -71,17 +72,31 @@ def test_given_up_there_is_no_path(parent: QWidget, folder: Path, name: str) -> 
     assert TYPED[name][0](parent, folder) is None and wrong == []
 
 
-def test_the_quick_export_asks_for_path_kind_and_half(parent: QWidget, folder: Path) -> None:
+def test_the_export_asks_for_output_path_and_what_that_output_wants_at_once(parent: QWidget, folder: Path) -> None:
     def fill(dialog: QDialog) -> None:
-        path, (kind, half) = dialog.findChild(QLineEdit), dialog.findChildren(QComboBox)
-        path.setText(str(folder / "section"))
-        QTest.keyClick(half, Qt.Key.Key_Down)
-        QTest.keyClick(kind, Qt.Key.Key_Down)
-        assert not half.isEnabled()  # a drawing shows both halves
+        assert isinstance(dialog, ExportDialog)
+        full = dialog.options["full"]
+        assert full.isVisible()
+        QTest.keyClick(full, Qt.Key.Key_Down)
+        dialog.path.setText(str(folder / "section"))
         QTest.mouseClick(button(dialog, "Export anyway"), Qt.MouseButton.LeftButton)
 
     wrong = meet(fill)
     chosen = dialogs.ask_export(parent, ExportChoice(folder / "a.dxf"), stops=2)
-    assert chosen == ExportChoice(folder / "section.dxf", True, DRAWING) and wrong == []
+    assert wrong == [] and chosen is not None
+    assert (chosen.path, chosen.kind, chosen.values["full"]) == (folder / "section.dxf", "profile", "full")
     wrong = meet(lambda dialog: QTest.keyClick(dialog, Qt.Key.Key_Escape))
     assert dialogs.ask_export(parent, ExportChoice(folder / "a.dxf")) is None and wrong == []
+
+
+def test_the_export_follows_the_output_that_is_chosen(parent: QWidget, folder: Path) -> None:
+    def another(dialog: QDialog) -> None:
+        assert isinstance(dialog, ExportDialog)
+        QTest.keyClick(dialog.kind, Qt.Key.Key_End)
+        assert dialog.output.key == dialog.kind.currentData() != "profile"
+        assert not any(box.isVisible() for box in dialog.options.values()) or dialog.output.at_once
+        QTest.mouseClick(button(dialog, "Export"), Qt.MouseButton.LeftButton)
+
+    wrong = meet(another)
+    chosen = dialogs.ask_export(parent, ExportChoice(folder / "a.dxf"))
+    assert wrong == [] and chosen is not None and chosen.kind != "profile"

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from profiler.ui.files import settings
-from profiler.ui.files.settings import FAMILIES, OUTPUT, SETTINGS, Settings
+from profiler.ui.files.settings import FAMILIES, SETTINGS, Settings
 from profiler.ui.page_stack import DRAWING
 from profiler.ui.widgets.theme import LIGHT, dress
 from tests.ui.hands import Hands
@@ -23,9 +23,9 @@ def light_again():
 def test_these_are_all_settings_there_are() -> None:
     assert {s.key: type(s.default) for s in SETTINGS} == {
         "dark": bool, "inches": bool, "folder": str, "recent": list,
-        "export/folder": str, "export/full": bool, "export/kind": str,
+        "export/folder": str, "export/kind": str,
     }  # fmt: skip
-    assert [family.prefix for family in FAMILIES] == ["output"]
+    assert [family.prefix for family in FAMILIES] == ["output", "export"]
     assert all(s.meaning for s in (*SETTINGS, *FAMILIES))
 
 
@@ -37,15 +37,17 @@ def test_a_session_stores_nothing_that_is_not_in_the_table(
         hands.do(words)
     hands.answers.answer("ask_save", tmp_path / "a.bowl")
     hands.do("Save as…")
-    hands.window.exporting.write(tmp_path / "a.dxf", full=True)
+    hands.window.exporting.write(tmp_path / "a.dxf", values={"full": "full"})
+    qtbot.waitUntil(lambda: not hands.window.exporting.busy, timeout=30_000)
     for form in hands.window.pages.open(DRAWING).forms:
         for option in form.output.options:
             form.changed.emit(option.key, option.usual if isinstance(option.usual, float) else "said otherwise")
+    hands.window.jobs.close()
     stored = hands.window.settings.keys
     assert {s.key for s in SETTINGS} <= set(stored)
     named = {s.key for s in SETTINGS}
     others = [key for key in stored if key not in named]
-    assert others and all(key.startswith(f"{OUTPUT.prefix}/") for key in others)
+    assert {key.split("/")[0] for key in others} == {family.prefix for family in FAMILIES}
 
 
 @pytest.mark.parametrize("setting", SETTINGS, ids=lambda s: s.key)

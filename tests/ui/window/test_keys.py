@@ -11,7 +11,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from profiler.output.kinds.previews import TableShown
+from profiler.output.record.output import TableShown
 from profiler.pictures.basics.display import Label
 from profiler.pictures.sheet.items import Sheet, View
 from profiler.ui.actions import ACTIONS
