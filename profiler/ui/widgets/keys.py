@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from PySide6.QtCore import QKeyCombination, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence
 
 Owner = TypeVar("Owner")
@@ -65,12 +65,12 @@ def carried_out(owner: Owner, keys: Sequence[Key[Owner]], stroke: str) -> bool:
 
 def stroke_of(event: QKeyEvent) -> str:
     """The key with what is held down beside it; the number pad's arrows are arrows, and + needs no Shift named."""
-    key = Qt.Key(event.key())
+    key = event.key()  # a number: letters such as € are no member of Qt.Key
     held = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
     text = QKeySequence(key).toString()
     if len(text) == 1 and not text.isalpha():
         held &= ~Qt.KeyboardModifier.ShiftModifier  # which sign needs Shift differs between keyboards
-    return QKeySequence(QKeyCombination(held, key)).toString()
+    return QKeySequence(held.value | key).toString()
 
 
 def section(where: str, keys: Sequence[Key[Owner]] = (), mouse: Sequence[Gesture] = ()) -> KeySection:
