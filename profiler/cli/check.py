@@ -1,6 +1,7 @@
-"""The commands `check`, which says what is found of a design, and `example`, which fetches a study to begin with."""
+"""The commands `check`, which says what is found of a design, `example`, which fetches one, and `schema` of a file."""
 
 import argparse
+import json
 from pathlib import Path
 
 from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, chosen_of, say, sentences
@@ -52,5 +53,22 @@ def _holds(path: Path, data: bytes) -> bool:
     return path.is_file() and path.stat().st_size == len(data) and path.read_bytes() == data
 
 
+def _add_schema_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--page", action="store_true", help="as a page of text: every member, its unit and bounds")
+
+
+def _schema(given: argparse.Namespace) -> int:
+    if given.page:
+        from profiler.output.terminal.format_text import format_text
+
+        say(format_text().rstrip("\n"))
+    else:
+        from profiler.study.files.schema import json_schema
+
+        say(json.dumps(json_schema(), ensure_ascii=False, indent=1))
+    return FINE
+
+
 CHECK = Command("check", lambda: "say what is found of a design under a duty", _add_check_options, _check)
 EXAMPLE = Command("example", lambda: "write an invented example study", _add_example_options, _example)
+SCHEMA = Command("schema", lambda: "say what a study file holds, as JSON Schema", _add_schema_options, _schema)

@@ -3,6 +3,7 @@
 from profiler.assess import Evaluation
 from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
 from profiler.study import GrooveRule, Knot
+from profiler.study.records.design import GROOVE_MOUTH
 
 WATCHED = 3
 WIDER = 1.3
@@ -21,8 +22,8 @@ LESSON = Lesson(
     about="A cone of 18° with ten grooves, all exposed. In each the stream leaves the lower edge, falls on the bed "
     "that the "
     "upper edge holds, and turns over.",
-    task="Raise Mouth from 10 mm to 13 mm or more.",
-    form="Grooves",
+    task=f"Raise {GROOVE_MOUTH.label} from 10 mm to 13 mm or more.",
+    field=GROOVE_MOUTH,
     study=lambda: study_of(
         "How far does a groove fall?",
         (Knot(0.0, 18.0), Knot(330.0, 18.0)),

@@ -6,6 +6,7 @@ from profiler.assess import Evaluation, unchecked
 from profiler.assess.quantities.table import quantity
 from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
 from profiler.study import Knot
+from profiler.study.records.duty import SOLIDS
 
 THIN = replace(DUTY, solids_pct=28.0)
 
@@ -24,7 +25,8 @@ def _done(start: Evaluation, now: Evaluation) -> bool:
 LESSON = Lesson(
     title="What does a thicker feed do?",
     about="A wall that opens from 2° at the lip to 24° at the floor, under a thin feed of 28 % solids by mass.",
-    task="Raise Solids in the bar on top (drag its name to the right, or type) until three grooves fewer overturn.",
+    task=f"Raise {SOLIDS.label} in the bar on top (drag its name to the right, or type) until three grooves fewer "
+    "overturn.",
     study=lambda: study_of("What does a thicker feed do?", (Knot(0.0, 24.0), Knot(330.0, 2.0)), THIN),
     done=_done,
     look=(Look("repose_deg"), Look("count_strong"), Look("count_weak"), Look("count_matched"), Look("count_sheltered")),

@@ -7,6 +7,7 @@ from profiler.output.record.option import Option
 from profiler.output.record.output import Output
 from profiler.output.report.report_output import REPORT
 from profiler.output.solids.solid_output import SOLID
+from profiler.output.step.step_output import STEP
 from profiler.output.tables.table_output import TABLE
 
 OUTPUTS: tuple[Output, ...] = (
@@ -16,6 +17,7 @@ OUTPUTS: tuple[Output, ...] = (
     REPORT,
     TABLE,
     SOLID,
+    STEP,
 )
 
 

@@ -5,6 +5,7 @@ import sys
 from pathlib import Path
 
 from profiler.output.outputs import OUTPUTS
+from tests.benchmarks.trials import RUNS, STRUCTURES
 
 ROOT = Path(__file__).parents[2]
 
@@ -15,7 +16,7 @@ def test_the_table_is_printed_with_a_row_for_everything_measured() -> None:
         cwd=ROOT, capture_output=True, text=True, timeout=300, check=False,
     )  # fmt: skip
     assert done.returncode == 0, done.stderr
-    rows = {line[:38].strip(): [float(n) for n in line[38:].split()] for line in done.stdout.splitlines()[2:]}
+    rows = {line[:46].strip(): [float(n) for n in line[46:].split()] for line in done.stdout.splitlines()[2:]}
     exports = [f"{suffix} {output.key}, warm" for output in OUTPUTS for suffix in output.suffixes]
     assert list(rows) == [
         "recompute, 40 grooves, in sight",
@@ -24,5 +25,6 @@ def test_the_table_is_printed_with_a_row_for_everything_measured() -> None:
         "process start to first paint",
         "ore map, one step of 20 duties",
         *exports,
+        *(f"{RUNS} runs judged, {structure}" for structure in STRUCTURES),
     ]
     assert all(numbers[0] > 0.0 and numbers[-1] == 2 for numbers in rows.values())

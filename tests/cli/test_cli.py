@@ -16,7 +16,7 @@ from profiler.output.terminal.check_json import check_of
 from profiler.output.terminal.check_text import WIDTH
 from profiler.physics.slurry.overturn import State
 from profiler.study import Duty, GrooveRule, Knot, write_study
-from profiler.study.edits.design_edits import with_design, with_duty, with_grooves, with_knots, with_value
+from profiler.study.edits.design_edits import with_design, with_duty, with_grooves, with_knots
 from profiler.study.files import examples
 
 WALL_KEYS = [
@@ -188,7 +188,7 @@ def test_an_impossible_geometry_has_no_wall_and_says_why(run, study):
 
 def test_a_duty_that_cannot_be_worked_leaves_the_shape_and_nulls_for_the_flow():
     loaded = examples.read("graded")
-    check = check_of(evaluate(loaded.design, loaded.machine, with_value(loaded.duty, "solids_pct", 0.0)))
+    check = check_of(evaluate(loaded.design, loaded.machine, replace(loaded.duty, solids_pct=0.0)))
     assert check.body is not None and check.wall is not None and check.grooves is not None
     assert {w.repose_deg for w in check.wall} == {w.state for w in check.wall} == {None}
     assert {g.overturn_ratio for g in check.grooves} == {None}
@@ -261,7 +261,7 @@ def test_an_example_is_written_ready_to_be_checked(run, tmp_path, name):
 
 
 def test_an_example_is_not_written_over_somebodys_study(run, study, tmp_path):
-    path = study(lambda s: with_duty(s, with_value(s.duty, "speed_rpm", 500.0)))
+    path = study(lambda s: with_duty(s, replace(s.duty, speed_rpm=500.0)))
     before = path.read_bytes()
     code, out, err = run("example", "graded", path)
     assert (code, out) == (2, "") and err.count("\n") == 1

@@ -1,5 +1,7 @@
 """An output is one record: added to the table, it is in the terminal, in "Write all", in every list."""
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -49,7 +51,7 @@ def test_a_new_output_is_in_the_terminals_help_with_its_options_and_in_the_list_
     assert main(["export", "--help"]) == 0
     said = " ".join(capsys.readouterr().out.split())
     for words in ("weight card: The mass on a card", "--card-unit {kg,lb}", "(default: kg)", "--copies",
-                  "1 to 9", "--signed TEXT", ".txt", "solid,card}", "card .txt .md The mass on a card"):  # fmt: skip
+                  "1 to 9", "--signed TEXT", ".txt", "step,card}", "card .txt .md The mass on a card"):  # fmt: skip
         assert words in said
     main(["--help"])
     assert "solid or weight card" in " ".join(capsys.readouterr().out.split())
@@ -66,7 +68,7 @@ def test_a_new_output_is_written_from_the_terminal_with_what_was_said(card, stud
 
 def test_a_new_output_is_among_what_is_written_into_a_folder(card):
     names = [t.path.name for t in writing.all_targets(Path("x"), "bowl", Request())]
-    assert names[-1] == "bowl-card.txt" and len(names) == 9
+    assert names[-1] == "bowl-card.txt" and len(names) == 10
 
 
 # the table as it is
@@ -98,7 +100,7 @@ def test_every_option_takes_its_usual_value_and_refuses_nonsense_to_it():
 def test_an_extension_alone_means_the_output_it_is_foremost_a_type_of():
     meant = {suffix: outputs.outputs_of(suffix)[0].key for suffix in outputs.suffixes()}
     assert meant == {".pdf": "drawing", ".dxf": "profile", ".svg": "drawing", ".png": "drawing", ".html": "report",
-                     ".csv": "table", ".stl": "solid", ".3mf": "solid"}  # fmt: skip
+                     ".csv": "table", ".stl": "solid", ".3mf": "solid", ".step": "step", ".stp": "step"}  # fmt: skip
 
 
 def test_an_option_that_does_not_count_has_its_usual_value():
@@ -112,6 +114,14 @@ def test_each_output_is_told_in_the_readme_as_the_table_has_it():
     text = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
     for line in outputs.listed():
         assert f"\n    {line}\n" in text
+
+
+def test_window_and_terminal_start_without_loading_the_outputs():
+    code = (
+        "import sys, profiler.cli.main, profiler.ui.window; print([m for m in sys.modules if 'profiler.output' in m])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=60, check=True)
+    assert done.stdout.strip() == "[]"
 
 
 def test_every_command_is_told_in_the_readme():

@@ -4,6 +4,7 @@ import csv
 import io
 
 import pytest
+from msgspec.structs import replace
 
 from profiler.assess import evaluate
 from profiler.cli.main import main
@@ -64,6 +65,4 @@ def evaluate_broken():
     from profiler.study.edits import design_edits as edits
 
     design = edits.move_knot(STUDY.design, 0, None, -85.5)
-    return evaluate(
-        edits.with_body(design, edits.with_value(design.body, "hub_hole_mm", 5000.0)), STUDY.machine, STUDY.duty
-    )
+    return evaluate(replace(design, body=replace(design.body, hub_hole_mm=5000.0)), STUDY.machine, STUDY.duty)

@@ -10,13 +10,13 @@ from msgspec.structs import replace
 from profiler.assess import evaluate
 from profiler.assess.quantities.table import Scope, of_scope
 from profiler.assess.trials.verdicts import evaluate_trial
+from profiler.output.blocks.blocks import Figure, Grid, Heading, Paragraph, Report
 from profiler.output.formats.sheet_page import sheets_pdf
 from profiler.output.record.option import Request
-from profiler.output.report.blocks import Figure, Grid, Heading, Paragraph, Report
 from profiler.output.report.content import Job, report_of
 from profiler.output.report.html import report_html
 from profiler.output.report.pages import report_sheets
-from profiler.output.report.trials import trial_blocks
+from profiler.output.trials.trial_blocks import report_blocks
 from profiler.output.writing import export
 from profiler.pictures.basics.display import Align
 from profiler.pictures.sheet.clashes import clashes
@@ -198,14 +198,14 @@ JUDGED = evaluate_trial(STUDY_WITH_TRIAL.trials[0], STUDY_WITH_TRIAL)
 
 
 def test_a_trial_has_pages_with_verdict_interval_gates_runs_and_pictures():
-    blocks = trial_blocks(JUDGED)
+    blocks = report_blocks(JUDGED)
     made = Report("Trial", ("today",), tuple(blocks))
     verdict = JUDGED.judgement.verdict
     assert blocks[1].strong and verdict.text[1:] in blocks[1].text and "95 % interval" in blocks[1].text
     cells = [row for b in blocks if isinstance(b, Grid) for row in b.rows]
     for gate in verdict.gates:
         assert any(row[:2] == (gate.state.value, gate.label) for row in cells)
-    assert [row[0] for row in cells if len(row) == 6 and row[1] in {r.design for r in JUDGED.trial.runs}] == [
+    assert [row[0] for row in cells if len(row) == 7 and row[1] in {r.design for r in JUDGED.trial.runs}] == [
         r.run for r in JUDGED.trial.runs
     ]
     assert sum(len(b.pictures) for b in blocks if isinstance(b, Figure)) == 4
@@ -220,7 +220,7 @@ def test_a_trial_without_a_verdict_says_why_and_gives_no_verdict_word():
     trial = replace(STUDY_WITH_TRIAL.trials[0], runs=STUDY_WITH_TRIAL.trials[0].runs[:2])
     found = evaluate_trial(trial, STUDY_WITH_TRIAL)
     assert found.judgement is None
-    blocks = trial_blocks(found)
+    blocks = report_blocks(found)
     assert blocks[1] == Paragraph(f"No verdict: {found.trouble}", strong=True)
     words = " ".join(b.text for b in blocks if isinstance(b, Paragraph))
     assert "better" not in words and "Gates" not in [b.text for b in blocks if isinstance(b, Heading)]

@@ -11,7 +11,8 @@ from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, sampled
 from profiler.geometry.wall import FloatArray
 from profiler.study import Design, Duty, Machine
-from profiler.study.edits.design_edits import with_value, with_wall
+from profiler.study.records.design import FLOOR_RADIUS, LIP_RADIUS
+from profiler.study.records.duty import SPEED
 
 SAME_MM = 0.05
 
@@ -28,7 +29,7 @@ def speed_findings(machine: Machine, duty: Duty) -> list[Finding]:
         return []
     limit = high if speed > high else low
     text = f"The duty runs at {speed:g} rpm; {machine.name} may run from {low:g} to {high:g} rpm."
-    remedy = Remedy(f"Set the speed to {limit:g} rpm", with_value(duty, "speed_rpm", limit))
+    remedy = Remedy(f"Set the speed to {limit:g} rpm", SPEED.set(duty, limit))
     return [
         Finding(
             kind=Kind.SPEED_RANGE, text=text, value=speed, limit=limit, unit="rpm", remedy=remedy,
@@ -91,8 +92,8 @@ def _lip_findings(design: Design, machine: Machine, shape: Shape) -> list[Findin
         side = "outside" if off > 0 else "inside"
         wanted = machine.lip_radius_mm
         text = f"The lip radius is {shape.lip_radius:.2f} mm, {abs(off):.2f} mm {side} the machine's {wanted:g} mm."
-        held = with_value(with_value(design.wall, "lip_radius_mm", machine.lip_radius_mm), "floor_radius_mm", None)
-        remedy = Remedy("Hold the lip at the machine's radius", with_wall(design, held))
+        held = FLOOR_RADIUS.set(LIP_RADIUS.set(design, machine.lip_radius_mm), None)
+        remedy = Remedy("Hold the lip at the machine's radius", held)
         found.append(
             Finding(
                 kind=Kind.LIP_RADIUS, text=text, value=shape.lip_radius, limit=wanted, unit="mm", from_mm=z, to_mm=z,

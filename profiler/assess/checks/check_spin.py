@@ -124,7 +124,7 @@ def _energy_finding(spin: Spin) -> Finding:
     word = "so EN 12547 applies" if inside else "so EN 12547 does not apply"
     amount = f"{energy / 1e3:.2f} kJ" if inside else f"{energy:.0f} J"
     side = "above" if inside else "below"
-    text = f"All that turns holds {amount}, {side} the {EN_12547_ENERGY:.0f} J of EN 12547's scope, {word}."
+    text = f"The rotating assembly holds {amount}, {side} the {EN_12547_ENERGY:.0f} J of EN 12547's scope, {word}."
     return Finding(kind=Kind.SPIN_ENERGY, text=text, value=energy, limit=EN_12547_ENERGY, unit="J")
 
 

@@ -9,8 +9,6 @@ from dataclasses import dataclass, field, replace
 from enum import Flag, auto
 from typing import TypeVar
 
-import msgspec
-
 from profiler.assess.catch.catch_stage import Catch, catch_of
 from profiler.assess.checks import (
     check_catch,
@@ -28,7 +26,7 @@ from profiler.assess.flow.flow_stage import Flow, flow_of
 from profiler.assess.flow.sizes import size_problems
 from profiler.assess.shape.shape_stage import Shape, shape_of
 from profiler.assess.spin.spin_stage import Spin, spin_of
-from profiler.study import Body, Design, Duty, Machine, objections
+from profiler.study import Body, Design, Duty, Machine, Record, objections
 
 Result = TypeVar("Result")
 
@@ -201,14 +199,14 @@ def _out_of_bounds(record: Design | Machine | Duty) -> list[Finding]:
     return found
 
 
-def _parts(record: msgspec.Struct, where: str) -> list[tuple[msgspec.Struct, str]]:
+def _parts(record: Record, where: str) -> list[tuple[Record, str]]:
     parts = [(record, where)]
     for name in record.__struct_fields__:
         value = getattr(record, name)
-        if isinstance(value, msgspec.Struct):
+        if isinstance(value, Record):
             parts += _parts(value, where)
         elif isinstance(value, tuple):
             for number, item in enumerate(value, 1):
-                if isinstance(item, msgspec.Struct):
+                if isinstance(item, Record):
                     parts += _parts(item, f"{type(item).__name__} {number}: ")
     return parts

@@ -323,9 +323,7 @@ def _own_bed(at: _Groove) -> str:
 
 
 def _fall(at: _Groove) -> str:
-    return f"its bed lies σ {fixed(at.flow.groove_overfall[0, MIDDLE, at.i] / MM, 2)} mm under the lower edge".replace(
-        "-", "−"
-    )
+    return f"its bed lies σ {fixed(at.flow.groove_overfall[0, MIDDLE, at.i] / MM, 2)} mm under the lower edge"
 
 
 def _needed(at: _Caught) -> str:

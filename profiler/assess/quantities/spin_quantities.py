@@ -91,13 +91,13 @@ MASSES = (
           "settled bed of heavy minerals, 0.58 by volume, with its water", _INTEGRALS),
     _bowl("dry_mass_kg", "Mass, dry rotor", "kg", 2, _spin(lambda s: s.parts.dry.mass),
           "bowl, shell, hub and shaft", _INTEGRALS, "what is balanced in the shop"),
-    _bowl("rotor_mass_kg", "Mass, all that turns", "kg", 2, _spin(lambda s: s.parts.whole.mass), "Σ m", _INTEGRALS,
+    _bowl("rotor_mass_kg", "Mass, rotating assembly", "kg", 2, _spin(lambda s: s.parts.whole.mass), "Σ m", _INTEGRALS,
           _TURNING),
-    _bowl("rotor_centre_mm", "Centre, all that turns", "mm", 1, _spin(lambda s: s.parts.whole.centre, MM),
+    _bowl("rotor_centre_mm", "Centre, rotating assembly", "mm", 1, _spin(lambda s: s.parts.whole.centre, MM),
           "Σ m z / Σ m, above the inner floor", _INTEGRALS, _TURNING),
-    _bowl("rotor_inertia_kg_m2", "Polar inertia, all that turns", "kg m²", 4, _spin(lambda s: s.parts.whole.polar),
+    _bowl("rotor_inertia_kg_m2", "Polar inertia, rotating assembly", "kg m²", 4, _spin(lambda s: s.parts.whole.polar),
           "Σ ρ π/2 ∮x⁴ dy", _INTEGRALS, _TURNING),
-    _bowl("rotor_transverse_kg_m2", "Transverse inertia, all that turns", "kg m²", 4,
+    _bowl("rotor_transverse_kg_m2", "Transverse inertia, rotating assembly", "kg m²", 4,
           _spin(lambda s: s.parts.whole.transverse), "Σ (I_t + m (z − z_c)²), about the common centre", _INTEGRALS,
           f"{_TURNING}; hub and shaft count as a point at the seat's floor"),
 )  # fmt: skip
@@ -107,9 +107,9 @@ POWER = (
           "(q_m slurry + q_m water) (ω r_lip)² (1 − L), q_m the mass flow", "momentum balance; derived",
           "about half is lost where the feed is caught, half leaves with it; bearings and air left out"),
     _bowl("spin_up_nm", "Torque to spin up", "N m", 2, _spin(lambda s: s.spin_up.torque), "I ω / t, constant",
-          _MECHANICS, "all that turns, bearings and air left out"),
+          _MECHANICS, "rotating assembly, bearings and air left out"),
     _bowl("spin_up_kw", "Power at the end of spin-up", "kW", 3, _spin(lambda s: s.spin_up.peak_power, _KILOWATT),
-          "I ω² / t; the mean is half of it", _MECHANICS, "all that turns, bearings and air left out"),
+          "I ω² / t; the mean is half of it", _MECHANICS, "rotating assembly, bearings and air left out"),
 )  # fmt: skip
 
 STRENGTH = (
@@ -168,7 +168,7 @@ BALANCE = (
 
 GROUPS: tuple[tuple[str, tuple[Quantity, ...]], ...] = (
     ("Motion", MOTION),
-    ("What turns", MASSES),
+    ("Rotating assembly", MASSES),
     ("Drive", POWER),
     ("Strength and pressure", STRENGTH),
     ("Balance", BALANCE),

@@ -1,8 +1,9 @@
-"""Size by size: what each class recovers under the two designs, what it gives to the gain, how sure that is.
+"""Size by size: what each class recovers under the two designs, what it contributes to the gain, how sure that is.
 
 Classes explain the result, they do not decide it. Not here: openings (statistics.sieves).
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -18,6 +19,7 @@ from profiler.statistics.balances.sizes import (
     size_balance,
     size_gain,
 )
+from profiler.statistics.inference.differences import mean_interval
 from profiler.statistics.sampling.sieves import same_opening
 from profiler.statistics.trial.layout import Layout, Unit
 from profiler.study.records.trial import Run, Trial
@@ -29,6 +31,7 @@ Values = NDArray[np.float64]
 class TrialSizes:
     """Coarsest class first, arrays (k,): openings µm, head shares and recoveries as fractions.
 
+    The halves are of the 95 per cent intervals of these recoveries over what repeats, NaN where that is not known.
     `tests` holds None for a class that cannot be tested; `left_out` says of runs why their classes are not used.
     """
 
@@ -37,6 +40,8 @@ class TrialSizes:
     new_head: Values
     reference_recoveries: Values
     new_recoveries: Values
+    reference_half: Values
+    new_half: Values
     gain: SizeGain
     tests: tuple[SizeClassTest | None, ...]
     left_out: tuple[str, ...]
@@ -63,7 +68,7 @@ def trial_sizes(trial: Trial, layout: Layout) -> TrialSizes | None:
     taking_part = [by_name[run.run] for run in layout.runs() if run.run in by_name]
     if not taking_part:
         return None
-    openings = _openings(taking_part[0])
+    openings = _openings(taking_part)
     sized: dict[str, _Sized] = {}
     left_out = []
     for run in taking_part:
@@ -82,14 +87,29 @@ def trial_sizes(trial: Trial, layout: Layout) -> TrialSizes | None:
         head_b,
         recovery_a,
         recovery_b,
+        _halves(means[0]),
+        _halves(means[1]),
         size_gain(head_a, recovery_a, head_b, recovery_b),
         class_tests(layout.kind, means[0], means[1], (head_a + head_b) / 2.0, layout.swapped),
         tuple(left_out),
     )
 
 
-def _openings(run: Run) -> tuple[float, ...]:
-    return tuple(sorted((c.opening_um for c in run.sizes), reverse=True))
+def _halves(recoveries: Values) -> Values:
+    """Half-widths (k,) of the means of recoveries (n, k)."""
+    halves = np.full(recoveries.shape[1], np.nan)
+    for k in range(halves.size):
+        known = recoveries[np.isfinite(recoveries[:, k]), k]
+        interval = mean_interval(known) if known.size else None
+        if interval is not None:
+            halves[k] = (interval.high - interval.low) / 2.0
+    return halves
+
+
+def _openings(runs: Sequence[Run]) -> tuple[float, ...]:
+    """The sieves that most runs were screened on."""
+    series = Counter(tuple(sorted((c.opening_um for c in run.sizes), reverse=True)) for run in runs)
+    return series.most_common(1)[0][0]
 
 
 def _sized(run: Run, openings: Sequence[float]) -> _Sized:
@@ -97,7 +117,7 @@ def _sized(run: Run, openings: Sequence[float]) -> _Sized:
     if len(classes) != len(openings) or not all(
         same_opening(c.opening_um, opening) for c, opening in zip(classes, openings, strict=True)
     ):
-        raise ValueError("its sieves are not those of the first screened run.")
+        raise ValueError("its sieves are not those of most runs.")
     concentrate, tail = run.concentrate.mass_kg, run.tail.mass_kg
     if tail is None and run.feed.mass_kg is not None and concentrate is not None:
         tail = run.feed.mass_kg - concentrate
@@ -123,7 +143,7 @@ def _pooled(units: Sequence[Unit], sized: dict[str, _Sized]) -> tuple[Values, Va
 
 
 def _filled(first: tuple[Values, Values], second: tuple[Values, Values]) -> tuple[tuple[Values, Values], ...]:
-    """A class without metal on one side is taken to recover as on the other; without any it gives nothing."""
+    """A class without metal on one side is taken to recover as on the other; without any it contributes nothing."""
     a, b = first[1], second[1]
     return (
         (first[0], np.nan_to_num(np.where(np.isnan(a), b, a))),

@@ -115,7 +115,7 @@ class Day(Words):
 class Amount(Generic[N]):
     """A number, with all a form says of it in its field. `empty` are the words for none, where there may be none."""
 
-    field: Field
+    field: Field[float]
     usual: N
     empty: str = ""
     only: Only | None = None

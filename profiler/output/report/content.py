@@ -18,12 +18,12 @@ from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
 from profiler.assess.quantities.table import STATE_WORDS, Scope, of_scope, quantity
 from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.numbers import fixed, significant
-from profiler.output.report.blocks import DASH, Block, Figure, Grid, Heading, Paragraph, Report
+from profiler.output.blocks.blocks import DASH, Block, Figure, Grid, Heading, Paragraph, Report
 from profiler.output.report.figures import strips, table_strips
 from profiler.output.report.inputs import input_blocks
 from profiler.output.report.models import model_blocks
-from profiler.output.report.trials import trial_blocks
 from profiler.output.terminal.check_json import WallRow, check_of
+from profiler.output.trials.trial_blocks import report_blocks
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.sheet.notes import calibration_text, not_checked
 
@@ -54,7 +54,7 @@ def report_of(e: Evaluation, job: Job, trials: Sequence[TrialEvaluation] = ()) -
     """The report on an evaluation and the study's trials; without a shape it has what can be said."""
     marks = (job.date, job.file, f"Bowl Profiler {job.version}")
     parts = (_job(e, job), input_blocks(e), _pictures(e), _findings(e), _wall(e), _grooves(e), _bowl(e),
-             *map(trial_blocks, trials), model_blocks(), _not_checked(e), _cautions())  # fmt: skip
+             *map(report_blocks, trials), model_blocks(), _not_checked(e), _cautions())  # fmt: skip
     title = f"Calculation report: {e.design.name}"
     return Report(title, tuple(m for m in marks if m), tuple(block for part in parts for block in part))
 

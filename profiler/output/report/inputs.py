@@ -2,14 +2,13 @@
 
 from itertools import zip_longest
 
-from msgspec import Struct
-
 from profiler.assess import Evaluation
 from profiler.assess.flow.sizes import size_words
 from profiler.numbers import significant
-from profiler.output.report.blocks import DASH, Block, Grid, Heading, Paragraph
-from profiler.study import Design, Duty, Machine, SizeClass, fields_of
-from profiler.study.records.materials import Material
+from profiler.output.blocks.blocks import DASH, Block, Grid, Heading, Paragraph
+from profiler.study import Design, Duty, Machine, Record, fields_of
+from profiler.study.records.materials import STRENGTH, Material
+from profiler.study.records.size_classes import RETAINED, SIEVE
 
 
 def input_blocks(e: Evaluation) -> list[Block]:
@@ -17,10 +16,11 @@ def input_blocks(e: Evaluation) -> list[Block]:
     return [*blocks, *_size_classes(e.duty), *_machine(e.machine), *_design(e.design)]
 
 
-def fields_grid(record: Struct) -> Grid:
+def fields_grid(record: Record) -> Grid:
     """Label and value of every number of a record, two pairs in a row."""
-    pairs = [(f.label, DASH if (v := getattr(record, name)) is None else f.with_unit(v))
-             for name, f in fields_of(type(record)).items()]  # fmt: skip
+    pairs = [
+        (f.label, DASH if (v := f.get(record)) is None else f.with_unit(v)) for f in fields_of(type(record)).values()
+    ]
     half = (len(pairs) + 1) // 2
     rows = tuple((*a, *b) for a, b in zip_longest(pairs[:half], pairs[half:], fillvalue=("", "")))
     return Grid(("", "", "", ""), rows, (1.7, 1.3, 1.7, 1.3))
@@ -29,10 +29,7 @@ def fields_grid(record: Struct) -> Grid:
 def _size_classes(duty: Duty) -> list[Block]:
     if not duty.size_classes:
         return []
-    sizes = fields_of(SizeClass)
-    rows = tuple(
-        (sizes["size_um"].text(c.size_um), sizes["retained_pct"].text(c.retained_pct)) for c in duty.size_classes
-    )
+    rows = tuple((SIEVE.text(c.size_um), RETAINED.text(c.retained_pct)) for c in duty.size_classes)
     words = (
         f"Fed by size classes, in place of one d50; {size_words(duty)}. Retained: on this sieve, past the one above."
     )
@@ -84,7 +81,8 @@ def _material(what: str, material: Material) -> list[Block]:
     fields = fields_of(Material)
     rows = []
     for name, source in material.sources:
-        value = getattr(material, name)
-        kind = f" ({material.strength_kind})" if name == "strength_mpa" and material.strength_kind else ""
-        rows.append((fields[name].label + kind, DASH if value is None else fields[name].with_unit(value), source))
+        field = fields[name]
+        value = field.get(material)
+        kind = f" ({material.strength_kind})" if name == STRENGTH.name and material.strength_kind else ""
+        rows.append((field.label + kind, DASH if value is None else field.with_unit(value), source))
     return [Paragraph(f"{what} material: {material.name}"), Grid(("", "", "source"), tuple(rows), (1.4, 1.2, 3.0))]

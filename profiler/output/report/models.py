@@ -4,7 +4,7 @@ from itertools import groupby
 
 from profiler.assess.quantities.quantity import Quantity
 from profiler.assess.quantities.table import QUANTITIES
-from profiler.output.report.blocks import DASH, Block, Grid, Heading
+from profiler.output.blocks.blocks import DASH, Block, Grid, Heading
 
 
 def model_blocks() -> list[Block]:

@@ -5,9 +5,9 @@ from pathlib import Path
 from profiler import __version__
 from profiler.assess import Evaluation
 from profiler.numbers import counted
+from profiler.output.blocks.blocks import Report
 from profiler.output.record.option import CREATOR, DATE, Group, Request
 from profiler.output.record.output import Made, Output
-from profiler.output.report.blocks import Report
 from profiler.pictures.sheet.items import Sheet
 from profiler.study.files.file import write_whole
 

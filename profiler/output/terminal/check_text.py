@@ -10,13 +10,13 @@ from profiler.assess.flow.sizes import size_words
 from profiler.assess.quantities.spin_quantities import CAUTION
 from profiler.numbers import NOTHING, fixed
 from profiler.output.terminal.check_json import Check, FindingRow, GrooveRow, WallRow, check_of
-from profiler.study import Duty, fields_of
+from profiler.study import Duty
+from profiler.study.records.duty import D50, TURNED_MOST
 
 WIDTH = 100
 PARTS_OF_WALL = 10  # the table shows the ends of so many equal parts, and both sides of every corner
 RESTS_ON = "Screening figures: they order grooves and duties; no recovery follows from them."
 
-_DUTY_LINE = ("speed_rpm", "solids_pct", "d50_um", "dry_feed_t_h", "water_l_min")
 _GROOVE_HEADS = ("groove", "height", "radius", "state", "overfall", "buried", "overturn ratio", "power")
 _GROOVE_UNITS = ("", "mm", "mm", "", "mm", "mm", "", "W")
 _CATCH_HEADS = (
@@ -42,10 +42,9 @@ def check_text(e: Evaluation) -> str:
 
 
 def _head(check: Check, duty: Duty) -> list[str]:
-    fields = fields_of(Duty)
     running = ", ".join(
-        size_words(duty) if name == "d50_um" and duty.size_classes else fields[name].with_unit(getattr(duty, name))
-        for name in _DUTY_LINE
+        size_words(duty) if field is D50 and duty.size_classes else field.with_unit(field.get(duty))
+        for field in TURNED_MOST
     )
     found = severity_counts(f.severity for f in check.findings)
     return _wrapped(

@@ -39,7 +39,7 @@ def ore_map_picture(m: OreMap, width: float, height: float, cursor: tuple[int, i
 
 def frame_of(m: OreMap, width: float, height: float) -> Frame:
     x, y = m.asked.x, m.asked.y
-    return framed(width, height, (x.low, x.high), (y.low, y.high), x.axis.title, y.axis.title)
+    return framed(width, height, (x.low, x.high), (y.low, y.high), x.axis.field.title, y.axis.field.title)
 
 
 def _counted(m: OreMap) -> bool:

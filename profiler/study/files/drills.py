@@ -9,8 +9,9 @@ from pathlib import Path
 
 import msgspec
 
+from profiler.study.records.holes import HOLE_DIAMETER
+
 NAME = "drills.json"
-SMALLEST_MM, LARGEST_MM = 0.2, 50.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,6 @@ def _checked(diameters: tuple[float, ...]) -> tuple[float, ...]:
     if not diameters:
         raise ValueError("the list is empty")
     for value in diameters:
-        if not SMALLEST_MM <= value <= LARGEST_MM:
-            raise ValueError(f"{value:g} mm does not lie between {SMALLEST_MM:g} and {LARGEST_MM:g} mm")
+        if (objection := HOLE_DIAMETER.objection(value)) is not None:
+            raise ValueError(objection.rstrip("."))
     return tuple(sorted(set(diameters)))

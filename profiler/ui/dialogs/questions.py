@@ -26,7 +26,7 @@ class Changed(Enum):
 
     SAVE_OVER = auto()
     SAVE_AS = auto()
-    TAKE_THEIRS = auto()
+    RELOAD = auto()
     NOT_NOW = auto()
 
 
@@ -57,15 +57,15 @@ class Trouble(Enum):
 def ask_changed(parent: QWidget, name: str) -> Changed:
     text = (
         f"{name} was changed outside this window since it was opened or saved here. Saving would overwrite that. "
-        "Taking theirs is one undo step: what you have here can be brought back."
+        "Loading the file from disk is one undo step: what you have here can be brought back."
     )
     offers = (
-        (Changed.TAKE_THEIRS, "Take theirs"),
+        (Changed.RELOAD, "Load the file from disk"),
         (Changed.SAVE_AS, "Save as…"),
-        (Changed.SAVE_OVER, "Save over it"),
+        (Changed.SAVE_OVER, "Overwrite"),
         (Changed.NOT_NOW, "Not now"),
     )
-    return _changed(parent, "Changed outside", text, offers, Changed.TAKE_THEIRS)
+    return _changed(parent, "Changed outside", text, offers, Changed.RELOAD)
 
 
 def ask_gone(parent: QWidget, name: str, folder: Path) -> Changed:
@@ -86,7 +86,7 @@ def ask_shared_open(parent: QWidget, name: str, owner: Owner) -> Shared:
 
 
 def ask_shared_save(parent: QWidget, name: str, owner: Owner) -> Shared:
-    return _shared(parent, name, owner, "Save as…", "Save over it")
+    return _shared(parent, name, owner, "Save as…", "Overwrite")
 
 
 def _shared(parent: QWidget, name: str, owner: Owner, copy: str, go_on: str) -> Shared:
@@ -97,7 +97,7 @@ def _shared(parent: QWidget, name: str, owner: Owner, copy: str, go_on: str) -> 
 
 
 def ask_trouble(parent: QWidget | None, text: str, details: str) -> Trouble:
-    offers = ((Trouble.SAVE_COPY, "Save a copy…"), (Trouble.QUIT, "Quit"), (Trouble.GO_ON, "Go on"))
+    offers = ((Trouble.SAVE_COPY, "Save a copy…"), (Trouble.QUIT, "Quit"), (Trouble.GO_ON, "Continue"))
     title = "Something went wrong in the program"
     return box.choose(
         parent, title, text, offers, enter=Trouble.GO_ON, escape=Trouble.GO_ON, icon=box.Icon.Critical, details=details
@@ -123,13 +123,13 @@ class LeftoversDialog(QDialog):
         column = QVBoxLayout(self)
         text = QLabel(
             "The program ended before these studies were saved. Opening one shows it as unsaved; its file stays as it "
-            "is until you save over it."
+            "is until you overwrite it."
         )
         text.setWordWrap(True)
         column.addWidget(text)
         column.addWidget(self._table(_proposed(self._found, opened)))
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel)
-        buttons.button(QDialogButtonBox.StandardButton.Ok).setText("Do this")
+        buttons.button(QDialogButtonBox.StandardButton.Ok).setText("Apply")
         buttons.button(QDialogButtonBox.StandardButton.Cancel).setText("Keep all for later")
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)

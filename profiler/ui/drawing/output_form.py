@@ -1,6 +1,7 @@
 """The options of one kind of output as a form, made from its record."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QScrollArea, QWidget
@@ -72,8 +73,7 @@ class OutputForm(QScrollArea):
             combo.activated.connect(lambda _: self.changed.emit(key, combo.currentData()))
             return combo
         if isinstance(option, Amount):
-            box = NumberBox(option.field, optional=bool(option.empty))
-            box.setPlaceholderText(option.empty)
+            box = NumberBox(replace(option.field, empty=option.empty))
             box.proposed.connect(lambda value: self.changed.emit(key, value))
             box.refused.connect(self.refused)
             return box

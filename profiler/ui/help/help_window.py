@@ -13,6 +13,8 @@ from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.quantities.glossary import GLOSSARY, MEANINGS
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
 from profiler.assess.unchecked import UNCHECKED
+from profiler.output.terminal.format_text import said
+from profiler.study.files.schema import RULES, Section, sections
 from profiler.ui.help.help_hits import BACKWARD, ONWARD, Hits
 from profiler.ui.widgets.keys import Key, KeySection, answered, keyed
 
@@ -22,6 +24,7 @@ WORDS = "Words"
 SIZES = "Size classes"
 CAUTIONS = "Cautions and limits"
 FILES = "Outputs"
+STUDY_FILE = "Study file (.bowl)"
 
 SCOPE_WORDS = {Scope.WALL: "along the wall", Scope.GROOVE: "of each groove", Scope.BOWL: "of the bowl"}
 
@@ -125,7 +128,7 @@ def pages(keys: Sequence[KeySection]) -> dict[str, str]:
     """Title and HTML of every page, in reading order."""
     made = {START: f"<h2>{START}</h2>{_prose('begin')}", KEYS_PAGE: _keys(keys), WORDS: _words()}
     made |= {SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}", FILES: _outputs(), CAUTIONS: _cautions()}
-    return made | {page_title(q): _quantity(q) for q in QUANTITIES}
+    return made | {page_title(q): _quantity(q) for q in QUANTITIES} | {STUDY_FILE: _study_file()}
 
 
 def page_title(q: Quantity) -> str:
@@ -171,6 +174,22 @@ def _cautions() -> str:
 
 def _prose(name: str) -> str:
     return (files("profiler.data") / "help" / f"{name}.html").read_text(encoding="utf-8")
+
+
+def _study_file() -> str:
+    """The format, from the types: what each member is, and where it stands."""
+    rules = "".join(f"<p>{escape(rule)}</p>" for rule in RULES)
+    return f"<h2>{STUDY_FILE}</h2>{rules}{''.join(_section(s) for s in sections())}"
+
+
+def _section(section: Section) -> str:
+    where = ", ".join(place for place in section.places if place) or "the object itself"
+    rows = "".join(
+        f"<tr><td><b>{m.name}</b>&nbsp;&nbsp;</td><td>{escape(m.label)}: {escape(said(m))}. {escape(m.help)}</td></tr>"
+        for m in section.members
+    )
+    head = f"<h3>{section.name}</h3><p>{escape(where)}. {escape(section.about)}</p>"
+    return f"{head}<table cellpadding='3'>{rows}</table>"
 
 
 def _quantity(q: Quantity) -> str:

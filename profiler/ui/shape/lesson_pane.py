@@ -1,5 +1,6 @@
 """The lesson pane takes the place of the forms: what to do, numbers to look at, why; then everything is put back."""
 
+from collections.abc import Callable
 from textwrap import wrap
 
 from PySide6.QtCore import Qt, QTimer, Signal
@@ -9,6 +10,7 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QScrollA
 from profiler.assess import Evaluation
 from profiler.lessons import LESSONS, Lesson
 from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
+from profiler.study import Field
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.pointer import Pointer, Pointing
 
@@ -20,14 +22,16 @@ class LessonPane(QScrollArea):
     """`closed` when the designer wants the forms back. A lesson visits a study of its own (see Document.visit)."""
 
     closed = Signal()
-    form_wanted = Signal(str)  # title of the form in which the lesson's change is made
+    form_wanted = Signal(object)  # Field that the lesson has changed
     noticed = Signal()  # the task is done
     ended = Signal()  # no lesson is going on any more
 
-    def __init__(self, document: Document, pointer: Pointer, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, document: Document, pointer: Pointer, title_of: Callable[[Field[float]], str]) -> None:
+        """`title_of` tells which form holds a number."""
+        super().__init__()
         self.document = document
         self.pointer = pointer
+        self._title_of = title_of
         self.lesson: Lesson | None = None
         self.finished = False
         self._start: Evaluation | None = None
@@ -86,9 +90,9 @@ class LessonPane(QScrollArea):
         self.lengths.setObjectName("muted")
         self.lengths.setVisible(self.pointer.now.lengths is not MILLIMETRES)
         column.addWidget(self.lengths)
-        if lesson.form:
-            self.form_button = _button(f"Open the form\n{lesson.form}")
-            self.form_button.clicked.connect(lambda: self.form_wanted.emit(lesson.form))
+        if lesson.field is not None:
+            self.form_button = _button(f"Open the form\n{self._title_of(lesson.field)}")
+            self.form_button.clicked.connect(lambda: self.form_wanted.emit(lesson.field))
             column.addWidget(self.form_button)
         grid = QGridLayout()
         grid.setHorizontalSpacing(8)

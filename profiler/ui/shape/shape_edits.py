@@ -5,8 +5,9 @@ from collections.abc import Callable
 from profiler.assess.shape.held_ends import CannotJoin, joined
 from profiler.study import Design
 from profiler.study.edits import design_edits as edits
+from profiler.study.records.design import GROOVE_SHIFT, KNOT_ANGLE, KNOT_HEIGHT, KNOT_LEAVING
 from profiler.ui.document.document import Document
-from profiler.ui.strips.angle import KNOT_FIELDS, AngleStrip
+from profiler.ui.strips.angle import AngleStrip
 from profiler.ui.strips.section import SectionStrip
 from profiler.ui.widgets.pointer import Pointer
 from profiler.units import DEGREE
@@ -37,7 +38,7 @@ class ShapeEdits:
         e = self._document.evaluation
         angle = near_deg if e.shape is None else float(e.shape.wall.angle_at(height_mm)) / DEGREE
         try:
-            design, index = edits.add_knot(self._document.design, height_mm, KNOT_FIELDS["angle_deg"].snapped(angle))
+            design, index = edits.add_knot(self._document.design, height_mm, KNOT_ANGLE.snapped(angle))
         except ValueError as refusal:
             self._document.say(str(refusal))
             return
@@ -64,9 +65,9 @@ class ShapeEdits:
         if index >= len(knots):
             return
         if knots[index].is_corner:
-            self._try(lambda d: edits.make_smooth(d, index), "Make a corner smooth")
+            self._try(lambda d: KNOT_LEAVING.at(index).set(d, None), "Make a corner smooth")
         else:
-            self._try(lambda d: edits.make_corner(d, index, knots[index].angle_deg - 5.0), "Make a corner")
+            self._try(lambda d: KNOT_LEAVING.at(index).set(d, knots[index].angle_deg - 5.0), "Make a corner")
 
     def toggle_chosen_corner(self) -> None:
         if (index := self._pointer.now.knot) is not None:
@@ -88,19 +89,15 @@ class ShapeEdits:
 
     def _drag_groove(self, place: int, shift: float) -> None:
         if self._document.in_gesture:
-            moved = edits.change_groove(self._document.design, place, "shift_mm", shift)
-            self._document.edit_design(moved, "Move a groove")
+            self._document.change(GROOVE_SHIFT.at(place), shift)
 
     def _nudge(self, index: int, up_mm: float, right_deg: float, leaving: bool, fine: bool) -> None:
         """An arrow key: what it moves lands on the field's step, or on tenths of it."""
         knot = self._document.design.wall.knots[index]
-        height = KNOT_FIELDS["height_mm"].snapped(knot.height_mm + up_mm, fine) if up_mm else None
-        spec, old = KNOT_FIELDS["angle_deg"], knot.leaving if leaving else knot.angle_deg
-        angle = min(max(spec.snapped(old + right_deg, fine), spec.low), spec.high) if right_deg else None
+        height = KNOT_HEIGHT.snapped(knot.height_mm + up_mm, fine) if up_mm else None
+        old = knot.leaving if leaving else knot.angle_deg
+        angle = KNOT_ANGLE.nearest(old + right_deg, fine) if right_deg else None
         self._move_knot(index, height, angle, leaving)
 
     def _try(self, edit: Callable[[Design], Design], words: str) -> None:
-        try:
-            self._document.edit_design(edit(self._document.design), words)
-        except ValueError as refusal:
-            self._document.say(str(refusal))
+        self._document.attempt(lambda s: edits.with_design(s, edit(s.design)), words)

@@ -10,7 +10,7 @@ from profiler.pictures.basics.lengths import LengthUnit
 from profiler.pictures.strips.scene import Scene
 from profiler.study import Design
 from profiler.ui.document.document import Document
-from profiler.ui.document.found import Found, mend
+from profiler.ui.document.steady_findings import SteadyFindings, apply_remedy
 from profiler.ui.forms.pane import FormsPane
 from profiler.ui.pages.page import Page
 from profiler.ui.shape.duty_bar import DutyBar
@@ -45,7 +45,8 @@ class ShapePage(Page):
         self.jobs = jobs
         self.pointer = Pointer()
         self.edits = ShapeEdits(document, self.pointer)
-        self._staging, self._found, self._pace = Staging(document, self.pointer), Found(document), Pace(WORDS_S)
+        self._staging, self._pace = Staging(document, self.pointer), Pace(WORDS_S)
+        self._steady = SteadyFindings(document)
         self.duty_bar = DutyBar(document)
         self.forms = FormsPane(document, self.pointer)
         self.side = SidePane(document, self.forms, jobs)
@@ -86,7 +87,7 @@ class ShapePage(Page):
         self._staging.take(e)
         if (self.pointer.now.knot or 0) >= len(self.document.design.wall.knots):
             self.pointer.point(knot=None, leaving=False)
-        said = self._found.evaluation
+        said = self._steady.evaluation
         if words := self._pace.due(self.document.in_gesture):
             self.duty_bar.show_study(self.document.study)
             self.duty_bar.show_evaluation(said, self.pointer.now.lengths)
@@ -193,7 +194,7 @@ class ShapePage(Page):
         return was_open
 
     def _remedy(self, finding: Finding | None) -> None:
-        mend(self.document, finding)
+        apply_remedy(self.document, finding)
 
     def _point_at(self, finding: Finding) -> None:
         if finding.from_mm is not None and finding.to_mm is not None:
@@ -207,7 +208,7 @@ class ShapePage(Page):
 
     def _show_lists(self) -> None:
         for view in (self.pop_list, self.side_list):
-            view.show_findings(self._found.evaluation.findings, self.theme)
+            view.show_findings(self._steady.evaluation.findings, self.theme)
 
     # how it fits the window
 

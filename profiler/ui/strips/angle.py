@@ -17,7 +17,8 @@ from profiler.pictures.basics.display import Picture
 from profiler.pictures.strips import angle_strip
 from profiler.pictures.strips.angle_strip import AngleScale, Handle
 from profiler.pictures.strips.scene import Scene
-from profiler.study import Knot, fields_of
+from profiler.study import Knot
+from profiler.study.records.design import KNOT_ANGLE, KNOT_HEIGHT
 from profiler.ui.strips.base import Strip
 from profiler.ui.widgets.keys import SIZES, Gesture, Key, answered, carried_out, keyed, spoken
 from profiler.ui.widgets.pointer import Pointer
@@ -26,9 +27,8 @@ REACH_PX = 11.0
 SLACK_PX = 3.0  # a press that moves less is a click
 MARGIN_PX = 12.0
 
-KNOT_FIELDS = fields_of(Knot)
-UP_MM = 10.0 * KNOT_FIELDS["height_mm"].step  # of an arrow key
-RIGHT_DEG = KNOT_FIELDS["angle_deg"].step
+UP_MM = 10.0 * KNOT_HEIGHT.step  # of an arrow key
+RIGHT_DEG = KNOT_ANGLE.step
 
 
 def _arrows(held: str, times: float) -> tuple[Key["AngleStrip"], ...]:
@@ -146,7 +146,7 @@ class AngleStrip(Strip):
         if event.button() == Qt.MouseButton.LeftButton and self.handle_at(event.position()) is None and self.scene:
             self.let_go(keep=True)
             height = self.scene.axis.height(event.position().y())
-            self.add_wanted.emit(KNOT_FIELDS["height_mm"].snapped(height), self.scale().angle(event.position().x()))
+            self.add_wanted.emit(KNOT_HEIGHT.snapped(height), self.scale().angle(event.position().x()))
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         handle = self.handle_at(QPointF(event.pos()))
@@ -154,7 +154,7 @@ class AngleStrip(Strip):
             return
         menu = QMenu(self)
         if handle is None:
-            height = KNOT_FIELDS["height_mm"].snapped(self.scene.axis.height(event.pos().y()))
+            height = KNOT_HEIGHT.snapped(self.scene.axis.height(event.pos().y()))
             angle = self.scale().angle(event.pos().x())
             menu.addAction(f"Add a knot at {height:g} mm", lambda: self.add_wanted.emit(height, angle))
         else:
@@ -221,9 +221,8 @@ class AngleStrip(Strip):
         self, held: Handle, axis: HeightAxis, at: QPointF, away: QPointF, modifiers: Qt.KeyboardModifier
     ) -> None:
         fine = bool(modifiers & Qt.KeyboardModifier.ControlModifier)
-        height: float | None = KNOT_FIELDS["height_mm"].snapped(axis.height(at.y()), fine)
-        spec = KNOT_FIELDS["angle_deg"]
-        angle: float | None = min(max(spec.snapped(self._scale.angle(at.x()), fine), spec.low), spec.high)
+        height: float | None = KNOT_HEIGHT.snapped(axis.height(at.y()), fine)
+        angle: float | None = KNOT_ANGLE.nearest(self._scale.angle(at.x()), fine)
         if modifiers & Qt.KeyboardModifier.ShiftModifier:
             if abs(away.x()) >= abs(away.y()):
                 height = None

@@ -4,7 +4,9 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelInd
 from PySide6.QtGui import QFont, QKeyEvent
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QTableView, QWidget
 
+from profiler.assess.trials.balances import NO_ERROR
 from profiler.assess.trials.verdicts import TrialEvaluation
+from profiler.numbers import NOTHING, fixed
 from profiler.pictures.basics.display import Role
 from profiler.study.ledger.columns import COLUMNS, Column
 from profiler.study.ledger.reading import matched, read_table
@@ -101,12 +103,15 @@ class LedgerModel(QAbstractTableModel):
             return ""
         if key == FLAGS:
             return str(len(self.found.balances.flags[row]) or "")
-        recovery = float(self.found.balances.recovery_pct[row])
-        return f"{recovery:.2f}" if recovery == recovery else "–"
+        recovery, half = float(self.found.balances.recovery_pct[row]), self.found.balances.recovery_half_pct(row)
+        return f"{fixed(recovery, 2)} ± {'?' if half is None else fixed(half, 2)}" if recovery == recovery else NOTHING
 
     def _tip(self, row: int, run: Run, key: str) -> str | None:
         if key == FLAGS and self.found is not None and row < len(self.found.balances.flags):
             return "\n".join(flag.text for flag in self.found.balances.flags[row]) or None
+        if key == USED and self.found is not None and row < len(self.found.balances.flags):
+            half = self.found.balances.recovery_half_pct(row)
+            return NO_ERROR.capitalize() if half is None else "± 95 % by its own assay and weighing errors"
         return f"Left out: {run.exclusion_reason}" if run.excluded else None
 
 

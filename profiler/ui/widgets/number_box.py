@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidg
 
 from profiler.numbers import editable, read
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
-from profiler.study import Field
+from profiler.study import NumberField
 from profiler.ui.widgets.keys import REDO, SIZES, UNDO, Gesture, Key, after_a_colon, answered, keyed, stroke_of
 
 SCRUB_PX = 4.0  # pixels for one step
@@ -39,15 +39,13 @@ class NumberBox(QLineEdit):
     proposed = Signal(object)  # float; None from an emptied box where that is allowed
     refused = Signal(str)
 
-    def __init__(self, field: Field, optional: bool = False, parent: QWidget | None = None) -> None:
+    def __init__(self, field: NumberField, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("number")
         self.field = field
-        self.optional = optional
         self._lengths = MILLIMETRES
         self.unit_label: QLabel | None = None
-        if optional:
-            self.setPlaceholderText("by rule")
+        self.setPlaceholderText(field.empty)
         self._value: float | None = None
         self._just_clicked = False
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
@@ -78,8 +76,8 @@ class NumberBox(QLineEdit):
         """Propose a value so many steps away, kept within the field's bounds."""
         if self._value is None:
             return
-        step = self.field.step * (0.1 if fine else 1.0) * count
-        self._value = min(max(self.field.snapped(self._value + step, fine), self.field.low), self.field.high)
+        step = self.field.step_of(fine) * count
+        self._value = self.field.nearest(self._value + step, fine)
         self._write()
         self.proposed.emit(self._value)
 
@@ -128,7 +126,7 @@ class NumberBox(QLineEdit):
     def _take(self) -> None:
         if not self.isModified():
             return
-        if self.optional and not self.text().strip():
+        if self.field.empty and not self.text().strip():
             self.setModified(False)
             self.proposed.emit(None)
             return
@@ -156,7 +154,7 @@ class NumberBox(QLineEdit):
         self.setModified(False)
 
 
-def typed_value(field: Field, text: str, lengths: LengthUnit = MILLIMETRES) -> float:
+def typed_value(field: NumberField, text: str, lengths: LengthUnit = MILLIMETRES) -> float:
     """What was typed for a field, in the field's own unit. Raises ValueError, a sentence, where it cannot be used."""
     try:
         typed = read(text)
@@ -195,9 +193,9 @@ class Scrub(QLabel):
         start, value = self._from
         fine = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
         field = self._box.field
-        step = field.step * (0.1 if fine else 1.0)
-        wanted = field.snapped(value + round((event.position().x() - start) / SCRUB_PX) * step, fine)
-        self._box.proposed.emit(min(max(wanted, field.low), field.high))
+        step = field.step_of(fine)
+        wanted = value + round((event.position().x() - start) / SCRUB_PX) * step
+        self._box.proposed.emit(field.nearest(wanted, fine))
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         if self._from is not None:
@@ -210,13 +208,13 @@ class Scrub(QLabel):
             self.setCursor(Qt.CursorShape.SizeHorCursor if self.isEnabled() else Qt.CursorShape.ArrowCursor)
 
 
-def labelled(box: NumberBox, width: int, label: str | None = None, unit: str | None = None) -> tuple[QWidget, Scrub]:
+def labelled(box: NumberBox, width: int, unit: str = "") -> tuple[QWidget, Scrub]:
     """Label, number and unit in a row, for a bar."""
     row = QWidget()
     layout = QHBoxLayout(row)
     layout.setContentsMargins(0, 0, 0, 0)
     layout.setSpacing(3)
-    scrub = Scrub(label or box.field.label, box)
+    scrub = Scrub(box.field.label, box)
     box.setFixedWidth(width)
     tail = QLabel(unit or box.field.unit)
     tail.setObjectName("unit")

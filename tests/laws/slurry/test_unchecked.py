@@ -134,7 +134,7 @@ def test_the_limit_of_width_over_depth_decides_a_note_and_nothing_else(monkeypat
 
 def test_the_bound_of_an_elastomers_poisson_ratio_holds() -> None:
     """Told with the shipped materials: 0.45 to 0.4999 moves stress and buckling pressure by at most 6 %."""
-    keys = ("insert_hoop_mpa", "folds_low_kpa", "folds_high_kpa")
+    keys = ("bowl_hoop_mpa", "buckling_low_kpa", "buckling_high_kpa")
     soft = [m for m in shipped(Material) if m.poisson > 0.4]
     assert len(soft) == 3 and all("at most 6 %" in m.poisson_source for m in soft)
     moved = 0.0

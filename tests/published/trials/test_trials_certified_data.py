@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 import scipy
 
-from profiler.statistics.inference.regression import least_squares, nested_test
+from profiler.statistics.inference.regression import least_squares
+from tests.oracles.trials import nested_test
 
 FOLDER = Path(scipy.__file__).parent / "stats" / "tests" / "data"
 pytestmark = pytest.mark.skipif(

@@ -5,7 +5,7 @@ from msgspec.structs import replace
 
 from profiler.explore.compare import ROWS
 from profiler.study.edits import list_edits
-from profiler.study.edits.list_edits import Kind
+from profiler.study.edits.list_edits import Listed
 from profiler.study.files.examples import read
 from profiler.ui.compare import compare as page_module
 from profiler.ui.compare.compare import ComparePage
@@ -68,7 +68,7 @@ def test_the_view_shows_a_duty_or_the_window(page):
 def test_an_edit_is_compared_anew_and_the_chosen_view_stays(page, qtbot):
     page.view.setCurrentIndex(2)
     before = page.comparison
-    page.document.edit(list_edits.duplicate(page.document.study, Kind.DESIGN), "Duplicate a design")
+    page.document.edit(list_edits.duplicate(page.document.study, Listed.DESIGN), "Duplicate a design")
     qtbot.waitUntil(lambda: page.comparison is not before)
     assert page.table.columnCount() == 5 and page.view.currentIndex() == 2
 

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import ezdxf
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QApplication, QDialogButtonBox, QLabel, QPushButton
@@ -11,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from profiler.output import outputs
 from profiler.study.files import examples
+from profiler.study.records.duty import SPEED
 from profiler.ui.dialogs import dialogs
 from profiler.ui.dialogs.export_dialog import ExportChoice, ExportDialog
 from profiler.ui.help.help_window import FILES, pages
@@ -69,7 +71,7 @@ def test_afterwards_the_folder_is_offered_and_shown(hands: Hands, opened: list[s
     assert button.isVisible()
     hands.click(button)
     assert opened == [str(hands.folder)]
-    hands.type_into(hands.page.duty_bar.boxes["speed_rpm"], "650")
+    hands.type_into(hands.page.duty_bar.boxes[SPEED], "650")
     assert not button.isVisible()  # findings are shown again
 
 
@@ -196,7 +198,7 @@ def test_the_question_can_be_cancelled(hands: Hands) -> None:
 def _with_mouth(hands: Hands, mouth_mm: float):
     from profiler.study.edits import design_edits as edits
 
-    return edits.with_grooves(hands.design, edits.with_value(hands.design.grooves, "mouth_mm", mouth_mm))
+    return edits.with_grooves(hands.design, replace(hands.design.grooves, mouth_mm=mouth_mm))
 
 
 def test_a_drawing_that_is_there_already_is_replaced_only_when_wanted(hands: Hands) -> None:
