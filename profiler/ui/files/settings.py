@@ -41,9 +41,6 @@ EXPORT_KIND = Setting("export/kind", "profile", "The output the export dialog pr
 EXPORT = Family("export", "An option the export dialog asks for itself, as it was last set")
 OUTPUT = Family("output", "An option of an output as it was last set; by design where it belongs to one design")
 
-SETTINGS = (DARK, INCHES, FOLDER, RECENT, EXPORT_FOLDER, EXPORT_KIND)
-FAMILIES = (OUTPUT, EXPORT)
-
 
 class Settings:
     def __init__(self, store: QSettings) -> None:

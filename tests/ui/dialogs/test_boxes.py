@@ -42,9 +42,9 @@ QUESTIONS = {
     ),
     "changed": (
         lambda w: questions.ask_changed(w, "a.bowl"),
-        {"Take theirs": Changed.TAKE_THEIRS, "Save as…": Changed.SAVE_AS, "Save over it": Changed.SAVE_OVER,
+        {"Load the file from disk": Changed.RELOAD, "Save as…": Changed.SAVE_AS, "Overwrite": Changed.SAVE_OVER,
          "Not now": Changed.NOT_NOW},
-        Changed.TAKE_THEIRS, Changed.NOT_NOW,
+        Changed.RELOAD, Changed.NOT_NOW,
     ),
     "gone": (
         lambda w: questions.ask_gone(w, "a.bowl", Path("/there")),
@@ -58,12 +58,12 @@ QUESTIONS = {
     ),
     "shared, saved": (
         lambda w: questions.ask_shared_save(w, "a.bowl", OWNER),
-        {"Save as…": Shared.COPY, "Save over it": Shared.GO_ON, "Cancel": Shared.CANCEL},
+        {"Save as…": Shared.COPY, "Overwrite": Shared.GO_ON, "Cancel": Shared.CANCEL},
         Shared.COPY, Shared.CANCEL,
     ),
     "trouble": (
         lambda w: questions.ask_trouble(w, "ValueError: odd", "Traceback"),
-        {"Go on": Trouble.GO_ON, "Save a copy…": Trouble.SAVE_COPY, "Quit": Trouble.QUIT},
+        {"Continue": Trouble.GO_ON, "Save a copy…": Trouble.SAVE_COPY, "Quit": Trouble.QUIT},
         Trouble.GO_ON, Trouble.GO_ON,
     ),
 }  # fmt: skip
@@ -196,7 +196,7 @@ def test_the_latest_copy_is_proposed_and_opening_one_keeps_the_other(parent: QWi
         QTest.keyClick(second, Qt.Key.Key_Up)
         assert (first.currentData(), second.currentData()) == (Fate.KEEP, Fate.OPEN)
         QTest.keyClick(first, Qt.Key.Key_End)
-        QTest.mouseClick(button(box, "Do this"), Qt.MouseButton.LeftButton)
+        QTest.mouseClick(button(box, "Apply"), Qt.MouseButton.LeftButton)
 
     wrong = meet(turn_round)
     assert questions.ask_leftovers(parent, found, None) == {found[0]: Fate.THROW_AWAY, found[1]: Fate.OPEN}

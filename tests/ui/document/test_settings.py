@@ -8,10 +8,13 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from profiler.ui.files import settings
-from profiler.ui.files.settings import FAMILIES, SETTINGS, Settings
+from profiler.ui.files.settings import Family, Setting, Settings
 from profiler.ui.page_stack import DRAWING
 from profiler.ui.widgets.theme import LIGHT, dress
 from tests.ui.hands import Hands
+
+SETTINGS = tuple(s for s in vars(settings).values() if isinstance(s, Setting))
+FAMILIES = tuple(f for f in vars(settings).values() if isinstance(f, Family))
 
 
 @pytest.fixture
@@ -25,7 +28,7 @@ def test_these_are_all_settings_there_are() -> None:
         "dark": bool, "inches": bool, "folder": str, "recent": list,
         "export/folder": str, "export/kind": str,
     }  # fmt: skip
-    assert [family.prefix for family in FAMILIES] == ["output", "export"]
+    assert [family.prefix for family in FAMILIES] == ["export", "output"]
     assert all(s.meaning for s in (*SETTINGS, *FAMILIES))
 
 

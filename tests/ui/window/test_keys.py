@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 from profiler.output.record.output import TableShown
 from profiler.pictures.basics.display import Label
 from profiler.pictures.sheet.items import Sheet, View
+from profiler.study.records.duty import SPEED
 from profiler.ui.actions import ACTIONS
 from profiler.ui.dialogs.dialogs import Unsaved
 from profiler.ui.drawing import printing
@@ -178,7 +179,7 @@ def test_the_keys_of_section_grooves_and_page_do_what_they_say(hands: Hands) -> 
 
 
 def test_the_keys_of_a_number_and_of_a_name_do_what_they_say(hands: Hands) -> None:
-    box = hands.page.duty_bar.boxes["speed_rpm"]
+    box = hands.page.duty_bar.boxes[SPEED]
 
     def ready(stroke: str) -> None:
         box.setFocus()
