@@ -17,7 +17,7 @@ from profiler.cli import export as cli_export
 from profiler.cli import trial as cli_trial
 from profiler.cli.explore import add_parsers
 from profiler.study import BowlFileError, Design, Duty, Study, read_study
-from profiler.study.files.file import encode_study, write_whole
+from profiler.study.files.file import encode_study, read_stamped, write_whole
 
 PROGRAM = "bowl-profiler"
 FINE, STOPPED, UNUSABLE = 0, 1, 2
@@ -99,7 +99,7 @@ def _export(chosen: argparse.Namespace) -> int:
 
 
 def _complain(sentence: str) -> None:
-    """Say why one of several files was not written; the others still are."""
+    """Say what stands beside the answer: why one of several files was not written, what an older file needed."""
     print(f"{PROGRAM}: {sentence}", file=sys.stderr)
 
 
@@ -184,7 +184,9 @@ def _open_window(words: list[str]) -> int:
 
 
 def _chosen(chosen: argparse.Namespace) -> tuple[Study, Design, Duty]:
-    study = read_study(chosen.file)
+    study, _, notes = read_stamped(chosen.file)
+    for note in notes:
+        _complain(f"{chosen.file.name}: {note}")
     design = _named(study.designs, chosen.design, "design", chosen.file) or study.design
     duty = _named(study.duties, chosen.duty, "duty", chosen.file) or study.duty
     return study, design, duty

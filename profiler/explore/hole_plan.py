@@ -84,7 +84,7 @@ def _plan(e: Evaluation, drills_mm: tuple[float, ...]) -> tuple[HolePlan, float]
     assert shape is not None and flow is not None
     skew = e.design.holes.skew_deg
     rings = _rings(e, shape, HolePlan(1, drills_mm[0], skew))
-    resisting = running_resistance(rings, flow.feed, cover_of(shape, flow.film, flow.bed))[0]
+    resisting = running_resistance(rings, flow.feed, cover_of(shape, flow.film, flow.carrier, flow.bed))[0]
     mouth = 2.0 * np.pi * shape.wall.radius_at(shape.mouths.middle) * MM * shape.cut.mouth * MM
     lifting = groove_water(shape, flow, np.array([e.duty.heavy_density_kg_m3])).least[0, 1] * mouth
     need = float(np.sum(lifting))

@@ -17,7 +17,8 @@ from profiler.assess.flow.sizes import d50_um, with_d50
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope, quantity
 from profiler.geometry.wall import FloatArray
 from profiler.progress import SILENT, Progress
-from profiler.study import Duty, Field, fields_of
+from profiler.study import FRICTION_USUAL, Duty, Field, fields_of
+from profiler.study.edits.design_edits import with_value
 
 AT_ONCE = 20  # duties in one batch: a step short enough that a drag need not wait for it
 DUTY_FIELDS = fields_of(Duty)
@@ -50,7 +51,8 @@ class Axis:
         if self.name == "friction":
             share = value / duty.friction
             low, high = duty.friction_low * share, duty.friction_high * share
-            return replace(duty, friction=value, friction_low=low, friction_high=high)
+            duty = replace(duty, friction_low=low, friction_high=high)
+            return with_value(duty, "friction", value)
         return replace(duty, **{self.name: value})
 
 
@@ -58,7 +60,7 @@ AXES: tuple[Axis, ...] = (
     Axis("solids", "solids_pct", 20.0, 65.0),
     Axis("d50", "d50_um", 50.0, 400.0),
     Axis("density", "solids_density_kg_m3", 2600.0, 4200.0),
-    Axis("friction", "friction", 0.30, 0.65),
+    Axis("friction", "friction", *FRICTION_USUAL),
     Axis("speed", "speed_rpm", 400.0, 800.0),
     Axis("feed", "dry_feed_t_h", 1.0, 6.0),
     Axis("water", "water_l_min", 0.0, 120.0),

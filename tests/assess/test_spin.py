@@ -104,7 +104,7 @@ def test_the_slurry_weighs_what_rings_of_film_and_bed_do():
     z, wall = at.line.height, at.line.radius
     surface = np.minimum(flow.bed.radius[0, 1], wall)
     depth = np.interp(z, z[at.node], flow.film.depth[0, 1])
-    share = np.interp(z, z[at.node], flow.film.solids_fraction[0, 1])
+    share = np.interp(z, z[at.node], flow.in_place_fraction[0, 1])
     thin = WATER + share * (DUTY.solids_density_kg_m3 - WATER)
     bed = 0.58 * DUTY.solids_density_kg_m3 + 0.42 * WATER
     slices = pi * ((surface**2 - (surface - depth) ** 2) * thin + (wall**2 - surface**2) * bed)

@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from profiler.assess.evidence.words import UNCALIBRATED_SHORT
 from profiler.assess.findings.finding import Finding, Severity, named, runs
 from profiler.assess.flow.solve import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.shape.build import Shape
@@ -12,7 +13,7 @@ from profiler.physics.slurry.overturn import State
 from profiler.physics.slurry.surface import EXPOSURE_TOLERANCE
 from profiler.units import DEGREE, MM
 
-MODEL = "slurry model, uncalibrated"
+MODEL = f"slurry model, {UNCALIBRATED_SHORT}"
 LEAST_RUN_MM = 1.0
 CLOSED_GAP_MM = 10.0
 

@@ -4,17 +4,20 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
+from msgspec.structs import replace
 
-from profiler.assess.findings.finding import Finding, Severity
+from profiler.assess.findings.finding import Finding, Remedy, Severity
 from profiler.assess.flow.solve import MIDDLE, Flow
 from profiler.assess.shape.build import Shape
 from profiler.geometry.wall import FloatArray
-from profiler.study import Duty
+from profiler.physics.slurry.carpet import BED_FRACTION, PACKED
+from profiler.study import FRICTION_USUAL, FRICTIONS, Duty, FrictionBasis
 from profiler.units import GRAVITY, MICRON, MM, PERCENT
 
 LIMITS = "slurry model: limits of validity"
 FINE_UM = 50.0  # half of such a feed lies near the size that counts as liquid
 MUCH_FINES_PCT = 30.0  # counted as liquid: this project's choice, no source
+SPARE = 1e-9  # a packed bed lies at the bound itself, give or take a rounding
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,10 +65,12 @@ _ALONG_WALL = (
            "the grains are so large against the film that its roughness is capped"),
     _Limit("reynolds_floor", 0.5, True, "", lambda s, f: _middle(f, "reynolds_floored") * 1.0,
            "the film's Reynolds number is below what its friction law admits"),
-    _Limit("thin_slurry", 0.03, False, "", lambda s, f: f.carrier.fraction[0, 0],
-           "solids fall to {value:.3f} by volume; below {limit:g} there is no bed, clear water's tilt is shown"),
-    _Limit("thick_slurry", 0.45, True, "", lambda s, f: _middle(f, "solids_fraction"),
-           "solids reach {value:.2f} by volume; above {limit:g} the slurry hardly flows"),
+    _Limit("thin_slurry", BED_FRACTION, False, "", lambda s, f: f.carrier.fraction[0, 0],
+           "delivered solids fall to {value:.3f} by volume; below {limit:g} there is no bed, water's tilt is shown"),
+    _Limit("thick_slurry", 0.45, True, "", lambda s, f: f.delivered_fraction[0, MIDDLE],
+           "delivered solids reach {value:.2f} by volume; above {limit:g} the slurry hardly flows"),
+    _Limit("bed_packed", PACKED - SPARE, True, "", lambda s, f: _middle(f, "in_place_fraction"),
+           f"the grains in place reach {PACKED:g} by volume, as dense as a bed packs: repose may rise no more"),
     _Limit("low_acceleration", 20.0, False, "g", lambda s, f: f.acceleration[0, s.stations.node] / GRAVITY,
            "the acceleration is only {value:.0f} g; below {limit:g} g the model is not meant to be used"),
 )  # fmt: skip
@@ -88,16 +93,35 @@ def model_findings(duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
 
 def _duty_findings(duty: Duty) -> list[Finding]:
     found = []
-    for value in (duty.friction_low, duty.friction, duty.friction_high):
-        if not 0.25 <= value <= 0.75:
-            limit = 0.25 if value < 0.25 else 0.75
-            text = f"A friction of {value:g} is outside 0.25 to 0.75, where crushed mineral slurries lie."
+    least, most = FRICTION_USUAL
+    for value in (getattr(duty, name) for name in FRICTIONS):
+        if not least <= value <= most:
+            limit = least if value < least else most
+            text = f"A friction of {value:g} is outside {least:g} to {most:g}, where grains in place lie."
             found.append(Finding("friction_unusual", Severity.CHECK, text, value, limit, "", LIMITS))
             break
     if not duty.friction_low <= duty.friction <= duty.friction_high:
         text = "Friction low, middle and high must increase."
         found.append(Finding("friction_order", Severity.CHECK, text, duty.friction, duty.friction_low, "", LIMITS))
-    return found
+    return [*found, *_former_friction(duty)]
+
+
+def _former_friction(duty: Duty) -> list[Finding]:
+    """A friction that came with an older file stays as it was typed until somebody has looked at it."""
+    if duty.friction_basis is FrictionBasis.IN_PLACE:
+        return []
+    usual = Duty(duty.name)
+    band = {name: getattr(usual, name) for name in FRICTIONS}
+    typed = ", ".join(f"{getattr(duty, name):g}" for name in FRICTIONS)
+    text = (
+        f"The friction {typed} was typed for the former law, which weighed the delivered grains; of the grains in "
+        "place the same slope asks less. Type it anew, or measure again."
+    )
+    remedy = Remedy(
+        f"Take friction {', '.join(f'{v:g}' for v in band.values())}",
+        replace(duty, **band, friction_basis=FrictionBasis.IN_PLACE),
+    )
+    return [Finding("friction_former_law", Severity.CHECK, text, duty.friction, source=LIMITS, remedy=remedy)]
 
 
 def _size_findings(duty: Duty, flow: Flow) -> list[Finding]:

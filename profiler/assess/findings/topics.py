@@ -26,7 +26,8 @@ _CODES = {
         "no_radius no_seat seat_clash seat_order wall_at_axis wall_start"
     ),
     Topic.SLURRY: (
-        "entry film_fast film_lag film_laminar film_thin film_unsteady friction_order friction_unusual "
+        "bed_packed entry film_fast film_lag film_laminar film_thin film_unsteady friction_former_law "
+        "friction_order friction_unusual "
         "low_acceleration much_fines not_carried nothing_exposed reynolds_floor roughness_cap shallower "
         "size_classes slurry_on_deflector slurry_on_feed_pipe slurry_over_hub steeper thick_slurry thin_slurry "
         "top_size"

@@ -177,10 +177,10 @@ def _jacket(e: Evaluation, i: int) -> str:
 
 def _back(e: Evaluation, i: int) -> str:
     assert e.shape is not None and e.shape.holes is not None and e.flow is not None
-    cover = cover_of(e.shape, e.flow.film, e.flow.bed)
+    cover = cover_of(e.shape, e.flow.film, e.flow.carrier, e.flow.bed)
     return (
         f"r_s {cover.surface_radius[0, i] / MM:.1f} mm, h {cover.film_depth[0, i] / MM:.2f} mm, "
-        f"r_i {e.shape.holes.rings.radius[i] / MM:.1f} mm, C of the film {cover.solids_fraction[0, i]:.3f}"
+        f"r_i {e.shape.holes.rings.radius[i] / MM:.1f} mm, C of the film, in place, {cover.in_place_fraction[0, i]:.3f}"
     )
 
 
@@ -247,7 +247,7 @@ def _target(e: Evaluation, i: int) -> str:
     shape = d.target_shape.value + (f", flatness {d.target_flatness:g}" if d.target_shape.value == "flake" else "")
     return (
         f"{shape}, {d.target_um:g} µm, {d.target_density_kg_m3:g} kg/m³, "
-        f"{e.catch.field[0, i] / GRAVITY:.0f} g, C {e.catch.solids_fraction[0, i]:.3f}"
+        f"{e.catch.field[0, i] / GRAVITY:.0f} g, C in place {e.catch.in_place_fraction[0, i]:.3f}"
     )
 
 

@@ -21,6 +21,7 @@ from profiler.output.report.blocks import DASH, Block, Figure, Grid, Heading, Pa
 from profiler.output.report.figures import strips, table_strips
 from profiler.output.report.inputs import input_blocks
 from profiler.output.report.models import model_blocks
+from profiler.output.report.record import record_blocks
 from profiler.output.report.trials import trial_blocks
 from profiler.output.terminal.check_json import WallRow, check_of
 from profiler.physics.slurry.overturn import State
@@ -53,7 +54,7 @@ def report_of(e: Evaluation, job: Job, trials: Sequence[TrialEvaluation] = ()) -
     """The report on an evaluation and the study's trials; without a shape it has what can be said."""
     marks = (job.date, job.file, f"Bowl Profiler {job.version}")
     parts = (_job(e, job), input_blocks(e), _pictures(e), _findings(e), _wall(e), _grooves(e), _bowl(e),
-             *map(trial_blocks, trials), model_blocks(), _not_checked(e), _cautions())  # fmt: skip
+             *map(trial_blocks, trials), model_blocks(), record_blocks(e), _not_checked(e), _cautions())  # fmt: skip
     title = f"Calculation report: {e.design.name}"
     return Report(title, tuple(m for m in marks if m), tuple(block for part in parts for block in part))
 

@@ -10,6 +10,7 @@ from enum import StrEnum
 from math import isfinite
 
 from profiler.assess import Evaluation
+from profiler.assess.evidence.words import UNCALIBRATED
 from profiler.assess.quantities.table import STATE_KEYS, Scope, of_scope
 from profiler.geometry.chain import arcs
 from profiler.physics.slurry.overturn import State
@@ -57,7 +58,7 @@ def csv_bytes(e: Evaluation, table: CsvTable, options: CsvOptions | None = None,
     heads, rows = _TABLES[table](e)
     about = [f"# {table.value} of {e.design.name}; duty {e.duty.name}; machine {e.machine.name}",
              "# mm unless stated; heights from the inner floor, angles from the spin axis",
-             f"# {'date ' + date + '; ' if date else ''}slurry model uncalibrated; for screening only"]  # fmt: skip
+             f"# {'date ' + date + '; ' if date else ''}slurry model {UNCALIBRATED}; for screening only"]  # fmt: skip
     lines = [line.replace("\n", " ") for line in about]
     lines += [options.separator.join(_quoted(h, options) for h in heads)]
     lines += [options.separator.join(_cell(c, options) for c in row) for row in rows]

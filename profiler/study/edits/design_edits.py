@@ -11,7 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from profiler.study.records.design import Body, Design, GrooveChange, GrooveRule, Hold, Knot, WallCurve
-from profiler.study.records.duty import Duty
+from profiler.study.records.duty import FRICTIONS, Duty, FrictionBasis
 from profiler.study.records.machine import Machine
 from profiler.study.records.size_classes import SizeClass
 from profiler.study.records.study import Study
@@ -64,8 +64,11 @@ def with_knots(design: Design, knots: tuple[Knot, ...]) -> Design:
 
 
 def with_value(record: Record, name: str, value: object) -> Record:
-    """The record with one member changed."""
-    return replace(record, **{name: value})
+    """The record with one member changed. A friction that is typed is typed for the present law."""
+    changed = {name: value}
+    if name in FRICTIONS:
+        changed["friction_basis"] = FrictionBasis.IN_PLACE
+    return replace(record, **changed)
 
 
 def with_size_classes(duty: Duty, rows: tuple[SizeClass, ...], d50_um: float) -> Duty:
@@ -178,7 +181,7 @@ def held(design: Design, hold: Hold, lip_radius_mm: float, floor_radius_mm: floa
     return with_wall(design, replace(design.wall, lip_radius_mm=lip, floor_radius_mm=floor))
 
 
-def plain_cone(name: str, height_mm: float, lip_radius_mm: float, angle_deg: float = 12.5) -> Design:
+def plain_cone(name: str, height_mm: float, lip_radius_mm: float, angle_deg: float = 14.5) -> Design:
     """A straight cone to start from, with grooves over nearly its whole wall."""
     knots = (Knot(0.0, angle_deg), Knot(height_mm, angle_deg))
     usual = GrooveRule()

@@ -47,6 +47,10 @@ def tell_error(parent: QWidget, title: str, sentence: str) -> None:
     QMessageBox.warning(parent, title, sentence)
 
 
+def tell_note(parent: QWidget, title: str, sentence: str) -> None:
+    QMessageBox.information(parent, title, sentence)
+
+
 def ask_replace(parent: QWidget, name: str, folder: Path) -> bool:
     """Whether a file that is there already may be written over."""
     offer = "Replace it", QMessageBox.ButtonRole.DestructiveRole

@@ -6,12 +6,14 @@ from importlib.resources import files
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QVBoxLayout, QWidget
 
 from profiler.assess.checks.fit import SPINNING_CAUTION
+from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED
 from profiler.assess.quantities.glossary import GLOSSARY, MEANINGS
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
 from profiler.ui.help.help_hits import Hits
+from profiler.ui.help.record_page import RecordBrowser, record_html
 
 START = "How to begin"
 KEYS = "Keys and mouse"
@@ -60,7 +62,7 @@ class HelpWindow(QWidget):
         self.list = QListWidget()
         self.list.setAccessibleName("Help pages")
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.text = QTextBrowser()
+        self.text = RecordBrowser()
         self.wanted.textChanged.connect(self._fill)
         self.text.setAccessibleName("Help page")
         self.hits = Hits(self.text)
@@ -134,7 +136,7 @@ class HelpWindow(QWidget):
 def pages() -> dict[str, str]:
     """Title and HTML of every page, in reading order."""
     made = {START: f"<h2>{START}</h2>{_prose('begin')}", KEYS: _keys(), WORDS: _words()}
-    made |= {SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}", CAUTIONS: _cautions()}
+    made |= {SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}", RECORD_TITLE: record_html(), CAUTIONS: _cautions()}
     return made | {page_title(q): _quantity(q) for q in QUANTITIES}
 
 
@@ -159,7 +161,8 @@ def _words() -> str:
 
 def _cautions() -> str:
     source = escape(SPINNING_CAUTION.source)
-    return f"<h2>{CAUTIONS}</h2><p>{escape(SPINNING_CAUTION.text)}</p><p>{source}.</p>{_prose('cautions')}"
+    limits = _prose("cautions").replace("UNCALIBRATED", escape(UNCALIBRATED))
+    return f"<h2>{CAUTIONS}</h2><p>{escape(SPINNING_CAUTION.text)}</p><p>{source}.</p>{limits}"
 
 
 def _prose(name: str) -> str:
