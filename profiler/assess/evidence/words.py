@@ -55,8 +55,8 @@ def paragraphs(record: Record) -> tuple[tuple[str, str], ...]:
         ("Source",
          "The runs are facts of an open data file, mydata4.xlsx in the public repository "
          "ayushrathore111/bedload-sediment, which names no source of its own; by all marks Smart & Jaeggi (1983), "
-         "Mitt. VAW 64, and Rickenmann (1990), Diss. ETH 9065. They come with the program as data/evidence/steep_flume.csv, "
-         "which says how their units were found."),
+         "Mitt. VAW 64, and Rickenmann (1990), Diss. ETH 9065. They come with the program, in "
+         "data/evidence/steep_flume.csv, which says how their units were found."),
     )  # fmt: skip
 
 

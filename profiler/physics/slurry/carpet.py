@@ -70,6 +70,7 @@ class Case(NamedTuple):
     mass_fraction: FloatArray  # W, delivered
     slack: FloatArray  # 1/s - 1
     room: FloatArray  # g of a packed bed; infinite without solids
+    packs: bool  # whether any point may reach it
     reynolds: FloatArray
     buoyancy: FloatArray  # C D/(1 + C D)
     threshold: FloatArray  # D d/(1 + C D)
@@ -92,25 +93,36 @@ class State(NamedTuple):
     error: FloatArray
 
 
-class Motion(NamedTuple):
+class Stream(NamedTuple):
     """The film that a state describes."""
 
     velocity: FloatArray
     lag: FloatArray
     remaining: FloatArray  # 1 - L
-    cosine: FloatArray  # cos(b)
-    leaning: FloatArray  # sin(b)^2
+    sideways: FloatArray  # L w r
+    relative: FloatArray  # V_rel
+    log_archimedes: FloatArray  # at a'
     friction: FilmFriction
     load: ContactLoad  # F and how it fades
+    standing: FloatArray  # g
+    packed: BoolArray | None  # where g is that of a packed bed and does not follow F; None where it is nowhere
+    volume: FloatArray  # 1 + g C
+    tilt: FloatArray  # tan(delta) at a'
+
+
+class Motion(NamedTuple):
+    """The same with what its equations ask, and how that changes."""
+
+    stream: Stream
+    cosine: FloatArray  # cos(b)
+    leaning: FloatArray  # sin(b)^2
+    aside: FloatArray  # sin(b)^2 (1 - L): d ln V_rel by the lag odds
+    mass: FloatArray  # 1 + g W
     fading_by_depth: FloatArray  # d ln F/d ln h
     fading_by_lag: FloatArray  # d ln F by the lag odds
-    standing: FloatArray  # g
-    standing_by_load: FloatArray  # dg/d ln F: g, or nothing where the bed is packed
-    volume: FloatArray  # 1 + g C
-    mass: FloatArray  # 1 + g W
+    heaping: FloatArray  # d ln K/d ln F
     threshold: FloatArray  # theta_c D d/h/(1 + C D)
     threshold_by_field: FloatArray  # its derivative by ln a'
-    tilt: FloatArray  # tan(delta) at a'
 
 
 class Equation(NamedTuple):
@@ -146,6 +158,8 @@ def case_of(
     zero = 0.0 * (reynolds + archimedes + other + slip)
     mixture = slurry.mixture
     full = fraction + zero
+    slack = 1.0 / slip - 1.0 + zero
+    room = np.maximum(PACKED - full, 0.0) / ((1.0 - PACKED) * full)
     return Case(
         radius=radius + zero,
         acceleration=acceleration + zero,
@@ -154,8 +168,9 @@ def case_of(
         grain_size=grain + zero,
         fraction=full,
         mass_fraction=(fraction + load) / (1.0 + load) + zero,
-        slack=1.0 / slip - 1.0 + zero,
-        room=np.maximum(PACKED - full, 0.0) / ((1.0 - PACKED) * full),
+        slack=slack,
+        room=room,
+        packs=bool((slack >= room).any()),
         reynolds=reynolds + zero,
         buoyancy=load / (1.0 + load) + zero,
         threshold=excess * grain / (1.0 + load) + zero,
@@ -169,49 +184,58 @@ def case_of(
     )
 
 
-def motion_of(case: Case, state: State) -> Motion:
+def stream_of(case: Case, state: State) -> Stream:
     velocity = case.rim_flow / state.depth
     lag = 1.0 / (1.0 + np.exp(-state.log_odds))
     remaining = 1.0 - lag
     sideways = lag * case.rim_speed
     relative = np.sqrt(velocity * velocity + sideways * sideways)
-    leaning = (sideways / relative) ** 2
     log_archimedes = case.log_archimedes + 2.0 * np.log(remaining)
-    grain_number = np.exp(log_archimedes / 3.0)
-    threshold = case.threshold / state.depth
     load = size_classes.contact_load(state.log_reynolds, log_archimedes, case.decay * relative, case.relative)
-    loose = load.fraction * case.slack
-    standing = np.minimum(loose, case.room)
+    standing, packed = load.fraction * case.slack, None
+    if case.packs:
+        packed = standing >= case.room
+        standing = np.where(packed, case.room, standing)
+    friction = film_friction(state.depth, case.grain_size, case.reynolds)
+    volume, tilt = 1.0 + standing * case.fraction, case.tilt / (remaining * remaining)
+    return Stream(
+        velocity, lag, remaining, sideways, relative, log_archimedes, friction, load, standing, packed, volume, tilt
+    )
+
+
+def motion_of(case: Case, state: State) -> Motion:
+    stream = stream_of(case, state)
+    lag, load = stream.lag, stream.load
+    leaning = (stream.sideways / stream.relative) ** 2
+    aside = leaning * stream.remaining
+    mass = 1.0 + stream.standing * case.mass_fraction
+    heaping = 1.0 / stream.volume - 1.0 / mass  # since dg/d ln F = g
+    grain_number = np.exp(stream.log_archimedes / 3.0)
+    threshold = case.threshold / state.depth
     return Motion(
-        velocity=velocity,
-        lag=lag,
-        remaining=remaining,
-        cosine=velocity / relative,
+        stream,
+        cosine=stream.velocity / stream.relative,
         leaning=leaning,
-        friction=film_friction(state.depth, case.grain_size, case.reynolds),
-        load=load,
+        aside=aside,
+        mass=mass,
         fading_by_depth=load.exponent * (1.0 - leaning),
-        fading_by_lag=-load.exponent * (leaning * remaining + 2.0 * lag / load.settling_slope),
-        standing=standing,
-        standing_by_load=np.where(loose < case.room, standing, 0.0),
-        volume=1.0 + standing * case.fraction,
-        mass=1.0 + standing * case.mass_fraction,
+        fading_by_lag=-load.exponent * (aside + 2.0 * lag / load.settling_slope),
+        heaping=heaping if stream.packed is None else np.where(stream.packed, 0.0, heaping),
         threshold=threshold * critical_shields(grain_number),
         threshold_by_field=threshold * critical_shields_slope(grain_number) * grain_number / 3.0,
-        tilt=case.tilt / (remaining * remaining),
     )
 
 
 def pull(case: Case, state: State, motion: Motion, flat: FloatArray) -> Equation:
     """`flat` is cos(alpha)^2, here and below."""
-    drive = case.acceleration * motion.remaining**2 * state.depth * state.tangent * np.sqrt(flat) * motion.cosine
-    heaped = drive * motion.mass / motion.volume  # with K
-    heaping = motion.standing_by_load * (case.mass_fraction / motion.mass - case.fraction / motion.volume)
+    at = motion.stream
+    drive = case.acceleration * at.remaining**2 * state.depth * state.tangent * np.sqrt(flat) * motion.cosine
+    heaped = drive * motion.mass / at.volume  # with K
     return Equation(
-        np.log(8.0 * heaped / (motion.friction.factor * motion.velocity**2)),
-        3.0 - motion.leaning - motion.friction.gradient + heaping * motion.fading_by_depth,
+        np.log(8.0 * heaped / (at.friction.factor * at.velocity**2)),
+        3.0 - motion.leaning - at.friction.gradient + motion.heaping * motion.fading_by_depth,
         flat,
-        -motion.leaning * motion.remaining - 2.0 * motion.lag + heaping * motion.fading_by_lag,
+        motion.heaping * motion.fading_by_lag - motion.aside - 2.0 * at.lag,
     )
 
 
@@ -220,13 +244,14 @@ def turning(case: Case, state: State, motion: Motion, flat: FloatArray) -> Equat
 
     What stands in place cancels here: it adds as much to the drag as to the weight.
     """
-    level = 1.0 / (1.0 + motion.tilt * motion.tilt)  # cos(delta)^2
-    tangents = state.tangent + motion.tilt
-    drag = case.radius * motion.friction.factor * motion.lag
-    spin = 16.0 * state.depth * motion.cosine * motion.remaining * tangents * np.sqrt(flat * level)
-    cotangent = (1.0 - state.tangent * motion.tilt) / tangents  # of theta
-    by_lag = 1.0 + motion.leaning * motion.remaining - 2.0 * cotangent * motion.lag * motion.tilt * level
-    by_depth = motion.leaning - 1.0 + motion.friction.gradient
+    at = motion.stream
+    level = 1.0 / (1.0 + at.tilt * at.tilt)  # cos(delta)^2
+    tangents = state.tangent + at.tilt
+    drag = case.radius * at.friction.factor * at.lag
+    spin = 16.0 * state.depth * motion.cosine * at.remaining * tangents * np.sqrt(flat * level)
+    cotangent = (1.0 - state.tangent * at.tilt) / tangents  # of theta
+    by_lag = 1.0 + motion.aside - 2.0 * cotangent * at.lag * at.tilt * level
+    by_depth = motion.leaning - 1.0 + at.friction.gradient
     return Equation(np.log(drag / spin), by_depth, -cotangent * state.tangent * flat, by_lag)
 
 
@@ -235,14 +260,14 @@ def contact_slope(case: Case, friction: Values) -> SlopeEquation:
     contact = case.buoyancy * friction
 
     def equation(state: State, motion: Motion) -> Equation:
-        threshold = motion.threshold * motion.volume
-        total = contact * (motion.load.fraction + motion.standing) + threshold
-        gained = contact * (motion.load.fraction + motion.standing_by_load)
-        gained = (gained + motion.threshold * motion.standing_by_load * case.fraction) / total
-        gained = gained - motion.standing_by_load * case.mass_fraction / motion.mass  # d ln(total/mass)/d ln F
-        by_depth = motion.leaning - gained * motion.fading_by_depth + threshold / total
-        by_lag = 2.0 * motion.lag * motion.threshold_by_field * motion.volume / total
-        by_lag = by_lag - gained * motion.fading_by_lag + motion.leaning * motion.remaining
+        at = motion.stream
+        total = contact * (at.load.fraction + at.standing) + motion.threshold * at.volume
+        gained = 1.0 / motion.mass - motion.threshold / total  # d ln(total/mass)/d ln F, since dg/d ln F = g
+        if at.packed is not None:
+            gained = np.where(at.packed, contact * at.load.fraction / total, gained)
+        pushed = at.volume / total  # by the threshold
+        by_depth = motion.leaning - gained * motion.fading_by_depth + motion.threshold * pushed
+        by_lag = 2.0 * at.lag * motion.threshold_by_field * pushed - gained * motion.fading_by_lag + motion.aside
         return Equation(np.log(state.tangent * motion.mass / (motion.cosine * total)), by_depth, 1.0, by_lag)
 
     return equation
@@ -252,15 +277,16 @@ def measured_slope(angle: Values) -> SlopeEquation:
     """The slope is what a measured angle leaves above the level surface of the film."""
 
     def equation(state: State, motion: Motion) -> Equation:
-        tilt = np.arctan(motion.tilt)
+        tilt = np.arctan(motion.stream.tilt)
         tangent = np.tan(angle - tilt)
-        by_lag = motion.lag * np.sin(2.0 * tilt) * (tangent + 1.0 / tangent)
+        by_lag = motion.stream.lag * np.sin(2.0 * tilt) * (tangent + 1.0 / tangent)
         return Equation(np.log(state.tangent / tangent), 0.0, 1.0, by_lag)
 
     return equation
 
 
-def friction_of(case: Case, state: State, motion: Motion) -> FloatArray:
+def friction_of(case: Case, state: State) -> FloatArray:
     """The friction with which grains in contact hold up the slope of a state: the slope equation turned round."""
-    total = state.tangent * motion.mass / motion.cosine - motion.threshold * motion.volume
-    return total / ((motion.load.fraction + motion.standing) * case.buoyancy)
+    motion = motion_of(case, state)
+    total = state.tangent * motion.mass / motion.cosine - motion.threshold * motion.stream.volume
+    return total / ((motion.stream.load.fraction + motion.stream.standing) * case.buoyancy)

@@ -4,6 +4,8 @@ It starts from closed forms, or from a film at nearly the same conditions, and e
 equations are in `carpet`.
 """
 
+from typing import NamedTuple
+
 import numpy as np
 
 from profiler.physics.grains import size_classes
@@ -28,15 +30,22 @@ _START_SLOPE = 0.02
 _START_LAG = 0.4
 
 
-def start_of(case: Case, tangent: FloatArray) -> State:
+class Guess(NamedTuple):
+    """Where the search starts."""
+
+    depth: FloatArray
+    slope: FloatArray  # tan(alpha)
+    lag: FloatArray
+
+
+def guess(case: Case, tangent: FloatArray) -> Guess:
     """A film of this slope whose grains are all in contact: closed forms, within a few tens of per cent."""
     standing = np.minimum(case.slack, case.room)
     heaped = (1.0 + standing * case.mass_fraction) / (1.0 + standing * case.fraction)
     slope = np.maximum(tangent, _START_SLOPE)
     depth = np.cbrt(case.rim_flow**2 * _START_FRICTION_FACTOR / (8.0 * case.acceleration * slope * heaped))
     relative = case.rim_flow / (depth * case.rim_speed)
-    lag = np.minimum(2.0 * relative * relative * (1.0 + case.tilt / slope) / heaped, _START_LAG)
-    return started(case, depth, slope, lag)
+    return Guess(depth, slope, np.minimum(2.0 * relative * relative * (1.0 + case.tilt / slope) / heaped, _START_LAG))
 
 
 def held_slope(case: Case, friction: FloatArray | float) -> FloatArray:
@@ -45,11 +54,11 @@ def held_slope(case: Case, friction: FloatArray | float) -> FloatArray:
     return case.buoyancy * friction * (1.0 + standing) / (1.0 + standing * case.mass_fraction)
 
 
-def started(case: Case, depth: FloatArray, slope: FloatArray, lag: FloatArray) -> State:
-    lag = np.where(case.turning, lag, 0.0) if case.lagging else np.zeros_like(lag)
+def started(case: Case, at: Guess) -> State:
+    lag = np.where(case.turning, at.lag, 0.0) if case.lagging else np.zeros_like(at.lag)
     log_odds = np.minimum(np.log(lag / (1.0 - lag)), case.odds_limit)
     log_reynolds = size_classes.start_log_reynolds(np.exp(case.log_archimedes) * (1.0 - lag) ** 2, case.relative)
-    return State(depth, slope, log_odds, log_reynolds, np.full_like(depth, np.inf))
+    return State(at.depth, at.slope, log_odds, log_reynolds, np.full_like(at.depth, np.inf))
 
 
 def solve(case: Case, law: SlopeEquation, start: State, passes: int) -> State:
@@ -94,7 +103,9 @@ def _step(case: Case, law: SlopeEquation, state: State) -> State:
     depth = np.minimum(state.depth * np.exp(depth_step), _DEEPEST * case.radius)
     moved = np.maximum(np.abs(depth_step), np.maximum(np.abs(slope_step), np.abs(odds_step)))
     error = np.where(depth < _DEEPEST * case.radius, moved, 0.0)
-    return State(depth, state.tangent * np.exp(slope_step), state.log_odds + odds_step, motion.load.log_reynolds, error)
+    return State(
+        depth, state.tangent * np.exp(slope_step), state.log_odds + odds_step, motion.stream.load.log_reynolds, error
+    )
 
 
 def _without_depth(row: Equation, drawn: Equation) -> Equation:

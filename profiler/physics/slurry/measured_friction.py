@@ -30,9 +30,9 @@ def friction_from_angle(
         case = carpet.case_of(radius, angular_speed, flow, solids_fraction, slurry, slip, angle, lag)
         level_lag = 0.999 * (1.0 - np.sqrt(case.tilt / np.tan(angle)))  # more lag than this leaves no slope
         case = case._replace(odds_limit=np.minimum(np.log(level_lag / (1.0 - level_lag)), 0.0))
-        start = film_solver.start_of(case, np.tan(angle - np.arctan(case.tilt)))
+        start = film_solver.started(case, film_solver.guess(case, np.tan(angle - np.arctan(case.tilt))))
         start = start._replace(log_odds=np.minimum(start.log_odds, _LITTLE_LAG))
         state = film_solver.settle(case, carpet.measured_slope(angle), start, 3 * film_solver.PASSES)
-        friction = carpet.friction_of(case, state, carpet.motion_of(case, state))
+        friction = carpet.friction_of(case, state)
         possible = (state.log_odds < case.odds_limit) | (case.odds_limit == 0.0)
         return np.where(possible & case.turning & (state.error <= film_solver.CLOSE), friction, np.nan)

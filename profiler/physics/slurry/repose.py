@@ -81,36 +81,35 @@ def repose(
 
 
 def _start(case: Case, friction: Values, film: Film | None) -> State:
-    closed = film_solver.start_of(case, film_solver.held_slope(case, friction))
-    if film is None:
-        return closed
-    depth = np.where(film.depth > 0.0, film.depth, closed.depth)
-    slope = np.where(film.slope > 0.0, np.tan(film.slope), closed.tangent)
-    lag = np.where(film.lag > 0.0, film.lag, 1.0 / (1.0 + np.exp(-closed.log_odds)))
-    return film_solver.started(case, depth, slope, lag)
+    at = film_solver.guess(case, film_solver.held_slope(case, friction))
+    if film is not None:
+        depth = np.where(film.depth > 0.0, film.depth, at.depth)
+        slope = np.where(film.slope > 0.0, np.tan(film.slope), at.slope)
+        at = film_solver.Guess(depth, slope, np.where(film.lag > 0.0, film.lag, at.lag))
+    return film_solver.started(case, at)
 
 
 def _film(case: Case, state: State) -> Film:
     depth = np.minimum(state.depth, case.radius)
-    motion = carpet.motion_of(case, state._replace(depth=depth))
+    stream = carpet.stream_of(case, state._replace(depth=depth))
     has_bed = ~(case.fraction < BED_FRACTION)
     slope = np.where(has_bed, np.arctan(state.tangent), 0.0)
     return Film(
-        angle=slope + np.arctan(motion.tilt),
+        angle=slope + np.arctan(stream.tilt),
         slope=slope,
         depth=depth,
-        velocity=motion.velocity,
-        lag=motion.lag,
-        lag_angle=np.arctan(motion.lag * case.rim_speed / motion.velocity),
-        acceleration=case.acceleration * motion.remaining * motion.remaining,
+        velocity=stream.velocity,
+        lag=stream.lag,
+        lag_angle=np.arctan(stream.lag * case.rim_speed / stream.velocity),
+        acceleration=case.acceleration * stream.remaining * stream.remaining,
         delivered_fraction=case.fraction,
-        in_place_fraction=case.fraction * (1.0 + motion.standing) / motion.volume,
-        contact_fraction=motion.load.fraction,
-        friction_factor=motion.friction.factor,
+        in_place_fraction=case.fraction * (1.0 + stream.standing) / stream.volume,
+        contact_fraction=stream.load.fraction,
+        friction_factor=stream.friction.factor,
         reynolds=case.reynolds,
-        roughness_capped=motion.friction.roughness_capped,
-        reynolds_floored=motion.friction.reynolds_floored,
-        packed=~(motion.load.fraction * case.slack < case.room),
-        carried=(motion.lag < 0.5) & (state.depth < case.radius),
+        roughness_capped=stream.friction.roughness_capped,
+        reynolds_floored=stream.friction.reynolds_floored,
+        packed=np.zeros(depth.shape, dtype=np.bool_) if stream.packed is None else stream.packed,
+        carried=(stream.lag < 0.5) & (state.depth < case.radius),
         has_bed=has_bed,
     )

@@ -10,6 +10,7 @@ from profiler.assess.shape.held_ends import CannotJoin, joined
 from profiler.study import (
     Body,
     Duty,
+    FrictionBasis,
     GrooveChange,
     GrooveRule,
     Hold,
@@ -360,6 +361,9 @@ class DutyGroup(Group):
         self.sizes = _button("Size classes…", "The feed by sieve, in place of one d50", row)
         self.sizes.clicked.connect(self.sizes_wanted)
         self.column.addLayout(row)
+        self.former = QLabel("This friction was typed for the former law: type it anew.")
+        self.former.setWordWrap(True)
+        self.column.addWidget(self.former)
 
     def show_study(self, study: Study) -> None:
         duty, count = study.duty, len(study.duty.size_classes)
@@ -367,6 +371,7 @@ class DutyGroup(Group):
         if count:
             self.form.boxes["d50_um"].show_value(round(d50_um(duty), 1))
         self.sizes.setText(f"Size classes… ({count})" if count else "Size classes…")
+        self.former.setVisible(duty.friction_basis is FrictionBasis.DELIVERED)
 
     def _number(self, name: str, value: float) -> None:
         label = self.form.boxes[name].field.label.lower()

@@ -49,7 +49,6 @@ class RecordWindow(QWidget):
     def show_record(self, e: Evaluation) -> None:
         self.text.setHtml(record_html(e))
         self.show()
-        self.raise_()
         self.activateWindow()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
