@@ -17,7 +17,6 @@ from profiler.units import GRAVITY, MICRON, MM, PERCENT
 LIMITS = "slurry model: limits of validity"
 FINE_UM = 50.0  # half of such a feed lies near the size that counts as liquid
 MUCH_FINES_PCT = 30.0  # counted as liquid: this project's choice, no source
-SPARE = 1e-9  # a packed bed lies at the bound itself, give or take a rounding
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +68,7 @@ _ALONG_WALL = (
            "delivered solids fall to {value:.3f} by volume; below {limit:g} there is no bed, water's tilt is shown"),
     _Limit("thick_slurry", 0.45, True, "", lambda s, f: f.delivered_fraction[0, MIDDLE],
            "delivered solids reach {value:.2f} by volume; above {limit:g} the slurry hardly flows"),
-    _Limit("bed_packed", PACKED - SPARE, True, "", lambda s, f: _middle(f, "in_place_fraction"),
+    _Limit("bed_packed", 0.5, True, "", lambda s, f: _middle(f, "packed") * 1.0,
            f"the grains in place reach {PACKED:g} by volume, as dense as a bed packs: repose may rise no more"),
     _Limit("low_acceleration", 20.0, False, "g", lambda s, f: f.acceleration[0, s.stations.node] / GRAVITY,
            "the acceleration is only {value:.0f} g; below {limit:g} g the model is not meant to be used"),

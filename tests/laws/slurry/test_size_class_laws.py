@@ -13,18 +13,16 @@ from profiler.assess.flow.sizes import coarsest_um, d50_um, finer_um, passing_of
 from profiler.assess.quantities.table import quantity
 from profiler.physics.grains import size_classes
 from profiler.physics.grains.size_classes import SizeClasses, divide, passing_size, sieve_classes
-from profiler.study import Duty, HolePlan, SizeClass
+from profiler.study import Duty, SizeClass
 from profiler.study.files import examples
 from profiler.units import MICRON
-from tests.laws.bowl.provoked import DESIGN as DRILLED
-from tests.laws.bowl.provoked import DUTY, MACHINE
+from tests.laws.bowl.provoked import DESIGN, DUTY, MACHINE
 
 # An invented ground ore, seven classes: sieve um, per cent retained; the last is what passes 45 um.
 GROUND = tuple(
     SizeClass(size, pct)
     for size, pct in ((250.0, 4.0), (180.0, 12.0), (125.0, 18.0), (90.0, 19.0), (63.0, 17.0), (45.0, 11.0), (9.0, 19.0))
 )
-DESIGN = replace(DRILLED, holes=HolePlan())  # water spread evenly; what a hole plan does to a batch is asked elsewhere
 BY_SIEVE = replace(DUTY, size_classes=GROUND)
 WATERED = examples.read("watered")
 
