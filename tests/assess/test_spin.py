@@ -17,12 +17,13 @@ from profiler.geometry.chain import Chain, figures, sampled
 from profiler.geometry.groove_capacity import turned_volume
 from profiler.output.terminal.check_json import check_json
 from profiler.output.terminal.check_text import check_text
-from profiler.study import Material
+from profiler.study import HolePlan, Material
 from profiler.study.files import examples
 from profiler.units import GRAVITY, RPM
 
 DEFAULT, WATERED = examples.read("graded"), examples.read("watered")
-DESIGN, MACHINE, DUTY = DEFAULT.design, DEFAULT.machine, DEFAULT.duty
+MACHINE, DUTY = DEFAULT.machine, DEFAULT.duty
+DESIGN = replace(DEFAULT.design, holes=HolePlan())  # water spread evenly
 WATER = 998.2041  # kg/m3 at 20 degrees
 
 
