@@ -184,7 +184,7 @@ VALUES = {
     "a hub as wide as the floor": (lambda s: body(s, hub_hole_mm=280.0), "floor_inside_hub"),
     "fewer than no grooves": (lambda s: grooves(s, count=-1), "out_of_bounds_count"),
     "mouths of no width": (lambda s: grooves(s, mouth_mm=0.0), "out_of_bounds_mouth_mm"),
-    "grooves wider than their pitch": (lambda s: grooves(s, mouth_mm=22.0), "mouths_overlap"),
+    "grooves wider than their pitch": (lambda s: grooves(s, mouth_mm=26.0, depth_mm=20.0), "mouths_overlap"),
     "grooves through the wall": (lambda s: grooves(s, depth_mm=32.0, flank_deg=0.0), "wall_thin"),
     "grooves past the lip": (lambda s: grooves(s, to_mm=350.0), "mouth_outside"),
     "grooves listed past the lip": (

@@ -11,6 +11,7 @@ import numpy as np
 
 from profiler.assess import Evaluation, Severity
 from profiler.assess.checks.fit import SPINNING_CAUTION
+from profiler.assess.evidence.words import UNCALIBRATED
 from profiler.assess.findings.finding import stops
 from profiler.assess.quantities.catch import CATCH_QUANTITIES
 from profiler.assess.quantities.quantity import Quantity
@@ -25,7 +26,7 @@ from profiler.output.report.record import record_blocks
 from profiler.output.report.trials import trial_blocks
 from profiler.output.terminal.check_json import WallRow, check_of
 from profiler.physics.slurry.overturn import State
-from profiler.pictures.sheet.notes import calibration_text, not_checked
+from profiler.pictures.sheet.notes import not_checked
 
 HEIGHTS = 20  # the wall table shows the ends of so many equal parts
 
@@ -62,7 +63,7 @@ def report_of(e: Evaluation, job: Job, trials: Sequence[TrialEvaluation] = ()) -
 def _job(e: Evaluation, job: Job) -> list[Block]:
     rows = [("Design", e.design.name), ("Machine", e.machine.name), ("Duty", e.duty.name), ("File", job.file or DASH),
             ("Date", job.date or DASH), ("Program", f"Bowl Profiler {job.version}"), ("By", job.author or DASH),
-            ("Slurry model", calibration_text(e))]  # fmt: skip
+            ("Slurry model", UNCALIBRATED)]  # fmt: skip
     if e.design.note:
         rows.append(("Note", e.design.note))
     blocks: list[Block] = [Heading("Job")]
