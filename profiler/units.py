@@ -3,7 +3,6 @@
 Every conversion of the program is a call into this module, made where `assess` calls `physics`.
 """
 
-import re
 from math import pi
 
 GRAVITY = 9.80665  # m/s2, standard gravity (ISO 80000-3)
@@ -13,14 +12,8 @@ MICRON = 1e-6  # m
 DEGREE = pi / 180.0  # rad
 PERCENT = 1e-2
 TONNE_PER_HOUR = 1000.0 / 3600.0  # kg/s
+LITRE = 1e-3  # m3
 LITRE_PER_MINUTE = 1e-3 / 60.0  # m3/s
 RPM = 2.0 * pi / 60.0  # rad/s
 KILOPASCAL = 1e3  # Pa
 INCH_MM = 25.4  # mm
-
-_HYPHEN = re.compile(r"(?<![\w)\u2212-])-(?=\d)")
-
-
-def with_minus(text: str) -> str:
-    """The text with a true minus before every negative number, as numbers are printed; dates and standards stay."""
-    return _HYPHEN.sub("\u2212", text) if "-" in text else text

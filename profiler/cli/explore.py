@@ -1,31 +1,28 @@
-"""The terminal's commands that ask many evaluations: compare and map. Each gives what to print, and if it is stopped.
-
-Arguments that cannot be used raise ValueError with one sentence; `cli` makes an exit code of it.
-"""
+"""The commands that ask many evaluations: `compare` and `map`."""
 
 import argparse
-import re
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
-from profiler.study import Design, Duty, Study
+from profiler.cli.command import FINE, STOPPED, Command, add_choice, chosen_of, complain, say, sentences
+from profiler.numbers import read
+from profiler.study.files.file import SUFFIX, write_whole
 
 if TYPE_CHECKING:
-    from profiler.explore.ore_map import Span
+    from profiler.assess import Evaluation
+    from profiler.explore.ore_map import Asked, Span
 
-Parser = TypeVar("Parser", bound=argparse.ArgumentParser)
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    text: str
-    stopped: bool
-    failed: bool = False  # nothing could be worked out: the text says why
+DEFAULT_QUANTITY = "share_sheltered_pct"
+COUNT = 40
 
 
-def compare(study: Study, design: Design, duty: Duty, chosen: argparse.Namespace) -> Said:
-    """All designs of the study under the chosen duty; the chosen design is not asked."""
+def _add_compare_options(parser: argparse.ArgumentParser) -> None:
+    add_choice(parser, with_design=False)
+    _add_forms(parser)
+
+
+def _compare(given: argparse.Namespace) -> int:
+    """All designs of the study under the chosen duty."""
     from msgspec.structs import replace
 
     from profiler.assess.findings.finding import stops
@@ -33,58 +30,70 @@ def compare(study: Study, design: Design, duty: Duty, chosen: argparse.Namespace
     from profiler.output.tables.comparison_csv import comparison_csv
     from profiler.output.terminal.comparison_text import comparison_json, comparison_text
 
-    c = compared(replace(study, shown=replace(study.shown, duty=duty.name)))
-    stopped = any(stops(s.shown.findings) for s in c.standings)
-    if chosen.json:
-        return Said(comparison_json(c), stopped)
-    return Said(comparison_csv(c).rstrip("\r\n") if chosen.csv else comparison_text(c), stopped)
+    study, _, duty = chosen_of(given)
+    with sentences():
+        c = compared(replace(study, shown=replace(study.shown, duty=duty.name)))
+    if given.json:
+        say(comparison_json(c))
+    else:
+        say(comparison_csv(c).rstrip("\r\n") if given.csv else comparison_text(c))
+    return STOPPED if any(stops(s.shown.findings) for s in c.standings) else FINE
 
 
-def map_(study: Study, design: Design, duty: Duty, chosen: argparse.Namespace) -> Said:
+def _add_map_options(parser: argparse.ArgumentParser) -> None:
+    from profiler.explore.ore_map import AXES
+
+    add_choice(parser)
+    *most, last = (axis.word for axis in AXES)
+    words = f"{', '.join(most)} or {last}, with its range: {AXES[0].word}=20:65"
+    parser.add_argument("--x", metavar="AXIS[=LOW:HIGH]", required=True, help=words)
+    parser.add_argument("--y", metavar="AXIS[=LOW:HIGH]", required=True, help="likewise, another one")
+    parser.add_argument(
+        "--quantity",
+        metavar="NAME",
+        default=DEFAULT_QUANTITY,
+        help=f"what is mapped, one of those below (default: {DEFAULT_QUANTITY})",
+    )
+    parser.add_argument("--groove", metavar="N", type=int, help="which groove, for a quantity of the grooves")
+    parser.add_argument("--count", metavar="N", type=int, default=COUNT, help=f"lines each way (default: {COUNT})")
+    forms = _add_forms(parser)
+    forms.add_argument("--png", metavar="OUT", type=Path, help="write the map as a picture")
+
+
+def _map(given: argparse.Namespace) -> int:
     """One quantity over two numbers of the duty."""
     from profiler.assess import evaluate
     from profiler.assess.findings.finding import stops
-    from profiler.explore.ore_map import asked, ore_map
+    from profiler.explore.ore_map import ore_map
     from profiler.output.tables.map_csv import map_csv, map_json, map_text
-    from profiler.study.files.file import SUFFIX, write_whole
 
+    study, design, duty = chosen_of(given)
     e = evaluate(design, study.machine, duty)
     if e.shape is None or e.flow is None:
-        return Said(f"nothing mapped, “{design.name}” has no flow: {e.findings[0].text}", True, failed=True)
-    question = asked(_span(chosen.x, chosen.count), _span(chosen.y, chosen.count), chosen.quantity, chosen.groove, e)
-    if chosen.png is not None and (chosen.png.suffix.lower() == SUFFIX or chosen.png.is_dir()):
-        raise ValueError(f"{chosen.png} cannot be the picture's file; give it a name such as map.png.")
-    m = ore_map(question, e, study.window)
-    stopped = stops(e.findings) > 0
-    if chosen.png is not None:
-        from profiler.output.figures.picture_page import png_bytes
-        from profiler.pictures.charts.ore_map import ore_map_picture
+        complain(f"nothing mapped, “{design.name}” has no flow: {e.findings[0].text}")
+        return STOPPED
+    with sentences():
+        m = ore_map(_question(given, e), e, study.window)
+    if given.png is not None:
+        from profiler.output.formats.picture_page import png_bytes
+        from profiler.pictures.charts.map_picture import ore_map_picture
 
-        write_whole(chosen.png, png_bytes(ore_map_picture(m, 1000.0, 640.0)))
-        return Said(f"written: {chosen.png}", stopped)
-    if chosen.json:
-        return Said(map_json(m), stopped)
-    return Said(map_csv(m).rstrip("\r\n") if chosen.csv else map_text(m), stopped)
+        write_whole(given.png, png_bytes(ore_map_picture(m, 1000.0, 640.0)))
+        say(f"written: {given.png}")
+    elif given.json:
+        say(map_json(m))
+    else:
+        say(map_csv(m).rstrip("\r\n") if given.csv else map_text(m))
+    return STOPPED if stops(e.findings) else FINE
 
 
-def add_parsers(commands: "argparse._SubParsersAction[Parser]") -> None:
-    comparing = commands.add_parser("compare", help="compare all designs of a study on its machine")
-    comparing.add_argument("file", metavar="FILE", type=Path, help="a study, .bowl")
-    comparing.add_argument("--duty", metavar="NAME", help="a duty of the study (default: the one last shown)")
-    comparing.set_defaults(design=None)
-    _add_forms(comparing)
-    mapping = commands.add_parser("map", help="one quantity of a design over two numbers of its duty")
-    mapping.add_argument("file", metavar="FILE", type=Path, help="a study, .bowl")
-    mapping.add_argument("--design", metavar="NAME", help="a design of the study (default: the one last shown)")
-    mapping.add_argument("--duty", metavar="NAME", help="a duty of the study (default: the one last shown)")
-    words = "solids, d50, density, friction, speed, feed or water, with its range: solids=20:65"
-    mapping.add_argument("--x", metavar="AXIS[=LOW:HIGH]", required=True, help=words)
-    mapping.add_argument("--y", metavar="AXIS[=LOW:HIGH]", required=True, help="likewise, another one")
-    mapping.add_argument("--quantity", metavar="NAME", default="share_sheltered_pct", help="what is mapped")
-    mapping.add_argument("--groove", metavar="N", type=int, help="which groove, for a quantity of the grooves")
-    mapping.add_argument("--count", metavar="N", type=int, default=40, help="lines each way (default: 40)")
-    forms = _add_forms(mapping)
-    forms.add_argument("--png", metavar="OUT", type=Path, help="write the map as a picture")
+def _question(given: argparse.Namespace, e: "Evaluation") -> "Asked":
+    from profiler.explore.ore_map import asked
+
+    question = asked(_span(given.x, given.count), _span(given.y, given.count), given.quantity, given.groove, e)
+    if given.png is not None and (given.png.suffix.lower() == SUFFIX or given.png.is_dir()):
+        raise ValueError(f"{given.png} cannot be the picture's file; give it a name such as map.png.")
+    return question
 
 
 def _add_forms(parser: argparse.ArgumentParser) -> "argparse._MutuallyExclusiveGroup":
@@ -100,11 +109,23 @@ def _span(text: str, count: int) -> "Span":
     word, _, ends = text.partition("=")
     if not ends:
         return span(word, count=count)
-    found = re.fullmatch(r"([^:]+):([^:]+)", ends)
+    low, _, high = ends.partition(":")
     try:
-        low, high = (float(found[1]), float(found[2])) if found else (None, None)
+        between = read(low).value, read(high).value
     except ValueError:
-        low = high = None
-    if low is None or high is None:
-        raise ValueError(f"“{text}” is no axis with a range; write it as {word}=20:65.")
-    return span(word, low, high, count)
+        raise ValueError(f"“{text}” is no axis with a range; write it as {word}=20:65.") from None
+    return span(word, *between, count)
+
+
+def _quantities() -> str:
+    from profiler.explore.ore_map import mapped_quantities
+
+    found = mapped_quantities()
+    width = max(len(q.key) for q in found) + 2
+    return "\n".join(("quantities:", *(f"  {q.key:<{width}}{q.label}{', ' + q.unit if q.unit else ''}" for q in found)))
+
+
+COMPARE = Command("compare", lambda: "compare all designs of a study on its machine", _add_compare_options, _compare)
+MAP = Command(
+    "map", lambda: "one quantity of a design over two numbers of its duty", _add_map_options, _map, _quantities
+)

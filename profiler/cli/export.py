@@ -1,132 +1,201 @@
-"""The `export` command: arguments become options; what is written is decided in `output`."""
+"""The command `export`: its flags and its help are made from the outputs' records, which decide what is written."""
 
 import argparse
-from collections.abc import Sequence
-from datetime import date
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from profiler.cli.command import (
+    FINE,
+    PROGRAM,
+    STOPPED,
+    UNUSABLE,
+    Command,
+    add_choice,
+    chosen_of,
+    complain,
+    say,
+    sentences,
+)
+from profiler.numbers import plainly, significant
+from profiler.study import BowlFileError, Study
 from profiler.study.files.file import SUFFIX
 
 if TYPE_CHECKING:
     from profiler.assess import Evaluation
-    from profiler.output.kinds.by_extension import ExportOptions, Made
-    from profiler.study import Study
+    from profiler.output.record.option import Option, Request
+    from profiler.output.record.output import Made, Output
 
-SUFFIXES = (".dxf", ".pdf", ".svg", ".png", ".csv", ".stl", ".3mf", ".html")
-KINDS = ("profile", "drawing", "gauge", "report")
-TABLES = ("outline", "stations", "grooves", "findings")
-SEPARATORS = {"comma": ",", "semicolon": ";", "tab": "\t"}
-MARKS = {"point": ".", "comma": ","}
+METAVARS = {"%": "PERCENT", "°": "DEG"}  # units that are no words
 
 
-def add_options(export: argparse.ArgumentParser) -> None:
-    """What the command takes besides the study."""
-    export.add_argument("out", metavar="OUT", type=Path, nargs="+", help=f"files to write: {' '.join(SUFFIXES)}")
-    kinds = "what a .dxf (default: profile) or .pdf (default: drawing) holds"
-    export.add_argument("--kind", choices=KINDS, help=kinds)
-    halves = export.add_mutually_exclusive_group()
-    halves.add_argument("--half", dest="full", action="store_false", help="profile: the half section (default)")
-    halves.add_argument("--full", dest="full", action="store_true", help="profile: both halves")
-    export.set_defaults(full=False)
-    _profile_options(export.add_argument_group("profile"))
-    _sheet_options(export.add_argument_group("drawing"))
-    table = export.add_argument_group("table")
-    table.add_argument("--table", choices=TABLES, default="stations", help="what a .csv holds (default: stations)")
-    table.add_argument("--separator", choices=list(SEPARATORS), default="comma", help="between cells")
-    table.add_argument("--decimal", choices=list(MARKS), default="point", help="decimal mark")
+def describe() -> str:
+    from profiler.output import outputs
+
+    *most, last = (o.title.lower() for o in outputs.OUTPUTS)
+    return f"write {', '.join(most)} or {last}"
 
 
-def _profile_options(group: "argparse._ArgumentGroup") -> None:
-    group.add_argument("--part", choices=["liner", "former", "seat"], default="liner", help="which part")
-    group.add_argument("--turning", action="store_true", help="the spin axis along X, as on a lathe")
-    group.add_argument("--datum", choices=["floor", "underside", "lip"], default="floor", help="height zero")
-    group.add_argument("--release", choices=["R2000", "R12"], default="R2000", help="version of the format")
-    group.add_argument("--shrinkage", type=float, default=0.0, metavar="PERCENT", help="added to the former only")
-    group.add_argument("--tool-radius", type=float, metavar="MM", help="say which inside radii are smaller")
-    group.add_argument("--least-draft", type=float, metavar="DEG", help="say which flanks have less draft")
+def _epilog() -> str:
+    from profiler.output import outputs
+
+    return "\n".join(("outputs and the types of file they can be:", *(f"  {line}" for line in outputs.listed())))
 
 
-def _sheet_options(group: "argparse._ArgumentGroup") -> None:
-    group.add_argument("--sheet", metavar="SIZE", help="A4, A3, A2, A1 or A0 (default: chosen)")
-    group.add_argument("--scale", metavar="1:N", help="a standard scale (default: chosen)")
-    for name in ("owner", "number", "title", "creator", "approved", "date", "revision", "material"):
-        words = "for title block and report (default: today)" if name == "date" else "for the title block"
-        group.add_argument(f"--{name}", default="", metavar="TEXT", help=words)
-    group.add_argument("--third-angle", action="store_true", help="projection symbol (default: first angle)")
-    group.add_argument("--dpi", type=float, default=150.0, metavar="N", help="dots per inch of a .png")
+def _add_options(parser: argparse.ArgumentParser) -> None:
+    from profiler.output import outputs
+
+    add_choice(parser)
+    types = " ".join(outputs.suffixes())
+    parser.add_argument(
+        "out", metavar="OUT", type=Path, nargs="+", help=f"files to write; the extension tells which: {types}"
+    )
+    meant = ", ".join(
+        f"{suffix} {held[0].key}" for suffix in outputs.suffixes() if len(held := outputs.outputs_of(suffix)) > 1
+    )
+    keys = [o.key for o in outputs.OUTPUTS]
+    parser.add_argument("--kind", choices=keys, help=f"what a type of several outputs holds (default: {meant})")
+    known: set[str] = set()
+    for output in outputs.OUTPUTS:
+        _add_group(parser, output, known)
 
 
-def targets(outs: Sequence[Path], study: Path) -> None:
+def _add_group(parser: argparse.ArgumentParser, output: "Output", known: set[str]) -> None:
+    """The flags of an output; those that another has had already are named only."""
+    from profiler.output.record.option import flag_of
+
+    told = [o for o in output.options if o.in_terminal]
+    also = [flag_of(o) for o in told if o.key in known]
+    words = f"{output.says}.{' Also: ' + ', '.join(also) + '.' if also else ''}"
+    group = parser.add_argument_group(output.title.lower(), words.replace("%", "%%"))
+    for option in told:
+        if option.key not in known:
+            _add_option(group, option)
+    known |= {o.key for o in told}
+
+
+def _add_option(group: "argparse._ArgumentGroup", option: "Option") -> None:
+    from profiler.output.record.option import Amount, Choice, flag_of
+
+    said = f"{option.label}: {_small(option.help)}".replace("%", "%%")
+    if isinstance(option, Choice) and any(offer.typed.startswith("--") for offer in option.offers):
+        flags = group.add_mutually_exclusive_group()
+        for offer in option.offers:
+            if offer.typed.startswith("--"):
+                usual = " (default)" if offer is option.offers[0] else ""
+                words = f"{option.label}: {_small(offer.words)}{usual}"
+                flags.add_argument(
+                    offer.typed, dest=option.key, action="store_const", const=str(offer.value), help=words
+                )
+        return
+    metavar = "TEXT"
+    if isinstance(option, Choice):
+        metavar = option.metavar or "{" + ",".join(offer.word for offer in option.offers) + "}"
+        said += f" (default: {option.offers[0].word or option.offers[0].words})"
+    elif isinstance(option, Amount):
+        field = option.field
+        metavar = METAVARS.get(field.unit, field.unit.upper())
+        usual = option.empty or plainly(option.usual or 0.0)
+        said += f"; {significant(field.low)} to {significant(field.high)} (default: {usual})"
+    group.add_argument(flag_of(option), dest=option.key, metavar=metavar, type=_reader(option), help=said)
+
+
+def _small(words: str) -> str:
+    """With a small letter first, but for a name or an abbreviation."""
+    return words[:1].lower() + words[1:] if words[1:2].islower() or words[1:2] == " " else words
+
+
+def _reader(option: "Option") -> Callable[[str], str | float]:
+    """Reads what is typed for an option; what cannot be used is said in the option's own words."""
+
+    def typed(text: str) -> str | float:
+        try:
+            return option.typed(text)
+        except ValueError as reason:
+            raise argparse.ArgumentTypeError(str(reason)) from None
+
+    return typed
+
+
+def _refuse_names(outs: Sequence[Path], study: Path) -> None:
     """Refuse names that cannot be written to, all of them before the first file is. Raises ValueError."""
+    from profiler.output.writing import output_for
+
     for out in outs:
         if out.suffix.lower() == SUFFIX or (out.exists() and out.samefile(study)):
             raise ValueError(f"{out} is the name of a study; give the drawing another, such as {out.stem}.dxf.")
         if out.is_dir():
             raise ValueError(f"{out} is a folder; give the drawing's file name too.")
-        if out.suffix.lower() not in SUFFIXES:
-            raise ValueError(f"{out} ends in none of {' '.join(SUFFIXES)}.")
+        output_for(out)
     if len({out.resolve() for out in outs}) < len(outs):
         raise ValueError("two outputs have the same name.")
 
 
-def options_of(chosen: argparse.Namespace, study: "Study") -> "ExportOptions":
-    """Raises ValueError where two options do not go together."""
-    from profiler.output.drawings.parts import Datum, Part, ProfileOptions
-    from profiler.output.kinds.by_extension import ExportOptions
-    from profiler.output.tables.tables_csv import CsvOptions, CsvTable
-    from profiler.pictures.sheet.compose import DrawingOptions
-    from profiler.pictures.sheet.papers import paper, scale_named
-    from profiler.pictures.sheet.title_block import TitleFields
+def request_of(given: argparse.Namespace, study: Study) -> "Request":
+    """What the flags say. Raises ValueError for one that has no effect beside the others."""
+    from profiler.output import outputs
+    from profiler.output.record.option import Request, flag_of
 
-    if chosen.sheet is not None:
-        paper(chosen.sheet)
-    if chosen.scale is not None:
-        scale_named(chosen.scale)
-    part = Part(chosen.part)
-    if chosen.shrinkage and part is not Part.FORMER:
-        raise ValueError("--shrinkage belongs to --part former.")
-    if not -10.0 <= chosen.shrinkage <= 20.0:
-        raise ValueError(f"--shrinkage {chosen.shrinkage:g} is outside -10 to 20 per cent.")
-    if not 20.0 <= chosen.dpi <= 1200.0:
-        raise ValueError(f"--dpi {chosen.dpi:g} is outside 20 to 1200.")
-    names = ("owner", "number", "title", "creator", "approved", "date", "revision", "material", "third_angle")
-    given = {name: getattr(chosen, name) for name in names}
-    fields = TitleFields(**(given | {"date": chosen.date or date.today().isoformat()}))
-    profile = ProfileOptions(part, chosen.turning, Datum(chosen.datum), chosen.release, chosen.shrinkage)
-    return ExportOptions(
-        full=chosen.full, profile=profile, drawing=DrawingOptions(chosen.sheet, chosen.scale, fields),
-        table=CsvTable(chosen.table), csv=CsvOptions(SEPARATORS[chosen.separator], MARKS[chosen.decimal]),
-        dots_per_inch=chosen.dpi, tool_radius_mm=chosen.tool_radius, least_draft_deg=chosen.least_draft,
-        study_file=chosen.file.name, study=study,
-    )  # fmt: skip
+    values = {key: value for key in outputs.options() if (value := getattr(given, key, None)) not in (None, "")}
+    request = Request(values, given.file.name, study)
+    for option in (o for output in outputs.OUTPUTS for o in output.options if o.key in values):
+        if option.only is not None and option.only.choice.in_terminal and not request.counts(option):
+            word = next(o.word for o in option.only.choice.offers if o.value == option.only.value)
+            raise ValueError(f"{flag_of(option)} belongs to {flag_of(option.only.choice)} {word}.")
+    return request
 
 
 def kind_for(out: Path, kind: str | None, several: bool) -> str:
     """The kind asked for, where the file can hold it; among several files those that cannot keep their own."""
-    from profiler.output.kinds.by_extension import KINDS as HELD
+    from profiler.output import outputs
 
-    if kind is None or (several and kind not in HELD[out.suffix.lower()]):
-        return ""
-    return kind
-
-
-def any_without_shape(outs: Sequence[Path], kinds: Sequence[str], options: "ExportOptions") -> bool:
-    """Whether one of the outputs has something to say of a design that cannot be drawn."""
-    from profiler.output.kinds.by_extension import KINDS as HELD
-    from profiler.output.kinds.by_extension import stands_without_shape
-
-    chosen = (kind or next(iter(HELD[out.suffix.lower()])) for out, kind in zip(outs, kinds, strict=True))
-    return any(stands_without_shape(kind, options) for kind in chosen)
+    held = {o.key for o in outputs.outputs_of(out.suffix.lower())}
+    return "" if kind is None or (several and kind not in held) else kind
 
 
-def write(out: Path, e: "Evaluation", options: "ExportOptions", kind: str) -> list[str]:
-    """Write one output and say what it is. Raises ValueError, BowlFileError."""
-    from profiler.output.kinds.by_extension import export
+def _run(given: argparse.Namespace) -> int:
+    from profiler.assess import Severity, evaluate
+    from profiler.assess.findings.finding import not_checked_words, stops
+    from profiler.output.writing import output_for
 
-    return [line for made in export(out, e, options, kind) for line in _lines(made)]
+    study, design, duty = chosen_of(given)
+    with sentences():
+        _refuse_names(given.out, given.file)
+        request = request_of(given, study)
+        kinds = [output_for(out, kind_for(out, given.kind, len(given.out) > 1)) for out in given.out]
+    evaluation = evaluate(design, study.machine, duty)
+    count = stops(evaluation.findings)
+    if evaluation.shape is None and not any(kind.without_shape(request) for kind in kinds):
+        why = next(f.text for f in evaluation.findings if f.severity is Severity.STOP)
+        complain(f"nothing written, “{design.name}” has no outline: {why}")
+        return STOPPED
+    written = sum(_write(out, kind, evaluation, request) for out, kind in zip(given.out, kinds, strict=True))
+    if count and written:
+        say(f"{not_checked_words(count)}; see: {PROGRAM} check {given.file}")
+    if written < len(given.out):
+        return UNUSABLE
+    return STOPPED if count else FINE
+
+
+def _write(out: Path, output: "Output", e: "Evaluation", request: "Request") -> bool:
+    """Write one output and say what it is, or why it is not there; the others are written all the same."""
+    from profiler.output.writing import export
+
+    try:
+        made = export(out, e, request, output.key)
+    except BowlFileError as reason:
+        complain(str(reason))
+        return False
+    except ValueError as reason:
+        complain(f"{out.name} was not written: {reason}")
+        return False
+    say("\n".join(line for one in made for line in _lines(one)))
+    return True
 
 
 def _lines(made: "Made") -> list[str]:
     found = [f"  {f.severity.value}: {f.text}" for f in made.findings]
     return [f"written: {made.words}: {made.path}" if made.words else f"written: {made.path}", *found]
+
+
+EXPORT = Command("export", describe, _add_options, _run, _epilog)

@@ -5,17 +5,16 @@ Every ValueError is one sentence about input that cannot be used. Not here: exit
 
 import argparse
 from dataclasses import dataclass
-from math import isfinite
 from pathlib import Path
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
-from msgspec.structs import replace
-
+from profiler.numbers import read
 from profiler.study import Study
 from profiler.study.files.disk import read_whole
 from profiler.study.files.file import SUFFIX, decode_noted
 from profiler.study.ledger.reading import Preview, preview, read_table, text_of, trial_of
-from profiler.study.records.trial import Plan, Structure, Trial
+from profiler.study.records.trial import LAYOUT, PLAN_REFERENCE, WORTHWHILE, WORTHWHILE_SOURCE, Trial
+from profiler.words import Structure
 
 if TYPE_CHECKING:
     from profiler.statistics.trial.run_flags import RunFlag
@@ -29,12 +28,6 @@ STRUCTURES = {
 }
 
 
-class Commands(Protocol):
-    """What argparse gives for sub-commands."""
-
-    def add_parser(self, name: str, *, help: str) -> argparse.ArgumentParser: ...
-
-
 @dataclass(frozen=True, slots=True)
 class _Asked:
     study: Study | None
@@ -42,29 +35,42 @@ class _Asked:
     remarks: tuple[str, ...]
 
 
-def add_parser(commands: Commands) -> None:
-    trial = commands.add_parser("trial", help="judge a trial of two designs: a study's, or a CSV table of runs")
+def add_options(trial: argparse.ArgumentParser) -> None:
     trial.add_argument("file", metavar="FILE", type=Path, help="a study, or CSV with block, design, feed, rec, ...")
     trial.add_argument("--trial", metavar="NAME", help="a trial of the study (default: the first)")
     trial.add_argument("--reference", metavar="NAME", help="the design differences are taken against")
     trial.add_argument("--worthwhile", metavar="POINTS", help="least gain worth having, percentage points of recovery")
     trial.add_argument("--structure", choices=STRUCTURES, help="how the trial was laid out (default: as recorded)")
+    trial.add_argument("--pair-neighbours", action="store_true", help="pair runs of both designs in turn")
+    trial.add_argument("--fill-installations", action="store_true", help="each stretch of one bowl is one mounting")
     trial.add_argument("--json", action="store_true", help="one JSON object instead of text")
 
 
 def trial(chosen: argparse.Namespace) -> str:
     """What is said of the trial, for any verdict. Raises ValueError, one sentence, where there is none."""
     from profiler.assess.trials.verdicts import evaluate_trial
-    from profiler.output.terminal.trial_json import trial_json
-    from profiler.output.terminal.trial_text import trial_text
+    from profiler.output.blocks.as_text import blocks_text
+    from profiler.output.trials.trial_blocks import terminal_blocks
+    from profiler.output.trials.trial_json import trial_json
 
     asked = _asked(chosen)
-    found = evaluate_trial(_as_asked(asked.trial, chosen), asked.study)
+    found = evaluate_trial(_as_asked(_arranged(asked.trial, chosen), chosen), asked.study)
     if found.judgement is None:
         raise ValueError(f"{chosen.file.name}: {found.trouble}{_flagged(found.balances.flags, asked.trial)}")
     if chosen.json:
         return trial_json(found, found.judgement, asked.remarks)
-    return trial_text(found, asked.remarks).rstrip("\n")
+    return blocks_text(terminal_blocks(found, asked.remarks)).rstrip("\n")
+
+
+def _arranged(trial: Trial, chosen: argparse.Namespace) -> Trial:
+    """The ledger told apart by the order of its runs, where that is asked for."""
+    from profiler.assess.trials.arranging import with_neighbours_paired, with_stretches_mounted
+
+    if chosen.pair_neighbours and chosen.fill_installations:
+        raise ValueError("--pair-neighbours and --fill-installations tell runs apart in two ways; choose one.")
+    if chosen.pair_neighbours:
+        return with_neighbours_paired(trial)
+    return with_stretches_mounted(trial) if chosen.fill_installations else trial
 
 
 def _asked(chosen: argparse.Namespace) -> _Asked:
@@ -89,8 +95,8 @@ def _named(study: Study, name: str | None, file: str) -> Trial:
         raise ValueError(f"{file} holds no trial.")
     found = next((t for t in study.trials if name in (None, t.name)), None)
     if found is None:
-        known = ", ".join(f'"{t.name}"' for t in study.trials)
-        raise ValueError(f'{file} holds no trial "{name}"; it holds {known}.')
+        known = ", ".join(f"“{t.name}”" for t in study.trials)
+        raise ValueError(f"{file} holds no trial “{name}”; it holds {known}.")
     return found
 
 
@@ -105,27 +111,27 @@ def _refuse_problems(seen: Preview, file: str) -> None:
 
 
 def _as_asked(trial: Trial, chosen: argparse.Namespace) -> Trial:
-    """The trial under the plan as asked; a worthwhile gain named afterwards is not the one that was stamped."""
-    plan: Plan = trial.plan
+    """The trial under the plan as asked; a worthwhile gain named afterwards is not the one that was frozen."""
     if chosen.reference is not None:
-        plan = replace(plan, reference=chosen.reference)
+        trial = PLAN_REFERENCE.set(trial, chosen.reference)
     if chosen.structure is not None:
-        plan = replace(plan, structure=STRUCTURES[chosen.structure])
+        trial = LAYOUT.set(trial, STRUCTURES[chosen.structure])
     points = _points(chosen.worthwhile)
-    if points is not None and points != plan.worthwhile_points:
-        plan = replace(plan, worthwhile_points=points, worthwhile_source="named when the trial was judged", stamped="")
-    return replace(trial, plan=plan)
+    if points is not None and points != WORTHWHILE.get(trial):
+        trial = WORTHWHILE_SOURCE.set(WORTHWHILE.set(trial, points), "named when the trial was judged")
+    return trial
 
 
 def _points(text: str | None) -> float | None:
     if text is None:
         return None
     try:
-        points = float(text)
-    except ValueError:
-        points = float("nan")
-    if not (isfinite(points) and points > 0.0):
-        raise ValueError(f"--worthwhile is a number of percentage points above zero, not '{text}'.")
+        points = read(text).value
+        objection = WORTHWHILE.objection(points)
+    except ValueError as reason:
+        raise ValueError(f"--worthwhile: {reason}") from None
+    if objection is not None:
+        raise ValueError(f"--worthwhile {text}: {objection}")
     return points
 
 

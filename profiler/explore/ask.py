@@ -10,16 +10,17 @@ from functools import partial
 from math import isfinite, nan
 
 import numpy as np
-from msgspec.structs import replace
 
 from profiler.assess import Evaluation, Stages, evaluate
 from profiler.assess.evaluate.batch import each, under
-from profiler.assess.flow.sizes import d50_um, with_d50
+from profiler.assess.flow.sizes import held_by, turned
 from profiler.assess.quantities.table import Quantity, Scope
 from profiler.assess.shape.held_ends import CannotJoin, joined
+from profiler.numbers import fixed, significant
 from profiler.progress import SILENT, Progress
-from profiler.study import Design, Duty, Field, GrooveRule, Knot, fields_of
-from profiler.study.edits import design_edits as edits
+from profiler.study import Design, Duty, Field
+from profiler.study.records.design import GROOVE_MOUTH, KNOT_ANGLE
+from profiler.study.records.duty import D50, DRY_FEED, SOLIDS, SPEED, WATER
 
 TRIES = 37
 CLOSE = 1e-9  # of the range: where the root is taken as found
@@ -30,7 +31,7 @@ class Free:
     """A number that may be turned: what it is called, its field, its range at first, and how it is turned."""
 
     words: str
-    field: Field
+    field: Field[float]
     low: float
     high: float
     now: float
@@ -65,7 +66,7 @@ class Wanted:
         if self.groove is not None:
             return f"{label} of groove {self.groove} is {value}"
         if self.height_mm is not None:
-            return f"{label} at {self.height_mm:.1f} mm is {value}"
+            return f"{label} at {fixed(self.height_mm, 1)} mm is {value}"
         return f"{label} is {value}"
 
 
@@ -83,30 +84,23 @@ def free_numbers(e: Evaluation) -> tuple[Free, ...]:
     duty, design, machine = e.duty, e.design, e.machine
     speeds = (machine.speed_low_rpm, machine.speed_high_rpm)
     ranges = (
-        ("Solids", "solids_pct", 10.0, 70.0),
-        ("Speed", "speed_rpm", *(speeds if speeds[0] < speeds[1] else (100.0, 2000.0))),
-        ("Water", "water_l_min", 0.0, max(4.0 * duty.water_l_min, 200.0)),
-        ("Size d50", "d50_um", 20.0, 1000.0),
-        ("Dry feed", "dry_feed_t_h", 0.2 * duty.dry_feed_t_h, 4.0 * duty.dry_feed_t_h),
+        (SOLIDS, 10.0, 70.0),
+        (SPEED, *(speeds if speeds[0] < speeds[1] else (100.0, 2000.0))),
+        (WATER, 0.0, max(4.0 * duty.water_l_min, 200.0)),
+        (D50, 20.0, 1000.0),
+        (DRY_FEED, 0.2 * duty.dry_feed_t_h, 4.0 * duty.dry_feed_t_h),
     )
-    found = []
-    for words, name, low, high in ranges:
-        spec = fields_of(Duty)[name]
-        if name == "d50_um":  # size classes keep their shares, every sieve is scaled
-            found.append(Free(words, spec, low, high, d50_um(duty), partial(with_d50, duty)))
-            continue
-        now = float(getattr(duty, name))
-        found.append(Free(words, spec, low, high, now, partial(edits.with_value, duty, name)))
+    found = [
+        Free(field.label, field, low, high, held_by(duty, field), partial(turned, duty, field))
+        for field, low, high in ranges
+    ]
     if design.grooves.count:
-        spec, now = fields_of(GrooveRule)["mouth_mm"], design.grooves.mouth_mm
-        found.append(Free("Mouth", spec, 0.4 * now, 2.0 * now, now, lambda v: _with_mouth(design, v)))
+        now = GROOVE_MOUTH.get(design)
+        mouth = partial(GROOVE_MOUTH.set, design)
+        found.append(Free(GROOVE_MOUTH.label, GROOVE_MOUTH, 0.4 * now, 2.0 * now, now, mouth))
     for i, knot in enumerate(design.wall.knots):
-        words = f"Angle of the knot at {knot.height_mm:g} mm"
-        turn = edits.Angles(leaving=False) if knot.is_corner else edits.Angles()
-        found.append(
-            Free(words, fields_of(Knot)["angle_deg"], -5.0, 45.0, knot.angle_deg,
-                 partial(_with_angle, design, i, turn))
-        )  # fmt: skip
+        words = f"Angle of the knot at {significant(knot.height_mm)} mm"
+        found.append(Free(words, KNOT_ANGLE.at(i), -5.0, 45.0, knot.angle_deg, partial(_with_angle, design, i)))
     return tuple(found)
 
 
@@ -177,9 +171,9 @@ def _root(e: Evaluation, free: Free, wanted: Wanted, low: float, high: float) ->
 
 def _found(free: Free, wanted: Wanted, value: float, count: int) -> str:
     more = "" if count == 1 else f" (the nearest of {count} values that do it)"
-    shown = f"{value:.{max(free.field.decimals, 1)}f} {free.field.unit}".strip()
+    shown = f"{fixed(value, max(free.field.decimals, 1))} {free.field.unit}".strip()
     sentence = f"{wanted.words} at {_inside(free.words)} {shown}{more}."
-    return f"{sentence[0].upper()}{sentence[1:]}".replace("-", "−")
+    return f"{sentence[0].upper()}{sentence[1:]}"
 
 
 def _nothing(free: Free, wanted: Wanted, misses: Sequence[float], low: float, high: float) -> str:
@@ -192,7 +186,7 @@ def _nothing(free: Free, wanted: Wanted, misses: Sequence[float], low: float, hi
     how = "goes in jumps from" if min(known) < wanted.value < max(known) else "stays between"
     link = "to" if how.endswith("from") else "and"
     reach = f"{q.label.lower()} {how} {q.text(min(known))} {link} {q.text(max(known))}"
-    return f"No {what} between {span} does it: {reach}.".replace("-", "−")
+    return f"No {what} between {span} does it: {reach}."
 
 
 def _inside(words: str) -> str:
@@ -200,9 +194,5 @@ def _inside(words: str) -> str:
     return f"{words[0].lower()}{words[1:]}"
 
 
-def _with_angle(design: Design, index: int, angles: edits.Angles, angle_deg: float) -> Design:
-    return joined(edits.move_knot(design, index, None, angle_deg, angles), index).design
-
-
-def _with_mouth(design: Design, mouth: float) -> Design:
-    return edits.with_grooves(design, replace(design.grooves, mouth_mm=mouth))
+def _with_angle(design: Design, index: int, angle_deg: float) -> Design:
+    return joined(KNOT_ANGLE.at(index).set(design, angle_deg), index).design

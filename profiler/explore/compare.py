@@ -13,6 +13,7 @@ from math import isfinite, nan
 from profiler.assess import Evaluation, Severity, evaluate
 from profiler.assess.flow.sizes import size_words
 from profiler.assess.quantities.table import STATE_KEYS, quantity
+from profiler.numbers import NOTHING, fixed
 from profiler.physics.slurry.overturn import State
 from profiler.progress import SILENT, Progress
 from profiler.study import Design, Duty, Study
@@ -40,10 +41,8 @@ class Row:
     def text(self, value: float, signed: bool = False, finer: int = 0) -> str:
         """The number with its unit and `finer` more decimals; a dash where there is none."""
         if not isfinite(value):
-            return "–"
-        decimals = self.decimals + finer
-        shown = f"{value:+.{decimals}f}" if signed else f"{value:.{decimals}f}"
-        return f"{shown} {self.unit}".strip().replace("-", "−")
+            return NOTHING
+        return f"{fixed(value, self.decimals + finer, signed)} {self.unit}".strip()
 
 
 @dataclass(frozen=True)
@@ -226,11 +225,3 @@ ROWS: tuple[Row, ...] = (
     _of("inertia_kg_m2"),
     _of("body_energy_j", Sense.LESS),
 )
-
-
-def row(key: str) -> Row:
-    """Raises KeyError for a key that is not compared."""
-    for entry in ROWS:
-        if entry.key == key:
-            return entry
-    raise KeyError(key)

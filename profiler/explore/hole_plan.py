@@ -13,13 +13,16 @@ from msgspec.structs import replace
 
 from profiler.assess import Evaluation, Stages, evaluate
 from profiler.assess.catch.groove_water import LOOSE, groove_water
-from profiler.assess.checks.water import LIGAMENT, MOUTHS_PER_SPACING, STRAINERS
-from profiler.assess.flow.solve import cover_of
-from profiler.assess.flow.water import running_resistance
-from profiler.assess.shape.build import Shape
-from profiler.assess.shape.rings import HoleRings, hole_rings
+from profiler.assess.checks.check_water import LIGAMENT, MOUTHS_PER_SPACING, STRAINERS
+from profiler.assess.findings.kinds import Kind
+from profiler.assess.flow.feed import Feed
+from profiler.assess.flow.flow_stage import Flow, cover_of
+from profiler.assess.flow.water_network import running_resistance
+from profiler.assess.shape.rings import HoleRings, rings_of
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
-from profiler.physics.water import holes, jacket
+from profiler.physics.rotor import rotation
+from profiler.physics.water import hole_flow
 from profiler.study import Design, HoleChange, HolePlan
 from profiler.study.records.holes import MOST_HOLES
 from profiler.units import GRAVITY, LITRE_PER_MINUTE, MICRON, MM
@@ -55,20 +58,23 @@ class Proposal:
 
 def propose(e: Evaluation, drills_mm: tuple[float, ...]) -> Proposal:
     """A hole plan for the evaluation's first duty. Raises ValueError with one sentence where none can be sought."""
-    if e.shape is None or e.flow is None:
+    shape, flow = e.shape, e.flow
+    if shape is None or flow is None:
         raise ValueError("The bowl cannot be worked out as it stands, so no holes can be proposed.")
-    if not len(e.shape.mouths):
+    if not len(shape.mouths):
         raise ValueError("The bowl has no grooves, so there is nothing to bring water to.")
     if e.duty.water_l_min <= 0.0:
         raise ValueError("The duty asks for no water: type how much there is, then ask for holes.")
     now, need = e, 0.0
     for _ in range(ROUNDS):
-        plan, need = _plan(now, drills_mm)
+        plan, need = _plan(now, shape, flow, drills_mm)
         now = evaluate(replace(e.design, holes=plan), e.machine, e.duty, WANTED)
-        if now.shape is None or now.flow is None:
+        shape, flow = now.shape, now.flow
+        if shape is None or flow is None or now.catch is None:
             raise ValueError("With holes the bowl cannot be worked out as it stands.")
-    refusals = _refusals(now, need)
-    return Proposal(now.design, now, refusals, _sentence(now, refusals, need))
+        ratio = now.catch.water.ratio[0, 1]
+    refusals = _refusals(now, ratio, need)
+    return Proposal(now.design, now, refusals, _sentence(now.design.holes, len(shape.mouths), refusals))
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,36 +84,28 @@ class _Choice:
     cost: float
 
 
-def _plan(e: Evaluation, drills_mm: tuple[float, ...]) -> tuple[HolePlan, float]:
+def _plan(e: Evaluation, shape: Shape, flow: Flow, drills_mm: tuple[float, ...]) -> tuple[HolePlan, float]:
     """The best plan at the present beds, and what would just lift all of them, m3/s."""
-    shape, flow = e.shape, e.flow
-    assert shape is not None and flow is not None
     skew = e.design.holes.skew_deg
-    rings = _rings(e, shape, HolePlan(1, drills_mm[0], skew))
+    plan, outer = HolePlan(1, drills_mm[0], skew), shape.shell.outer
+    rings = rings_of(plan, e.machine, shape.contours, outer, shape.place, shape.shell.underside)
     resisting = running_resistance(rings, flow.feed, cover_of(shape, flow.film, flow.carrier, flow.bed))[0]
     mouth = 2.0 * np.pi * shape.wall.radius_at(shape.mouths.middle) * MM * shape.cut.mouth * MM
     lifting = groove_water(shape, flow, np.array([e.duty.heavy_density_kg_m3])).least[0, 1] * mouth
     need = float(np.sum(lifting))
     wanted = e.duty.water_l_min * LITRE_PER_MINUTE * lifting / need
     usable = [d for d in drills_mm if d >= STRAINERS * e.machine.strainer_um * MICRON / MM] or [max(drills_mm)]
-    choice = _best(e, shape, rings, resisting, wanted, np.array(usable) * MM)
+    choice = _best(flow.feed, shape, rings, resisting, wanted, np.array(usable) * MM)
     return _as_plan(shape, choice, skew), need
 
 
-def _rings(e: Evaluation, shape: Shape, plan: HolePlan) -> HoleRings:
-    found = hole_rings(plan, e.machine, shape.contours, shape.shell.outer, shape.place, shape.shell.underside)
-    assert found is not None
-    return found
-
-
 def _best(
-    e: Evaluation, shape: Shape, drilled: HoleRings, resisting: FloatArray, wanted: FloatArray, drills: FloatArray
+    feed: Feed, shape: Shape, drilled: HoleRings, resisting: FloatArray, wanted: FloatArray, drills: FloatArray
 ) -> _Choice:
     """Over inlet pressures: one drill for all rings, or each ring its own where that is worth it."""
-    assert e.flow is not None
-    feed, rings = e.flow.feed, drilled.rings
+    rings = drilled.rings
     density, viscosity, speed = (float(a[0]) for a in (feed.water_density, feed.water_viscosity, feed.angular_speed))
-    head = jacket.rotating_head(density, speed, drilled.inlet_radius, rings.radius)
+    head = rotation.rotating_head(density, speed, drilled.inlet_radius, rings.radius)
     head = head - density * GRAVITY * (rings.height - drilled.inlet_height)
     lowest = float(np.max(resisting + np.maximum(LEAST_DRIVE[0], LEAST_DRIVE[1] * resisting) - head))
     highest = lowest + MOST_DRIVE
@@ -115,24 +113,23 @@ def _best(
         share = min(float(np.sum(wanted)) / drilled.open_flow, 1.0)
         highest = max(min(highest, drilled.still_pressure * (1.0 - share * share)), lowest)
     fewest = np.ceil(2.0 * np.pi * rings.radius / (MOUTHS_PER_SPACING * shape.cut.mouth * MM))
-    best: _Choice | None = None
+    best = _Choice(fewest, fewest, np.inf)
     for pressure in lowest + (highest - lowest) * np.linspace(0.0, 1.0, PRESSURES) ** 2:
         drive = pressure + head - resisting
-        each = holes.hole_velocity(drive, drills[:, None], rings.length, density, viscosity)
+        each = hole_flow.hole_velocity(drive, drills[:, None], rings.length, density, viscosity)
         each = each * 0.25 * np.pi * drills[:, None] ** 2
         count = np.clip(np.round(wanted / each), 1.0, MOST_HOLES)
         miss = np.abs(np.log(count * each / wanted))
         gap = 2.0 * np.pi * rings.radius / count
         cost = np.maximum(miss - CLOSE_ENOUGH, 0.0) + MORE_HOLES * np.log(np.maximum(count / fewest, 1.0))
         cost = cost + TOO_FAR * (count < fewest) + TOO_CLOSE * (gap < (1.0 + LIGAMENT) * drills[:, None])
-        cost = cost + TOO_CLOSE * (rings.length < holes.SHORTEST * drills[:, None])
+        cost = cost + TOO_CLOSE * (rings.length < hole_flow.SHORTEST * drills[:, None])
         one = int(np.argmin(np.sum(cost, axis=1)))
         own = np.argmin(cost + OWN_DRILL * (np.arange(len(drills)) != one)[:, None], axis=0)
         ring = np.arange(len(wanted))
         total = float(np.sum(cost[own, ring]) + OWN_DRILL * np.sum(own != one))
-        if best is None or total < best.cost:
+        if total < best.cost:
             best = _Choice(count[own, ring], drills[own], total)
-    assert best is not None
     return best
 
 
@@ -149,24 +146,24 @@ def _as_plan(shape: Shape, choice: _Choice, skew_deg: float) -> HolePlan:
     return HolePlan(count, drill, skew_deg, tuple(sorted(changes, key=lambda c: c.place)))
 
 
-def _refusals(e: Evaluation, need: float) -> tuple[Refusal, ...]:
-    """Grooves outside the window, or with holes that break a rule, each with the reason that comes first."""
-    assert e.shape is not None and e.catch is not None and e.shape.holes is not None
-    ratio = e.catch.water.ratio[0, 1]
+_REASONS = {
+    Kind.HOLE_NO_JACKET: "no jacket lies behind it",
+    Kind.RING_DRY: "the jacket's water does not reach it",
+    Kind.BACKFLOW: "slurry presses harder than the jacket",
+    Kind.HOLE_SPACING: "so few holes as its water needs stand more than four mouth widths apart",
+    Kind.HOLE_LIGAMENT: "as many holes as its water needs stand closer than two diameters of wall",
+    Kind.HOLE_SHORT: "the wall behind it is too thin for its holes",
+    Kind.HOLE_WIDE: "its floor is narrower than a hole",
+    Kind.HOLE_STRAINER: "no drill of the list is three strainer openings wide",
+}
+
+
+def _refusals(e: Evaluation, ratio: FloatArray, need: float) -> tuple[Refusal, ...]:
+    """Grooves whose velocity `ratio` (g,) lies outside the window, or whose holes break a rule: the first reason."""
     share = e.duty.water_l_min * LITRE_PER_MINUTE / need
-    words = {
-        "hole_no_jacket": "no jacket lies behind it",
-        "ring_dry": "the jacket's water does not reach it",
-        "backflow": "slurry presses harder than the jacket",
-        "hole_spacing": "so few holes as its water needs stand more than four mouth widths apart",
-        "hole_ligament": "as many holes as its water needs stand closer than two diameters of wall",
-        "hole_short": "the wall behind it is too thin for its holes",
-        "hole_wide": "its floor is narrower than a hole",
-        "hole_strainer": "no drill of the list is three strainer openings wide",
-    }
     found = []
     for i in range(len(ratio)):
-        reasons = [words[f.code] for f in e.findings if f.code in words and i + 1 in f.grooves]
+        reasons = [_REASONS[f.kind] for f in e.findings if f.kind in _REASONS and i + 1 in f.grooves]
         outside = not LOOSE[0] <= ratio[i] <= LOOSE[1]
         if outside and not LOOSE[0] <= share <= LOOSE[1]:
             reasons.append(_share_words(share, need))
@@ -182,9 +179,7 @@ def _share_words(share: float, need: float) -> str:
     return f"the water asked for is {share:.2f} of what just lifts all beds: ask for {ceil(low)} to {int(high)} L/min"
 
 
-def _sentence(e: Evaluation, refusals: tuple[Refusal, ...], need: float) -> str:
-    assert e.shape is not None
-    plan, grooves = e.design.holes, len(e.shape.mouths)
+def _sentence(plan: HolePlan, grooves: int, refusals: tuple[Refusal, ...]) -> str:
     what = f"{plan.count} holes of {plan.diameter_mm:g} mm a ring"
     if plan.changes:
         what += f", {len(plan.changes)} rings otherwise"

@@ -13,57 +13,45 @@ from msgspec.structs import replace
 
 from profiler.assess import Evaluation, Stages
 from profiler.assess.evaluate.batch import each, under
-from profiler.assess.flow.sizes import d50_um, with_d50
+from profiler.assess.flow.sizes import held_by, turned
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope, quantity
 from profiler.geometry.wall import FloatArray
 from profiler.progress import SILENT, Progress
-from profiler.study import FRICTION_USUAL, Duty, Field, fields_of
-from profiler.study.edits.design_edits import with_value
+from profiler.study import FRICTION_USUAL, Duty, Field
+from profiler.study.records.duty import D50, DRY_FEED, FRICTION, SOLIDS, SOLIDS_DENSITY, SPEED, WATER
 
 AT_ONCE = 20  # duties in one batch: a step short enough that a drag need not wait for it
-DUTY_FIELDS = fields_of(Duty)
 
 
 @dataclass(frozen=True, slots=True)
 class Axis:
-    """A number of the duty that is turned, the word it goes by, and the range shown at first."""
+    """A number of the duty that is turned, the word it goes by in the terminal, and the range shown at first."""
 
     word: str
-    name: str
+    field: Field[float]
     low: float
     high: float
 
-    @property
-    def field(self) -> Field:
-        return DUTY_FIELDS[self.name]
-
-    @property
-    def title(self) -> str:
-        return f"{self.field.label}, {self.field.unit}" if self.field.unit else self.field.label
-
     def value(self, duty: Duty) -> float:
-        return d50_um(duty) if self.name == "d50_um" else float(getattr(duty, self.name))
+        return held_by(duty, self.field)
 
     def turned(self, duty: Duty, value: float) -> Duty:
         """The duty with this number changed; the friction band and the shares of size classes keep theirs."""
-        if self.name == "d50_um":
-            return with_d50(duty, value)
-        if self.name == "friction":
+        if self.field is FRICTION:
             share = value / duty.friction
             low, high = duty.friction_low * share, duty.friction_high * share
-            duty = replace(duty, friction_low=low, friction_high=high)
-            return with_value(duty, "friction", value)
-        return replace(duty, **{self.name: value})
+            return FRICTION.set(replace(duty, friction_low=low, friction_high=high), value)
+        return turned(duty, self.field, value)
 
 
 AXES: tuple[Axis, ...] = (
-    Axis("solids", "solids_pct", 20.0, 65.0),
-    Axis("d50", "d50_um", 50.0, 400.0),
-    Axis("density", "solids_density_kg_m3", 2600.0, 4200.0),
-    Axis("friction", "friction", *FRICTION_USUAL),
-    Axis("speed", "speed_rpm", 400.0, 800.0),
-    Axis("feed", "dry_feed_t_h", 1.0, 6.0),
-    Axis("water", "water_l_min", 0.0, 120.0),
+    Axis("solids", SOLIDS, 20.0, 65.0),
+    Axis("d50", D50, 50.0, 400.0),
+    Axis("density", SOLIDS_DENSITY, 2600.0, 4200.0),
+    Axis("friction", FRICTION, *FRICTION_USUAL),
+    Axis("speed", SPEED, 400.0, 800.0),
+    Axis("feed", DRY_FEED, 1.0, 6.0),
+    Axis("water", WATER, 0.0, 120.0),
 )
 
 
@@ -118,8 +106,8 @@ class OreMap:
     @property
     def remark(self) -> str:
         """What an axis turns besides its own number, or nothing."""
-        turned = {self.asked.x.axis.name, self.asked.y.axis.name}
-        return "d50 scales every sieve" if "d50_um" in turned and self.duty.size_classes else ""
+        axes = (self.asked.x.axis.field, self.asked.y.axis.field)
+        return "d50 scales every sieve" if D50 in axes and self.duty.size_classes else ""
 
     def at(self, x: float, y: float) -> tuple[int, int]:
         """Row and column of the nearest node."""
@@ -147,8 +135,12 @@ def axis(word: str) -> Axis:
 def mappable(e: Evaluation) -> tuple[Quantity, ...]:
     """Quantities that have one number per bowl or per groove and follow the duty; grooves only where there are any."""
     grooves = e.shape is not None and len(e.shape.mouths) > 0
-    moving = (q for q in QUANTITIES if q.key not in _STILL)
-    return tuple(q for q in moving if q.scope is Scope.BOWL or (q.scope is Scope.GROOVE and grooves))
+    return tuple(q for q in mapped_quantities() if q.scope is Scope.BOWL or grooves)
+
+
+def mapped_quantities() -> tuple[Quantity, ...]:
+    """The same of any design."""
+    return tuple(q for q in QUANTITIES if q.key not in _STILL and q.scope in (Scope.BOWL, Scope.GROOVE))
 
 
 def span(word: str, low: float | None = None, high: float | None = None, count: int = 40) -> Span:
@@ -171,7 +163,7 @@ def span(word: str, low: float | None = None, high: float | None = None, count: 
 
 def asked(x: Span, y: Span, key: str, groove: int | None, e: Evaluation) -> Asked:
     """A question that can be answered for this evaluation. Raises ValueError with one sentence."""
-    if x.axis.name == y.axis.name:
+    if x.axis == y.axis:
         raise ValueError(f"The two axes are both {x.axis.field.label.lower()}; choose two different ones.")
     try:
         q = quantity(key)
@@ -238,8 +230,8 @@ def _value(question: Asked, e: Evaluation) -> float:
 
 _STILL = frozenset(
     (
-        "section_area_mm2", "section_length_mm", "volume_mm3", "mass_kg", "inertia_kg_m2", "groove_height_mm",
+        "section_area_mm2", "section_length_mm", "body_volume_l", "mass_kg", "inertia_kg_m2", "groove_height_mm",
         "groove_radius_mm", "land_mm", "wall_behind_mm", "hole_count", "hole_mm", "hole_length_mm", "width_over_depth",
-        "stays_behind_ml", "liner_mass_kg", "shell_mass_kg", "dry_mass_kg",
+        "stays_behind_l", "liner_mass_kg", "shell_mass_kg", "dry_mass_kg",
     )
 )  # fmt: skip

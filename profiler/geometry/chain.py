@@ -8,6 +8,7 @@ Any text on plane areas has them; an arc's integrands are polynomials in sine an
 rule used here is exact to rounding.
 """
 
+import re
 from dataclasses import dataclass
 
 import numpy as np
@@ -41,9 +42,6 @@ class Chain:
         points = self.points[::-1].copy()
         bulges = -np.roll(self.bulges[::-1], -1) if self.closed else -np.append(self.bulges[-2::-1], 0.0)
         return Chain(points, bulges, self.closed)
-
-    def moved(self, radius: float = 0.0, height: float = 0.0) -> "Chain":
-        return Chain(self.points + np.array([radius, height]), self.bulges, self.closed)
 
     def mirrored(self) -> "Chain":
         """The other half of the section, run so that its sense of rotation stays."""
@@ -152,3 +150,14 @@ def _along(start: FloatArray, end: FloatArray, bulge: FloatArray, share: FloatAr
 def _arc_over_chord(sweep: FloatArray) -> FloatArray:
     """Length of an arc over that of its chord."""
     return np.asarray(1.0 / np.sinc(0.5 * sweep / np.pi))
+
+
+def crossing(chain: Chain, sag: float) -> tuple[float, float] | None:
+    """A point at which the closed chain, sampled to within `sag`, crosses or touches itself; None where it does not."""
+    import shapely
+
+    section = shapely.Polygon(sampled(chain, sag))
+    if section.is_valid:
+        return None
+    place = re.search(r"\[(\S+) (\S+)\]", shapely.is_valid_reason(section))
+    return (float(place[1]), float(place[2])) if place else (float(chain.points[0, 0]), float(chain.points[0, 1]))

@@ -1,4 +1,4 @@
-"""What a groove holds: its polygon below the mouth line and below its own bed, turned about the axis.
+"""What a groove contains: its polygon below the mouth line and below its own bed, turned about the axis.
 
 Roundings are left out: sharp corners, which over-count a usual groove by one or two per cent.
 """
@@ -8,11 +8,11 @@ import numpy as np
 from profiler.geometry.wall import FloatArray
 
 
-def held_polygon(corners: FloatArray, fall: FloatArray) -> FloatArray:
+def contents_polygon(corners: FloatArray, fall: FloatArray) -> FloatArray:
     """(..., g, 4, 2) what lies outside the line from each upper edge to the bed's place over the lower edge.
 
     corners (g, 4, 2): lower edge, lower and upper floor corner, upper edge. `fall` (..., g) is how far outside the
-    lower edge the bed stands at that height; not positive: the mouth line bounds what is held. Where the line passes
+    lower edge the bed stands at that height; not positive: the mouth line bounds it. Where the line passes
     outside the lower floor corner the first two corners meet on the floor.
     """
     low, floor_low, floor_high, high = (np.broadcast_to(corners[:, k], (*fall.shape, 2)) for k in range(4))

@@ -212,7 +212,7 @@ def _round_edge(
 
 
 def retained_area_moment(corners: FloatArray) -> FloatArray:
-    """(g,) area times mean radius of what each sharp contour holds below the level of its lower edge.
+    """(g,) area times mean radius of what each sharp contour retains below the level of its lower edge.
 
     corners (g, 4, 2). Zero where nothing of the groove lies lower than its lower edge.
     """

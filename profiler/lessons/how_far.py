@@ -3,6 +3,7 @@
 from profiler.assess import Evaluation
 from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
 from profiler.study import GrooveRule, Knot
+from profiler.study.records.design import GROOVE_MOUTH
 
 WATCHED = 3
 WIDER = 1.3
@@ -21,8 +22,8 @@ LESSON = Lesson(
     about="A cone of 16° with ten grooves, all exposed. In each the stream leaves the lower edge, falls on the bed "
     "that the "
     "upper edge holds, and turns over.",
-    task="Raise Mouth from 10 mm to 13 mm or more.",
-    form="Grooves",
+    task=f"Raise {GROOVE_MOUTH.label} from 10 mm to 13 mm or more.",
+    field=GROOVE_MOUTH,
     study=lambda: study_of(
         "How far does a groove fall?",
         (Knot(0.0, 16.0), Knot(330.0, 16.0)),
@@ -41,7 +42,7 @@ LESSON = Lesson(
         "On an exposed wall the fall is the mouth's height times what the wall opens more than repose. The ratio "
         "sets the "
         "power of that fall against the power the slurry needs to travel the same height, so the mouth cancels.",
-        "σ = m (tan θw − tan θf),  P = m_dot a σ,  E = σ / (m tan(θf − δ))",
+        "σ = m (tan θw − tan θf),  P = q_m a σ,  E = σ / (m tan(θf − δ))",
         "derived",
     ),
 )  # fmt: skip

@@ -7,7 +7,7 @@ from msgspec.structs import replace
 
 from profiler.assess import Evaluation
 from profiler.assess.quantities.table import Scope, quantity
-from profiler.study import Body, Design, Duty, GrooveRule, Knot, SeatPoint, Study, WallCurve
+from profiler.study import Body, Design, Duty, Field, GrooveRule, Knot, SeatPoint, Study, WallCurve
 from profiler.study.files.examples import DEFAULT, read
 
 
@@ -56,7 +56,7 @@ class Lesson:
     look: tuple[Look, ...]
     seen: str  # what the numbers show, told when it is done
     why: Why
-    form: str = ""  # title of the form where the change is made; none where strips or bar do it
+    field: Field[float] | None = None  # what is changed in a form; none where strips or bar do it
 
 
 GROOVES = GrooveRule(count=15, to_mm=322.0)  # they fit a wall that stands nearly upright too

@@ -2,10 +2,11 @@
 
 from msgspec.structs import replace
 
-from profiler.assess import Evaluation
+from profiler.assess import Evaluation, unchecked
 from profiler.assess.quantities.table import SLOPE_EQUATION, quantity
 from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
 from profiler.study import Knot
+from profiler.study.records.duty import SOLIDS
 
 THIN = replace(DUTY, solids_pct=28.0)
 
@@ -24,7 +25,8 @@ def _done(start: Evaluation, now: Evaluation) -> bool:
 LESSON = Lesson(
     title="What does a thicker feed do?",
     about="A wall that opens from 2° at the lip to 24° at the floor, under a thin feed of 28 % solids by mass.",
-    task="Raise Solids in the bar on top (drag its name to the right, or type) until three grooves fewer overturn.",
+    task=f"Raise {SOLIDS.label} in the bar on top (drag its name to the right, or type) until three grooves fewer "
+    "overturn.",
     study=lambda: study_of("What does a thicker feed do?", (Knot(0.0, 24.0), Knot(330.0, 2.0)), THIN),
     done=_done,
     look=(Look("repose_deg"), Look("count_strong"), Look("count_weak"), Look("count_matched"), Look("count_sheltered")),
@@ -35,6 +37,7 @@ LESSON = Lesson(
         "count by volume, less their buoyancy, and where they are: in contact they creep behind the water, so more lie "
         "on the bed than the feed delivers.",
         f"{SLOPE_EQUATION}, Ci all grains in place by volume, Cc those in contact",
-        "Takahashi (1978) and contact load after Gillies, Shook & Xu (2004), from memory; slip after Abrahams (2003)",
+        f"balance after Takahashi (1978), derived anew; contact load after {unchecked.CONTACT_LOAD.words}; slip after "
+        "Abrahams (2003)",
     ),
 )

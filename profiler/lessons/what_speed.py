@@ -4,6 +4,7 @@ from profiler.assess import Evaluation
 from profiler.assess.quantities.table import SLOPE_EQUATION
 from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
 from profiler.study import Knot
+from profiler.study.records.duty import SPEED
 
 FASTER = 1.2
 
@@ -17,7 +18,7 @@ def _done(start: Evaluation, now: Evaluation) -> bool:
 LESSON = Lesson(
     title="What does speed change, and what not?",
     about="A wall that opens from 4° at the lip to 21° at the floor, turning at 590 rpm.",
-    task="Raise Speed in the bar on top by a fifth or more: to 710 rpm, say.",
+    task=f"Raise {SPEED.label} in the bar on top by a fifth or more: to 710 rpm, say.",
     study=lambda: study_of("What does speed change, and what not?", (Knot(0.0, 21.0), Knot(330.0, 4.0)), DUTY),
     done=_done,
     look=(Look("acceleration_g"), Look("power_w"), Look("body_energy_j"), Look("repose_deg"), Look("groove_ratio", 4)),

@@ -6,7 +6,7 @@ from msgspec.structs import replace
 from profiler.assess import Evaluation
 from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
 from profiler.study import GrooveRule, HolePlan, Knot, Study
-from profiler.study.edits import design_edits as edits
+from profiler.study.records.holes import HOLE_DIAMETER
 
 LOWEST, TOPMOST = 1, 10
 DUTY_OF_WATER = replace(DUTY, water_l_min=54.0, d50_um=90.0)
@@ -17,7 +17,7 @@ HOLES = HolePlan(count=40, diameter_mm=0.85)
 def _study() -> Study:
     grooves = GrooveRule(count=TOPMOST, from_mm=12.0, to_mm=330.0, mouth_mm=10.0)
     plain = study_of("Where does the water go?", WALL, DUTY_OF_WATER, grooves)
-    return replace(plain, designs=(edits.with_value(plain.design, "holes", HOLES),))
+    return replace(plain, designs=(replace(plain.design, holes=HOLES),))
 
 
 def _done(start: Evaluation, now: Evaluation) -> bool:
@@ -37,8 +37,8 @@ LESSON = Lesson(
     about="Ten grooves, each with a ring of 40 holes, all drilled 0.85 mm. The jacket behind them runs part full: its "
     "water lies outside a free surface, nearer to the axis there is none. All rings are alike, but the topmost one, "
     "farthest from the axis, takes eight times the water of the lowest, whose bed packs.",
-    task="Lower Hole diameter until the jacket runs full and its free surface is gone: to 0.65 mm, say.",
-    form="Water holes and catch",
+    task=f"Lower {HOLE_DIAMETER.label} until the jacket runs full and its free surface is gone: to 0.65 mm, say.",
+    field=HOLE_DIAMETER,
     study=_study,
     done=_done,
     look=(
@@ -54,7 +54,7 @@ LESSON = Lesson(
         "that pressure is highest, before the jacket has filled. Holes so narrow that the loss in them is larger than "
         "the difference between the rings make all rings pass nearly the same.",
         "Q = n Cd A √(2 (p_j − p_b)/ρ),  p_j = ½ ρ ω² (r_i² − r_0²) while the jacket is part full",
-        "liquid turning with the bowl, any fluid-mechanics text; Cd after Lichtarowicz, Duggins & Markland (1965), "
-        "from memory; the balance of the rings is derived",
+        "liquid turning with the bowl, any fluid-mechanics text; Cd after Lichtarowicz, Duggins & Markland (1965); "
+        "the balance of the rings is derived",
     ),
 )  # fmt: skip

@@ -13,10 +13,11 @@ from profiler.study.records.design import (
     WallCurve,
 )
 from profiler.study.records.duty import FRICTION_USUAL, FRICTIONS, Duty, FrictionBasis, GrainShape
-from profiler.study.records.fields import Field, fields_of, objections
+from profiler.study.records.fields import Field, NumberField, fields_of, objections
 from profiler.study.records.holes import HoleChange, HolePlan
 from profiler.study.records.machine import Machine, SeatPoint
 from profiler.study.records.materials import Material
+from profiler.study.records.record import Record
 from profiler.study.records.size_classes import SizeClass
 from profiler.study.records.study import Shown, Study
 
@@ -38,7 +39,9 @@ __all__ = [
     "Knot",
     "Machine",
     "Material",
+    "NumberField",
     "Placing",
+    "Record",
     "SeatPoint",
     "Shown",
     "SizeClass",

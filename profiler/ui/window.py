@@ -7,7 +7,7 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMainWindow, QMessageBox, QPushButton, QWidget
 
 from profiler import __version__
-from profiler.assess.checks.fit import SPINNING_CAUTION
+from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
 from profiler.study.files.file import SUFFIX
 from profiler.ui import actions
@@ -35,7 +35,7 @@ class Window(QMainWindow):
         self.setCentralWidget(self.pages)
         self.page.take_jobs(self.pages.jobs)
         self.filing: Filing = Filing(document, self.settings, Claim(folders.claims()), self, self._renewed)
-        self.exporting = Exporting(document, self.settings, self, self.filing.folder)
+        self.exporting = Exporting(document, self.settings, self, self.filing.folder, self.pages.jobs)
         self.pages.exporting = self.exporting
         self.actions_by_words = actions.build(self)
         self.actions_by_words["Recent files"].setMenu(RecentMenu(self.settings, self.filing.open_instead, self))
@@ -81,9 +81,6 @@ class Window(QMainWindow):
 
     def print(self) -> None:
         self.pages.open("Drawing").print_shown()  # type: ignore[attr-defined]  # made from the table of pages
-
-    def export_to(self, path: Path, full: bool) -> None:
-        self.exporting.write(path, full)
 
     # what comes from outside
 

@@ -5,7 +5,7 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import Evaluation, evaluate
-from profiler.assess.quantities.catch import CATCH_QUANTITIES
+from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
 from profiler.assess.quantities.groove_card import groove_card
 from profiler.assess.quantities.part_figures import part_figures
 from profiler.assess.quantities.table import QUANTITIES, quantity
@@ -107,10 +107,10 @@ def test_parts_apart_and_together_follow_from_each_other() -> None:
 def test_the_bowls_factor_at_overspeed_is_that_of_a_bowl_so_much_faster_with_its_slurry_where_it_lay() -> None:
     machine = replace(STUDY.machine, overspeed_factor=1.3)
     e = evaluate(examples.read("graded").design, machine, STUDY.duty)
-    at_speed, over = (quantity(key).get(e)[0] for key in ("insert_factor", "insert_overspeed_factor"))
+    at_speed, over = (quantity(key).get(e)[0] for key in ("bowl_factor", "bowl_overspeed_factor"))
     assert at_speed / over == pytest.approx(1.69, rel=1e-12)
     faster = evaluate(e.design, machine, replace(STUDY.duty, speed_rpm=1.3 * STUDY.duty.speed_rpm))
-    assert quantity("insert_factor").get(faster)[0] == pytest.approx(over, rel=0.02)  # its bed moves a little
+    assert quantity("bowl_factor").get(faster)[0] == pytest.approx(over, rel=0.02)  # its bed moves a little
 
 
 def test_the_end_thrust_is_the_pressure_summed_over_floor_and_flange() -> None:

@@ -9,8 +9,8 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import Evaluation, evaluate
-from profiler.assess.flow.solve import MIDDLE, at_grooves, cover_of
-from profiler.assess.flow.water import running_resistance
+from profiler.assess.flow.flow_stage import MIDDLE, at_grooves, cover_of
+from profiler.assess.flow.water_network import running_resistance
 from profiler.assess.quantities.groove_card import groove_card
 from profiler.assess.quantities.table import quantity
 from profiler.physics.grains import capture, settling
@@ -191,8 +191,8 @@ def test_a_packed_bed_is_told_where_the_grains_in_place_reach_it() -> None:
 
 
 def test_a_grooves_contents_know_nothing_of_the_film(e: Evaluation) -> None:
-    volume = e.catch.hold.volume[0]
-    assert e.catch.hold.capacity[0, 1] == pytest.approx(0.58 * DUTY.heavy_density_kg_m3 * volume, rel=1e-12)
+    volume = e.catch.contents.volume[0]
+    assert e.catch.contents.capacity[0, 1] == pytest.approx(0.58 * DUTY.heavy_density_kg_m3 * volume, rel=1e-12)
 
 
 # what is shown

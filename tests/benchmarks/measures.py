@@ -17,7 +17,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from profiler.assess import Stages, evaluate
-from profiler.output.kinds.by_extension import KINDS, export
+from profiler.output.outputs import OUTPUTS
+from profiler.output.writing import export
 from profiler.pictures.strips import angle_strip
 from profiler.study import Design, Study
 from profiler.study.edits import design_edits as edits
@@ -152,7 +153,7 @@ def exports(count: int) -> list[Row]:
             export(target, evaluation, kind=kind)
             return tuple(timed(lambda: export(target, evaluation, kind=kind)) for _ in range(count))
 
-        kinds = [(suffix, kind) for suffix, held in KINDS.items() for kind in held]
+        kinds = [(suffix, output.key) for output in OUTPUTS for suffix in output.suffixes]
         return [Row(f"{suffix} {kind}, warm", one(suffix, kind), ASKED_MS.get(kind, 1000.0)) for suffix, kind in kinds]
 
 

@@ -4,7 +4,8 @@ import subprocess
 import sys
 from pathlib import Path
 
-from profiler.output.kinds.by_extension import KINDS
+from profiler.output.outputs import OUTPUTS
+from tests.benchmarks.trials import RUNS, STRUCTURES
 
 ROOT = Path(__file__).parents[2]
 
@@ -15,13 +16,14 @@ def test_the_table_is_printed_with_a_row_for_everything_measured() -> None:
         cwd=ROOT, capture_output=True, text=True, timeout=300, check=False,
     )  # fmt: skip
     assert done.returncode == 0, done.stderr
-    rows = {line[:38].strip(): [float(n) for n in line[38:].split()] for line in done.stdout.splitlines()[2:]}
-    exports = [f"{suffix} {kind}, warm" for suffix, kinds in KINDS.items() for kind in kinds]
+    rows = {line[:46].strip(): [float(n) for n in line[46:].split()] for line in done.stdout.splitlines()[2:]}
+    exports = [f"{suffix} {output.key}, warm" for output in OUTPUTS for suffix in output.suffixes]
     assert list(rows) == [
         "recompute, 40 grooves, in sight",
         "recompute, 40 grooves, all stages",
         "drag, all strips at 1400x900",
         "process start to first paint",
         *exports,
+        *(f"{RUNS} runs judged, {structure}" for structure in STRUCTURES),
     ]
     assert all(numbers[0] > 0.0 and numbers[-1] == 2 for numbers in rows.values())

@@ -3,12 +3,14 @@
 import csv
 import io
 import json
+import re
 
 import pytest
 
 from profiler.assess import evaluate
 from profiler.assess.quantities.table import quantity
 from profiler.cli.main import main
+from profiler.explore.ore_map import AXES
 from profiler.study import write_study
 from profiler.study.files.examples import read
 
@@ -92,3 +94,10 @@ def test_a_design_without_a_flow_cannot_be_mapped_and_exits_with_1(tmp_path, cap
     assert main(["map", str(tmp_path / "b.bowl"), "--x", "solids", "--y", "d50"]) == 1
     said = capsys.readouterr()
     assert said.out == "" and "nothing mapped" in said.err
+
+
+def test_the_help_of_the_map_names_every_axis_and_no_other(capsys):
+    assert main(["map", "--help"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    found = re.search(r"--x AXIS\[=LOW:HIGH\] ([^\[\]]*), with its range", said)
+    assert found is not None and set(re.split(", | or ", found[1])) == {axis.word for axis in AXES}

@@ -6,9 +6,10 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.cli import main as cli
+from profiler.numbers import with_minus
 from profiler.study import write_study
 from profiler.study.files import examples
-from profiler.study.records.trial import Structure
+from profiler.words import Structure
 from tests.laws.trials.test_trials_two_sets import ALIKE_B, FEED_A, FEED_B, GAIN_B, RECOVERY_A
 
 KEYS = {
@@ -91,7 +92,7 @@ def test_without_a_block_the_runs_are_unpaired(run, table):
 def test_the_reference_turns_the_sign(run, table):
     found = judged(run, table(rows(GAIN_B)), "--reference", "B", "--worthwhile", 1)
     assert found["difference"] == pytest.approx(-2.47)
-    assert found["state"] == 1
+    assert (found["state"], found["favours"], found["size"]) == (2, "B", "worthwhile")
 
 
 def test_a_relative_gain_that_cannot_be_estimated_is_null(run, table):
@@ -139,7 +140,7 @@ def test_text_and_json_agree_and_no_verdict_stands_without_its_interval(run, tab
             assert interval in found["verdict"] and interval in found["sentence"]
             assert max(map(len, text.splitlines())) <= 100
             plain = " ".join(text.split())
-            assert any(word in plain for word in WORDS) and interval in plain
+            assert any(word in plain for word in WORDS) and with_minus(interval) in plain
             for part in (found["verdict"], *(line for line in found["sentence"].split(". ") if "Verdict" in line)):
                 assert interval in part
             assert "significant" not in plain
@@ -154,14 +155,14 @@ def test_semicolons_tabs_and_decimal_commas_are_read(run, table, separator):
 BAD = {
     "empty": ("", "empty"),
     "headings only": ("block,design,feed,rec\n", "at least one run"),
-    "text for a number": (rows(GAIN_B).replace("37.9", "abc"), "line 2, rec: 'abc' is not a number"),
+    "text for a number": (rows(GAIN_B).replace("37.9", "abc"), "line 2, rec: “abc” is not a number"),
     "a thousands mark": (rows(GAIN_B).replace("37.9", '"1,037.9"'), "marks between thousands"),
     "zero feed": (rows(GAIN_B).replace("3.62", "0"), "line 2, feed: Feed grade is 0.000 g/t"),
     "recovery above 100": (rows(GAIN_B).replace("37.9", "137.9"), "Recovery is 137.90 %"),
     "fractions": ("design,rec\nA,0.37\nA,0.39\nB,0.41\nB,0.40\n", "between 0 and 1"),
     "no design": ("block,feed,rec\n1,4,40\n", "design"),
     "no recovery": ("block,design,feed\n1,A,4\n1,B,4\n", "gives a recovery"),
-    "unknown unit": ("block,design,rec (stones)\n1,A,40\n", "'stones' is not a unit for recovery"),
+    "unknown unit": ("block,design,rec (stones)\n1,A,40\n", "“stones” is not a unit for recovery"),
     "two columns alike": ("design,rec,recovery\nA,40,41\n", "second column for recovery"),
     "one run": ("block,design,feed,rec\n1,A,4,40\n", "exactly two designs; these are of 1"),
     "one pair": (rows(GAIN_B, pairs=1), "1 complete pair(s) give no interval"),
@@ -171,9 +172,9 @@ BAD = {
     "all excluded": (
         "block,design,rec,excluded,reason\n1,A,40,yes,pump\n1,B,41,yes,pump\n", "every run is excluded"
     ),
-    "a run twice": ("run,design,rec\n1,A,40\n1,B,41\n", "the run '1' is there already"),
-    "a bad date": ("design,rec,date\nA,40,yesterday\n", "'yesterday' is not a date"),
-    "neither yes nor no": ("design,rec,excluded\nA,40,perhaps\n", "'perhaps' is neither yes nor no"),
+    "a run twice": ("run,design,rec\n1,A,40\n1,B,41\n", "the run “1” is there already"),
+    "a bad date": ("design,rec,date\nA,40,yesterday\n", "“yesterday” is not a date"),
+    "neither yes nor no": ("design,rec,excluded\nA,40,perhaps\n", "“perhaps” is neither yes nor no"),
     "too many cells": ("design,rec\nA,40,1\n", "3 cells under 2 headings"),
     "concentrate below feed": (
         "block,design,feed assay,conc g/t,tail\n1,A,4,3,2\n1,B,4,3,2\n2,A,4,3,2\n2,B,4,3,2\n",
@@ -201,7 +202,7 @@ def test_a_worthwhile_gain_must_be_above_zero(run, table, points):
 def test_other_input_that_cannot_be_used(run, table, tmp_path):
     path = table(rows(GAIN_B))
     for words, sentence in (
-        ((path, "--reference", "C"), "The reference 'C' is not among the designs that ran: A, B"),
+        ((path, "--reference", "C"), "The reference “C” is not among the designs that ran: A, B"),
         ((path, "--trial", "x"), "names a trial of a study"),
         ((tmp_path / "nothing.csv",), "There is no file"),
         ((tmp_path,), "is a folder"),
@@ -218,10 +219,10 @@ def test_a_study_is_judged_with_its_plan_and_its_prediction(run, tmp_path):
     assert run("example", "trial", path)[0] == 0
     found = judged(run, path)
     assert found["worthwhile"] == 1.0 and found["reference"] == "Plain cone"
-    assert "stamped 2031-03-01" in found["sentence"]
+    assert "plan frozen 2031-03-01" in found["sentence"]
     assert any("Graded, first try at 580 rpm" in p and "3 strong overturn" in p for p in found["predictions"])
     other = judged(run, path, "--worthwhile", 2)
-    assert "not stamped" in other["sentence"] and other["difference"] == found["difference"]
+    assert "plan not frozen" in other["sentence"] and other["difference"] == found["difference"]
 
 
 def test_a_study_without_trials_and_a_wrong_name_are_said(run, tmp_path):
@@ -230,7 +231,7 @@ def test_a_study_without_trials_and_a_wrong_name_are_said(run, tmp_path):
     assert "s.bowl holds no trial." in run("trial", path)[2]
     write_study(examples.read("trial"), path)
     code, _, err = run("trial", path, "--trial", "Other")
-    assert code == 2 and 'it holds "Graded against plain cone"' in err
+    assert code == 2 and "it holds “Graded against plain cone”" in err
 
 
 def test_the_study_marks_the_reference_where_the_plan_names_none(run, tmp_path):
@@ -243,3 +244,33 @@ def test_the_study_marks_the_reference_where_the_plan_names_none(run, tmp_path):
     assert judged(run, path)["reference"] == "Graded, first try"
     write_study(replace(study, trials=(trial,), reference=""), path)
     assert judged(run, path)["reference"] == trial.runs[0].design
+
+
+def stretched(stretches=8, cycles=4):
+    lines = ["design,rec"]
+    for stretch in range(stretches):
+        lines += [f"{'AB'[stretch % 2]},{40 + stretch % 3 + 0.1 * cycle}" for cycle in range(cycles)]
+    return "\n".join(lines) + "\n"
+
+
+def test_cycles_in_stretches_are_refused_a_verdict_and_the_way_on_is_named(run, table):
+    path = table(stretched())
+    found = judged(run, path)
+    gates = {gate["code"]: gate for gate in found["gates"]}
+    assert found["state"] == 0 and gates["units"]["state"] == "failed"
+    assert "name the installation of each run" in found["verdict"]
+    filled = judged(run, path, "--fill-installations")
+    assert filled["state"] != 0 and filled["units"] == [4, 4]
+    assert filled["structure"] == "cycles within installations"
+
+
+def test_neighbours_are_paired_when_asked(run, table):
+    path = table(rows(GAIN_B, block=False))
+    loose, paired = judged(run, path), judged(run, path, "--pair-neighbours")
+    assert "neighbours could be paired (10 pairs)" in loose["sentence"]
+    assert (loose["structure"], paired["structure"]) == ("unpaired runs", "pairs")
+    assert paired["difference"] == pytest.approx(2.47) and paired["p"] == pytest.approx(0.000569356, abs=5e-10)
+    code, _, err = run("trial", table(stretched()), "--pair-neighbours")
+    assert code == 2 and "do not alternate" in err
+    code, _, err = run("trial", path, "--pair-neighbours", "--fill-installations")
+    assert code == 2 and "choose one" in err

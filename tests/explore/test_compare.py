@@ -10,13 +10,15 @@ from msgspec.structs import replace
 from profiler.assess import evaluate
 from profiler.assess.findings.finding import stops
 from profiler.assess.quantities.table import quantity
-from profiler.explore.compare import ROWS, Over, Sense, View, best, compare, row
+from profiler.explore.compare import ROWS, Over, Sense, View, best, compare
 from profiler.output.tables.comparison_csv import comparison_csv
 from profiler.output.terminal.comparison_text import comparison_json, comparison_text
 from profiler.pictures.charts.comparison_table import MARK, table, views
 from profiler.progress import Cancelled, Progress
 from profiler.study.edits import list_edits
 from profiler.study.files.examples import read
+
+ROW = {row.key: row for row in ROWS}
 
 
 def windowed(study, weights=(1.0, 1.0, 1.0)):
@@ -41,24 +43,24 @@ def test_every_number_equals_the_windows_to_the_last_bit(compared):
                 if r.key in ("stops", "checks"):
                     continue
                 assert r.get(standing.under(i)) == float(quantity(r.key).get(e)[0]), (standing.design.name, r.key)
-            assert row("stops").get(standing.under(i)) == stops(e.findings)
+            assert ROW["stops"].get(standing.under(i)) == stops(e.findings)
 
 
 def test_the_window_gives_lowest_highest_and_weighted(compared):
     standing = compared.standings[0]
-    values = [row("count_strong").get(e) for e in standing.window]
+    values = [ROW["count_strong"].get(e) for e in standing.window]
     assert values == [3.0, 6.0, 0.0]
-    spread = standing.spread(row("count_strong"))
+    spread = standing.spread(ROW["count_strong"])
     assert (spread.low, spread.high) == (0.0, 6.0)
     assert spread.weighted == pytest.approx((6 * 3.0 + 3 * 6.0) / 10.0)
     assert spread.worst != spread.worst  # neither end is worse
-    assert standing.spread(row("checks")).worst == max(row("checks").get(e) for e in standing.window)
+    assert standing.spread(ROW["checks"]).worst == max(ROW["checks"].get(e) for e in standing.window)
 
 
 def test_better_is_marked_only_where_better_has_a_meaning(compared):
     assert all(r.sense is Sense.NONE for r in ROWS if r.key.startswith(("share_", "area_", "count_")))
     lines = {line.head: line for line in table(compared, View())}
-    masses = [row("mass_kg").get(s.shown) for s in compared.standings]
+    masses = [ROW["mass_kg"].get(s.shown) for s in compared.standings]
     marked = [i for i, cell in enumerate(lines["Body mass"].cells) if cell.better]
     assert marked == [masses.index(min(masses))]
     assert not any(c.better for line in lines.values() for c in line.cells if "overturn" in line.head)
@@ -69,14 +71,14 @@ def test_better_is_marked_only_where_better_has_a_meaning(compared):
     [((3.0, 2.0, 2.0), (1, 2)), ((1.0, 1.0), ()), ((1.0,), ()), ((float("nan"), 1.0), ()), ((1.004, 1.001), ())],
 )
 def test_nothing_is_better_among_equals_or_alone(values, marks):
-    assert best(row("mass_kg"), values) == marks
-    assert best(row("matched_mm"), values) == ()
+    assert best(ROW["mass_kg"], values) == marks
+    assert best(ROW["matched_mm"], values) == ()
 
 
 def test_differences_are_against_the_reference(compared):
     plain, differences = table(compared, View()), table(compared, View(), differences=True)
     head = [line.head for line in plain].index("Body mass")
-    masses = [row("mass_kg").get(s.shown) for s in compared.standings]
+    masses = [ROW["mass_kg"].get(s.shown) for s in compared.standings]
     assert differences[head].cells[1].text == plain[head].cells[1].text
     assert differences[head].cells[0].text == f"{masses[0] - masses[1]:+.2f} kg".replace("-", "−")
 
@@ -112,8 +114,8 @@ def test_a_design_that_cannot_be_drawn_is_named_and_the_others_are_compared():
     broken = replace(design, grooves=replace(design.grooves, mouth_mm=60.0))
     c = compare(replace(STUDY, designs=(*STUDY.designs[:2], broken)))
     assert any(broken.name in r for r in c.remarks)
-    assert row("mass_kg").text(row("mass_kg").get(c.standings[2].shown)) == "–"
-    assert row("stops").get(c.standings[2].shown) > 0
+    assert ROW["mass_kg"].text(ROW["mass_kg"].get(c.standings[2].shown)) == "–"
+    assert ROW["stops"].get(c.standings[2].shown) > 0
 
 
 def test_a_comparison_can_be_cancelled():
@@ -131,9 +133,9 @@ def test_the_csv_holds_every_number_in_full_precision(compared):
     found = next(
         r for r in rows if r[0] == "Graded, first try" and r[2] == "As designed (shown)" and r[3] == "Body mass"
     )
-    mass = row("mass_kg").get(compared.standings[0].shown)
+    mass = ROW["mass_kg"].get(compared.standings[0].shown)
     assert float(found[5]) == mass
-    assert float(found[6]) == mass - row("mass_kg").get(compared.standings[1].shown)
+    assert float(found[6]) == mass - ROW["mass_kg"].get(compared.standings[1].shown)
 
 
 def test_json_and_text_tell_the_same_numbers(compared):

@@ -5,7 +5,7 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.explore.overturn import why
+from profiler.explore.why_overturn import why
 from profiler.study import HolePlan
 from profiler.study.edits import design_edits as edits
 from profiler.study.files.examples import read

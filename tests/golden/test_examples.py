@@ -36,7 +36,7 @@ def numbers_of(evaluation):
         "floor_radius_mm": shape.floor_radius,
         "lip_radius_mm": shape.lip_radius,
         "area_mm2": check.body.section_area_mm2,
-        "volume_mm3": check.body.volume_mm3,
+        "volume_mm3": evaluation.body.volume_mm3,
         "inertia_kg_m2": check.body.inertia_kg_m2,
         "states": "".join(LETTERS[g.state] for g in check.grooves),
         "repose_deg": [round(w.repose_deg, 3) for w in check.wall[::100]],

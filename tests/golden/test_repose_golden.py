@@ -9,13 +9,13 @@ Print what the program gives now, in the same order: python -m tests.golden.test
 import numpy as np
 import pytest
 
-from profiler.physics.grains import suspension
-from profiler.physics.rotor import rotation
 from profiler.physics.slurry import carpet
 from profiler.physics.slurry import film as film_room
 from profiler.physics.slurry.measured_friction import friction_from_angle
 from profiler.physics.slurry.repose import Film, Slurry, repose
 from profiler.units import DEGREE, MICRON
+from tests.oracles.rotation import angular_speed_for
+from tests.oracles.suspension import volume_fraction
 
 WATER, WATER_VISCOSITY = 998.2, 1.0016e-3  # 20 degrees C
 
@@ -33,10 +33,10 @@ def film_of(
     lag: bool = False,
     slip: float = 1.0,
 ) -> Film:
-    feed = suspension.volume_fraction(mass_fraction, relative_density, 1.0)
+    feed = volume_fraction(mass_fraction, relative_density, 1.0)
     flow = flow_m3_h + water_m3_h
     slurry = Slurry(relative_density * WATER, size_um * MICRON, WATER, viscosity)
-    speed = rotation.angular_speed_for(multiple, radius)
+    speed = angular_speed_for(multiple, radius)
     return repose(radius, speed, flow / 3600.0, feed * flow_m3_h / flow, slurry, friction, lag=lag, slip=slip)
 
 
@@ -109,7 +109,7 @@ LAGGING = [
 def lagging_row(radius: float, multiple: float, flow: float) -> list[float]:
     bare = film_of(radius=radius, multiple=multiple, flow_m3_h=flow)
     film = film_of(radius=radius, multiple=multiple, flow_m3_h=flow, lag=True)
-    rim_speed = rotation.angular_speed_for(multiple, radius) * radius
+    rim_speed = angular_speed_for(multiple, radius) * radius
     field = film.acceleration / bare.acceleration
     found = [bare.angle / DEGREE, bare.velocity, bare.velocity / rim_speed, film.lag, field, film.lag_angle / DEGREE]
     return [float(x) for x in (*found, film.angle / DEGREE, film.velocity, film.depth * 1e3)]
@@ -168,7 +168,7 @@ CALIBRATIONS = [(6.0, 0.3056, 4.46, 7.51), (8.0, 0.4368, 5.82, 10.13), (10.0, 0.
 
 def calibrated(measured: float, slip: float = 1.0) -> float:
     slurry = Slurry(2.7 * WATER, 150 * MICRON, WATER, WATER_VISCOSITY)
-    at = (0.15, rotation.angular_speed_for(60.0, 0.15), 6.0 / 3600.0, suspension.volume_fraction(0.45, 2.7, 1.0))
+    at = (0.15, angular_speed_for(60.0, 0.15), 6.0 / 3600.0, volume_fraction(0.45, 2.7, 1.0))
     return float(friction_from_angle(measured * DEGREE, *at, slurry, lag=False, slip=slip))
 
 

@@ -18,18 +18,16 @@ from profiler.study import Study
 from profiler.study.files import examples
 from profiler.study.files.file import encode_study
 from profiler.study.records.trial import (
-    Basis,
-    FeedGrade,
     GoldClass,
-    Ordering,
     Plan,
     Run,
-    Sampling,
-    SizeClass,
-    Stream,
+    SampledStream,
+    SamplingInputs,
+    SieveAssay,
     Trial,
     WorthInputs,
 )
+from profiler.words import Basis, FeedGrade, Ordering
 
 SEED = 1867
 PAIRS = 13  # one is lost: its pump stopped
@@ -87,7 +85,7 @@ def trial() -> Trial:
             feed_grade=FeedGrade.INDEPENDENT,
             downstream_name="leach feed",
         ),
-        Sampling(
+        SamplingInputs(
             gold=tuple(
                 GoldClass(float(um), round(float(100.0 * share), 1)) for um, share in zip(GRAIN_UM, HEAD, strict=True)
             ),
@@ -123,9 +121,11 @@ def _run(draw: np.random.Generator, number: int, pair: int, place: int, design: 
     return Run(
         run=str(number),
         design=design,
-        feed=Stream(round(feed_kg, 1), assays(1000.0 * float(metal.sum()) / feed_kg, 0.07, 2)),
-        concentrate=Stream(round(concentrate_kg, 3), assays(1000.0 * float(caught.sum()) / concentrate_kg, 0.025, 0)),
-        tail=Stream(round(tail_kg, 1), assays(tail_g_t, 0.03, 3)),
+        feed=SampledStream(round(feed_kg, 1), assays(1000.0 * float(metal.sum()) / feed_kg, 0.07, 2)),
+        concentrate=SampledStream(
+            round(concentrate_kg, 3), assays(1000.0 * float(caught.sum()) / concentrate_kg, 0.025, 0)
+        ),
+        tail=SampledStream(round(tail_kg, 1), assays(tail_g_t, 0.03, 3)),
         block=str(pair + 1),
         machine="pilot rotor",
         order=place + 1,
@@ -146,7 +146,7 @@ def _run(draw: np.random.Generator, number: int, pair: int, place: int, design: 
 
 def _sizes(
     draw: np.random.Generator, caught: np.ndarray, lost: np.ndarray, concentrate_kg: float, tail_kg: float
-) -> tuple[SizeClass, ...]:
+) -> tuple[SieveAssay, ...]:
     """Screened and assayed once; concentrate runs a little coarser than its feed."""
     classes = []
     shares = MASS * np.array([1.5, 1.2, 1.0, 0.7, 0.5])
@@ -156,7 +156,7 @@ def _sizes(
         in_concentrate = 1000.0 * caught[k] / (concentrate_kg * shares[k] / 100.0)
         in_tail = 1000.0 * lost[k] / (tail_kg * MASS[k] / 100.0)
         classes.append(
-            SizeClass(
+            SieveAssay(
                 opening,
                 round(float(shares[k]), 2),
                 round(float(in_concentrate * error[0]), 1),

@@ -7,7 +7,7 @@ from msgspec.structs import replace
 from profiler.assess import evaluate
 from profiler.assess.quantities.table import quantity
 from profiler.explore.compare import View, compare
-from profiler.output.figures.comparison_pdf import write_comparison
+from profiler.output.report.comparison_pdf import write_comparison
 from profiler.study import BowlFileError
 from profiler.study.files.examples import read
 

@@ -6,11 +6,11 @@ import stat
 from datetime import date
 
 import pytest
+from msgspec.structs import replace
 from pypdf import PdfReader
 
 from profiler.cli.main import main
 from profiler.study import write_study
-from profiler.study.edits.design_edits import with_value
 from profiler.study.files import examples
 
 
@@ -78,7 +78,8 @@ def test_tool_and_draft_are_answered_beside_the_file(run, study, tmp_path):
     [
         (("x.txt",), "ends in none of"), (("a.dxf", "a.dxf"), "same name"), (("a.pdf", "--sheet", "A9"), "no sheet A9"),
         (("a.pdf", "--scale", "1:3"), "not a standard scale"), (("a.dxf", "--shrinkage", "2"), "--part former"),
-        (("a.dxf", "--part", "former", "--shrinkage", "90"), "outside -10 to 20"), (("a.png", "--dpi", "1"), "--dpi"),
+        (("a.dxf", "--part", "former", "--shrinkage", "90"), "must lie between −10.00 and 20.00 %"),
+        (("a.png", "--dpi", "1"), "--dpi"),
         (("a.csv", "--decimal", "comma"), "another than the separator"),
         (("a.pdf", "--sheet", "A3", "--scale", "1:1"), "cannot be drawn legibly on A3 at 1:1"),
     ],
@@ -95,10 +96,10 @@ def test_what_cannot_be_done_is_one_sentence_and_no_file(run, study, tmp_path, m
 def test_a_failed_export_leaves_the_older_file_and_says_why(run, tmp_path):
     """A flange inside the lip: a profile can still be looked at, a solid cannot be made."""
     loaded = examples.read("graded")
-    body = with_value(with_value(loaded.design.body, "flange_width_mm", 0.0), "wall_mm", 1.0)
-    design = with_value(loaded.design, "body", body)
+    body = replace(replace(loaded.design.body, flange_width_mm=0.0), wall_mm=1.0)
+    design = replace(loaded.design, body=body)
     path, target = tmp_path / "thin.bowl", tmp_path / "thin.stl"
-    write_study(with_value(loaded, "designs", (design,)), path)
+    write_study(replace(loaded, designs=(design,)), path)
     target.write_text("older")
     code, _, err = run("export", path, target)
     assert code == 2 and err.count("\n") == 1 and "no solid can be made: The section crosses itself" in err
@@ -137,9 +138,9 @@ def test_of_several_files_those_that_can_be_are_written_and_the_code_tells_of_th
 
 def test_a_solid_that_cannot_be_made_keeps_neither_drawing_nor_table_from_being_written(run, tmp_path):
     loaded = examples.read("graded")
-    body = with_value(with_value(loaded.design.body, "flange_width_mm", 0.0), "wall_mm", 1.0)
+    body = replace(replace(loaded.design.body, flange_width_mm=0.0), wall_mm=1.0)
     path = tmp_path / "thin.bowl"
-    write_study(with_value(loaded, "designs", (with_value(loaded.design, "body", body),)), path)
+    write_study(replace(loaded, designs=(replace(loaded.design, body=body),)), path)
     (tmp_path / "o.stl").write_text("older")
     code, out, err = run("export", path, *(tmp_path / f"o.{s}" for s in ("stl", "3mf", "csv", "dxf")))
     assert code == 2 and err.count("\n") == 2 and err.count("no solid can be made") == 2
@@ -149,9 +150,9 @@ def test_a_solid_that_cannot_be_made_keeps_neither_drawing_nor_table_from_being_
 
 def test_a_design_that_cannot_be_drawn_still_has_a_report(run, tmp_path):
     loaded = examples.read("graded")
-    design = with_value(loaded.design, "grooves", with_value(loaded.design.grooves, "mouth_mm", 40.0))
+    design = replace(loaded.design, grooves=replace(loaded.design.grooves, mouth_mm=40.0))
     path = tmp_path / "broken.bowl"
-    write_study(with_value(loaded, "designs", (design,)), path)
+    write_study(replace(loaded, designs=(design,)), path)
     code, out, err = run("export", path, tmp_path / "r.html", tmp_path / "r.dxf")
     assert code == 2 and "calculation report" in out and "r.dxf was not written: there is no section" in err
     assert "NOT CHECKED" in (tmp_path / "r.html").read_text("utf-8") and not (tmp_path / "r.dxf").exists()

@@ -9,13 +9,14 @@ from msgspec.structs import replace
 from profiler.assess import evaluate
 from profiler.assess.quantities.table import Scope, of_scope
 from profiler.assess.trials.verdicts import evaluate_trial
-from profiler.output.drawings.sheet_page import sheets_pdf
-from profiler.output.kinds.by_extension import ExportOptions, export
-from profiler.output.report.blocks import Figure, Grid, Heading, Paragraph, Report
+from profiler.output.blocks.blocks import Figure, Grid, Heading, Paragraph, Report
+from profiler.output.formats.sheet_page import sheets_pdf
+from profiler.output.record.option import Request
 from profiler.output.report.content import Job, report_of
 from profiler.output.report.html import report_html
 from profiler.output.report.pages import report_sheets
-from profiler.output.report.trials import trial_blocks
+from profiler.output.trials.trial_blocks import report_blocks
+from profiler.output.writing import export
 from profiler.pictures.basics.display import Align
 from profiler.pictures.sheet.clashes import clashes
 from profiler.pictures.sheet.items import Text
@@ -26,7 +27,7 @@ from profiler.study.files import examples
 pdfplumber = pytest.importorskip("pdfplumber")
 JOB = Job("bowls.bowl", "2026-10-20", "9.9.9", "A. Designer")
 SECTIONS = ["Job", "Inputs", "Pictures", "Findings, worst first", "Wall", "Grooves", "Body, water and rotor",
-            "Models, equations and where they hold", "The model's record", "What was not checked",
+            "Models, equations and what they are valid for", "The model's record", "What was not checked",
             "Cautions"]  # fmt: skip
 
 
@@ -159,9 +160,9 @@ def test_the_html_is_well_formed_whole_in_itself_and_has_the_pictures_as_drawing
 
 
 def test_both_are_written_by_their_extension(tmp_path):
-    made = export(tmp_path / "r.pdf", evaluated(), ExportOptions(study_file="s.bowl"), "report")
+    made = export(tmp_path / "r.pdf", evaluated(), Request(study_file="s.bowl"), "report")
     assert made[0].words == f"calculation report, {len(report_sheets(report()))} pages"
-    export(tmp_path / "r.html", evaluated(), ExportOptions(study_file="s.bowl"))
+    export(tmp_path / "r.html", evaluated(), Request(study_file="s.bowl"))
     assert (tmp_path / "r.pdf").read_bytes().startswith(b"%PDF")
     assert "s.bowl" in (tmp_path / "r.html").read_text("utf-8")
 
@@ -199,14 +200,14 @@ JUDGED = evaluate_trial(STUDY_WITH_TRIAL.trials[0], STUDY_WITH_TRIAL)
 
 
 def test_a_trial_has_pages_with_verdict_interval_gates_runs_and_pictures():
-    blocks = trial_blocks(JUDGED)
+    blocks = report_blocks(JUDGED)
     made = Report("Trial", ("today",), tuple(blocks))
     verdict = JUDGED.judgement.verdict
     assert blocks[1].strong and verdict.text[1:] in blocks[1].text and "95 % interval" in blocks[1].text
     cells = [row for b in blocks if isinstance(b, Grid) for row in b.rows]
     for gate in verdict.gates:
         assert any(row[:2] == (gate.state.value, gate.label) for row in cells)
-    assert [row[0] for row in cells if len(row) == 6 and row[1] in {r.design for r in JUDGED.trial.runs}] == [
+    assert [row[0] for row in cells if len(row) == 7 and row[1] in {r.design for r in JUDGED.trial.runs}] == [
         r.run for r in JUDGED.trial.runs
     ]
     assert sum(len(b.pictures) for b in blocks if isinstance(b, Figure)) == 4
@@ -221,7 +222,7 @@ def test_a_trial_without_a_verdict_says_why_and_gives_no_verdict_word():
     trial = replace(STUDY_WITH_TRIAL.trials[0], runs=STUDY_WITH_TRIAL.trials[0].runs[:2])
     found = evaluate_trial(trial, STUDY_WITH_TRIAL)
     assert found.judgement is None
-    blocks = trial_blocks(found)
+    blocks = report_blocks(found)
     assert blocks[1] == Paragraph(f"No verdict: {found.trouble}", strong=True)
     words = " ".join(b.text for b in blocks if isinstance(b, Paragraph))
     assert "better" not in words and "Gates" not in [b.text for b in blocks if isinstance(b, Heading)]

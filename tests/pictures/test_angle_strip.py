@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from msgspec.structs import replace
 
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE
 from profiler.assess.shape.slopes import slopes_of
 from profiler.pictures.basics.display import Area, Dot, Label, Line, Picture, Role
 from profiler.pictures.basics.state_marks import runs_of
@@ -20,6 +20,7 @@ from profiler.pictures.strips.angle_strip import (
 )
 from profiler.study import Design, Knot, WallCurve
 from profiler.study.edits import design_edits as edits
+from profiler.study.records.design import KNOT_LEAVING
 from profiler.units import DEGREE
 from tests.pictures.scenes import STUDY, axis, numbers_in, of_kind, scene, texts
 
@@ -94,7 +95,7 @@ def test_the_band_spans_low_to_high_repose_and_its_line_is_the_middle() -> None:
 @pytest.mark.parametrize("corner", [None, 3.0])
 def test_the_stations_left_out_of_the_drawing_lie_on_it(corner: float | None) -> None:
     """No curve moves by half a pixel, corners included, because fewer points are drawn."""
-    design = STUDY.design if corner is None else edits.make_corner(STUDY.design, 1, corner)
+    design = STUDY.design if corner is None else KNOT_LEAVING.at(1).set(STUDY.design, corner)
     of = scene(design)
     at, seen = of.shown.shape.stations, seen_stations(of.shown.shape.stations)
     jump = at.height[1:] == at.height[:-1]
@@ -110,7 +111,7 @@ def test_steeper_lies_to_the_left_and_shallower_to_the_right() -> None:
 
 
 def test_every_knot_has_a_handle_on_the_curve_and_a_corner_has_two() -> None:
-    design = edits.make_corner(STUDY.design, 1, 11.0)
+    design = KNOT_LEAVING.at(1).set(STUDY.design, 11.0)
     of = scene(design)
     found = handles(of, SCALE)
     assert [(h.knot, h.leaving) for h in found] == [(0, False), (1, False), (1, True), (2, False), (3, False)]

@@ -12,15 +12,15 @@ from profiler.assess.evaluate.batch import under
 from profiler.assess.quantities.table import quantity
 from profiler.explore.compare import compare
 from profiler.explore.ore_map import asked, ore_map, span
-from profiler.explore.overturn import why
+from profiler.explore.why_overturn import why
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.axis import HeightAxis
 from profiler.pictures.basics.display import Area, Dot, Label, Line, Role, Strokes
 from profiler.pictures.basics.state_marks import STATE_ROLES
 from profiler.pictures.charts import comparison, overturn_plot
-from profiler.pictures.charts.ore_map import ore_map_picture
+from profiler.pictures.charts.map_picture import ore_map_picture
 from profiler.pictures.strips.groove_strip import groove_strip
-from profiler.pictures.strips.gutter import gutter
+from profiler.pictures.strips.gutter_strip import gutter
 from profiler.pictures.strips.ladder import COLUMN_PX, ladder
 from profiler.pictures.strips.scene import Scene
 from profiler.study.files.examples import read

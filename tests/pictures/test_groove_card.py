@@ -12,7 +12,7 @@ from profiler.assess.quantities.groove_card import groove_card
 from profiler.assess.quantities.table import quantity
 from profiler.pictures.basics.axis import HeightAxis
 from profiler.pictures.basics.display import Area, Label, Line, Role
-from profiler.pictures.strips.groove_card import card
+from profiler.pictures.strips.card_strip import card
 from profiler.pictures.strips.groove_strip import groove_strip
 from profiler.pictures.strips.hole_marks import hole_edges, hole_marks
 from profiler.pictures.strips.scene import Scene
@@ -44,7 +44,7 @@ def test_the_card_shows_every_figure_with_equation_numbers_and_source() -> None:
 
 def test_the_card_prints_the_numbers_of_the_evaluation() -> None:
     shown = whole(SCENE)
-    for key in ("groove_water_l_min", "jacket_kpa", "back_kpa", "discharge", "flush_ratio", "volume_ml", "capacity_kg"):
+    for key in ("groove_water_l_min", "jacket_kpa", "back_kpa", "discharge", "flush_ratio", "volume_l", "capacity_kg"):
         q = quantity(key)
         assert q.text(float(q.get(E)[3])) in shown, key
     ratio = quantity("velocity_ratio").get(E)[3]
@@ -70,7 +70,7 @@ def test_a_card_taller_than_the_strip_scrolls_to_its_end() -> None:
     first, last = card(SCENE, 400.0, 400.0), card(SCENE, 400.0, 400.0, 1e9)
     assert first.tall > 800.0
     assert "Overturn" in words(first.picture.items) and "Overturn" not in words(last.picture.items)
-    assert "Holds, dry" in words(last.picture.items)
+    assert "Capacity, dry" in words(last.picture.items)
     assert any(isinstance(i, Area) and i.role is Role.BAR for i in first.picture.items)
 
 

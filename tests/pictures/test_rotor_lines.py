@@ -13,7 +13,6 @@ from profiler.pictures.strips.rotor_lines import rotor_lines
 from profiler.pictures.strips.scene import lowest_mm
 from profiler.pictures.strips.section_strip import radius_scale, section_strip
 from profiler.study import HolePlan, Machine, SeatPoint
-from profiler.study.edits import design_edits as edits
 from tests.pictures.scenes import STUDY, axis, of_kind, scene
 
 WIDTH, HEIGHT = 440.0, 532.0
@@ -97,7 +96,7 @@ def test_the_words_stand_in_the_picture_at_every_usual_width() -> None:
 
 
 def test_a_bowl_that_fills_its_seat_shows_the_gap_by_its_own_outside() -> None:
-    filling = edits.with_body(STUDY.design, replace(STUDY.design.body, fill_seat=True))
+    filling = replace(STUDY.design, body=replace(STUDY.design.body, fill_seat=True))
 
     def dotted(design) -> int:
         of = scene(design)

@@ -7,7 +7,7 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.assess.flow.solve import MIDDLE
+from profiler.assess.flow.flow_stage import MIDDLE
 from profiler.assess.quantities.reading import reading_at
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Area, Dot, Label, Line, Picture, Role
@@ -96,7 +96,8 @@ def test_over_a_buried_height_a_line_leads_to_the_land_that_holds_the_bed() -> N
     scale = radius_scale(of, WIDTH)
     leader = next(i for i in of_kind(drawn(of), Line, Role.CURSOR) if i.points[0, 0] != 0.0)
     start, end = leader.points
-    assert start == pytest.approx([scale.x(reading.surface_radius_mm), of.axis.y(200.0)], abs=0.5)
+    surface = reading.radius_mm - reading.buried_mm
+    assert start == pytest.approx([scale.x(surface), of.axis.y(200.0)], abs=0.5)
     held_radius = float(of.shown.shape.wall.radius_at(reading.held_at_mm))
     assert end == pytest.approx([scale.x(held_radius), of.axis.y(reading.held_at_mm)], abs=0.01)
     assert f"held at {reading.held_at_mm:.0f} mm" in texts(drawn(of))

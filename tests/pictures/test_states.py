@@ -5,10 +5,11 @@ from itertools import combinations, pairwise
 import numpy as np
 import pytest
 
+from profiler.assess.quantities.table import STATE_WORDS
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Area, Strokes, boxed
-from profiler.pictures.basics.state_marks import SHORT_WORDS, STATE_ROLES, WORDS, runs_of, state_box
-from profiler.pictures.strips.gutter import gutter
+from profiler.pictures.basics.state_marks import SHORT_WORDS, STATE_ROLES, runs_of, state_box
+from profiler.pictures.strips.gutter_strip import gutter
 from tests.pictures.scenes import axis, of_kind, scene
 
 BOXES = {"tape": (16.0, 120.0), "short tape": (16.0, 20.0), "groove row": (12.0, 13.0), "thin row": (12.0, 9.0)}
@@ -34,7 +35,7 @@ def test_patterns_stay_inside_their_box(size: tuple[float, float]) -> None:
 
 
 def test_every_state_has_its_own_role_and_words() -> None:
-    for table in (STATE_ROLES, WORDS, SHORT_WORDS):
+    for table in (STATE_ROLES, STATE_WORDS, SHORT_WORDS):
         assert set(table) == set(State) and len(set(table.values())) == len(State)
     for state in State:
         box = of_kind(state_box(state, 0.0, 0.0, 16.0, 40.0), Area)

@@ -5,10 +5,12 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess.trials.verdicts import evaluate_trial
+from profiler.numbers import fixed
 from profiler.pictures.basics.display import Area, Dot, Label, Line, Role, Strokes
 from profiler.pictures.charts import trial_charts as charts
 from profiler.study.files import examples
-from profiler.study.records.trial import Structure, Trial
+from profiler.study.records.trial import Trial
+from profiler.words import Structure
 
 TRIAL = examples.read("trial").trials[0]
 FOUND = evaluate_trial(TRIAL)
@@ -58,7 +60,8 @@ def test_the_band_is_the_interval_on_the_scale_of_the_dots():
 
 def test_excluded_runs_are_crosses_and_a_chosen_run_is_named():
     plain, marked = charts.run_order(FOUND, 310.0, 220.0), charts.run_order(FOUND, 310.0, 220.0, 3)
-    assert sum(isinstance(item, Strokes) for item in plain.items) == 1
+    strokes = [item for item in plain.items if isinstance(item, Strokes)]
+    assert [len(item.ends) for item in strokes] == [25, 2]  # a bar for each run that counts, a cross for the other
     assert "run 4" in texts(marked) and "run 4" not in texts(plain)
 
 
@@ -80,8 +83,8 @@ def test_size_classes_show_an_interval_each_and_fill_only_what_holm_allows():
     picture = charts.size_classes(FOUND, 310.0, 220.0)
     dots = [item for item in picture.items if isinstance(item, Dot)]
     assert [d.filled for d in dots] == [t.holm_p < 0.05 for t in FOUND.sizes.tests]
-    assert len([t for t in texts(picture) if t.startswith("gives ")]) == 5
-    assert {"+212", "−25"} <= set(texts(picture))
+    parts = {fixed(100.0 * part, 2, signed=True) for part in FOUND.sizes.gain.by_design}
+    assert {"+212", "−25", "contributes", *parts} <= set(texts(picture))
 
 
 @pytest.mark.parametrize("draw", DRAWS)

@@ -7,17 +7,29 @@ from datetime import date
 from msgspec import Struct
 from msgspec.structs import replace
 
-from profiler.study import Material, SizeClass, Study, fields_of
+from profiler.study import GrooveChange, HoleChange, Material, SizeClass, Study, fields_of
 from profiler.study.edits import design_edits as edits
 from profiler.study.edits import list_edits, trial_edits
-from profiler.study.edits.list_edits import Kind
+from profiler.study.edits.list_edits import Listed
 from profiler.study.files import examples
 from profiler.study.files.owned_lists import shipped
 from profiler.study.ledger.columns import COLUMNS
-from profiler.study.records.design import Design, Hold, Placing, SquareTo
-from profiler.study.records.holes import change_ring
+from profiler.study.records.design import (
+    BODY_MATERIAL,
+    KNOT_EASED,
+    KNOT_HEIGHT,
+    KNOT_LEAVING,
+    KNOT_LOCKED,
+    Design,
+    Hold,
+    Placing,
+    SquareTo,
+)
+from profiler.study.records.fields import members_of
+from profiler.study.records.machine import SHELL_MATERIAL
 from profiler.study.records.size_classes import made_whole
-from profiler.study.records.trial import Structure, Trial
+from profiler.study.records.trial import Trial
+from profiler.words import Structure
 
 Edit = Callable[[Study, random.Random], Study]
 MATERIALS = (None, *shipped(Material))
@@ -44,7 +56,7 @@ def _move_knot(design: Design, chance: random.Random) -> Design:
 
 
 def _set_height(design: Design, chance: random.Random) -> Design:
-    return edits.set_knot_height(design, chance.randrange(len(design.wall.knots)), round(chance.uniform(0, 500), 1))
+    return KNOT_HEIGHT.at(_knot(design, chance)).set(design, round(chance.uniform(0, 500), 1))
 
 
 def _add_knot(design: Design, chance: random.Random) -> Design:
@@ -59,16 +71,20 @@ def _delete_knot(design: Design, chance: random.Random) -> Design:
 
 
 def _corner(design: Design, chance: random.Random) -> Design:
-    return edits.make_corner(design, chance.randrange(len(design.wall.knots)), round(chance.uniform(-5.0, 35.0), 2))
+    return KNOT_LEAVING.at(_knot(design, chance)).set(design, round(chance.uniform(-5.0, 35.0), 2))
 
 
 def _smooth(design: Design, chance: random.Random) -> Design:
-    return edits.make_smooth(design, chance.randrange(len(design.wall.knots)))
+    return KNOT_LEAVING.at(_knot(design, chance)).set(design, None)
 
 
 def _knot_mark(design: Design, chance: random.Random) -> Design:
-    index = chance.randrange(len(design.wall.knots))
-    return edits.set_knot(design, index, chance.choice(("eased", "locked")), chance.random() < 0.5)
+    index = _knot(design, chance)
+    return chance.choice((KNOT_EASED, KNOT_LOCKED)).at(index).set(design, chance.random() < 0.5)
+
+
+def _knot(design: Design, chance: random.Random) -> int:
+    return chance.randrange(len(design.wall.knots))
 
 
 def _hold(design: Design, chance: random.Random) -> Design:
@@ -80,7 +96,7 @@ def _groove(design: Design, chance: random.Random) -> Design:
         (("off", True), ("off", False), ("shift_mm", round(chance.uniform(-8, 8), 1)), ("depth_mm", 9.0),
          ("mouth_mm", round(chance.uniform(4, 16), 1)), ("mouth_mm", None))
     )  # fmt: skip
-    return edits.change_groove(design, chance.randint(1, 20), name, value)
+    return members_of(GrooveChange)[name].at(chance.randint(1, 20)).set(design, value)
 
 
 def _groove_rule(design: Design, chance: random.Random) -> Design:
@@ -88,7 +104,7 @@ def _groove_rule(design: Design, chance: random.Random) -> Design:
         (("placing", chance.choice(list(Placing))), ("square_to", chance.choice(list(SquareTo))),
          ("heights_mm", tuple(round(chance.uniform(0, 330), 1) for _ in range(chance.randrange(8)))))
     )  # fmt: skip
-    return edits.with_grooves(design, edits.with_value(design.grooves, name, value))
+    return edits.with_grooves(design, replace(design.grooves, **{name: value}))
 
 
 def _number(record: Struct, chance: random.Random) -> Struct:
@@ -102,7 +118,7 @@ def _number(record: Struct, chance: random.Random) -> Struct:
     else:
         value = min(max(held * chance.uniform(0.8, 1.25), field.low), field.high)
     value = field.snapped(value)
-    return edits.with_value(record, name, round(value) if isinstance(held, int) else value)
+    return replace(record, **{name: round(value) if isinstance(held, int) else value})
 
 
 def _default(record: Struct, name: str, otherwise: float) -> float:
@@ -114,7 +130,7 @@ def _default(record: Struct, name: str, otherwise: float) -> float:
 
 
 def _add_item(study: Study, chance: random.Random) -> Study:
-    kind = chance.choice(list(Kind))
+    kind = chance.choice(list(Listed))
     do = list_edits.delete if len(list_edits.items(study, kind)) >= MOST_ITEMS else chance.choice(
         (list_edits.add, list_edits.duplicate)
     )  # fmt: skip
@@ -129,7 +145,7 @@ def _mark(study: Study, chance: random.Random) -> Study:
 
 def _body_mark(design: Design, chance: random.Random) -> Design:
     name = chance.choice(("fill_seat", "backed"))
-    return edits.with_body(design, edits.with_value(design.body, name, chance.random() < 0.5))
+    return replace(design, body=replace(design.body, **{name: chance.random() < 0.5}))
 
 
 def _material(study: Study, chance: random.Random) -> Study:
@@ -137,23 +153,19 @@ def _material(study: Study, chance: random.Random) -> Study:
     of_bowl = chance.random() < 0.5
     held = study.design.body.material if of_bowl else study.machine.shell_material
     material = _number(held, chance) if held is not None and chance.random() < 0.4 else chance.choice(MATERIALS)
-    if not of_bowl:
-        return edits.with_machine(study, edits.with_value(study.machine, "shell_material", material))
-    return edits.with_design(
-        study, edits.with_body(study.design, edits.with_value(study.design.body, "material", material))
-    )
+    return (BODY_MATERIAL if of_bowl else SHELL_MATERIAL).set(study, material)
 
 
 def _holes(design: Design, chance: random.Random) -> Design:
     if chance.random() < 0.6:
         name, value = chance.choice((("count", chance.randint(0, 60)), ("diameter_mm", chance.choice((1.0, 1.5, 3.0)))))
-        plan = edits.with_value(design.holes, name, value)
+        plan = replace(design.holes, **{name: value})
         return replace(design, holes=_number(plan, chance) if chance.random() < 0.3 else plan)
     name, value = chance.choice(
         (("count", chance.randint(0, 80)), ("count", None), ("diameter_mm", round(chance.uniform(0.5, 8.0), 1)),
          ("skew_deg", round(chance.uniform(-60.0, 60.0), 1)), ("skew_deg", None))
     )  # fmt: skip
-    return replace(design, holes=change_ring(design.holes, chance.randint(1, 20), name, value))
+    return members_of(HoleChange)[name].at(chance.randint(1, 20)).set(design, value)
 
 
 def _add_trial(study: Study, chance: random.Random) -> Study:
@@ -175,10 +187,10 @@ def _trial(study: Study, chance: random.Random) -> Study:
             lambda: trial_edits.delete_runs(trial, [row]),
             lambda: trial_edits.exclude(trial, [row], chance.choice(("", "pump stopped"))),
             lambda: trial_edits.take_back(trial, [row]),
-            lambda: trial_edits.set_cell(trial, row, chance.choice(list(COLUMNS)), chance.choice(CELLS)),
+            lambda: trial_edits.set_cells(trial, {(row, chance.choice(list(COLUMNS))): chance.choice(CELLS)}),
             lambda: trial_edits.renamed(trial, chance.choice(("", "Trial", "Second season"))),
             lambda: trial_edits.adjust_also(trial, chance.choice(("wear_h", "speed_rpm")), chance.random() < 0.5),
-            lambda: trial_edits.stamp(trial, date(2031, 3, 1)),
+            lambda: trial_edits.freeze_plan(trial, date(2031, 3, 1)),
             lambda: trial_edits.set_plan(trial, "structure", chance.choice(list(Structure))),
             lambda: trial_edits.waive(trial, "trend", chance.choice(("", "a known cause"))),
             lambda: replace(trial, plan=_optional_number(trial.plan, chance)),
@@ -192,9 +204,9 @@ def _optional_number(record: Struct, chance: random.Random) -> Struct:
     """A number of the record within its bounds, or none where it may be empty."""
     name, field = chance.choice(list(fields_of(type(record)).items()))
     if _default(record, name, float("nan")) != _default(record, name, float("nan")) and chance.random() < 0.3:
-        return edits.with_value(record, name, None)
+        return replace(record, **{name: None})
     value = field.snapped(chance.uniform(field.low, min(field.high, field.low + 1000.0 * field.step)))
-    return edits.with_value(record, name, round(value) if name == "planned_units" else value)
+    return replace(record, **{name: round(value) if name == "planned_units" else value})
 
 
 def _size_classes(study: Study, chance: random.Random) -> Study:
@@ -211,7 +223,7 @@ EDITS: tuple[Edit, ...] = (
     *(_design(change) for change in (
         _move_knot, _move_knot, _set_height, _add_knot, _delete_knot, _corner, _smooth, _knot_mark, _hold, _groove,
         _groove_rule, lambda d, c: edits.with_grooves(d, _number(d.grooves, c)),
-        lambda d, c: edits.with_body(d, _number(d.body, c)), _body_mark, _holes, _holes,
+        lambda d, c: replace(d, body=_number(d.body, c)), _body_mark, _holes, _holes,
     )),
     _material, _add_trial, _trial, _trial,
     lambda s, c: edits.with_duty(s, _number(s.duty, c)),
@@ -219,7 +231,7 @@ EDITS: tuple[Edit, ...] = (
     lambda s, c: edits.with_machine(s, _number(s.machine, c)),
     _add_item,
     _mark,
-    lambda s, c: list_edits.delete(s, c.choice(list(Kind))),
-    lambda s, c: list_edits.move(s, c.choice(list(Kind)), c.randint(-3, 3)),
-    lambda s, c: list_edits.rename(s, c.choice(list(Kind)), c.choice(("", "A", "B  b", "As designed", s.design.name))),
+    lambda s, c: list_edits.delete(s, c.choice(list(Listed))),
+    lambda s, c: list_edits.move(s, c.choice(list(Listed)), c.randint(-3, 3)),
+    lambda s, c: list_edits.rename(s, c.choice(list(Listed)), c.choice(("", "A", "B  b", "As designed", s.duty.name))),
 )  # fmt: skip

@@ -14,13 +14,11 @@ from msgspec.structs import replace
 from profiler.cli import main as cli
 from profiler.study import BowlFileError, GrooveRule, Knot, Placing, SeatPoint, fields_of, read_study, write_study
 from profiler.study.edits.design_edits import (
-    with_body,
     with_design,
     with_duty,
     with_grooves,
     with_knots,
     with_machine,
-    with_value,
 )
 from profiler.study.files import examples
 from profiler.study.files.file import decode_study, encode_study
@@ -150,7 +148,7 @@ def duty(study, **changes):
 
 
 def body(study, **changes):
-    return with_design(study, with_body(study.design, replace(study.design.body, **changes)))
+    return with_design(study, replace(study.design, body=replace(study.design.body, **changes)))
 
 
 def grooves(study, **changes):
@@ -162,7 +160,7 @@ def knots(study, *those):
 
 
 def wall(study, **changes):
-    return with_design(study, with_value(study.design, "wall", replace(study.design.wall, **changes)))
+    return with_design(study, replace(study.design, wall=replace(study.design.wall, **changes)))
 
 
 def machine(study, **changes):
@@ -238,9 +236,9 @@ def _records(study):
     return [
         (study.duty, lambda r: with_duty(study, r)),
         (study.machine, lambda r: with_machine(study, r)),
-        (study.design.body, lambda r: with_design(study, with_body(study.design, r))),
+        (study.design.body, lambda r: with_design(study, replace(study.design, body=r))),
         (study.design.grooves, lambda r: with_design(study, with_grooves(study.design, r))),
-        (study.design.wall, lambda r: with_design(study, with_value(study.design, "wall", r))),
+        (study.design.wall, lambda r: with_design(study, replace(study.design, wall=r))),
         (others[1], lambda r: with_design(study, with_knots(study.design, (others[0], r, *others[2:])))),
         (seat[0], lambda r: machine(study, seat=(r, *seat[1:]))),
     ]
@@ -260,7 +258,7 @@ def test_every_field_stops_at_its_bounds(run, tmp_path, which, name):
     field = fields_of(type(record))[name]
     for value in (field.low - 1, field.high * 2 + 1, -1e6, 1e9):
         path = tmp_path / "value.bowl"
-        write_study(put_back(with_value(record, name, type(getattr(record, name) or 1.0)(value))), path)
+        write_study(put_back(replace(record, **{name: type(getattr(record, name) or 1.0)(value)})), path)
         code, out, err = run("check", path, "--json")
         assert (code, err) == (1, "")
         found = {f["code"]: f for f in json.loads(out)["findings"]}[f"out_of_bounds_{name}"]

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from PySide6.QtWidgets import QApplication
 
 from profiler.assess import Severity, Stages, evaluate
-from profiler.assess.checks.shape import CROSSING_SAG_MM
+from profiler.assess.checks.check_shape import CROSSING_SAG_MM
 from profiler.assess.trials.verdicts import evaluate_trial
 from profiler.geometry.chain import sampled
 from profiler.study import Knot, Study

@@ -10,8 +10,9 @@ from profiler.study import BowlFileError, Machine, Material, objections
 from profiler.study.edits import machine_edits
 from profiler.study.files import examples
 from profiler.study.files.file import decode_study, encode_study
-from profiler.study.files.owned_lists import drop, file_name, keep, read_list, shipped
-from profiler.study.records.materials import SOURCES, TYPED, with_number
+from profiler.study.files.owned_lists import add, file_name, read_list, remove, shipped
+from profiler.study.records.machine import SEAT_HEIGHT, SEAT_RADIUS
+from profiler.study.records.materials import SOURCES, STRENGTH, TYPED
 
 KINDS = (Machine, Material)
 OWN = Material("Own steel", 7800.0, 200000.0, 0.3, 250.0, "yield stress")
@@ -57,27 +58,27 @@ def test_the_example_runs_on_its_machine_of_the_list():
 @pytest.mark.parametrize("record", [OWN, replace(STUDY.machine, name="Own rotor")], ids=["material", "machine"])
 def test_what_is_kept_is_read_back_equal_beside_the_shipped_ones(record, tmp_path):
     path = tmp_path / "new folder" / file_name(type(record))
-    kept = keep(path, record)
+    kept = add(path, record)
     assert kept == read_list(type(record), path)
     assert kept.items == (*shipped(type(record)), record)
 
 
 def test_keeping_the_same_name_again_replaces_it_in_its_place(tmp_path):
     path = tmp_path / "materials.json"
-    keep(path, OWN)
-    changed = with_number(OWN, "strength_mpa", 300.0)
-    found = keep(path, changed)
+    add(path, OWN)
+    changed = STRENGTH.set(OWN, 300.0)
+    found = add(path, changed)
     assert found.named(OWN.name) == changed
     assert len(found.items) == len(shipped(Material)) + 1
 
 
 def test_dropping_takes_one_entry_out_but_never_the_last(tmp_path):
     path = tmp_path / "materials.json"
-    names = [m.name for m in keep(path, OWN).items]
+    names = [m.name for m in add(path, OWN).items]
     for name in names[:-1]:
-        assert drop(path, Material, name).named(name) is None
+        assert remove(path, Material, name).named(name) is None
     with pytest.raises(BowlFileError, match="the list is empty"):
-        drop(path, Material, OWN.name)
+        remove(path, Material, OWN.name)
     assert read_list(Material, path).items == (OWN,)
 
 
@@ -106,7 +107,7 @@ def test_a_broken_list_is_one_sentence_and_the_shipped_ones_and_stays_as_it_is(w
     assert found.items == shipped(Material)
     assert found.trouble.startswith("materials.json is not a list") and found.trouble.endswith(".")
     assert "\n" not in found.trouble and len(found.trouble) < 400
-    for change in (lambda: keep(path, OWN), lambda: drop(path, Material, OWN.name)):
+    for change in (lambda: add(path, OWN), lambda: remove(path, Material, OWN.name)):
         with pytest.raises(BowlFileError, match="Nothing is written over it"):
             change()
     assert path.read_bytes() == BROKEN[what]
@@ -121,19 +122,19 @@ def test_a_record_that_could_not_be_read_again_is_not_kept(tmp_path):
     path = tmp_path / "materials.json"
     for wrong in (replace(OWN, name="  "), replace(OWN, density_kg_m3=1.0), replace(OWN, poisson=float("nan"))):
         with pytest.raises(BowlFileError, match=r"materials\.json was not changed"):
-            keep(path, wrong)
+            add(path, wrong)
     assert not path.exists()
 
 
 def test_a_folder_that_cannot_be_made_is_one_sentence(tmp_path):
     (tmp_path / "lists").write_text("a file where the folder should be")
     with pytest.raises(BowlFileError, match=r"not a directory|cannot be written"):
-        keep(tmp_path / "lists" / "materials.json", OWN)
+        add(tmp_path / "lists" / "materials.json", OWN)
 
 
 def test_a_full_disk_leaves_the_old_list(tmp_path, monkeypatch):
     path = tmp_path / "materials.json"
-    keep(path, OWN)
+    add(path, OWN)
     before = path.read_bytes()
 
     def full(_: int) -> None:
@@ -141,22 +142,22 @@ def test_a_full_disk_leaves_the_old_list(tmp_path, monkeypatch):
 
     monkeypatch.setattr("profiler.study.files.disk.os.fsync", full)
     with pytest.raises(BowlFileError, match="no space left on device"):
-        keep(path, replace(OWN, name="Another"))
+        add(path, replace(OWN, name="Another"))
     assert path.read_bytes() == before and list(tmp_path.iterdir()) == [path]
 
 
 def test_a_study_holds_its_own_copy_and_opens_without_any_list(tmp_path):
     path = tmp_path / "materials.json"
-    keep(path, OWN)
+    add(path, OWN)
     study = replace(STUDY, machine=replace(STUDY.machine, shell_material=OWN))
     data = encode_study(study)
-    drop(path, Material, OWN.name)
+    remove(path, Material, OWN.name)
     assert decode_study(data, "x.bowl") == study
 
 
 def test_a_number_that_is_typed_names_the_study_as_its_source():
     stainless = shipped(Material)[0]
-    changed = with_number(stainless, "strength_mpa", 230.0)
+    changed = STRENGTH.set(stainless, 230.0)
     assert (changed.strength_mpa, changed.strength_source) == (230.0, TYPED)
     assert changed.density_source == stainless.density_source
     assert set(SOURCES) == {name for name, _ in stainless.sources}
@@ -181,9 +182,9 @@ def test_the_seat_grows_upward_and_from_nothing():
 @pytest.mark.parametrize(
     "edit",
     [
-        lambda m: machine_edits.set_seat_point(m, 0, "height_mm", 5.0),
-        lambda m: machine_edits.set_seat_point(m, 1, "height_mm", 0.0),
-        lambda m: machine_edits.set_seat_point(m, 1, "height_mm", 332.0),
+        lambda m: SEAT_HEIGHT.at(0).set(m, 5.0),
+        lambda m: SEAT_HEIGHT.at(1).set(m, 0.0),
+        lambda m: SEAT_HEIGHT.at(1).set(m, 332.0),
         lambda m: machine_edits.delete_seat_point(m, 0),
         lambda m: machine_edits.rename(m, "   "),
     ],
@@ -194,7 +195,7 @@ def test_what_would_put_the_seat_out_of_order_is_refused_in_one_sentence(edit):
 
 
 def test_a_seat_point_is_changed_exactly():
-    changed = machine_edits.set_seat_point(STUDY.machine, 1, "radius_mm", 251.25)
+    changed = SEAT_RADIUS.at(1).set(STUDY.machine, 251.25)
     assert changed.seat[1].radius_mm == 251.25 and changed.seat[0] is STUDY.machine.seat[0]
     assert machine_edits.rename(STUDY.machine, "  Own ").name == "Own"
 

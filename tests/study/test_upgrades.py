@@ -8,12 +8,12 @@ from msgspec.structs import replace
 
 from profiler.assess import evaluate
 from profiler.cli.main import main
-from profiler.study import FRICTIONS, Duty, FrictionBasis, read_study, write_study
-from profiler.study.edits.design_edits import with_value
+from profiler.study import FRICTIONS, Duty, FrictionBasis, fields_of, read_study, write_study
 from profiler.study.files.file import SCHEMA, decode_noted, decode_study, encode_study, read_stamped
 from profiler.study.files.upgrades import UPGRADES, friction_in_place
+from profiler.study.records.duty import FRICTION, SOLIDS
 
-SAMPLE = Path(__file__).parent / "samples" / "schema_1_friction.bowl"
+SAMPLE = Path(__file__).parent / "samples" / "schema-1-friction.bowl"
 NOW = (0.45, 0.60, 0.80)
 
 
@@ -86,8 +86,18 @@ def test_many_duties_are_counted_and_names_cannot_break_the_note() -> None:
 @pytest.mark.parametrize("name", FRICTIONS)
 def test_typing_a_friction_takes_the_mark_away(name: str) -> None:
     marked = read_study(SAMPLE).duties[2]
-    assert with_value(marked, name, 0.7).friction_basis is FrictionBasis.IN_PLACE
-    assert with_value(marked, "solids_pct", 33.0).friction_basis is FrictionBasis.DELIVERED
+    typed = fields_of(Duty)[name]
+    assert typed.set(marked, 0.7).friction_basis is FrictionBasis.IN_PLACE
+    assert typed.set(marked, typed.get(marked)).friction_basis is FrictionBasis.IN_PLACE, "the same, confirmed"
+    assert SOLIDS.set(marked, 33.0).friction_basis is FrictionBasis.DELIVERED
+
+
+def test_a_friction_typed_into_the_study_leaves_other_duties_as_they_were() -> None:
+    study = read_study(SAMPLE)
+    study = study.having("shown", replace(study.shown, duty=study.duties[2].name))
+    after = FRICTION.set(study, 0.7)
+    assert after.duty.friction_basis is FrictionBasis.IN_PLACE and after.duty.friction == 0.7
+    assert after.duties[:2] == study.duties[:2]
 
 
 def test_a_marked_friction_is_a_finding_whose_remedy_takes_the_present_one() -> None:

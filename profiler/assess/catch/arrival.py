@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from profiler.assess.flow.solve import LEAST_ROOM, MIDDLE, Flow, at_grooves
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.flow_stage import LEAST_ROOM, MIDDLE, Flow, at_grooves
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import capture
 from profiler.physics.grains import real_grains as grains

@@ -1,13 +1,13 @@
-"""What the grooves hold and how long a cycle may last: volumes, settled masses, time to fill, mass pull, rinse. SI."""
+"""What the grooves contain, and for how long a cycle: volumes, settled masses, time to fill, mass pull, rinse. SI."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from profiler.assess.flow.solve import MIDDLE, Flow
-from profiler.assess.shape.build import Shape
-from profiler.geometry.groove_capacity import held_polygon, turned_volume
+from profiler.assess.flow.flow_stage import MIDDLE, Flow
+from profiler.assess.shape.shape_stage import Shape
+from profiler.geometry.groove_capacity import contents_polygon, turned_volume
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import packing
 from profiler.study import Duty
@@ -18,7 +18,7 @@ DAY = 86400.0
 
 
 @dataclass(frozen=True, slots=True)
-class Hold:
+class Contents:
     """d duties, g grooves."""
 
     volume: FloatArray  # (d, g) m3 below the mouth line and the groove's own bed
@@ -31,11 +31,11 @@ class Hold:
     stays_behind: FloatArray  # (d,) m3 below the lower edges when the bowl stands
 
 
-def hold_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Hold:
+def contents_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Contents:
     def column(name: str, factor: float) -> FloatArray:
         return np.array([getattr(d, name) for d in duties], dtype=float) * factor
 
-    volume = turned_volume(held_polygon(shape.contours.corners * MM, flow.groove_overfall[:, MIDDLE]))
+    volume = turned_volume(contents_polygon(shape.contours.corners * MM, flow.groove_overfall[:, MIDDLE]))
     heavy = column("heavy_density_kg_m3", 1.0)
     loose, usual, dense = (
         packing.settled_mass(volume, heavy[:, None], share)
@@ -48,7 +48,7 @@ def hold_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Hold:
     with np.errstate(divide="ignore"):
         fill_time = whole / heavy_flow
     behind = float(np.sum(shape.retained_ml)) * 1e-6 if len(shape.mouths) else 0.0
-    return Hold(
+    return Contents(
         volume,
         np.stack((loose, usual, dense), axis=1),
         heavy_flow,

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from profiler.assess.flow.solve import Flow
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.flow_stage import Flow
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import fluidising
 from profiler.physics.rotor import rotation

@@ -9,23 +9,24 @@ from dataclasses import dataclass, field, replace
 from enum import Flag, auto
 from typing import TypeVar
 
-import msgspec
-
-from profiler.assess.catch.build import Catch, catch_of
-from profiler.assess.checks import catch as check_catch
-from profiler.assess.checks import entry as check_entry
-from profiler.assess.checks import fit as check_fit
-from profiler.assess.checks import flow as check_flow
-from profiler.assess.checks import model as check_model
-from profiler.assess.checks import shape as check_shape
-from profiler.assess.checks import spin as check_spin
-from profiler.assess.checks import water as check_water
-from profiler.assess.findings.finding import Finding, Severity, in_order
+from profiler.assess.catch.catch_stage import Catch, catch_of
+from profiler.assess.checks import (
+    check_catch,
+    check_entry,
+    check_fit,
+    check_flow,
+    check_model,
+    check_shape,
+    check_spin,
+    check_water,
+)
+from profiler.assess.findings.finding import Finding, in_order
+from profiler.assess.findings.kinds import Kind, When
+from profiler.assess.flow.flow_stage import Flow, flow_of
 from profiler.assess.flow.sizes import size_problems
-from profiler.assess.flow.solve import Flow, flow_of
-from profiler.assess.shape.build import Shape, shape_of
-from profiler.assess.spin.build import Spin, spin_of
-from profiler.study import Body, Design, Duty, Machine, objections
+from profiler.assess.shape.shape_stage import Shape, shape_of
+from profiler.assess.spin.spin_stage import Spin, spin_of
+from profiler.study import Body, Design, Duty, Machine, Record, objections
 
 Result = TypeVar("Result")
 
@@ -136,6 +137,23 @@ def evaluate(
     return replace(whole, findings=in_order(found))
 
 
+def with_older(quick: Evaluation, whole: Evaluation | None) -> Evaluation:
+    """The quick evaluation with what the last whole one of this design and duty found afterwards.
+
+    An edit that would mend an older finding belongs to an older design, so it is not offered meanwhile.
+    """
+    if whole is None or quick.shape is None:
+        return quick
+    if (whole.design.name, whole.duty.name) != (quick.design.name, quick.duty.name):
+        return quick
+    older = [_without_remedy(f) for f in whole.findings if f.kind.when is When.AFTERWARDS]
+    return replace(quick, findings=in_order((*quick.findings, *older))) if older else quick
+
+
+def _without_remedy(finding: Finding) -> Finding:
+    return finding if finding.remedy is None else replace(finding, remedy=None)
+
+
 def body_figures(shape: Shape, body: Body) -> BodyFigures:
     f = shape.figures
     mass = f.volume * 1e-9 * body.density_kg_m3
@@ -174,28 +192,21 @@ def _out_of_bounds(record: Design | Machine | Duty) -> list[Finding]:
             limit = spec.low if not value >= spec.low else spec.high
             found.append(
                 Finding(
-                    f"out_of_bounds_{spec.name}",
-                    Severity.STOP,
-                    text,
-                    value,
-                    limit,
-                    spec.unit,
-                    "bounds of the field",
-                    height,
-                    height,
+                    kind=Kind.OUT_OF_BOUNDS, field=spec.name, text=text, value=value, limit=limit, unit=spec.unit,
+                    from_mm=height, to_mm=height,
                 )
-            )
+            )  # fmt: skip
     return found
 
 
-def _parts(record: msgspec.Struct, where: str) -> list[tuple[msgspec.Struct, str]]:
+def _parts(record: Record, where: str) -> list[tuple[Record, str]]:
     parts = [(record, where)]
     for name in record.__struct_fields__:
         value = getattr(record, name)
-        if isinstance(value, msgspec.Struct):
+        if isinstance(value, Record):
             parts += _parts(value, where)
         elif isinstance(value, tuple):
             for number, item in enumerate(value, 1):
-                if isinstance(item, msgspec.Struct):
+                if isinstance(item, Record):
                     parts += _parts(item, f"{type(item).__name__} {number}: ")
     return parts

@@ -1,22 +1,13 @@
-"""A finding: one located statement, as data with an address. Which checks make findings is in the `check_*` files."""
+"""A finding: one located statement, as data with an address. Which kinds there are stands in `kinds`."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
+from profiler.assess.findings.kinds import Kind, Severity, Topic
+from profiler.numbers import as_printed, counted
 from profiler.study import Design, Duty, Machine
-from profiler.units import with_minus
 
-
-class Severity(StrEnum):
-    """stop: cannot be built, does not fit or must not run. check: works against the purpose, or a model is strained."""
-
-    STOP = "stop"
-    CHECK = "check"
-    NOTE = "note"
-
-
-RANK = {Severity.STOP: 0, Severity.CHECK: 1, Severity.NOTE: 2}
+RANK = {severity: rank for rank, severity in enumerate(Severity)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,21 +18,34 @@ class Remedy:
     changed: Design | Duty | Machine
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """What was found, where, against which limit, and who says so."""
 
-    code: str
-    severity: Severity
+    kind: Kind
     text: str
+    field: str = ""  # its name, where the kind is found of any field: it ends the code
     value: float | None = None
     limit: float | None = None
     unit: str = ""
-    source: str = ""
     from_mm: float | None = None
     to_mm: float | None = None
     grooves: tuple[int, ...] = ()
     remedy: Remedy | None = None
+    own_severity: Severity | None = None  # where it is not the kind's
+    own_source: str = ""  # where it is not the kind's
+
+    @property
+    def code(self) -> str:
+        return f"{self.kind.code}_{self.field}" if self.field else self.kind.code
+
+    @property
+    def severity(self) -> Severity:
+        return self.own_severity or self.kind.severity
+
+    @property
+    def source(self) -> str:
+        return self.own_source or self.kind.source
 
     @property
     def groove(self) -> int | None:
@@ -54,8 +58,8 @@ def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def _printed(finding: Finding) -> Finding:
-    text, remedy = with_minus(finding.text), finding.remedy
-    if remedy is not None and (label := with_minus(remedy.label)) != remedy.label:
+    text, remedy = as_printed(finding.text), finding.remedy
+    if remedy is not None and (label := as_printed(remedy.label)) != remedy.label:
         return replace(finding, text=text, remedy=replace(remedy, label=label))
     return finding if text is finding.text else replace(finding, text=text)
 
@@ -64,17 +68,19 @@ def stops(findings: Iterable[Finding]) -> int:
     return sum(f.severity is Severity.STOP for f in findings)
 
 
-def runs(numbers: Iterable[int]) -> list[tuple[int, ...]]:
-    """Numbers grouped into runs of neighbours, so that one statement serves each run."""
-    grouped: list[list[int]] = []
-    for number in sorted(numbers):
-        if grouped and number == grouped[-1][-1] + 1:
-            grouped[-1].append(number)
-        else:
-            grouped.append([number])
-    return [tuple(g) for g in grouped]
+def severity_counts(severities: Iterable[Severity | str]) -> str:
+    """'0 stops, 1 check, 17 notes'."""
+    found = [Severity(severity) for severity in severities]
+    return ", ".join(counted(found.count(severity), severity.value) for severity in Severity)
 
 
-def named(grooves: tuple[int, ...]) -> str:
-    """'groove 3' or 'grooves 3 to 7'."""
-    return f"groove {grooves[0]}" if len(grooves) == 1 else f"grooves {grooves[0]} to {grooves[-1]}"
+def not_checked_words(stop_count: int) -> str:
+    """What everything that is made in spite of `stop` findings carries; empty where there are none."""
+    return f"NOT CHECKED: {counted(stop_count, 'stop finding')}" if stop_count else ""
+
+
+def by_topic(findings: Iterable[Finding]) -> list[tuple[Topic, tuple[Finding, ...]]]:
+    """The findings of each topic that has any, in the order of the topics and as they were found."""
+    found = tuple(findings)
+    parts = ((topic, tuple(f for f in found if f.kind.topic is topic)) for topic in Topic)
+    return [(topic, part) for topic, part in parts if part]

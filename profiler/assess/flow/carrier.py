@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from profiler.assess.flow.feed import Feed
-from profiler.physics.grains import size_classes, suspension
+from profiler.physics.grains import classed_grains, suspension
 from profiler.physics.rotor import rotation
 from profiler.physics.rotor.rotation import FloatArray, Values
 from profiler.physics.slurry import repose
@@ -66,16 +66,16 @@ def slurry_of(
     else:
         limit = liquid_limit(feed, film, before.limit) ** STRIDE * before.limit ** (1.0 - STRIDE)
     limit = np.where(feed.classed, limit, 0.0)
-    cut = size_classes.divide(feed.classes, limit)
+    cut = classed_grains.divide(feed.classes, limit)
     fine = cut.fine[:, None, None]
     fines = fine * fraction / (1.0 - (1.0 - fine) * fraction)
     density = suspension.mixture_density(fines, solids, water)
-    viscosity = size_classes.thickened(fines, thin)
-    mixture = size_classes.Mixture(cut.size.T[..., None, None], cut.share.T[..., None, None])
+    viscosity = classed_grains.thickened(fines, thin)
+    mixture = classed_grains.Mixture(cut.size.T[..., None, None], cut.share.T[..., None, None])
     slurry = repose.Slurry(solids, cut.median[:, None, None], density, viscosity, mixture)
     return Carrier(limit, cut.fine, (1.0 - fine) * fraction, fines, density, viscosity), slurry
 
 
 def _limit(feed: Feed, velocity: Values, acceleration: FloatArray, start: FloatArray | None = None) -> FloatArray:
     water = (feed.water_density, feed.water_viscosity)
-    return size_classes.liquid_size(velocity, acceleration, feed.solids_density, *water, start)
+    return classed_grains.liquid_size(velocity, acceleration, feed.solids_density, *water, start)

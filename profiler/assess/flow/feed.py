@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from profiler.assess.flow.sizes import batch_of, d50_um
-from profiler.physics.grains.size_classes import SizeClasses
+from profiler.physics.grains.classed_grains import SizeClasses
 from profiler.physics.slurry.surface import FloatArray
 from profiler.physics.water import properties as water
 from profiler.study import Duty

@@ -12,10 +12,11 @@ from functools import lru_cache
 import numpy as np
 from msgspec.structs import replace
 
-from profiler.assess.findings.finding import Finding, Severity
-from profiler.physics.grains.size_classes import SizeClasses, passing_size, sieve_classes
-from profiler.study import Duty, SizeClass, fields_of, objections
-from profiler.study.edits import design_edits as edits
+from profiler.assess.findings.finding import Finding
+from profiler.assess.findings.kinds import Kind
+from profiler.physics.grains.classed_grains import SizeClasses, passing_size, sieve_classes
+from profiler.study import Duty, Field, SizeClass, objections
+from profiler.study.records.duty import D50
 from profiler.study.records.size_classes import rows_objection
 from profiler.units import MICRON
 
@@ -79,8 +80,8 @@ def passing_pct(rows: Sequence[SizeClass]) -> tuple[float, ...]:
 def with_rows(duty: Duty, rows: tuple[SizeClass, ...]) -> Duty:
     """The duty fed by these classes, their d50 kept beside them; without any by the one d50 it has."""
     median = round(finer_um(rows, 0.5), 1) if rows else round(d50_um(duty), 1)
-    possible = fields_of(Duty)["d50_um"].objection(median) is None
-    return edits.with_size_classes(duty, rows, median if possible else duty.d50_um)
+    possible = D50.objection(median) is None
+    return replace(duty, size_classes=rows, d50_um=median if possible else duty.d50_um)
 
 
 def with_d50(duty: Duty, wanted_um: float) -> Duty:
@@ -90,6 +91,16 @@ def with_d50(duty: Duty, wanted_um: float) -> Duty:
     factor = wanted_um / d50_um(duty)
     rows = (replace(row, size_um=round(row.size_um * factor, PLACES)) for row in duty.size_classes)
     return replace(duty, size_classes=tuple(rows), d50_um=wanted_um)
+
+
+def held_by(duty: Duty, field: Field[float]) -> float:
+    """A number of the duty as it counts: its d50 whichever way it is given."""
+    return d50_um(duty) if field is D50 else field.get(duty)
+
+
+def turned(duty: Duty, field: Field[float], value: float) -> Duty:
+    """The duty with a number turned, as maps and questions do: size classes keep their shares under another d50."""
+    return with_d50(duty, value) if field is D50 else field.set(duty, value)
 
 
 def size_words(duty: Duty) -> str:
@@ -105,7 +116,7 @@ def size_problems(duty: Duty) -> list[Finding]:
     if wrong is None:
         return []
     total = sum(row.retained_pct for row in duty.size_classes)
-    return [Finding("size_classes", Severity.STOP, wrong, total, 100.0, "%", "a table of size classes")]
+    return [Finding(kind=Kind.SIZE_CLASSES, text=wrong, value=total, limit=100.0, unit="%")]
 
 
 @lru_cache(maxsize=KEPT)

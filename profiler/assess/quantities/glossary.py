@@ -118,7 +118,7 @@ MEANINGS: dict[str, str] = {
     "wall_behind_mm": "What is left of the wall behind the groove's floor.",
     "section_area_mm2": "Area of the half section, grooves cut.",
     "section_length_mm": "Length of its closed outline.",
-    "volume_mm3": "Volume of the bowl's body.",
+    "body_volume_l": "Volume of the bowl's body.",
     "mass_kg": "Mass of the bowl's body.",
     "inertia_kg_m2": "Polar moment of inertia of the bowl's body about its axis.",
 }

@@ -5,17 +5,24 @@ Nothing is computed here but units: numbers come from the evaluation's own stage
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Generic, TypeVar
 
 import numpy as np
 
+from profiler.assess.catch.catch_stage import Catch
 from profiler.assess.evaluate.evaluation import Evaluation
+from profiler.assess.flow.flow_stage import MIDDLE, Flow, at_grooves, cover_of
 from profiler.assess.flow.sizes import size_words
-from profiler.assess.flow.solve import MIDDLE, at_grooves, cover_of
-from profiler.assess.flow.water import MOMENTS
+from profiler.assess.flow.water_network import MOMENTS, Moments
 from profiler.assess.quantities.quantity import Quantity
 from profiler.assess.quantities.table import STATE_WORDS, quantity
+from profiler.assess.shape.rings import HoleRings
+from profiler.assess.shape.shape_stage import Shape
+from profiler.numbers import fixed, significant
 from profiler.physics.slurry.overturn import State
-from profiler.units import DEGREE, GRAVITY, KILOPASCAL, LITRE_PER_MINUTE, MICRON, MM
+from profiler.physics.water.jacket import Jacket
+from profiler.study import Duty
+from profiler.units import DEGREE, GRAVITY, KILOPASCAL, LITRE, LITRE_PER_MINUTE, MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,42 +53,63 @@ def groove_card(e: Evaluation, number: int) -> tuple[CardSection, ...]:
     """The card of a groove (from 1) under the first duty; empty where there is no such groove or no flow."""
     if e.shape is None or e.flow is None or not 1 <= number <= len(e.shape.mouths):
         return ()
-    i = number - 1
-    state = CardRow(
-        "State",
-        STATE_WORDS[State(int(e.flow.groove_state[0, i]))],
-        "overturns where σ > 0 even at high friction, strong from E = 2; matched, sheltered by σ at low friction",
-        f"{_overfall(e, i)}, E {e.flow.groove_ratio[0, i]:.2f}".replace("-", "−"),
-        "derived; the 2 is this program's own choice",
-    )
-    sections = [
-        CardSection("Overturn", (state, *_rows(e, i, _OVERTURN))),
-        CardSection("Water in", _rows(e, i, _WATER), "" if e.shape.holes is not None else EVEN),
-    ]
+    groove = _Groove(e.duty, e.shape, e.flow, number - 1)
+    sections = [CardSection("Overturn", (_state(groove), *_rows(e, groove, _OVERTURN)))]
+    if e.shape.holes is None or e.flow.water.jacket is None:
+        sections.append(CardSection("Water in", _rows(e, groove, _SPREAD), EVEN))
+    else:
+        drilled = _Drilled(e.duty, e.shape, e.flow, number - 1, e.shape.holes, e.flow.water.jacket)
+        sections.append(CardSection("Water in", _rows(e, drilled, _DRILLED_LINES)))
     if e.catch is not None:
+        caught = _Caught(e.duty, e.shape, e.flow, number - 1, e.catch)
         sections += [
-            CardSection("Water against need", _rows(e, i, _NEED)),
-            *_cycle(e, i),
-            CardSection("Grains", _rows(e, i, _GRAINS), SCREENING),
-            CardSection("Contents", _rows(e, i, _CONTENTS)),
+            CardSection("Water against need", _rows(e, caught, _NEED)),
+            *([] if e.catch.moments is None else [_cycle(e.catch.moments, number - 1)]),
+            CardSection("Grains", _rows(e, caught, _GRAINS), SCREENING),
+            CardSection("Contents", _rows(e, caught, _CONTENTS)),
         ]
     return tuple(s for s in sections if s.rows)
 
 
-Inputs = Callable[[Evaluation, int], str]
+@dataclass(frozen=True, slots=True)
+class _Groove:
+    """What is known of every groove of a bowl with a flow."""
+
+    duty: Duty
+    shape: Shape
+    flow: Flow
+    i: int  # from 0
 
 
 @dataclass(frozen=True, slots=True)
-class _Line:
-    """A figure, the ends of its band where it has one, and the numbers that went in."""
+class _Drilled(_Groove):
+    """Of one that holes bring its water to."""
+
+    holes: HoleRings
+    jacket: Jacket
+
+
+@dataclass(frozen=True, slots=True)
+class _Caught(_Groove):
+    """Of one whose water and grains were worked out."""
+
+    catch: Catch
+
+
+At = TypeVar("At", bound=_Groove, contravariant=True)
+
+
+@dataclass(frozen=True, slots=True)
+class _Line(Generic[At]):
+    """A figure, the numbers that went in, and the ends of its band where it has one."""
 
     key: str
-    inputs: Inputs = lambda e, i: ""
+    inputs: Callable[[At], str]
     ends: tuple[str, str] | None = None
 
 
-def _rows(e: Evaluation, i: int, lines: tuple[_Line, ...]) -> tuple[CardRow, ...]:
-    found = []
+def _rows(e: Evaluation, groove: At, lines: tuple[_Line[At], ...]) -> tuple[CardRow, ...]:
+    found, i = [], groove.i
     for line in lines:
         q = quantity(line.key)
         values = q.get(e)
@@ -91,8 +119,8 @@ def _rows(e: Evaluation, i: int, lines: tuple[_Line, ...]) -> tuple[CardRow, ...
         text = q.text(value)
         if line.ends is not None:
             low, high = (quantity(k).get(e)[i] for k in line.ends)
-            text += f"  ({low:.{q.decimals}f} to {high:.{q.decimals}f})".replace("-", "−")
-        found.append(CardRow(q.label, text, q.equation, line.inputs(e, i), q.source, _limits(q)))
+            text += f"  ({fixed(low, q.decimals)} to {fixed(high, q.decimals)})"
+        found.append(CardRow(q.label, text, q.equation, line.inputs(groove), q.source, _limits(q)))
     return tuple(found)
 
 
@@ -101,243 +129,231 @@ def _limits(q: Quantity) -> str:
     if q.good is None:
         return limits
     low, high = q.good
-    good = f"good from {low:g}" if np.isinf(high) else f"good from {low:g} to {high:g}"
+    good = f"good from {significant(low)}" if np.isinf(high) else f"good from {significant(low)} to {significant(high)}"
     return good if not limits or limits.startswith("good") else f"{good}; {limits}"
 
 
-def _cycle(e: Evaluation, i: int) -> list[CardSection]:
-    assert e.catch is not None
-    moments = e.catch.moments
-    if moments is None:
-        return []
+def _cycle(moments: Moments, i: int) -> CardSection:
     rows = []
     for k, words in enumerate(MOMENTS):
         flow = float(moments.flow[0, k, i]) / LITRE_PER_MINUTE
         inlet, level = float(moments.inlet_pressure[0, k]) / KILOPASCAL, float(moments.free_surface[0, k]) / MM
-        jacket = "jacket full" if np.isnan(level) else f"jacket part full, water at R {level:.0f} mm"
+        jacket = "jacket full" if np.isnan(level) else f"jacket part full, water at R {fixed(level, 0)} mm"
         dry = "; this ring dry" if moments.dry[0, k, i] else ""
-        text = f"{flow:.2f} L/min".replace("-", "−")
-        rows.append(CardRow(words.capitalize(), text, "", f"p_s {inlet:.1f} kPa, {jacket}{dry}".replace("-", "−")))
-    return [CardSection("Over a cycle", tuple(rows), "Negative: slurry runs back through the holes.")]
+        text = f"{fixed(flow, 2)} L/min"
+        rows.append(CardRow(words.capitalize(), text, "", f"p_s {fixed(inlet, 1)} kPa, {jacket}{dry}"))
+    return CardSection("Over a cycle", tuple(rows), "Negative: slurry runs back through the holes.")
 
 
-def _overfall(e: Evaluation, i: int) -> str:
-    assert e.flow is not None
-    low, _, high = e.flow.groove_overfall[0, :, i] / MM
-    return f"at low friction {low:.2f} mm, at high {high:.2f} mm".replace("-", "−")
+def _state(at: _Groove) -> CardRow:
+    return CardRow(
+        "State",
+        STATE_WORDS[State(int(at.flow.groove_state[0, at.i]))],
+        "overturns where σ > 0 even at high friction, strong from E = 2; matched, sheltered by σ at low friction",
+        f"{_overfall(at)}, E {fixed(at.flow.groove_ratio[0, at.i], 2)}",
+        "derived; the 2 is this program's own choice",
+    )
 
 
-def _power(e: Evaluation, i: int) -> str:
-    assert e.flow is not None and e.shape is not None
-    feed = e.flow.feed
-    mass = float(feed.mass_flow[0] + feed.water_density[0] * e.flow.water.added_below[0, i])
-    radius = float(e.shape.wall.radius_at(e.shape.mouths.middle[i])) * MM
+def _overfall(at: _Groove) -> str:
+    low, _, high = at.flow.groove_overfall[0, :, at.i] / MM
+    return f"at low friction {fixed(low, 2)} mm, at high {fixed(high, 2)} mm"
+
+
+def _power(at: _Groove) -> str:
+    feed = at.flow.feed
+    mass = float(feed.mass_flow[0] + feed.water_density[0] * at.flow.water.added_below[0, at.i])
+    radius = float(at.shape.wall.radius_at(at.shape.mouths.middle[at.i])) * MM
     field = float(feed.angular_speed[0]) ** 2 * radius
-    fall = float(e.flow.groove_overfall[0, MIDDLE, i]) / MM
-    return f"m {mass:.3f} kg/s of slurry and water below, a {field:.0f} m/s², σ {fall:.2f} mm".replace("-", "−")
+    fall = float(at.flow.groove_overfall[0, MIDDLE, at.i]) / MM
+    return f"q_m {fixed(mass, 3)} kg/s of slurry and water below, a {fixed(field, 0)} m/s², σ {fixed(fall, 2)} mm"
 
 
-def _buried(e: Evaluation, i: int) -> str:
-    assert e.flow is not None and e.shape is not None
-    wall = float(e.shape.wall.radius_at(e.shape.mouths.lower[i]))
-    held = float(e.flow.groove_held_at[0, i]) / MM
-    text = f"r_w {wall:.1f} mm, r_s {wall - float(e.flow.groove_buried[0, i]) / MM:.1f} mm"
-    return f"{text}, held at {held:.0f} mm" if e.flow.groove_buried[0, i] > 0.0 else text
+def _buried(at: _Groove) -> str:
+    wall = float(at.shape.wall.radius_at(at.shape.mouths.lower[at.i]))
+    held = float(at.flow.groove_held_at[0, at.i]) / MM
+    text = f"r_w {fixed(wall, 1)} mm, r_s {fixed(wall - float(at.flow.groove_buried[0, at.i]) / MM, 1)} mm"
+    return f"{text}, held at {fixed(held, 0)} mm" if at.flow.groove_buried[0, at.i] > 0.0 else text
 
 
-def _ratio(e: Evaluation, i: int) -> str:
-    assert e.flow is not None and e.shape is not None
-    fall = float(e.flow.groove_overfall[0, MIDDLE, i]) / MM
-    slope = float(at_grooves(e.shape, e.flow.film.slope[:, MIDDLE])[0, i]) / DEGREE
-    mouth = float(e.shape.stations.edges.mouth[i]) / MM
-    return f"σ {fall:.2f} mm, m {mouth:.2f} mm, θ_f − δ {slope:.2f}°".replace("-", "−")
+def _ratio(at: _Groove) -> str:
+    fall = float(at.flow.groove_overfall[0, MIDDLE, at.i]) / MM
+    slope = float(at_grooves(at.shape, at.flow.film.slope[:, MIDDLE])[0, at.i]) / DEGREE
+    mouth = float(at.shape.stations.edges.mouth[at.i]) / MM
+    return f"σ {fixed(fall, 2)} mm, m {fixed(mouth, 2)} mm, θ_f − δ {fixed(slope, 2)}°"
 
 
-def _hole(e: Evaluation, i: int) -> str:
-    assert e.shape is not None
-    if e.shape.holes is None:
-        return f"{len(e.shape.mouths)} grooves share {e.duty.water_l_min:g} L/min"
-    assert e.flow is not None and e.flow.water.jacket is not None
-    rings, jacket = e.shape.holes.rings, e.flow.water.jacket
-    drive = float(jacket.pressure[0, i] - jacket.back_pressure[0, i]) / KILOPASCAL
+def _shared(at: _Groove) -> str:
+    return f"{len(at.shape.mouths)} grooves share {significant(at.duty.water_l_min)} L/min"
+
+
+def _hole(at: _Drilled) -> str:
+    rings, jacket = at.holes.rings, at.jacket
+    drive = float(jacket.pressure[0, at.i] - jacket.back_pressure[0, at.i]) / KILOPASCAL
     return (
-        f"n {rings.count[i]:.0f}, d {rings.diameter[i] / MM:g} mm, Cd {jacket.coefficient[0, i]:.3f}, "
-        f"p_j − p_b {drive:.1f} kPa, ρ {e.flow.feed.water_density[0]:.1f} kg/m³"
-    ).replace("-", "−")
-
-
-def _jacket(e: Evaluation, i: int) -> str:
-    assert e.shape is not None and e.shape.holes is not None and e.flow is not None and e.flow.water.jacket is not None
-    h, inlet = e.shape.holes, float(e.flow.water.jacket.inlet_pressure[0]) / KILOPASCAL
-    return (
-        f"p_s {inlet:.1f} kPa, ω {e.flow.feed.angular_speed[0]:.2f} rad/s, r_i {h.rings.radius[i] / MM:.1f} mm, "
-        f"r_in {h.inlet_radius / MM:.0f} mm, z_i − z_in {(h.rings.height[i] - h.inlet_height) / MM:.0f} mm"
-    ).replace("-", "−")
-
-
-def _back(e: Evaluation, i: int) -> str:
-    assert e.shape is not None and e.shape.holes is not None and e.flow is not None
-    cover = cover_of(e.shape, e.flow.film, e.flow.carrier, e.flow.bed)
-    return (
-        f"r_s {cover.surface_radius[0, i] / MM:.1f} mm, h {cover.film_depth[0, i] / MM:.2f} mm, "
-        f"r_i {e.shape.holes.rings.radius[i] / MM:.1f} mm, C of the film, in place, {cover.in_place_fraction[0, i]:.3f}"
+        f"n {fixed(rings.count[at.i], 0)}, d {significant(rings.diameter[at.i] / MM)} mm, "
+        f"Cd {fixed(jacket.coefficient[0, at.i], 3)}, "
+        f"p_j − p_b {fixed(drive, 1)} kPa, ρ {fixed(at.flow.feed.water_density[0], 1)} kg/m³"
     )
 
 
-def _discharge(e: Evaluation, i: int) -> str:
-    assert e.shape is not None and e.shape.holes is not None and e.flow is not None and e.flow.water.jacket is not None
-    rings = e.shape.holes.rings
-    return f"Re {e.flow.water.jacket.reynolds[0, i]:.0f}, L/d {rings.length[i] / rings.diameter[i]:.1f}"
+def _jacket(at: _Drilled) -> str:
+    h, inlet = at.holes, float(at.jacket.inlet_pressure[0]) / KILOPASCAL
+    return (
+        f"p_s {fixed(inlet, 1)} kPa, ω {fixed(at.flow.feed.angular_speed[0], 2)} rad/s, "
+        f"r_i {fixed(h.rings.radius[at.i] / MM, 1)} mm, r_in {fixed(h.inlet_radius / MM, 0)} mm, "
+        f"z_i − z_in {fixed((h.rings.height[at.i] - h.inlet_height) / MM, 0)} mm"
+    )
 
 
-def _length(e: Evaluation, i: int) -> str:
-    assert e.shape is not None and e.shape.holes is not None
-    h = e.shape.holes
-    inner, outer = h.rings.radius[i] / MM, h.outer_radius[i] / MM
-    return f"r_i {inner:.1f} mm, r_o {outer:.1f} mm, β {h.skew[i] / DEGREE:g}°"
+def _back(at: _Drilled) -> str:
+    cover = cover_of(at.shape, at.flow.film, at.flow.carrier, at.flow.bed)
+    return (
+        f"r_s {fixed(cover.surface_radius[0, at.i] / MM, 1)} mm, h {fixed(cover.film_depth[0, at.i] / MM, 2)} mm, "
+        f"r_i {fixed(at.holes.rings.radius[at.i] / MM, 1)} mm, "
+        f"C of the film, in place, {fixed(cover.in_place_fraction[0, at.i], 3)}"
+    )
 
 
-def _mouth(e: Evaluation, i: int) -> str:
-    assert e.shape is not None and e.flow is not None
-    radius = float(e.shape.wall.radius_at(e.shape.mouths.middle[i]))
-    ring = float(e.flow.water.ring[0, i]) / LITRE_PER_MINUTE
-    return f"Q {ring:.2f} L/min, r {radius:.1f} mm, m {e.shape.cut.mouth[i]:g} mm".replace("-", "−")
+def _discharge(at: _Drilled) -> str:
+    rings = at.holes.rings
+    return f"Re {fixed(at.jacket.reynolds[0, at.i], 0)}, L/d {fixed(rings.length[at.i] / rings.diameter[at.i], 1)}"
 
 
-def _floor(e: Evaluation, i: int) -> str:
-    assert e.shape is not None and e.flow is not None
-    inner, outer = e.shape.contours.corners[i, 1:3]
-    ring = float(e.flow.water.ring[0, i]) / LITRE_PER_MINUTE
+def _length(at: _Drilled) -> str:
+    h = at.holes
+    inner, outer = h.rings.radius[at.i] / MM, h.outer_radius[at.i] / MM
+    return f"r_i {fixed(inner, 1)} mm, r_o {fixed(outer, 1)} mm, β {significant(h.skew[at.i] / DEGREE)}°"
+
+
+def _mouth(at: _Groove) -> str:
+    radius = float(at.shape.wall.radius_at(at.shape.mouths.middle[at.i]))
+    ring = float(at.flow.water.ring[0, at.i]) / LITRE_PER_MINUTE
+    return f"Q {fixed(ring, 2)} L/min, r {fixed(radius, 1)} mm, m {significant(at.shape.cut.mouth[at.i])} mm"
+
+
+def _floor(at: _Groove) -> str:
+    inner, outer = at.shape.contours.corners[at.i, 1:3]
+    ring = float(at.flow.water.ring[0, at.i]) / LITRE_PER_MINUTE
     radius, width = 0.5 * (inner[0] + outer[0]), float(np.hypot(*(outer - inner)))
-    return f"Q {ring:.2f} L/min, r_i {radius:.1f} mm, w {width:.1f} mm".replace("-", "−")
+    return f"Q {fixed(ring, 2)} L/min, r_i {fixed(radius, 1)} mm, w {fixed(width, 1)} mm"
 
 
-def _against(e: Evaluation, i: int) -> str:
-    assert e.catch is not None
-    low, middle, high = e.catch.water.least[0, :, i] / MM
-    water = float(e.catch.water.mouth_velocity[0, i]) / MM
-    text = f"mouth velocity {water:.2f} mm/s; lifting {low:.2f}, {middle:.2f}, {high:.2f} mm/s"
-    return f"{text} (least, median, greatest)".replace("-", "−")
+def _against(at: _Caught) -> str:
+    low, middle, high = at.catch.water.least[0, :, at.i] / MM
+    water = float(at.catch.water.mouth_velocity[0, at.i]) / MM
+    text = f"mouth velocity {fixed(water, 2)} mm/s; lifting {fixed(low, 2)}, {fixed(middle, 2)}, {fixed(high, 2)} mm/s"
+    return f"{text} (least, median, greatest)"
 
 
-def _at_floor(e: Evaluation, i: int) -> str:
-    assert e.catch is not None
-    return f"floor velocity {e.catch.water.floor_velocity[0, i] / MM:.2f} mm/s, gangue d50".replace("-", "−")
+def _at_floor(at: _Caught) -> str:
+    return f"floor velocity {fixed(at.catch.water.floor_velocity[0, at.i] / MM, 2)} mm/s, gangue d50"
 
 
-def _dense(e: Evaluation, i: int) -> str:
-    assert e.catch is not None
-    water = float(e.catch.water.mouth_velocity[0, i]) / MM
-    heavy = e.duty.heavy_density_kg_m3
-    return f"mouth velocity {water:.2f} mm/s, ρ_heavy {heavy:g} kg/m³, gangue d50".replace("-", "−")
+def _dense(at: _Caught) -> str:
+    water = float(at.catch.water.mouth_velocity[0, at.i]) / MM
+    heavy = at.duty.heavy_density_kg_m3
+    return f"mouth velocity {fixed(water, 2)} mm/s, ρ_heavy {significant(heavy)} kg/m³, gangue d50"
 
 
-def _lifting(e: Evaluation, i: int) -> str:
-    assert e.catch is not None and e.shape is not None and e.flow is not None
-    low, _, high = e.catch.water.least[0, :, i] / MM
-    radius = float(e.shape.wall.radius_at(e.shape.mouths.middle[i])) * MM
-    field = float(e.flow.feed.angular_speed[0]) ** 2 * radius / GRAVITY
-    grain = f"{size_words(e.duty)}, ρ_s {e.duty.solids_density_kg_m3:g} kg/m³, {field:.0f} g"
-    return f"{grain}; six correlations give {low:.2f} to {high:.2f} mm/s"
+def _lifting(at: _Caught) -> str:
+    low, _, high = at.catch.water.least[0, :, at.i] / MM
+    radius = float(at.shape.wall.radius_at(at.shape.mouths.middle[at.i])) * MM
+    field = float(at.flow.feed.angular_speed[0]) ** 2 * radius / GRAVITY
+    grain = f"{size_words(at.duty)}, ρ_s {significant(at.duty.solids_density_kg_m3)} kg/m³, {fixed(field, 0)} g"
+    return f"{grain}; six correlations give {fixed(low, 2)} to {fixed(high, 2)} mm/s"
 
 
-def _target(e: Evaluation, i: int) -> str:
-    assert e.catch is not None
-    d = e.duty
-    shape = d.target_shape.value + (f", flatness {d.target_flatness:g}" if d.target_shape.value == "flake" else "")
+def _target(at: _Caught) -> str:
+    d = at.duty
+    flat = f", flatness {significant(d.target_flatness)}" if d.target_shape.value == "flake" else ""
     return (
-        f"{shape}, {d.target_um:g} µm, {d.target_density_kg_m3:g} kg/m³, "
-        f"{e.catch.field[0, i] / GRAVITY:.0f} g, C in place {e.catch.in_place_fraction[0, i]:.3f}"
+        f"{d.target_shape.value}{flat}, {significant(d.target_um)} µm, {significant(d.target_density_kg_m3)} kg/m³, "
+        f"{fixed(at.catch.field[0, at.i] / GRAVITY, 0)} g, C in place {fixed(at.catch.in_place_fraction[0, at.i], 3)}"
     )
 
 
-def _flushing(e: Evaluation, i: int) -> str:
-    assert e.catch is not None
-    water, target = (float(a[0, i]) / MM for a in (e.catch.water.mouth_velocity, e.catch.target_velocity))
-    return f"mouth velocity {water:.2f} mm/s, target {target:.0f} mm/s".replace("-", "−")
+def _flushing(at: _Caught) -> str:
+    water, target = (float(a[0, at.i]) / MM for a in (at.catch.water.mouth_velocity, at.catch.target_velocity))
+    return f"mouth velocity {fixed(water, 2)} mm/s, target {fixed(target, 0)} mm/s"
 
 
-def _stream(e: Evaluation, i: int) -> str:
-    assert e.shape is not None and e.flow is not None
-    film = e.flow.film
-    along, lag = (at_grooves(e.shape, a[:, MIDDLE])[0, i] for a in (film.velocity, film.lag_angle))
-    return f"V {along:.2f} m/s along the wall, b {lag / DEGREE:.1f}°"
+def _stream(at: _Groove) -> str:
+    film = at.flow.film
+    along, lag = (at_grooves(at.shape, a[:, MIDDLE])[0, at.i] for a in (film.velocity, film.lag_angle))
+    return f"V {fixed(along, 2)} m/s along the wall, b {fixed(lag / DEGREE, 1)}°"
 
 
-def _reach(e: Evaluation, i: int) -> str:
-    assert e.catch is not None
-    reach = e.catch.arrival
-    return f"Q {reach.passing[0, i] / LITRE_PER_MINUTE:.1f} L/min, A {reach.wetted[0, i]:.4f} m²"
+def _reach(at: _Caught) -> str:
+    reach = at.catch.arrival
+    return f"Q {fixed(reach.passing[0, at.i] / LITRE_PER_MINUTE, 1)} L/min, A {fixed(reach.wetted[0, at.i], 4)} m²"
 
 
-def _reaching(e: Evaluation, i: int) -> str:
-    assert e.catch is not None
-    return f"v_h {e.catch.target_velocity[0, i] / MM:.0f} mm/s, {_reach(e, i)}"
+def _reaching(at: _Caught) -> str:
+    return f"v_h {fixed(at.catch.target_velocity[0, at.i] / MM, 0)} mm/s, {_reach(at)}"
 
 
-def _passing(e: Evaluation, i: int) -> str:
-    assert e.catch is not None
-    return f"v_h {e.catch.target_velocity[0, i] / MM:.0f} mm/s, U {e.catch.stream[0, i]:.2f} m/s"
+def _passing(at: _Caught) -> str:
+    return f"v_h {fixed(at.catch.target_velocity[0, at.i] / MM, 0)} mm/s, U {fixed(at.catch.stream[0, at.i], 2)} m/s"
 
 
-def _stopping(e: Evaluation, i: int) -> str:
+def _stopping(at: _Caught) -> str:
     """The velocity of a grain alone is not kept; the number itself tells it."""
-    assert e.catch is not None and e.shape is not None
-    stream, field, mouth = e.catch.stream[0, i], e.catch.field[0, i], e.shape.cut.mouth[i]
-    alone = float(e.catch.stokes[0, i] * field * mouth * MM / stream) / MM
-    return f"v {alone:.0f} mm/s alone, a {field:.0f} m/s², U {stream:.2f} m/s, m {mouth:g} mm"
-
-
-def _shields(e: Evaluation, i: int) -> str:
-    assert e.catch is not None
-    c, d = e.catch, e.duty
+    stream, field, mouth = at.catch.stream[0, at.i], at.catch.field[0, at.i], at.shape.cut.mouth[at.i]
+    alone = float(at.catch.stokes[0, at.i] * field * mouth * MM / stream) / MM
     return (
-        f"U {c.stream[0, i]:.2f} m/s, ρ_s {d.target_density_kg_m3:g} kg/m³, a {c.field[0, i]:.0f} m/s², "
-        f"d {d.target_um:g} µm: {c.shields[0, i]:.4f} over θ_c {c.shields_critical[0, i]:.4f}"
+        f"v {fixed(alone, 0)} mm/s alone, a {fixed(field, 0)} m/s², U {fixed(stream, 2)} m/s, m {significant(mouth)} mm"
     )
 
 
-def _cut(e: Evaluation, i: int) -> str:
-    assert e.shape is not None
-    return f"m {e.shape.cut.mouth[i]:g} mm, depth {e.shape.cut.depth[i]:g} mm"
+def _shields(at: _Caught) -> str:
+    c, d = at.catch, at.duty
+    return (
+        f"U {fixed(c.stream[0, at.i], 2)} m/s, ρ_s {significant(d.target_density_kg_m3)} kg/m³, "
+        f"a {fixed(c.field[0, at.i], 0)} m/s², d {significant(d.target_um)} µm: "
+        f"{fixed(c.shields[0, at.i], 4)} over θ_c {fixed(c.shields_critical[0, at.i], 4)}"
+    )
 
 
-def _own_bed(e: Evaluation, i: int) -> str:
-    return f"{_cut(e, i)}, {_fall(e, i)}"
+def _cut(at: _Groove) -> str:
+    return f"m {significant(at.shape.cut.mouth[at.i])} mm, depth {significant(at.shape.cut.depth[at.i])} mm"
 
 
-def _fall(e: Evaluation, i: int) -> str:
-    assert e.flow is not None
-    return f"its bed lies σ {e.flow.groove_overfall[0, MIDDLE, i] / MM:.2f} mm under the lower edge".replace("-", "−")
+def _own_bed(at: _Groove) -> str:
+    return f"{_cut(at)}, {_fall(at)}"
 
 
-def _needed(e: Evaluation, i: int) -> str:
-    assert e.catch is not None
-    stream, water = float(e.catch.stream[0, i]), float(e.catch.water.mouth_velocity[0, i])
-    return f"U {stream:.2f} m/s, mouth velocity {water / MM:.2f} mm/s".replace("-", "−")
+def _fall(at: _Groove) -> str:
+    return f"its bed lies σ {fixed(at.flow.groove_overfall[0, MIDDLE, at.i] / MM, 2)} mm under the lower edge"
 
 
-def _capacity(e: Evaluation, i: int) -> str:
-    assert e.catch is not None
-    low, _, high = e.catch.hold.capacity[0, :, i]
-    size = float(e.catch.hold.volume[0, i]) / MICRON
-    return f"ρ_heavy {e.duty.heavy_density_kg_m3:g} kg/m³, V {size:.1f} ml; loose to dense {low:.3f} to {high:.3f} kg"
+def _needed(at: _Caught) -> str:
+    stream, water = float(at.catch.stream[0, at.i]), float(at.catch.water.mouth_velocity[0, at.i])
+    return f"U {fixed(stream, 2)} m/s, mouth velocity {fixed(water / MM, 2)} mm/s"
 
 
-_OVERTURN = (
+def _capacity(at: _Caught) -> str:
+    low, _, high = at.catch.contents.capacity[0, :, at.i]
+    size = float(at.catch.contents.volume[0, at.i]) / LITRE
+    given = f"ρ_heavy {significant(at.duty.heavy_density_kg_m3)} kg/m³, V {fixed(size, 3)} L"
+    return f"{given}; loose to dense {fixed(low, 3)} to {fixed(high, 3)} kg"
+
+
+_OVERTURN: tuple[_Line[_Groove], ...] = (
     _Line("groove_overfall_mm", _overfall),
     _Line("groove_ratio", _ratio),
     _Line("groove_power_w", _power),
     _Line("groove_buried_mm", _buried),
 )
-_WATER = (
+_SPREAD = (_Line("groove_water_l_min", _shared),)
+_DRILLED_LINES: tuple[_Line[_Drilled], ...] = (
     _Line("groove_water_l_min", _hole),
     _Line("hole_length_mm", _length),
     _Line("jacket_kpa", _jacket),
     _Line("back_kpa", _back),
     _Line("discharge", _discharge),
 )
-_NEED = (
+_NEED: tuple[_Line[_Caught], ...] = (
     _Line("mouth_mm_s", _mouth),
     _Line("floor_mm_s", _floor),
     _Line("lifting_mm_s", _lifting),
@@ -346,7 +362,7 @@ _NEED = (
     _Line("dense_ratio", _dense, ("dense_ratio_low", "dense_ratio_high")),
     _Line("flush_ratio", _flushing),
 )
-_GRAINS = (
+_GRAINS: tuple[_Line[_Caught], ...] = (
     _Line("stream_m_s", _stream),
     _Line("target_mm_s", _target),
     _Line("arrival_um", _reach),
@@ -360,4 +376,4 @@ _GRAINS = (
     _Line("shields_ratio", _shields),
     _Line("width_over_depth", _cut),
 )
-_CONTENTS = (_Line("volume_ml", _own_bed), _Line("capacity_kg", _capacity))
+_CONTENTS: tuple[_Line[_Caught], ...] = (_Line("volume_l", _own_bed), _Line("capacity_kg", _capacity))

@@ -32,7 +32,7 @@ _TABLE: tuple[tuple[str, str, Callable[[Parts], Mass]], ...] = (
     ("slurry_mass_kg", "film and bed", lambda p: p.slurry),
     ("concentrate_mass_kg", "full grooves", lambda p: p.concentrate),
     ("dry_mass_kg", "dry rotor", lambda p: p.dry),
-    ("rotor_mass_kg", "all that turns", lambda p: p.whole),
+    ("rotor_mass_kg", "rotating assembly", lambda p: p.whole),
 )
 
 PARTS = tuple(key for key, _, _ in _TABLE if key and key != "rotor_mass_kg")  # of those together there are quantities

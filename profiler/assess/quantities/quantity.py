@@ -3,11 +3,11 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
-
-import numpy as np
+from math import isfinite
 
 from profiler.assess.evaluate.evaluation import Evaluation
 from profiler.geometry.wall import FloatArray
+from profiler.numbers import NOTHING, fixed
 
 
 class Scope(StrEnum):
@@ -33,6 +33,4 @@ class Quantity:
 
     def text(self, value: float) -> str:
         """The value with its unit; a dash where there is none."""
-        if not np.isfinite(value):
-            return "–"
-        return f"{value:.{self.decimals}f} {self.unit}".strip().replace("-", "−")
+        return f"{fixed(value, self.decimals)} {self.unit}".strip() if isfinite(value) else NOTHING

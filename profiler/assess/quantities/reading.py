@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from profiler.assess.evaluate.evaluation import Evaluation
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE
 from profiler.assess.shape.slopes import slopes_of
 from profiler.physics.slurry.overturn import State
 from profiler.physics.slurry.surface import EXPOSURE_TOLERANCE
@@ -26,7 +26,6 @@ class Reading:
     margin_deg: float | None = None
     slope: int | None = None
     state: State | None = None
-    surface_radius_mm: float | None = None
     buried_mm: float | None = None
     held_at_mm: float | None = None
 
@@ -57,8 +56,7 @@ def reading_at(e: Evaluation, height_mm: float) -> Reading | None:
     flow = e.flow
     repose = flow.angle[0, :, i] / DEGREE
     slope = int(slopes_of(at.angle[i], flow.angle[0, LOW, i], flow.angle[0, HIGH, i]))
-    surface = float(flow.bed.radius[0, MIDDLE, i])
-    depth = at.line.radius[i] - surface
+    depth = at.line.radius[i] - float(flow.bed.radius[0, MIDDLE, i])
     buried = float(depth / MM) if depth > EXPOSURE_TOLERANCE else 0.0
     held = float(flow.bed.held_at[0, MIDDLE, i] / MM) if buried > 0.0 else None
     return Reading(
@@ -69,7 +67,6 @@ def reading_at(e: Evaluation, height_mm: float) -> Reading | None:
         margin_deg=float(at.angle[i] / DEGREE - repose[1]),
         slope=slope,
         state=State(int(flow.state[0, i])),
-        surface_radius_mm=surface / MM,
         buried_mm=buried,
         held_at_mm=held,
     )

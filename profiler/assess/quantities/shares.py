@@ -7,8 +7,8 @@ state is claimed, what the model shows is counted too.
 import numpy as np
 
 from profiler.assess.evaluate.evaluation import Evaluation
-from profiler.assess.flow.solve import MIDDLE, Flow
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.flow_stage import MIDDLE, Flow
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
 from profiler.physics.slurry.overturn import State
 from profiler.units import MM, RPM

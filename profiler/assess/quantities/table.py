@@ -10,19 +10,19 @@ import numpy as np
 
 from profiler.assess.evaluate.evaluation import Evaluation
 from profiler.assess.evidence.words import UNCALIBRATED_SHORT
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE, Flow
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.quantities import shares
-from profiler.assess.quantities.catch import CATCH_QUANTITIES
+from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
 from profiler.assess.quantities.quantity import Quantity as Quantity
 from profiler.assess.quantities.quantity import Scope as Scope
-from profiler.assess.quantities.sizes import SIZE_QUANTITIES
-from profiler.assess.quantities.spin import SPIN_QUANTITIES
-from profiler.assess.shape.build import Shape
+from profiler.assess.quantities.size_quantities import SIZE_QUANTITIES
+from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
+from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.spin.parts import at_stations
 from profiler.geometry.wall import FloatArray
 from profiler.physics.slurry.carpet import PACKED, SLIP
 from profiler.physics.slurry.overturn import State
-from profiler.units import DEGREE, GRAVITY, MM, PERCENT
+from profiler.units import DEGREE, GRAVITY, LITRE, MM, PERCENT
 
 STATE_WORDS = {
     State.STRONG: "strong overturn",
@@ -41,8 +41,8 @@ def _of_flow(get: Callable[[Shape, Flow], FloatArray]) -> Callable[[Evaluation],
     return lambda e: np.full(0, np.nan) if e.shape is None or e.flow is None else get(e.shape, e.flow)
 
 
-def _figure(name: str) -> Callable[[Evaluation], FloatArray]:
-    return lambda e: np.array([np.nan if e.body is None else getattr(e.body, name)])
+def _figure(name: str, factor: float = 1.0) -> Callable[[Evaluation], FloatArray]:
+    return lambda e: np.array([np.nan if e.body is None else factor * getattr(e.body, name)])
 
 
 _MODEL = "slurry model: Takahashi (1978) balance of the grains in place, slip, contact load and film lag; see help"
@@ -82,7 +82,7 @@ _SUMS: tuple[Quantity, ...] = (
     Quantity("deepest_mm", "Deepest bed", "mm", 1, Scope.BOWL, _of_flow(shares.deepest_mm), "max (r_w − r_s)", _DERIVED,
              _UNCALIBRATED),
     Quantity("power_w", "Overturn power, all grooves", "W", 1, Scope.BOWL,
-             _of_flow(lambda s, f: shares.total_power_w(f)), "Σ m a σ", _DERIVED, _UNCALIBRATED),
+             _of_flow(lambda s, f: shares.total_power_w(f)), "Σ q_m a σ", _DERIVED, _UNCALIBRATED),
     Quantity("residence_s", "Residence time of the film", "s", 3, Scope.BOWL, _of_flow(shares.residence_s),
              "Σ ds / V along the surface, floor to lip", _MODEL, _UNCALIBRATED),
     Quantity("body_energy_j", "Energy of the turning body", "J", 0, Scope.BOWL, shares.body_energy_j, "½ I ω²",
@@ -258,7 +258,7 @@ QUANTITIES: tuple[Quantity, ...] = (
         1,
         Scope.GROOVE,
         _of_flow(lambda s, f: f.groove_power[0]),
-        "P = m a σ; 0.2 to 1.0 of it is spent in the groove",
+        "P = q_m a σ, q_m the mass flow; 0.2 to 1.0 of it is spent in the groove",
         _DERIVED,
         _UNCALIBRATED,
     ),
@@ -331,12 +331,12 @@ QUANTITIES: tuple[Quantity, ...] = (
         "section_length_mm", "Outline length", "mm", 1, Scope.BOWL, _figure("section_length_mm"), "∮ ds", _BOUNDARY
     ),
     Quantity(
-        "volume_mm3",
+        "body_volume_l",
         "Body volume",
-        "mm³",
-        0,
+        "L",
+        3,
         Scope.BOWL,
-        _figure("volume_mm3"),
+        _figure("volume_mm3", MM**3 / LITRE),
         "π∮x² dy",
         _BOUNDARY,
         "water holes left out",

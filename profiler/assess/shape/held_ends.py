@@ -1,16 +1,19 @@
 """Both ends of the wall held: when one knot is edited, the other unlocked knots turn by one common angle."""
 
 from dataclasses import dataclass
+from typing import TypeVar
 
 from msgspec.structs import replace
 
-from profiler.assess.shape.build import wall_of
-from profiler.study import Design, Knot
+from profiler.assess.shape.shape_stage import wall_of
+from profiler.study import Design, Field, Knot, Study
 from profiler.study.edits.design_edits import with_knots
 
 SAME_MM = 1e-7
 LIMIT_DEG = 80.0
 STEPS = 80
+
+T = TypeVar("T")
 
 
 class CannotJoin(ValueError):
@@ -21,6 +24,18 @@ class CannotJoin(ValueError):
 class Joined:
     design: Design
     turned_deg: float
+
+
+def changed(study: Study, field: Field[T], value: T) -> Study:
+    """The study with one value set, and with what follows from a knot's where both ends of the wall are held.
+
+    Raises ValueError, one sentence, for what cannot be set; CannotJoin where the held ends would part.
+    """
+    there = field.set(study, value)
+    row = field.row
+    if there is study or field.of is not Knot or field.kind is not float or row is None:
+        return there
+    return there.having("design", joined(there.design, row).design)
 
 
 def mismatch_mm(design: Design) -> float:

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from profiler.assess.shape.stations import IntArray
 from profiler.geometry.grooves import Contours
 from profiler.geometry.wall import FloatArray, Wall
-from profiler.physics.water import holes
+from profiler.physics.water import hole_flow
 from profiler.physics.water.jacket import Rings
 from profiler.study import HolePlan, Machine
 from profiler.units import DEGREE, KILOPASCAL, LITRE_PER_MINUTE, MM
@@ -28,19 +28,17 @@ class HoleRings:
     open_flow: float  # m3/s at no pressure
 
 
-def hole_rings(
+def rings_of(
     plan: HolePlan, machine: Machine, contours: Contours, outer: Wall, place: IntArray, underside: float
-) -> HoleRings | None:
-    """The rings of a plan, or None where there is none. Lengths handed in are mm."""
-    if not plan.is_given or not len(place):
-        return None
+) -> HoleRings:
+    """The rings of a plan for at least one groove. Lengths handed in are mm."""
     each = np.array([plan.ring(int(p)) for p in place], dtype=float)
     floor = np.mean(contours.corners[:, 1:3], axis=1) * MM
     radius, height = floor[:, 0], floor[:, 1]
     skew = each[:, 2] * DEGREE
     outside = outer.radius_at(height / MM) * MM
     # no length through a groove that has no wall behind
-    length = np.maximum(holes.skewed_length(radius, outside, skew), 0.0)
+    length = np.maximum(hole_flow.skewed_length(radius, outside, skew), 0.0)
     behind = (height > 0.0) & (height < float(outer.height[-1]) * MM)
     return HoleRings(
         Rings(radius, height, each[:, 0], each[:, 1] * MM, length),

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from profiler.assess.flow.solve import MIDDLE, Flow
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.flow_stage import MIDDLE, Flow
+from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.spin.parts import at_stations, has_seat, has_shell, seat_profile
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import packing, suspension
 from profiler.physics.rotor import stress as rotor_stress
-from profiler.physics.water.jacket import back_pressure, rotating_head
+from profiler.physics.rotor.rotation import rotating_head
+from profiler.physics.water.jacket import back_pressure
 from profiler.study import Body, Machine, Material
 from profiler.units import GRAVITY, KILOPASCAL, MM
 

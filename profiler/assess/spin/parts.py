@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from profiler.assess.flow.solve import MIDDLE, Flow
-from profiler.assess.shape.build import Shape
+from profiler.assess.flow.flow_stage import MIDDLE, Flow
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import figures
 from profiler.geometry.revolved import Revolved, between, of_figures
 from profiler.geometry.section import inner_edge, outline

@@ -11,16 +11,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from profiler.statistics.balances.balance import Balances, Stream, Streams, balance
-from profiler.statistics.balances.bases import Basis as StatisticsBasis
-from profiler.statistics.balances.bases import recoveries_on
-from profiler.statistics.balances.reconciliation import ReconciledRuns, reconcile_runs
+from profiler.statistics.balances.closing import RunClosing, closings
+from profiler.statistics.balances.reconciliation import ReconciledRuns, reconcile_runs, recoveries_on
 from profiler.statistics.sampling.duplicates import replicate_cv
 from profiler.statistics.trial.run_flags import RunFlag, flag_runs
-from profiler.study.records.trial import Basis, Run, Trial
-from profiler.study.records.trial import Stream as Recorded
+from profiler.study.records.trial import Run, SampledStream, Trial
 from profiler.units import PERCENT
+from profiler.words import Basis
 
 Values = NDArray[np.float64]
+
+Z95 = 1.959964  # of a normal distribution, two-sided
+NO_ERROR = "error not known: no duplicates"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +44,17 @@ class TrialBalances:
     balances: Balances
     reconciled: ReconciledRuns
     flags: tuple[tuple[RunFlag, ...], ...]
+    closings: tuple[RunClosing | None, ...]
     recovery_pct: Values
     recovery_sd_pct: Values
     feed_error: AssayError
     concentrate_error: AssayError
     tail_error: AssayError
+
+    def recovery_half_pct(self, row: int) -> float | None:
+        """Half the 95 per cent interval of a run's recovery by its own errors; None where these are not known."""
+        sd = float(self.recovery_sd_pct[row])
+        return Z95 * sd if isfinite(sd) else None
 
     @property
     def gold_out_g(self) -> Values:
@@ -64,14 +72,15 @@ def trial_balances(trial: Trial) -> TrialBalances:
         assay_error((run.concentrate.grades_g_t for run in runs), known.concentrate_rsd_pct),
         assay_error((run.tail.grades_g_t for run in runs), known.tail_rsd_pct),
     )
-    gets: tuple[Callable[[Run], Recorded], ...] = (lambda r: r.feed, lambda r: r.concentrate, lambda r: r.tail)
+    gets: tuple[Callable[[Run], SampledStream], ...] = (lambda r: r.feed, lambda r: r.concentrate, lambda r: r.tail)
     mass_rsd = known.mass_rsd_pct * PERCENT
     streams = Streams(*(_stream([get(r) for r in runs], e, mass_rsd) for get, e in zip(gets, errors, strict=True)))
     with np.errstate(divide="ignore", invalid="ignore"):
         balances, reconciled = balance(streams), reconcile_runs(streams)
         flags = flag_runs(streams, balances, reconciled) if runs else ()
     recovery, sd = _recoveries(trial, balances, reconciled)
-    return TrialBalances(streams, balances, reconciled, _by_run(flags, len(runs)), recovery, sd, *errors)
+    of_runs = _by_run(flags, len(runs)), closings(streams, balances)
+    return TrialBalances(streams, balances, reconciled, *of_runs, recovery, sd, *errors)
 
 
 def assay_error(groups: Iterable[tuple[float, ...]], own_pct: float | None) -> AssayError:
@@ -90,7 +99,7 @@ def value(array: Values, row: int) -> float | None:
     return found if isfinite(found) else None
 
 
-def _stream(recorded: list[Recorded], error: AssayError, mass_rsd: float) -> Stream:
+def _stream(recorded: list[SampledStream], error: AssayError, mass_rsd: float) -> Stream:
     counts = np.array([max(len(part.grades_g_t), 1) for part in recorded], dtype=np.float64)
     return Stream(
         mass=np.array([nan if part.mass_kg is None else part.mass_kg for part in recorded], dtype=np.float64),
@@ -104,7 +113,7 @@ def _recoveries(trial: Trial, balances: Balances, reconciled: ReconciledRuns) ->
     if trial.plan.basis is Basis.STATED:
         stated = [nan if run.recovery_pct is None else run.recovery_pct for run in trial.runs]
         return np.array(stated, dtype=np.float64), np.full(len(stated), nan)
-    found = recoveries_on(StatisticsBasis(trial.plan.basis.value), balances, reconciled)
+    found = recoveries_on(trial.plan.basis, balances, reconciled)
     return found.value / PERCENT, found.sd / PERCENT
 
 

@@ -1,4 +1,4 @@
-"""What the program says of the designs that ran, at the settings they ran at: prediction beside outcome.
+"""The groove states predicted for the designs that ran, at the settings they ran at: prediction beside outcome.
 
 The prediction is of the slurry over the wall, not of a recovery; nothing here turns the one into the other.
 """
@@ -50,7 +50,7 @@ class Prediction:
             return f"{self.design}: no design of this name in the study, so nothing is predicted."
         d = e.duty
         at = f"{d.speed_rpm:.0f} rpm, {d.dry_feed_t_h:g} t/h, {d.solids_pct:g} % solids, {d.water_l_min:.1f} L/min"
-        source = "as run" if len(self.recorded) == len(_AS_RUN) else f"not all recorded: duty '{d.name}' for the rest"
+        source = "as run" if len(self.recorded) == len(_AS_RUN) else f"not all recorded: duty “{d.name}” for the rest"
         if not self.states:
             return f"{self.design} at {at} ({source}): the slurry cannot be worked out."
         counts = ", ".join(f"{count} {words}" for words, count in self.states)

@@ -5,26 +5,28 @@ balances (trial_balances), size classes (trial_sizes), what the program predicts
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
+from msgspec import convert
+
 from profiler.assess.trials.balances import TrialBalances, trial_balances, value
-from profiler.assess.trials.budget import trial_budget
 from profiler.assess.trials.drift import Drift, drift, run_order
+from profiler.assess.trials.error_budget import trial_budget
 from profiler.assess.trials.prediction import Prediction, predictions
-from profiler.assess.trials.sizes import TrialSizes, trial_sizes
+from profiler.assess.trials.size_results import TrialSizes, trial_sizes
 from profiler.numbers import moment_of
-from profiler.statistics.balances.bases import Basis, FeedGrade
 from profiler.statistics.sampling.budget import ErrorBudget
-from profiler.statistics.trial import runs as statistics
 from profiler.statistics.trial.account import account
 from profiler.statistics.trial.judge import Judgement, judge
+from profiler.statistics.trial.runs import TrialPlan, TrialRun
 from profiler.statistics.trial.worth import Amount, Downstream, Tonnage, WearCost, net_value
 from profiler.study import Study, objections
-from profiler.study.records.trial import Basis as PlannedBasis
-from profiler.study.records.trial import FeedGrade as Origin
 from profiler.study.records.trial import Plan, Run, Trial, WorthInputs
 from profiler.units import PERCENT
+from profiler.words import Basis, FeedGrade
+
+FORMER_COLUMNS = {"solids_percent": "solids_pct", "downstream_grade_g_t": "downstream_g_t"}  # in earlier files
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +38,7 @@ class TrialEvaluation:
     """
 
     trial: Trial
-    runs: tuple[statistics.TrialRun, ...]
+    runs: tuple[TrialRun, ...]
     balances: TrialBalances
     judgement: Judgement | None
     trouble: str
@@ -84,87 +86,64 @@ def evaluate_trial(trial: Trial, study: Study | None = None) -> TrialEvaluation:
     )
 
 
-def trial_runs(trial: Trial, balances: TrialBalances) -> tuple[statistics.TrialRun, ...]:
-    """The runs as the statistics take them, recoveries on the plan's basis."""
+def trial_runs(trial: Trial, balances: TrialBalances) -> tuple[TrialRun, ...]:
+    """The runs as the statistics take them: the records as a whole, and what was worked out of them."""
     gold_out = balances.gold_out_g
-    return tuple(_trial_run(trial, row, balances, value(gold_out, row)) for row in range(len(trial.runs)))
+    return tuple(_run(trial, balances, row, value(gold_out, row)) for row in range(len(trial.runs)))
 
 
-def _trial_run(trial: Trial, row: int, balances: TrialBalances, gold_out_g: float | None) -> statistics.TrialRun:
+def _run(trial: Trial, balances: TrialBalances, row: int, gold_out_g: float | None) -> TrialRun:
     run = trial.runs[row]
     pull = value(balances.balances.mass_pull, row)
-    return statistics.TrialRun(
-        run=run.run,
-        design=run.design,
+    return replace(
+        convert(run, TrialRun, from_attributes=True),
         recovery_percent=value(balances.recovery_pct, row),
-        block=run.block,
-        installation=run.installation,
-        machine=run.machine,
-        order=run.order,
-        started=_moment(run.started),
-        feed_grade_g_t=_feed_grade(trial.plan, run, value(balances.balances.built_up_head, row)),
-        feed_f80_um=run.feed_f80_um,
-        feed_metal_g=_fed(trial.plan, run, gold_out_g),
-        speed_rpm=run.speed_rpm,
-        water_l_min=run.water_l_min,
-        feed_t_h=run.feed_t_h,
-        solids_percent=run.solids_pct,
-        cycle_min=run.cycle_min,
         mass_pull_percent=run.mass_pull_pct if pull is None else pull / PERCENT,
-        wear_h=run.wear_h,
-        since_change_h=run.since_change_h,
-        cleaned_out=run.cleaned_out,
-        downstream_grade_g_t=run.downstream_g_t,
-        gold_output_g=run.gold_output_g,
-        excluded=run.excluded,
-        exclusion_reason=run.exclusion_reason,
+        began=_moment(run.started),
+        feed_grade_g_t=_feed_grade(trial.plan, run, value(balances.balances.built_up_head, row)),
+        feed_assay_g_t=run.feed.grade_g_t,
+        feed_metal_g=_fed(trial.plan, run, gold_out_g),
+        closing=balances.closings[row],
+        measured=_measured(run),
     )
+
+
+def _measured(run: Run) -> tuple[float | None, ...]:
+    """Every number weighed or assayed; as many for each run, the assays of a sample by their mean."""
+    streams = (run.feed, run.concentrate, run.tail)
+    weighed = (value for stream in streams for value in (stream.mass_kg, stream.grade_g_t))
+    single = (run.recovery_pct, run.feed_grade_g_t, run.feed_f80_um, run.downstream_g_t, run.gold_output_g)
+    return (*weighed, *single, run.feed_metal_g)
 
 
 def _feed_grade(plan: Plan, run: Run, head: float | None) -> float | None:
     """The grade that is compared, from where the plan says it comes."""
-    if plan.feed_grade is Origin.ASSAYED_FEED:
+    if plan.feed_grade is FeedGrade.ASSAYED_FEED:
         return run.feed.grade_g_t
-    return head if plan.feed_grade is Origin.BUILT_UP_HEAD else run.feed_grade_g_t
+    return head if plan.feed_grade is FeedGrade.BUILT_UP_HEAD else run.feed_grade_g_t
 
 
 def _fed(plan: Plan, run: Run, gold_out_g: float | None) -> float | None:
     """Gold fed, in g: as entered, else feed mass by the sample outside the balance, else what came out."""
     if run.feed_metal_g is not None:
         return run.feed_metal_g
-    outside = run.feed_grade_g_t if plan.feed_grade in (Origin.INDEPENDENT, Origin.NOT_STATED) else None
+    outside = run.feed_grade_g_t if plan.feed_grade in (FeedGrade.INDEPENDENT, FeedGrade.NOT_STATED) else None
     if run.feed.mass_kg is not None and outside is not None:
         return run.feed.mass_kg * outside / 1000.0
     return gold_out_g
 
 
 def _reference(trial: Trial, study: Study | None) -> str:
-    """The plan's reference, else the study's mark if that design ran, else (empty) the design of the first run."""
+    """The plan's reference, else the study's mark if that design ran, else (empty) the first by name."""
     if trial.plan.reference or study is None:
         return trial.plan.reference
     return study.reference if any(r.design == study.reference and not r.excluded for r in trial.runs) else ""
 
 
-def _plan(plan: Plan, problems: list[str], reference: str) -> statistics.TrialPlan:
-    return statistics.TrialPlan(
-        structure=statistics.Structure(plan.structure.value),
-        reference=reference,
-        worthwhile_points=plan.worthwhile_points,
-        worthwhile_source=plan.worthwhile_source,
-        basis=Basis(plan.basis.value),
-        size_cut=plan.size_cut,
-        stamped=_day(plan.stamped, problems),
-        planned_units=plan.planned_units,
-        ordering=statistics.Ordering(plan.ordering.value),
-        feed_grade=FeedGrade(plan.feed_grade.value),
-        in_circuit=plan.in_circuit,
-        load_residence_h=plan.load_residence_h,
-        adjust_also=plan.adjust_also,
-        downstream_name=plan.downstream_name,
-        feed_tolerance=plan.feed_tolerance_pct * PERCENT,
-        running_tolerance=plan.running_tolerance_pct * PERCENT,
-        waivers=tuple(statistics.Waiver(waiver.gate, waiver.reason) for waiver in plan.waivers),
-    )
+def _plan(plan: Plan, problems: list[str], reference: str) -> TrialPlan:
+    taken = convert(plan, TrialPlan, from_attributes=True)
+    columns = tuple(FORMER_COLUMNS.get(name, name) for name in plan.adjust_also)
+    return replace(taken, reference=reference, frozen_on=_day(plan.stamped, problems), adjust_also=columns)
 
 
 def _worth(given: WorthInputs) -> tuple[Tonnage | None, Downstream | None]:
@@ -203,8 +182,8 @@ def _entry_problems(trial: Trial) -> Sequence[str]:
         parts = (run, run.feed, run.concentrate, run.tail, *run.sizes)
         found += [f"Run {run.run}: {sentence}" for part in parts for _, _, sentence in objections(part)]
         if run.started and _moment(run.started) is None:
-            found.append(f"Run {run.run}: the start '{run.started}' is not a date and counts as not recorded.")
-        if run.recovery_pct is not None and trial.plan.basis is not PlannedBasis.STATED and not run.excluded:
+            found.append(f"Run {run.run}: the start “{run.started}” is not a date and counts as not recorded.")
+        if run.recovery_pct is not None and trial.plan.basis is not Basis.STATED and not run.excluded:
             found.append(f"Run {run.run}: the recovery entered is not used; the basis is {trial.plan.basis.value}.")
     return found
 
@@ -221,5 +200,5 @@ def _day(text: str, problems: list[str]) -> date | None:
         return None
     moment = _moment(text)
     if moment is None:
-        problems.append(f"The stamp '{text}' is not a date such as 2031-03-01 and counts as missing.")
+        problems.append(f"The plan's freezing date “{text}” is not a date such as 2031-03-01 and counts as missing.")
     return None if moment is None else moment.date()

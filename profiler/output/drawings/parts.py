@@ -8,7 +8,7 @@ from enum import StrEnum
 
 import numpy as np
 
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain
 from profiler.study import Machine
 

@@ -11,11 +11,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from profiler.assess.evidence.words import UNCALIBRATED_SHORT
-from profiler.assess.shape.build import EASED_TOLERANCE_MM, Shape
+from profiler.assess.findings.finding import not_checked_words
+from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
 from profiler.geometry.chain import Chain, sampled
-from profiler.output.drawings.dxf_document import add_segments, document_bytes, in_ascii, new_document
 from profiler.output.drawings.parts import DATUM_WORDS, LAYERS, TITLES, Part, ProfileOptions, laid, part_chain
-from profiler.output.drawings.segments import ArcSegment, Point, is_closed, segments_of
+from profiler.output.formats.dxf_document import add_segments, document_bytes, in_ascii, new_document
+from profiler.output.formats.segments import ArcSegment, Point, is_closed, segments_of
 from profiler.study import Machine
 from profiler.study.files.file import write_whole
 
@@ -121,9 +122,7 @@ def _statements(shape: Shape, design: str, stops: int, full: bool, options: Prof
         "SPINNING BOWLS CAN KILL: FIGURES FOR SCREENING ONLY,",
         "A LICENSED ENGINEER CHECKS THEM UNDER LOCAL CODES",
     ]
-    if stops:
-        lines.append(f"NOT CHECKED: {stops} stop finding{'' if stops == 1 else 's'}")
-    return lines
+    return [*lines, not_checked_words(stops)] if stops else lines
 
 
 def _part_statements(shape: Shape, options: ProfileOptions) -> list[str]:

@@ -9,22 +9,23 @@ from itertools import pairwise
 
 import numpy as np
 
-from profiler.assess import Evaluation, Severity
-from profiler.assess.checks.fit import SPINNING_CAUTION
+from profiler.assess import Evaluation
+from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.evidence.words import UNCALIBRATED
-from profiler.assess.findings.finding import stops
-from profiler.assess.quantities.catch import CATCH_QUANTITIES
+from profiler.assess.findings.finding import severity_counts, stops
+from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
 from profiler.assess.quantities.quantity import Quantity
-from profiler.assess.quantities.spin import SPIN_QUANTITIES
+from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
 from profiler.assess.quantities.table import STATE_WORDS, Scope, of_scope, quantity
 from profiler.assess.trials.verdicts import TrialEvaluation
-from profiler.output.report.blocks import DASH, Block, Figure, Grid, Heading, Paragraph, Report
+from profiler.numbers import fixed, significant
+from profiler.output.blocks.blocks import DASH, Block, Figure, Grid, Heading, Paragraph, Report
 from profiler.output.report.figures import strips, table_strips
 from profiler.output.report.inputs import input_blocks
 from profiler.output.report.models import model_blocks
 from profiler.output.report.record import record_blocks
-from profiler.output.report.trials import trial_blocks
 from profiler.output.terminal.check_json import WallRow, check_of
+from profiler.output.trials.trial_blocks import report_blocks
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.sheet.notes import not_checked
 
@@ -47,7 +48,7 @@ GROOVE_TABLES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Water", ("groove_water_l_min", "mouth_mm_s", "lifting_mm_s", "velocity_ratio_low", "velocity_ratio",
                "velocity_ratio_high", "flush_ratio", "jacket_kpa", "back_kpa")),
     ("Grains and contents", ("arrival_um", "kept_um_low", "kept_um", "kept_um_high", "washed_um_low", "washed_um",
-                             "washed_um_high", "volume_ml", "capacity_kg")),
+                             "washed_um_high", "volume_l", "capacity_kg")),
 )  # fmt: skip
 
 
@@ -55,7 +56,7 @@ def report_of(e: Evaluation, job: Job, trials: Sequence[TrialEvaluation] = ()) -
     """The report on an evaluation and the study's trials; without a shape it has what can be said."""
     marks = (job.date, job.file, f"Bowl Profiler {job.version}")
     parts = (_job(e, job), input_blocks(e), _pictures(e), _findings(e), _wall(e), _grooves(e), _bowl(e),
-             *map(trial_blocks, trials), model_blocks(), record_blocks(e), _not_checked(e), _cautions())  # fmt: skip
+             *map(report_blocks, trials), model_blocks(), record_blocks(e), _not_checked(e), _cautions())  # fmt: skip
     title = f"Calculation report: {e.design.name}"
     return Report(title, tuple(m for m in marks if m), tuple(block for part in parts for block in part))
 
@@ -70,30 +71,29 @@ def _job(e: Evaluation, job: Job) -> list[Block]:
     if stops(e.findings):
         blocks.append(Paragraph(not_checked(e), strong=True))
     blocks.append(Grid(("", ""), tuple(rows), (1.0, 4.0)))
-    counts = {s: sum(f.severity is s for f in e.findings) for s in Severity}
-    found = ", ".join(f"{n} {s}" for s, n in counts.items())
+    found = severity_counts(f.severity for f in e.findings)
     return [*blocks, Paragraph(f"Findings: {found}. {SPINNING_CAUTION.text}")]
 
 
 def _pictures(e: Evaluation) -> list[Block]:
     if e.shape is None:
         return []
-    first = Figure(strips(e), "Wall angle with the repose band, states along the wall, and the half section with the "
-                   "predicted slurry surface; heights in mm from the inner floor.")  # fmt: skip
+    first = Figure(strips(e, e.shape), "Wall angle with the repose band, states along the wall, and the half section "
+                   "with the predicted slurry surface; heights in mm from the inner floor.")  # fmt: skip
     blocks: list[Block] = [Heading("Pictures"), first]
     if len(e.shape.mouths) and e.flow is not None:
         keys = tuple(k for k in ("groove_ratio", "velocity_ratio", "capacity_kg") if _has_values(e, quantity(k)))
         words = ", ".join(quantity(k).label.lower() for k in keys)
-        blocks.append(Figure(table_strips(e, keys), f"The grooves at their heights: state, and {words}."))
+        blocks.append(Figure(table_strips(e, e.shape, keys), f"The grooves at their heights: state, and {words}."))
     return blocks
 
 
 def _findings(e: Evaluation) -> list[Block]:
     rows = []
     for f in e.findings:
-        against = DASH if f.value is None else f"{f.value:.4g}"
+        against = DASH if f.value is None else significant(f.value, 4)
         if f.limit is not None and f.value is not None:
-            against += f" / {f.limit:.4g}"
+            against += f" / {significant(f.limit, 4)}"
         unit = f" {f.unit}" if f.unit and f.value is not None else ""
         rows.append((f.severity.value, f.text, against + unit, f.source or DASH))
     heads = ("", "What was found", "value / limit", "Source of the limit")
@@ -116,7 +116,7 @@ def _wall(e: Evaluation) -> list[Block]:
 
 def _wall_row(w: WallRow) -> tuple[str, ...]:
     def text(value: float | None, decimals: int) -> str:
-        return DASH if value is None else f"{value + 0.0:.{decimals}f}".replace("-", "−")
+        return DASH if value is None else fixed(value, decimals)
 
     band = f"{text(w.repose_deg, 1)} ({text(w.repose_low_deg, 1)} to {text(w.repose_high_deg, 1)})"
     place = (text(w.height_mm, 1), text(w.radius_mm, 2), text(w.wall_angle_deg, 1), text(w.acceleration_g, 0))
@@ -154,7 +154,7 @@ def _bowl(e: Evaluation) -> list[Block]:
         rows = [(q.label, q.text(float(v[0])), q.limits or DASH) for q in quantities if _has_values(e, q)
                 for v in (q.get(e),)]  # fmt: skip
         if rows:
-            heads = ("Figure", "Value", "Holds where")
+            heads = ("Figure", "Value", "Valid for")
             blocks += [Heading(title, 2), Grid(heads, tuple(rows), (2.6, 1.4, 3.2), dittos=(2,))]
     words = "Screening figures. Those of stress, pressure, drive and balance are for a licensed engineer to check."
     return [Heading("Body, water and rotor"), Paragraph(words), *blocks] if blocks else []
@@ -189,4 +189,4 @@ def _has_values(e: Evaluation, q: Quantity) -> bool:
 
 
 def _number(q: Quantity, value: float) -> str:
-    return f"{value + 0.0:.{q.decimals}f}".replace("-", "−") if np.isfinite(value) else DASH
+    return fixed(value, q.decimals)

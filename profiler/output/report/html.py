@@ -2,16 +2,15 @@
 
 from html import escape
 
-from profiler.output.figures.picture_svg import picture_svg
-from profiler.output.report.blocks import Block, Figure, Grid, Heading, Paragraph, Report
+from profiler.output.blocks.as_html import block_html
+from profiler.output.blocks.blocks import Heading, Report
 
 _STYLE = """
 body { font: 10pt/1.45 "DejaVu Sans", sans-serif; color: #1c1a17; max-width: 180mm; margin: 10mm auto; padding: 0 5mm; }
 h1 { font-size: 17pt; } h2 { font-size: 13pt; margin: 9mm 0 2mm; border-bottom: .3mm solid #999; }
 h3 { font-size: 10.5pt; margin: 5mm 0 1.5mm; }
 table { border-collapse: collapse; width: 100%; margin: 2mm 0 4mm; font-size: 8.5pt; }
-td, td.n, th.n { text-align: right; padding-right: 3mm; font-variant-numeric: tabular-nums; }
-th { border-bottom: .2mm solid #bbb; padding: .6mm 1.2mm; text-align: left; vertical-align: top; }
+td, th { border-bottom: .2mm solid #bbb; padding: .6mm 1.2mm; text-align: left; vertical-align: top; }
 td.n, th.n { text-align: right; padding-right: 3mm; font-variant-numeric: tabular-nums; }
 th { border-bottom: .4mm solid #666; } figure { margin: 3mm 0; } figure svg { max-width: 100%; height: auto; }
 figure div { display: flex; } figcaption { font-size: 8.5pt; color: #555; }
@@ -37,33 +36,5 @@ def report_html(report: Report) -> str:
     for block in report.blocks:
         if isinstance(block, Heading) and block.level == 1:
             number += 1
-        parts.append(_block(block, number))
+        parts.append(block_html(block, f"s{number}" if isinstance(block, Heading) and block.level == 1 else ""))
     return "\n".join([*parts, "</body></html>", ""])
-
-
-def _block(block: Block, number: int) -> str:
-    if isinstance(block, Heading):
-        name = f' id="s{number}"' if block.level == 1 else ""
-        level = block.level + 1
-        return f"<h{level}{name}>{escape(block.text)}</h{level}>"
-    if isinstance(block, Paragraph):
-        strong = ' class="strong"' if block.strong else ""
-        return f"<p{strong}>{escape(block.text)}</p>"
-    if isinstance(block, Figure):
-        drawn = "".join(picture_svg(p) for p in block.pictures)
-        return f"<figure><div>{drawn}</div><figcaption>{escape(block.caption)}</figcaption></figure>"
-    return _table(block)
-
-
-def _table(grid: Grid) -> str:
-    head = ""
-    if any(grid.heads):
-        head = "<thead><tr>" + _row("th", grid.heads, grid.numeric) + "</tr></thead>"
-    rows = "".join("<tr>" + _row("td", grid.shown(k), grid.numeric) + "</tr>" for k in range(len(grid.rows)))
-    width = f' style="width: {100.0 * grid.share:g}%"' if grid.share < 1.0 else ""
-    return f"<table{width}>{head}<tbody>{rows}</tbody></table>"
-
-
-def _row(tag: str, cells: tuple[str, ...], numeric: tuple[bool, ...]) -> str:
-    kinds = (' class="n"' if right else "" for right in numeric)
-    return "".join(f"<{tag}{kind}>{escape(cell)}</{tag}>" for kind, cell in zip(kinds, cells, strict=True))

@@ -2,14 +2,14 @@
 
 from itertools import zip_longest
 
-from msgspec import Struct
-
 from profiler.assess import Evaluation
 from profiler.assess.flow.sizes import size_words
-from profiler.output.report.blocks import DASH, Block, Grid, Heading, Paragraph
+from profiler.numbers import significant
+from profiler.output.blocks.blocks import DASH, Block, Grid, Heading, Paragraph
 from profiler.physics.slurry.carpet import SLIP
-from profiler.study import Design, Duty, FrictionBasis, Machine, SizeClass, fields_of
-from profiler.study.records.materials import Material
+from profiler.study import Design, Duty, FrictionBasis, Machine, Record, fields_of
+from profiler.study.records.materials import STRENGTH, Material
+from profiler.study.records.size_classes import RETAINED, SIEVE
 
 
 def input_blocks(e: Evaluation) -> list[Block]:
@@ -17,10 +17,11 @@ def input_blocks(e: Evaluation) -> list[Block]:
     return [*blocks, *_friction(e.duty), *_size_classes(e.duty), *_machine(e.machine), *_design(e.design)]
 
 
-def fields_grid(record: Struct) -> Grid:
+def fields_grid(record: Record) -> Grid:
     """Label and value of every number of a record, two pairs in a row."""
-    pairs = [(f.label, DASH if (v := getattr(record, name)) is None else f.with_unit(v))
-             for name, f in fields_of(type(record)).items()]  # fmt: skip
+    pairs = [
+        (f.label, DASH if (v := f.get(record)) is None else f.with_unit(v)) for f in fields_of(type(record)).values()
+    ]
     half = (len(pairs) + 1) // 2
     rows = tuple((*a, *b) for a, b in zip_longest(pairs[:half], pairs[half:], fillvalue=("", "")))
     return Grid(("", "", "", ""), rows, (1.7, 1.3, 1.7, 1.3))
@@ -39,10 +40,7 @@ def _friction(duty: Duty) -> list[Block]:
 def _size_classes(duty: Duty) -> list[Block]:
     if not duty.size_classes:
         return []
-    sizes = fields_of(SizeClass)
-    rows = tuple(
-        (sizes["size_um"].text(c.size_um), sizes["retained_pct"].text(c.retained_pct)) for c in duty.size_classes
-    )
+    rows = tuple((SIEVE.text(c.size_um), RETAINED.text(c.retained_pct)) for c in duty.size_classes)
     words = (
         f"Fed by size classes, in place of one d50; {size_words(duty)}. Retained: on this sieve, past the one above."
     )
@@ -52,7 +50,7 @@ def _size_classes(duty: Duty) -> list[Block]:
 def _machine(machine: Machine) -> list[Block]:
     blocks: list[Block] = [Heading(f"Machine: {machine.name}", 2), fields_grid(machine)]
     if machine.seat:
-        points = [(f"{p.height_mm:g}", f"{p.radius_mm:g}") for p in machine.seat]
+        points = [(significant(p.height_mm), significant(p.radius_mm)) for p in machine.seat]
         rows = tuple(points)
         blocks.append(Paragraph("Seat, heights from its floor:"))
         blocks.append(Grid(("height mm", "radius mm"), rows, (1.0, 1.0), share=0.35))
@@ -66,11 +64,11 @@ def _machine(machine: Machine) -> list[Block]:
 def _design(design: Design) -> list[Block]:
     curve = design.wall
     knots = tuple(
-        (str(k), f"{knot.height_mm:g}", f"{knot.angle_deg:g}",
-         DASH if knot.leaving_deg is None else f"{knot.leaving_deg:g}", "eased" if knot.eased else "arc")
+        (str(k), significant(knot.height_mm), significant(knot.angle_deg),
+         DASH if knot.leaving_deg is None else significant(knot.leaving_deg), "eased" if knot.eased else "arc")
         for k, knot in enumerate(curve.knots, 1)
     )  # fmt: skip
-    held = [f"{word} radius {radius:g} mm" for word, radius in
+    held = [f"{word} radius {significant(radius)} mm" for word, radius in
             (("lip", curve.lip_radius_mm), ("floor", curve.floor_radius_mm)) if radius is not None]  # fmt: skip
     heads = ("Knot", "height mm", "angle °", "leaving °", "span above")
     blocks: list[Block] = [
@@ -94,7 +92,8 @@ def _material(what: str, material: Material) -> list[Block]:
     fields = fields_of(Material)
     rows = []
     for name, source in material.sources:
-        value = getattr(material, name)
-        kind = f" ({material.strength_kind})" if name == "strength_mpa" and material.strength_kind else ""
-        rows.append((fields[name].label + kind, DASH if value is None else fields[name].with_unit(value), source))
+        field = fields[name]
+        value = field.get(material)
+        kind = f" ({material.strength_kind})" if name == STRENGTH.name and material.strength_kind else ""
+        rows.append((field.label + kind, DASH if value is None else field.with_unit(value), source))
     return [Paragraph(f"{what} material: {material.name}"), Grid(("", "", "source"), tuple(rows), (1.4, 1.2, 3.0))]

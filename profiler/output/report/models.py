@@ -1,10 +1,10 @@
-"""The report's table of models: every equation, where it comes from and where it holds; alike ones in one row."""
+"""The report's table of models: every equation, where it comes from and what it is valid for; alike ones in one row."""
 
 from itertools import groupby
 
 from profiler.assess.quantities.quantity import Quantity
 from profiler.assess.quantities.table import QUANTITIES
-from profiler.output.report.blocks import DASH, Block, Grid, Heading
+from profiler.output.blocks.blocks import DASH, Block, Grid, Heading
 
 
 def model_blocks() -> list[Block]:
@@ -12,9 +12,9 @@ def model_blocks() -> list[Block]:
     rows = []
     for (equation, source, limits), group in groupby(told, key=_statement):
         rows.append((_together([q.label for q in group]), equation, source, limits or DASH))
-    heads = ("Quantity", "Equation", "Source", "Holds where")
+    heads = ("Quantity", "Equation", "Source", "Valid for")
     grid = Grid(heads, tuple(rows), (1.5, 2.8, 2.0, 1.7), dittos=(2, 3))
-    return [Heading("Models, equations and where they hold"), grid]
+    return [Heading("Models, equations and what they are valid for"), grid]
 
 
 def _statement(q: Quantity) -> tuple[str, str, str]:

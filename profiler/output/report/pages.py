@@ -6,7 +6,7 @@ Tables run on with their heads repeated; a heading never stands alone at the foo
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from profiler.output.report.blocks import Block, Figure, Grid, Heading, Paragraph, Report
+from profiler.output.blocks.blocks import Block, Figure, Grid, Heading, Paragraph, Report
 from profiler.pictures.basics.display import Align
 from profiler.pictures.sheet.items import Item, Pen, Placed, Sheet, Text, View, polyline
 from profiler.pictures.sheet.lettering import cut, text_width, wrapped
@@ -141,15 +141,20 @@ def _add_grid(flow: _Flow, grid: Grid) -> None:
         if k == 0 or flow.y - together < BOTTOM:
             flow.need(together + (_height(heads) if heads else 0.0))
             if heads:
-                _draw_row(flow, heads, widths, numeric, bold=True)
+                _draw_row(flow, heads, widths, numeric, bold=True, pen=Pen.RULE)
         else:
             cells = _cells(grid.shown(k), widths, numeric)
-        _draw_row(flow, cells, widths, numeric, bold=False)
+        _draw_row(flow, cells, widths, numeric, bold=k in grid.strong)
     flow.y -= 3.0
 
 
 def _draw_row(
-    flow: _Flow, cells: list[list[str]], widths: Sequence[float], numeric: Sequence[bool], bold: bool
+    flow: _Flow,
+    cells: list[list[str]],
+    widths: Sequence[float],
+    numeric: Sequence[bool],
+    bold: bool,
+    pen: Pen = Pen.TRIM,
 ) -> None:
     height = _height(cells)
     x = LEFT
@@ -159,7 +164,6 @@ def _draw_row(
             flow.items.append(Text(at, flow.y - SMALL * (1.55 + LINE * k), line, SMALL, side, bold=bold))
         x += width
     flow.y -= height
-    pen = Pen.RULE if bold else Pen.TRIM
     flow.items.append(polyline([(LEFT, flow.y), (LEFT + sum(widths), flow.y)], pen))
 
 

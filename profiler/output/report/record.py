@@ -2,9 +2,9 @@
 
 from profiler.assess import Evaluation
 from profiler.assess.evidence.flumes import record
-from profiler.assess.evidence.likeness import likenesses
 from profiler.assess.evidence.words import PICTURE, RECORD_TITLE, UNCALIBRATED, paragraphs
-from profiler.output.report.blocks import Block, Figure, Grid, Heading, Paragraph
+from profiler.assess.quantities.likeness import likenesses
+from profiler.output.blocks.blocks import Block, Figure, Grid, Heading, Paragraph
 from profiler.pictures.charts.flume_record import flume_record
 
 SIZE_PX = (640.0, 330.0)

@@ -1,27 +1,22 @@
-"""An ore map as CSV (RFC 4180), as one JSON object, and as a coarse table for the terminal."""
+"""An ore map as CSV, as one JSON object, and as a coarse table for the terminal."""
 
-import csv
-import io
 import json
 from math import isfinite
 
 import numpy as np
 
 from profiler.explore.ore_map import OreMap
+from profiler.study.files.csv_text import Cell, csv_text
 
 SHOWN = 9  # columns and rows of the terminal's table
 
 
 def map_csv(m: OreMap) -> str:
     """A line per node, in full precision; empty where there is no number."""
-    text = io.StringIO()
-    out = csv.writer(text)
-    out.writerow((m.asked.x.axis.title, m.asked.y.axis.title, m.asked.title))
+    rows: list[tuple[Cell, ...]] = [(m.asked.x.axis.field.title, m.asked.y.axis.field.title, m.asked.title)]
     for row, y in enumerate(m.y.tolist()):
-        for column, x in enumerate(m.x.tolist()):
-            value = float(m.values[row, column])
-            out.writerow((repr(x), repr(y), repr(value) if isfinite(value) else ""))
-    return text.getvalue()
+        rows += [(x, y, float(m.values[row, column])) for column, x in enumerate(m.x.tolist())]
+    return csv_text(rows)
 
 
 def map_json(m: OreMap) -> str:
@@ -34,8 +29,8 @@ def map_json(m: OreMap) -> str:
         "label": m.asked.quantity.label,
         "unit": m.asked.quantity.unit,
         "groove": m.asked.groove,
-        "x": {"name": m.asked.x.axis.name, "unit": m.asked.x.axis.field.unit, "values": m.x.tolist()},
-        "y": {"name": m.asked.y.axis.name, "unit": m.asked.y.axis.field.unit, "values": m.y.tolist()},
+        "x": {"name": m.asked.x.axis.field.name, "unit": m.asked.x.axis.field.unit, "values": m.x.tolist()},
+        "y": {"name": m.asked.y.axis.field.name, "unit": m.asked.y.axis.field.unit, "values": m.y.tolist()},
         "values": [[v if isfinite(v) else None for v in row] for row in m.values.tolist()],
         "present": {"x": m.present[0], "y": m.present[1], "value": present if isfinite(present) else None},
         "window": [
@@ -54,7 +49,9 @@ def map_text(m: OreMap) -> str:
     for r in rows[::-1]:
         cells = "".join(f"{v:>9.{q.decimals}f}" if isfinite(v) else f"{'–':>9}" for v in m.values[r, columns])
         parts.append(f"{m.y[r]:>9.5g}{cells}")
-    return "\n".join([*parts, f"{'':>9}{heads}", f"across {m.asked.x.axis.title}; upward {m.asked.y.axis.title}"])
+    return "\n".join(
+        [*parts, f"{'':>9}{heads}", f"across {m.asked.x.axis.field.title}; upward {m.asked.y.axis.field.title}"]
+    )
 
 
 def _some(lines: "np.ndarray[tuple[int], np.dtype[np.float64]]", present: float) -> list[int]:

@@ -7,14 +7,15 @@ separator are the reader's choice; a table for spreadsheets that want commas in 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from math import isfinite
 
 from profiler.assess import Evaluation
 from profiler.assess.evidence.words import UNCALIBRATED
 from profiler.assess.quantities.table import STATE_KEYS, Scope, of_scope
 from profiler.geometry.chain import arcs
 from profiler.physics.slurry.overturn import State
+from profiler.study.files.csv_text import DECIMAL_MARKS, SEPARATORS, Cell, Fixed, csv_text
 
+ABOUT_LINES = 3
 OUTLINE_DECIMALS = 7  # mm: the profile rebuilt from the table is the profile
 MORE_DECIMALS = 3  # than the window shows
 
@@ -32,21 +33,12 @@ class CsvOptions:
     decimal: str = "."
 
     def __post_init__(self) -> None:
-        if self.separator not in (",", ";", "\t"):
+        if self.separator not in SEPARATORS:
             raise ValueError("The separator is a comma, a semicolon or a tab.")
-        if self.decimal not in (".", ",") or self.decimal == self.separator:
+        if self.decimal not in DECIMAL_MARKS or self.decimal == self.separator:
             raise ValueError("The decimal mark is a point or a comma, and another than the separator.")
 
 
-@dataclass(frozen=True, slots=True)
-class Fixed:
-    """A number with so many decimals."""
-
-    value: float
-    decimals: int
-
-
-Cell = str | int | float | None | Fixed
 Rows = tuple[Sequence[str], list[list[Cell]]]
 
 
@@ -59,11 +51,9 @@ def csv_bytes(e: Evaluation, table: CsvTable, options: CsvOptions | None = None,
     about = [f"# {table.value} of {e.design.name}; duty {e.duty.name}; machine {e.machine.name}",
              "# mm unless stated; heights from the inner floor, angles from the spin axis",
              f"# {'date ' + date + '; ' if date else ''}slurry model {UNCALIBRATED}; for screening only"]  # fmt: skip
-    lines = [line.replace("\n", " ") for line in about]
-    lines += [options.separator.join(_quoted(h, options) for h in heads)]
-    lines += [options.separator.join(_cell(c, options) for c in row) for row in rows]
+    above = "".join(" ".join(line.split()) + "\r\n" for line in about)  # a name may hold any sign, but begin no line
     coding = "utf-8-sig" if options.decimal == "," else "utf-8"
-    return ("\r\n".join(lines) + "\r\n").encode(coding)
+    return (above + csv_text([heads, *rows], options.separator, options.decimal)).encode(coding)
 
 
 def _outline(e: Evaluation) -> Rows:
@@ -140,20 +130,3 @@ _TABLES: dict[CsvTable, Callable[[Evaluation], Rows]] = {
     CsvTable.OUTLINE: _outline, CsvTable.STATIONS: _stations, CsvTable.GROOVES: _grooves,
     CsvTable.FINDINGS: _findings,
 }  # fmt: skip
-
-
-def _cell(cell: Cell, options: CsvOptions) -> str:
-    if isinstance(cell, Fixed):
-        value = cell.value
-        if not isfinite(value):
-            return ""
-        return _quoted(f"{value + 0.0:.{cell.decimals}f}".replace(".", options.decimal), options)
-    if isinstance(cell, float):
-        return _quoted(f"{cell:.10g}".replace(".", options.decimal), options) if isfinite(cell) else ""
-    return "" if cell is None else _quoted(str(cell), options)
-
-
-def _quoted(text: str, options: CsvOptions) -> str:
-    if any(c in text for c in (options.separator, '"', "\n", "\r")):
-        return '"' + text.replace('"', '""').replace("\n", " ") + '"'
-    return text

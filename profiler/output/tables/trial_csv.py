@@ -1,13 +1,11 @@
-"""A ledger as CSV (RFC 4180): what `trial_import` reads back to the very same runs. Raw values only.
+"""A ledger as CSV: what `trial_import` reads back to the very same runs. Raw values only.
 
 Verdicts and balances are in trial_json and trial_text.
 """
 
-import csv
-import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
-from profiler.numbers import plainly
+from profiler.study.files.csv_text import csv_text
 from profiler.study.ledger.columns import COLUMNS, SIZE_HEADINGS, SIZE_KEYS
 from profiler.study.records.trial import Trial
 
@@ -16,13 +14,13 @@ def ledger_csv(trial: Trial) -> str:
     """Every column of every run, excluded ones with their reason; several assays in a cell kept apart by slashes."""
     columns = COLUMNS.values()
     rows = ([column.show(run) for column in columns] for run in trial.runs)
-    return _csv([column.heading for column in columns], rows)
+    return csv_text([[column.heading for column in columns], *rows])
 
 
 def sizes_csv(trial: Trial) -> str:
     """Size classes, a line per run and class."""
-    rows = ([run.run, *(plainly(getattr(size, key)) for key in SIZE_KEYS)] for run in trial.runs for size in run.sizes)
-    return _csv(SIZE_HEADINGS, rows)
+    rows = ([run.run, *(getattr(size, key) for key in SIZE_KEYS)] for run in trial.runs for size in run.sizes)
+    return csv_text([SIZE_HEADINGS, *rows])
 
 
 def blank_ledger_csv(designs: tuple[str, str], pairs: int, first: Sequence[bool]) -> str:
@@ -37,12 +35,4 @@ def blank_ledger_csv(designs: tuple[str, str], pairs: int, first: Sequence[bool]
         for place, design in enumerate(order, 1):
             known = {"run": str(2 * pair + place), "design": design, "block": str(pair + 1), "order": str(place)}
             rows.append([known.get(column.key, "") for column in columns])
-    return _csv([column.heading for column in columns], rows)
-
-
-def _csv(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
-    text = io.StringIO()
-    out = csv.writer(text)
-    out.writerow(head)
-    out.writerows(rows)
-    return text.getvalue()
+    return csv_text([[column.heading for column in columns], *rows])

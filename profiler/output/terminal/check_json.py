@@ -13,16 +13,16 @@ import numpy as np
 
 from profiler.assess import Evaluation, Finding
 from profiler.assess.evidence.words import UNCALIBRATED
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.flow.sizes import d50_um, finer_um, usable
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.quantities.table import STATE_KEYS, quantity
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.shape.slopes import SLOPE_WORDS, slopes_of
 from profiler.geometry.wall import FloatArray
 from profiler.physics.slurry.overturn import State
-from profiler.units import MM
+from profiler.units import LITRE, MM
 
-SCHEMA = 1
+SCHEMA = 2  # of this answer; a study file counts its own
 
 
 class FindingRow(msgspec.Struct, frozen=True):
@@ -80,7 +80,7 @@ class GrooveRow(msgspec.Struct, frozen=True):
     kept_um_high: float | None
     washed_um_low: float | None
     washed_um_high: float | None
-    volume_ml: float | None
+    volume_l: float | None
     capacity_kg: float | None
 
 
@@ -96,7 +96,7 @@ class WaterRow(msgspec.Struct, frozen=True):
 class BodyRow(msgspec.Struct, frozen=True):
     section_area_mm2: float
     section_length_mm: float
-    volume_mm3: float
+    volume_l: float
     mass_kg: float
     inertia_kg_m2: float
     centre_height_mm: float
@@ -105,11 +105,11 @@ class BodyRow(msgspec.Struct, frozen=True):
 class RotorRow(msgspec.Struct, frozen=True):
     """Screening figures: strength, overspeed, balance and pressure belong to a licensed engineer."""
 
-    mass_kg: float | None  # all that turns, grooves full
+    mass_kg: float | None  # of the rotating assembly, grooves full
     inertia_kg_m2: float | None  # of the same
     energy_kj: float | None
     hoop_mpa: float | None  # the shell's largest, as a thick ring; None, with its factor, without a shell
-    safety_factor: float | None  # strength over it, at the duty's speed
+    strength_factor: float | None  # strength over it, at the duty's speed
     rim_speed_m_s: float | None
     feed_power_kw: float | None
     unbalance_g_mm: float | None  # permitted, of the dry rotor
@@ -154,7 +154,8 @@ def check_of(e: Evaluation) -> Check:
     if e.shape is not None:
         wall, grooves = _wall_rows(e, e.shape), _groove_rows(e, e.shape)
     if e.body is not None:
-        body = BodyRow(**{name: getattr(e.body, name) for name in BodyRow.__struct_fields__})
+        of_body = {name: getattr(e.body, name) for name in BodyRow.__struct_fields__ if name != "volume_l"}
+        body = BodyRow(volume_l=e.body.volume_mm3 * MM**3 / LITRE, **of_body)
     findings = tuple(_finding_row(f) for f in e.findings)
     names = (e.design.name, e.duty.name, e.machine.name)
     return Check(
@@ -177,13 +178,13 @@ _GROOVE_QUANTITIES = {
     "water_l_min": "groove_water_l_min", "hole_mm": "hole_mm", "velocity_ratio_low": "velocity_ratio_low",
     "velocity_ratio": "velocity_ratio", "velocity_ratio_high": "velocity_ratio_high", "kept_um_low": "kept_um_low",
     "kept_um_high": "kept_um_high", "washed_um_low": "washed_um_low", "washed_um_high": "washed_um_high",
-    "volume_ml": "volume_ml", "capacity_kg": "capacity_kg",
+    "volume_l": "volume_l", "capacity_kg": "capacity_kg",
 }  # fmt: skip
 
 
 _ROTOR_QUANTITIES = (
-    "rotor_mass_kg", "rotor_inertia_kg_m2", "energy_kj", "hoop_mpa", "safety_factor", "rim_speed_m_s", "feed_power_kw",
-    "unbalance_g_mm", "thrust_kn",
+    "rotor_mass_kg", "rotor_inertia_kg_m2", "energy_kj", "hoop_mpa", "strength_factor", "rim_speed_m_s",
+    "feed_power_kw", "unbalance_g_mm", "thrust_kn",
 )  # fmt: skip
 
 

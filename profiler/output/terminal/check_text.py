@@ -4,24 +4,25 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from textwrap import wrap
 
-from profiler.assess import Evaluation, Severity
+from profiler.assess import Evaluation
+from profiler.assess.findings.finding import severity_counts
 from profiler.assess.flow.sizes import size_words
-from profiler.assess.quantities.spin import CAUTION
+from profiler.assess.quantities.spin_quantities import CAUTION
+from profiler.numbers import NOTHING, fixed
 from profiler.output.terminal.check_json import Check, FindingRow, GrooveRow, WallRow, check_of
-from profiler.study import Duty, fields_of
+from profiler.study import Duty
+from profiler.study.records.duty import D50, TURNED_MOST
 
 WIDTH = 100
 PARTS_OF_WALL = 10  # the table shows the ends of so many equal parts, and both sides of every corner
-NOTHING = "-"
 RESTS_ON = "Screening figures: they order grooves and duties; no recovery follows from them."
 
-_DUTY_LINE = ("speed_rpm", "solids_pct", "d50_um", "dry_feed_t_h", "water_l_min")
 _GROOVE_HEADS = ("groove", "height", "radius", "state", "overfall", "buried", "overturn ratio", "power")
 _GROOVE_UNITS = ("", "mm", "mm", "", "mm", "mm", "", "W")
 _CATCH_HEADS = (
-    "groove", "holes", "water", "velocity ratio (low to high)", "target kept from", "gangue washed to", "holds",
+    "groove", "holes", "water", "velocity ratio (low to high)", "target kept", "gangue washed", "capacity",
 )  # fmt: skip
-_CATCH_UNITS = ("", "", "L/min", "", "µm", "µm", "ml")
+_CATCH_UNITS = ("", "", "L/min", "", "from µm", "up to µm", "L")
 _WALL_HEADS = ("height", "radius", "wall", "repose (low to high)", "margin", "slope", "buried", "held at", "state")
 _WALL_UNITS = ("mm", "mm", "°", "°", "°", "", "mm", "mm", "")
 
@@ -41,13 +42,11 @@ def check_text(e: Evaluation) -> str:
 
 
 def _head(check: Check, duty: Duty) -> list[str]:
-    fields = fields_of(Duty)
     running = ", ".join(
-        size_words(duty) if name == "d50_um" and duty.size_classes else fields[name].with_unit(getattr(duty, name))
-        for name in _DUTY_LINE
+        size_words(duty) if field is D50 and duty.size_classes else field.with_unit(field.get(duty))
+        for field in TURNED_MOST
     )
-    counts = {severity: sum(f.severity == severity for f in check.findings) for severity in Severity}
-    found = ", ".join(f"{count} {severity}" for severity, count in counts.items())
+    found = severity_counts(f.severity for f in check.findings)
     return _wrapped(
         f"Design: {check.design}",
         f"Duty: {check.duty}: {running}",
@@ -80,14 +79,14 @@ def _groove_cells(g: GrooveRow) -> tuple[str, ...]:
 
 
 def _catch_cells(g: GrooveRow) -> tuple[str, ...]:
-    holes = NOTHING if g.hole_count is None else f"{g.hole_count} x {_text(g.hole_mm, 2)} mm"
+    holes = NOTHING if g.hole_count is None else f"{g.hole_count} × {_text(g.hole_mm, 2)} mm"
     ratio = f"{_text(g.velocity_ratio, 2)} ({_text(g.velocity_ratio_low, 2)} to {_text(g.velocity_ratio_high, 2)})"
     kept, washed = (
         NOTHING if low is None else f"{_text(low, 0)} to {_text(high, 0)}"
         for low, high in ((g.kept_um_low, g.kept_um_high), (g.washed_um_low, g.washed_um_high))
     )
     band = NOTHING if g.velocity_ratio is None else ratio
-    return (str(g.number), holes, _text(g.water_l_min, 2), band, kept, washed, _text(g.volume_ml, 1))
+    return (str(g.number), holes, _text(g.water_l_min, 2), band, kept, washed, _text(g.volume_l, 3))
 
 
 def _water(check: Check) -> list[str]:
@@ -130,9 +129,10 @@ def _body(check: Check) -> list[str]:
         return []
     b = check.body
     return _wrapped(
-        f"Body: section {b.section_area_mm2:.0f} mm², outline {b.section_length_mm:.1f} mm, "
-        f"volume {b.volume_mm3:.0f} mm³,",
-        f"  mass {b.mass_kg:.2f} kg, polar inertia {b.inertia_kg_m2:.4f} kg m²; grooves cut, water holes left out.",
+        f"Body: section {fixed(b.section_area_mm2, 0)} mm², outline {fixed(b.section_length_mm, 1)} mm, volume "
+        f"{fixed(b.volume_l, 3)} L,",
+        f"  mass {fixed(b.mass_kg, 2)} kg, polar inertia {fixed(b.inertia_kg_m2, 4)} kg m²; grooves cut, water holes "
+        "left out.",
     )
 
 
@@ -141,11 +141,11 @@ def _rotor(check: Check) -> list[str]:
     if r is None:
         return []
     return _wrapped(
-        f"All that turns: mass {_text(r.mass_kg, 2)} kg, polar inertia {_text(r.inertia_kg_m2, 4)} kg m², energy "
+        f"Rotating assembly: mass {_text(r.mass_kg, 2)} kg, polar inertia {_text(r.inertia_kg_m2, 4)} kg m², energy "
         f"{_text(r.energy_kj, 2)} kJ, rim speed {_text(r.rim_speed_m_s, 1)} m/s,",
         f"  feed power {_text(r.feed_power_kw, 3)} kW, permitted unbalance {_text(r.unbalance_g_mm, 0)} g mm, "
         f"end thrust {_text(r.thrust_kn, 2)} kN,",
-        f"  shell: hoop stress {_text(r.hoop_mpa, 2)} MPa, strength over it {_text(r.safety_factor, 1)}. {CAUTION}",
+        f"  shell: hoop stress {_text(r.hoop_mpa, 2)} MPa, strength factor {_text(r.strength_factor, 1)}. {CAUTION}",
     )
 
 
@@ -160,7 +160,4 @@ def _table(heads: Sequence[str], units: Sequence[str], rows: Iterable[Sequence[s
 
 
 def _text(value: float | None, decimals: int) -> str:
-    if value is None:
-        return NOTHING
-    rounded = round(value, decimals)
-    return f"{rounded + 0.0:.{decimals}f}"  # no minus before a zero
+    return NOTHING if value is None else fixed(value, decimals)

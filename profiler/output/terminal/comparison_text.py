@@ -4,7 +4,7 @@ import json
 from math import isfinite
 
 from profiler.explore.compare import ROWS, Comparison, Standing, View
-from profiler.pictures.charts.comparison_table import TableLine, table, views
+from profiler.pictures.charts.comparison_table import MARK, MARK_MEANS, TableLine, table, views
 
 WIDTH = 100
 HEAD = 34
@@ -16,7 +16,7 @@ def comparison_text(c: Comparison) -> str:
     names = [f"{s.design.name} (reference)" if s is c.reference else s.design.name for s in c.standings]
     for words, view in _worth_showing(c):
         parts += ["", words, *_lines(names, table(c, view))]
-    parts += ["", "◂ the better one, where better has a meaning"]
+    parts += ["", f"{MARK} {MARK_MEANS}"]
     return "\n".join(parts)
 
 

@@ -8,9 +8,10 @@ import numpy as np
 
 from profiler.physics.rotor.rotation import FloatArray, Values
 
-EXCHANGE = (0.01, 0.02, 0.04)  # exchange velocity across a mouth over the stream's: Weitbrecht (2004); from memory
+# Not yet checked against their sources; what that means for the figures is bounded by UNCHECKED in assess.
+EXCHANGE = (0.01, 0.02, 0.04)  # exchange velocity across a mouth over the stream's: Weitbrecht (2004)
 CAPTIVE_WIDTH = 4.0  # width over depth below which one captive eddy fills a groove (d-type): Cui et al. (2003)
-ROUSE_TRAP = 2.5  # Rouse number above which grains move as bed load; common practice, from memory
+ROUSE_TRAP = 2.5  # Rouse number above which grains move as bed load; common practice, no source
 STOKES_TRAP = 0.1  # Stokes number from which dense grains are flung out of an eddy
 _KARMAN = 0.4
 _GROOVE_SHEAR = 0.1  # friction velocity in a groove over the stream's velocity
@@ -27,7 +28,11 @@ def arrival_plug(velocity: Values, flow: Values, wetted_area: Values) -> FloatAr
 
 
 def arrival_mixed(velocity: Values, flow: Values, wetted_area: Values) -> FloatArray:
-    """The same with the film fully mixed across: 1 - exp(-v A/Q)."""
+    """The same with the film fully mixed across: 1 - exp(-v A/Q).
+
+    >>> f"{arrival_mixed(2e-3, 1e-3, 0.5):.4f}"  # v A/Q of 1
+    '0.6321'
+    """
     return np.asarray(-np.expm1(-velocity * wetted_area / flow))
 
 

@@ -12,7 +12,6 @@ from profiler.physics.grains import settling
 from profiler.physics.rotor.rotation import FloatArray, Values
 
 SAND_TURBULENT = 1.0  # C2 of natural sand by sieve size, Ferguson & Church (2004)
-FLATTEST = 0.2  # shape factor below which the flake law is not followed; it ends at 0.15
 ANGULARITY = 3.5  # Powers roundness of crushed and placer grains; 6 is perfectly round
 
 SizeLaw = Callable[[FloatArray], FloatArray]
@@ -45,7 +44,8 @@ def flake_velocity(
 ) -> FloatArray:
     """Terminal velocity [m/s] of a flat grain: `flatness` is the Corey shape factor, thickness over sqrt(length width).
 
-    Dietrich W.E. (1982) Water Resour. Res. 18, 1615-1626 (formula from memory), for shape factors of 0.2 to 1. With 1
+    Dietrich W.E. (1982) Water Resour. Res. 18, 1615-1626 (not yet checked against the source; UNCHECKED in assess
+    bounds it), for shape factors of 0.2 to 1. With 1
     and a roundness of 6 it is a sphere's law, 2 to 8 % below that of `settling`.
     """
     number = settling.archimedes_number(grain_size, solids_density, liquid_density, liquid_viscosity, acceleration)

@@ -1,19 +1,16 @@
 """A body that turns: mass, centre and inertias of parts apart and together, energy, and the power that spinning takes.
 
-Stresses are in `rotor_stress`, balance in `balance`. Rigid bodies about a fixed vertical axis; any mechanics text.
+Stresses are in `stress`, balance in `balance`. Rigid bodies about a fixed vertical axis; any mechanics text.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
-FloatArray = npt.NDArray[np.float64]
-Values = FloatArray | float  # what a function takes: arrays that broadcast against each other, or numbers
+from profiler.physics.rotor.rotation import FloatArray, Values
 
 EN_12547_ENERGY = 200.0  # J; EN 12547:2014 leaves out centrifuges with less kinetic energy
-CARRIED_OUT = 0.5  # of the feed's power leaves with the slurry as its motion, the other half is lost on contact
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +28,7 @@ class SpinUp:
     """Bringing a rotor up to speed at constant torque."""
 
     torque: FloatArray  # N m
-    peak_power: FloatArray  # W, at the end
-    mean_power: FloatArray  # W
+    peak_power: FloatArray  # W, at the end: twice the mean
 
 
 def together(parts: Sequence[Mass]) -> Mass:
@@ -48,8 +44,8 @@ def together(parts: Sequence[Mass]) -> Mass:
 def kinetic_energy(polar: Values, angular_speed: Values) -> FloatArray:
     """I w^2/2 [J] of a polar inertia [kg m2] at an angular speed [rad/s].
 
-    >>> round(float(kinetic_energy(1.25, 3000 * 3.141592653589793 / 30)), 2)
-    61685.03
+    >>> f"{kinetic_energy(1.25, 314.159265):.1f}"  # 3000 rpm
+    '61685.0'
     """
     return np.asarray(0.5 * polar * np.square(angular_speed))
 
@@ -69,7 +65,6 @@ def feed_power(mass_flow: Values, angular_speed: Values, lip_radius: Values, lag
 
 
 def spin_up(polar: Values, angular_speed: Values, time: Values) -> SpinUp:
-    """Torque I w/t and power of reaching `angular_speed` in `time` [s] at constant torque; mean half the peak."""
+    """Torque I w/t and power of reaching `angular_speed` in `time` [s] at constant torque."""
     torque = np.asarray(polar * np.asarray(angular_speed) / time)
-    peak = np.asarray(torque * angular_speed)
-    return SpinUp(torque, peak, 0.5 * peak)
+    return SpinUp(torque, np.asarray(torque * angular_speed))

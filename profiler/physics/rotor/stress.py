@@ -6,17 +6,15 @@ ring, Shigley and Hearn (vol. 2, ch. 4); Lamé, the same.
 """
 
 import numpy as np
-import numpy.typing as npt
 
-FloatArray = npt.NDArray[np.float64]
-Values = FloatArray | float  # what a function takes: arrays that broadcast against each other, or numbers
+from profiler.physics.rotor.rotation import FloatArray, Values, rotating_head
 
 
 def thin_ring(density: Values, angular_speed: Values, radius: Values) -> FloatArray:
     """Hoop stress [Pa] rho w^2 r^2 of a thin ring turning freely.
 
-    >>> round(float(thin_ring(7850.0, 3000 * 3.141592653589793 / 30, 0.25)) / 1e6, 4)
-    48.4227
+    >>> f"{thin_ring(7850.0, 314.159265, 0.25) / 1e6:.4f}"  # MPa, steel at 3000 rpm
+    '48.4227'
     """
     return np.asarray(density * np.square(angular_speed * radius))
 
@@ -34,28 +32,19 @@ def disc_hoop(
     return np.asarray(density * np.square(angular_speed) * (3.0 + poisson) / 8.0 * bracket)
 
 
-def disc_radial(
-    density: Values, angular_speed: Values, inner: Values, outer: Values, radius: Values, poisson: Values
-) -> FloatArray:
-    """Radial stress [Pa] of the same disc: zero at both edges, largest at sqrt(ri ro)."""
-    a, b, r = np.square(inner), np.square(outer), np.square(radius)
-    return np.asarray(density * np.square(angular_speed) * (3.0 + poisson) / 8.0 * (a + b - a * b / r - r))
-
-
 def thin_shell(pressure: Values, radius: Values, thickness: Values, lean: Values = 0.0) -> FloatArray:
     """Hoop stress [Pa] p r/(t cos lean) of a thin cylinder or cone under inner pressure; `lean` from the axis [rad]."""
     return np.asarray(pressure * np.asarray(radius) / (thickness * np.cos(lean)))
 
 
 def thick_cylinder(pressure: Values, inner: Values, outer: Values, radius: Values) -> FloatArray:
-    """Lamé's hoop stress [Pa] at `radius` under pressure on the inside; largest at the bore."""
+    """Lamé's hoop stress [Pa] at `radius` under pressure on the inside; largest at the bore.
+
+    >>> [f"{thick_cylinder(10.0, 50.0, 100.0, r):.3f}" for r in (50.0, 100.0)]
+    ['16.667', '6.667']
+    """
     a, b = np.square(inner), np.square(outer)
     return np.asarray(pressure * a / (b - a) * (1.0 + b / np.square(radius)))
-
-
-def liquid_pressure(density: Values, angular_speed: Values, inner: Values, outer: Values) -> FloatArray:
-    """Pressure [Pa] at `outer` over that at `inner` in a liquid that turns with the bowl: rho w^2 (ro^2 - ri^2)/2."""
-    return np.asarray(0.5 * density * np.square(angular_speed) * (np.square(outer) - np.square(inner)))
 
 
 def liner_pressure(density: Values, angular_speed: Values, inner: Values, outer: Values) -> FloatArray:
@@ -63,13 +52,7 @@ def liner_pressure(density: Values, angular_speed: Values, inner: Values, outer:
 
     The larger, safer one of two: free rings without hoop stiffness press with rho w^2 (ro^3 - ri^3)/(3 ro).
     """
-    return liquid_pressure(density, angular_speed, inner, outer)
-
-
-def free_rings_pressure(density: Values, angular_speed: Values, inner: Values, outer: Values) -> FloatArray:
-    """Pressure [Pa] on a shell of a liner without hoop stiffness, as if cut: rho w^2 (ro^3 - ri^3)/(3 ro)."""
-    cubes = np.power(outer, 3) - np.power(inner, 3)
-    return np.asarray(density * np.square(angular_speed) * cubes / (3.0 * np.asarray(outer)))
+    return rotating_head(density, angular_speed, inner, outer)
 
 
 def end_thrust(

@@ -32,9 +32,9 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from profiler.physics.grains import packing, settling, size_classes, suspension
-from profiler.physics.grains.size_classes import CONTACT_DECAY as CONTACT_DECAY
-from profiler.physics.grains.size_classes import ContactLoad, Mixture
+from profiler.physics.grains import classed_grains, packing, settling, suspension
+from profiler.physics.grains.classed_grains import CONTACT_DECAY as CONTACT_DECAY
+from profiler.physics.grains.classed_grains import ContactLoad, Mixture
 from profiler.physics.rotor import rotation
 from profiler.physics.rotor.rotation import FloatArray, Values
 from profiler.physics.slurry.film import FilmFriction, critical_shields, critical_shields_slope, film_friction
@@ -191,7 +191,7 @@ def stream_of(case: Case, state: State) -> Stream:
     sideways = lag * case.rim_speed
     relative = np.sqrt(velocity * velocity + sideways * sideways)
     log_archimedes = case.log_archimedes + 2.0 * np.log(remaining)
-    load = size_classes.contact_load(state.log_reynolds, log_archimedes, case.decay * relative, case.relative)
+    load = classed_grains.contact_load(state.log_reynolds, log_archimedes, case.decay * relative, case.relative)
     standing, packed = load.fraction * case.slack, None
     if case.packs:
         packed = standing >= case.room

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from profiler.physics.grains import size_classes
+from profiler.physics.grains import classed_grains
 from profiler.physics.rotor.rotation import FloatArray
 from profiler.physics.slurry.carpet import (
     Case,
@@ -57,7 +57,7 @@ def held_slope(case: Case, friction: FloatArray | float) -> FloatArray:
 def started(case: Case, at: Guess) -> State:
     lag = np.where(case.turning, at.lag, 0.0) if case.lagging else np.zeros_like(at.lag)
     log_odds = np.minimum(np.log(lag / (1.0 - lag)), case.odds_limit)
-    log_reynolds = size_classes.start_log_reynolds(np.exp(case.log_archimedes) * (1.0 - lag) ** 2, case.relative)
+    log_reynolds = classed_grains.start_log_reynolds(np.exp(case.log_archimedes) * (1.0 - lag) ** 2, case.relative)
     return State(at.depth, at.slope, log_odds, log_reynolds, np.full_like(at.depth, np.inf))
 
 

@@ -16,8 +16,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from profiler.physics.rotor.rotation import FloatArray, Values
-from profiler.physics.water import holes
+from profiler.physics.rotor.rotation import FloatArray, Values, rotating_head
+from profiler.physics.water import hole_flow
 from profiler.units import GRAVITY
 
 BoolArray = NDArray[np.bool_]
@@ -86,11 +86,6 @@ class Jacket:
         return np.asarray(self.flow < 0.0)
 
 
-def rotating_head(liquid_density: Values, angular_speed: Values, inner: Values, outer: Values) -> FloatArray:
-    """Pressure [Pa] a liquid that turns with the bowl gains from the inner to the outer radius [m]."""
-    return np.asarray(0.5 * liquid_density * np.square(angular_speed) * (np.square(outer) - np.square(inner)))
-
-
 def back_pressure(
     angular_speed: Values,
     floor_radius: Values,
@@ -126,18 +121,18 @@ def balance(
     head = head - density * GRAVITY * (rings.height - supply.inlet_height)
     ratio = rings.length / rings.diameter
     scale = rings.diameter * density / viscosity
-    pressure, velocity = None, _START_REYNOLDS / scale + 0.0 * resisting
-    coefficient = holes.discharge_coefficient(velocity * scale, ratio)
+    velocity = _START_REYNOLDS / scale + 0.0 * resisting
+    coefficient = hole_flow.discharge_coefficient(velocity * scale, ratio)
+    near = None  # an inlet pressure near by
     if start is not None:
-        pressure, velocity, coefficient = start.inlet_pressure, start.reynolds / scale, start.coefficient
+        near, velocity, coefficient = start.inlet_pressure, start.reynolds / scale, start.coefficient
     for k in range(rounds):
         close = _CLOSE if k == rounds - 1 else _NEARLY
-        pressure = _inlet_pressure(rings.area * coefficient, supply, head, resisting, density, pressure, close)
+        near = pressure = _inlet_pressure(rings.area * coefficient, supply, head, resisting, density, near, close)
         ideal = _jet(np.maximum(pressure[:, None] + head, 0.0) - resisting, density)
         used, size = coefficient, np.maximum(np.abs(ideal), _LEAST_IDEAL)
-        velocity = holes.closer_velocity(np.maximum(velocity, 1e-3 * size), size, scale, ratio)
+        velocity = hole_flow.closer_velocity(np.maximum(velocity, 1e-3 * size), size, scale, ratio)
         coefficient = velocity / size
-    assert pressure is not None
     at_ring = pressure[:, None] + head
     inner = np.square(supply.inlet_radius) - 2.0 * pressure / (liquid_density * np.square(angular_speed))
     return Jacket(

@@ -5,6 +5,7 @@ from math import ceil, floor
 
 import numpy as np
 
+from profiler.numbers import significant
 from profiler.pictures.basics.axis import round_step
 from profiler.pictures.basics.display import Align, FloatArray, Item, Label, Line, Role, boxed
 
@@ -97,4 +98,4 @@ def _widened(low: float, high: float) -> tuple[float, float]:
 
 
 def _plain(value: float) -> str:
-    return f"{value + 0.0:g}".replace("-", "−")
+    return significant(value)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from profiler.numbers import fixed
 from profiler.units import INCH_MM
 
 
@@ -15,7 +16,7 @@ class LengthUnit:
         return mm / self.mm
 
     def number(self, mm: float, decimals: int) -> str:
-        return f"{mm / self.mm + 0.0:.{decimals + self.more_decimals}f}"
+        return fixed(mm / self.mm, decimals + self.more_decimals)
 
     def text(self, mm: float, decimals: int) -> str:
         return f"{self.number(mm, decimals)} {self.name}"

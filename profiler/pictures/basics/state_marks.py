@@ -4,7 +4,6 @@ from functools import lru_cache
 
 import numpy as np
 
-from profiler.assess.quantities.table import STATE_WORDS
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Area, FloatArray, Item, Role, Strokes, boxed, hatch
 
@@ -14,7 +13,6 @@ STATE_ROLES = {
     State.MATCHED: Role.MATCHED,
     State.SHELTERED: Role.SHELTERED,
 }
-WORDS = STATE_WORDS
 SHORT_WORDS = {State.STRONG: "strong", State.WEAK: "weak", State.MATCHED: "matched", State.SHELTERED: "sheltered"}
 ENTRY_WORDS = (
     "Below the entry height no state is claimed: the film is still coming up to speed.\n"

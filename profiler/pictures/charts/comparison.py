@@ -6,6 +6,7 @@ import numpy as np
 
 from profiler.assess import Evaluation
 from profiler.assess.quantities.table import STATE_KEYS, quantity
+from profiler.numbers import fixed
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Align, Dot, FloatArray, Item, Label, Line, Picture, Role
 from profiler.pictures.basics.frame import BOTTOM_PX, LEFT_PX, RIGHT_PX, TOP_PX, Frame, Scale, framed
@@ -95,7 +96,7 @@ def share_bars(shown: tuple[Shown, ...], by_area: bool, width: float, height: fl
             if end - x > 34.0:
                 middle = y + 0.5 * (13.0 + room - 4.0)
                 items.append(
-                    Label(0.5 * (x + end), middle, f"{share[0]:.0f} %", Role.TEXT, Align.CENTRE, 8.0, paper=True)
+                    Label(0.5 * (x + end), middle, f"{fixed(share[0], 0)} %", Role.TEXT, Align.CENTRE, 8.0, paper=True)
                 )
             x = end
     return Picture(width, height, (*items, *_state_words(left, height - 8.0, width)))

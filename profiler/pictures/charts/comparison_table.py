@@ -1,4 +1,4 @@
-"""The comparison as a table of texts: a line per number, a cell per design, marks where better has a meaning."""
+"""The comparison as a table of texts: a line per number, a cell per design, the best one marked where there is one."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -8,6 +8,7 @@ from profiler.explore.compare import ROWS, Comparison, Over, Row, Sense, View, b
 
 STEADY = Row("steady", "Grooves of one state throughout", "", 0, Sense.MORE, lambda e: float("nan"))
 MARK = "◂"
+MARK_MEANS = "best value, on rows where one direction is better"
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from profiler.explore.overturn import STEEPEST_DEG, Why
+from profiler.explore.why_overturn import STEEPEST_DEG, Why
 from profiler.physics.slurry.overturn import STRONG_RATIO, State
 from profiler.pictures.basics.display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Role, boxed
 from profiler.pictures.basics.frame import Frame, framed

@@ -1,6 +1,7 @@
 """A judged trial as pictures: differences with their interval, run order, grade against recovery, size classes.
 
-The reference is drawn hollow, the new design filled; excluded runs are crosses. Nothing is computed here.
+The reference is drawn hollow, the new design filled; excluded runs are crosses; bars are the
+95 per cent intervals of single runs by their own errors. Nothing is computed here.
 """
 
 from collections.abc import Sequence
@@ -11,6 +12,7 @@ import numpy as np
 from profiler.assess.trials.drift import Drift
 from profiler.assess.trials.drift import run_order as order_of_runs
 from profiler.assess.trials.verdicts import TrialEvaluation
+from profiler.numbers import fixed, with_minus
 from profiler.pictures.basics.display import (
     Align,
     Area,
@@ -88,7 +90,7 @@ def differences(found: TrialEvaluation, width: float, height: float) -> Picture:
             Label(right - 4.0, frame.y.px(gain) - 8.0, "worthwhile", Role.CHOSEN, Align.RIGHT, 8.0, paper=True)
         )
     items += [Dot(frame.x.px(i), frame.y.px(v), _DOT, NEW_ROLE) for i, v in enumerate(values.tolist(), 1)]
-    text = f"{c.difference:+.2f} ({limits.low:+.2f} to {limits.high:+.2f})".replace("-", "−")
+    text = with_minus(f"{c.difference:+.2f} ({limits.low:+.2f} to {limits.high:+.2f})")
     items.append(Label(right, 12.0, text, Role.TEXT, Align.RIGHT, 8.5, True))
     return Picture(width, height, (*items, *_without_x_numbers(frame, c.kind is Kind.UNPAIRED)))
 
@@ -127,7 +129,7 @@ def grade_points(found: TrialEvaluation, width: float, height: float) -> list[Ma
 
 
 def size_classes(found: TrialEvaluation, width: float, height: float) -> Picture:
-    """Difference of each class with its 95 per cent interval, and what it gives to the gain."""
+    """Difference of each class with its 95 per cent interval, and what it contributes to the gain."""
     sizes = found.sizes
     if sizes is None:
         return _nothing(width, height, "no size classes recorded on both sides")
@@ -136,7 +138,7 @@ def size_classes(found: TrialEvaluation, width: float, height: float) -> Picture
         if test is not None:
             ends += [100.0 * test.interval95.low, 100.0 * test.interval95.high]
     low, high = _room(ends)
-    words = 0.42 if width >= NARROW_PX else 1.0  # room for what each gives
+    words = 0.42 if width >= NARROW_PX else 1.0  # room for what each contributes
     fitted = framed(
         width, height, (low, high + words * (high - low)), (0.0, 1.0), "difference in the class, points", ""
     )
@@ -148,14 +150,15 @@ def size_classes(found: TrialEvaluation, width: float, height: float) -> Picture
     for k, (word, test) in enumerate(zip(sizes.words, sizes.tests, strict=True)):
         y = 0.5 * float(rows[k] + rows[k + 1])
         items.append(Label(frame.x.start - 5.0, y, word, Role.TEXT, Align.RIGHT, 8.0))
-        given = f"gives {100.0 * sizes.gain.by_design[k]:+.2f}".replace("-", "−")
-        items.append(Label(right - 4.0, y, given, Role.TEXT, Align.RIGHT, 8.0))
+        part = fixed(100.0 * sizes.gain.by_design[k], 2, signed=True)
+        items.append(Label(right - 4.0, y, part, Role.TEXT, Align.RIGHT, 8.0))
         if test is None:
             continue
         a, b = frame.x.px(100.0 * test.interval95.low), frame.x.px(100.0 * test.interval95.high)
         items.append(Line(np.array([[a, y], [b, y]]), NEW_ROLE, 2.0))
         items.append(Dot(frame.x.px(100.0 * test.difference), y, _DOT, NEW_ROLE, filled=test.holm_p < 0.05))
-    items.append(Label(8.0, top - 12.0, "size class, µm; filled: Holm p below 0.05", Role.TEXT, Align.LEFT, 8.5))
+    items.append(Label(8.0, top - 12.0, "size, µm (filled: Holm p < 0.05)", Role.TEXT, Align.LEFT, 8.5))
+    items.append(Label(right - 4.0, top - 12.0, "contributes", Role.TEXT, Align.RIGHT, 8.5))
     return Picture(width, height, (*items, *_x_only(frame)))
 
 
@@ -174,11 +177,14 @@ def _ages(found: TrialEvaluation) -> list[float | None]:
 def _runs_picture(found: TrialEvaluation, width: float, height: float, along: Along, chosen: int | None) -> Picture:
     frame, points = _placed(found, along.across, width, height, along.title)
     if not points:
-        return _nothing(width, height, f"nothing to draw: {along.title.split(',')[0]} or recovery not recorded")
+        return _nothing(width, height, f"no recovery or no {along.title.split(',')[0]} recorded")
     reference = _reference(found)
     items: list[Item] = frame.grid()
     if along.drift is not None:
         items += _drift(frame, along.drift, along.unit, reference)
+    bars = [bar for p in points if (bar := _bar(found, frame, p)) is not None]
+    if bars:
+        items.append(Strokes(np.array(bars), Role.FAINT, 1.0))
     for p in points:
         run = found.trial.runs[p.row]
         old = run.design == reference
@@ -194,6 +200,14 @@ def _runs_picture(found: TrialEvaluation, width: float, height: float, along: Al
     return Picture(width, height, (*items, *frame.scales(), *_legend(found, reference, width)))
 
 
+def _bar(found: TrialEvaluation, frame: Frame, p: Marked) -> list[list[float]] | None:
+    """The 95 per cent interval of a run by its own errors, from bottom to top; None where these are not known."""
+    half, recovery = found.balances.recovery_half_pct(p.row), float(found.balances.recovery_pct[p.row])
+    if half is None or found.trial.runs[p.row].excluded:
+        return None
+    return [[p.x, frame.y.px(recovery - half)], [p.x, frame.y.px(recovery + half)]]
+
+
 def _drift(frame: Frame, found: Drift, unit: str, reference: str) -> list[Item]:
     """A line through each design's runs, the fan of the slope's 95 per cent interval, and the slope in words."""
     slope, limits = found.trend.slope, found.trend.interval95
@@ -206,7 +220,7 @@ def _drift(frame: Frame, found: Drift, unit: str, reference: str) -> list[Item]:
         fans.append(Area(fan, Role.BAND, 0.45))
         role, dashes = (REFERENCE_ROLE, (5.0, 3.0)) if level.design == reference else (NEW_ROLE, ())
         lines.append(Line(frame.points(xs, middle), role, 1.4, dashes))
-    text = f"{slope:+.2g} {unit} ({limits.low:+.2g} to {limits.high:+.2g})".replace("-", "\u2212")
+    text = with_minus(f"{slope:+.2g} {unit} ({limits.low:+.2g} to {limits.high:+.2g})")
     left, _, _, bottom = frame.box
     return [*fans, *lines, Label(left + 5.0, bottom - 9.0, text, Role.TEXT, Align.LEFT, 8.0, paper=True)]
 
@@ -217,7 +231,9 @@ def _placed(
     recovery = found.balances.recovery_pct
     known = [(row, x) for row, x in enumerate(across) if x is not None and np.isfinite(recovery[row])]
     xs = [x for _, x in known] or [0.0, 1.0]
-    ys = [float(recovery[row]) for row, _ in known] or [0.0, 1.0]
+    halves = [found.balances.recovery_half_pct(row) or 0.0 for row, _ in known]
+    middles = [float(recovery[row]) for row, _ in known]
+    ys = [y + side * half for y, half in zip(middles, halves, strict=True) for side in (-1.0, 1.0)] or [0.0, 1.0]
     low, high = _room(ys)
     foot = low - WORDS_SHARE * (high - low)  # for the words of the drift
     frame = framed(width, height, _room(xs), (foot, high), title, "recovery, %")

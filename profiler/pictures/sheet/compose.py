@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from profiler.assess import Evaluation
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.pictures.sheet.blocks import Block, Table, lines_block
 from profiler.pictures.sheet.clashes import clashes
 from profiler.pictures.sheet.groove_detail import detail_scales, groove_detail
@@ -18,6 +18,7 @@ from profiler.pictures.sheet.papers import PAPERS, SCALES, Paper, frame_items, p
 from profiler.pictures.sheet.schedules import groove_table, wall_table
 from profiler.pictures.sheet.section_view import ROOM_BOTTOM, ROOM_LEFT, extent, section_view
 from profiler.pictures.sheet.title_block import HEIGHT, WIDTH, SheetFacts, TitleFields, title_block
+from profiler.study import Design
 
 AIR = 6.0
 COLUMN = WIDTH
@@ -59,6 +60,16 @@ def drawing(e: Evaluation, options: DrawingOptions = DrawingOptions()) -> Drawin
             return found
     asked = " at ".join(t for t in (options.size, options.scale) if t) or "any standard sheet"
     raise DoesNotFit(f"This bowl cannot be drawn legibly on {asked}.")
+
+
+def said_by_itself(design: Design) -> dict[str, str]:
+    """What the title block says in fields that were left empty."""
+    material = design.body.material
+    return {
+        "title": f"Bowl: {design.name}",
+        "status": "for review",
+        "material": "" if material is None else material.name,
+    }
 
 
 def _candidates(shape: Shape, options: DrawingOptions) -> list[tuple[Paper, float]]:
@@ -269,13 +280,11 @@ def _sheet(
 
 def _filled(e: Evaluation, fields: TitleFields) -> TitleFields:
     """The fields with what the study itself says put into those left empty."""
-
-    body = e.design.body
-    material = fields.material or ("" if body.material is None else body.material.name)
+    said = said_by_itself(e.design)
     return replace(
         fields,
-        title=fields.title or f"Bowl: {e.design.name}",
+        title=fields.title or said["title"],
         supplement=fields.supplement or f"for {e.machine.name}",
-        material=material,
-        status=fields.status or "for review",
+        material=fields.material or said["material"],
+        status=fields.status or said["status"],
     )

@@ -1,7 +1,8 @@
-"""A dimension as lines, heads and text, and other notes that point at a thing. After ISO 129-1 (from memory).
+"""A dimension as lines, heads and text, and other notes that point at a thing. After ISO 129-1.
 
 Narrow lines; the text stands above its line, read from the bottom or the right; an extension line starts a little off
-the outline and passes the dimension line by 2 mm. Where the text does not fit between the heads it stands beside them.
+the outline and passes the dimension line by 2 mm; these lengths are not yet checked against the standard, and no
+measure depends on them. Where the text does not fit between the heads it stands beside them.
 """
 
 from dataclasses import dataclass
@@ -10,6 +11,7 @@ from math import cos, degrees, hypot, pi, radians, sin
 import numpy as np
 
 from profiler.geometry.chain import FloatArray
+from profiler.numbers import trimmed
 from profiler.pictures.basics.display import Align
 from profiler.pictures.sheet.items import Arrow, Dimension, Item, Path, Pen, Point, Text, polyline
 from profiler.pictures.sheet.lettering import text_width
@@ -34,10 +36,8 @@ class Parts:
 
 
 def number(value: float, decimals: int = 2) -> str:
-    """A measure without needless zeros."""
-    text = f"{value:.{decimals}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text in ("-0", "") else text
+    """A measure as drawings have it: to hundredths, without needless zeros."""
+    return trimmed(value, decimals)
 
 
 def parts_of(d: Dimension) -> Parts:

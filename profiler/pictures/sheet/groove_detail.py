@@ -6,7 +6,7 @@ from math import ceil, hypot
 
 import numpy as np
 
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, FloatArray, sampled
 from profiler.pictures.basics.display import Align
 from profiler.pictures.sheet.blocks import Block
@@ -19,6 +19,7 @@ LEAST, MOST = 18.0, 70.0  # mm, the larger of mouth and depth on paper
 TITLE = 12.0
 LEFT, RIGHT, TOP, BOTTOM = 34.0, 40.0, 14.0, 12.0  # room for measures and leaders
 AIR = 0.4  # mm round a text
+REACHES = (12.0, 17.0, 22.0)  # mm from the mouth to its measure
 BESIDE, STEP = 4.0, 4.0  # mm from all that is drawn to a leader's elbow, and from one such place to the next
 WAVE, WAVE_LENGTH = 0.7, 7.0  # of a freehand break line
 
@@ -126,15 +127,26 @@ def _measures(shape: Shape, index: int, piece: _Piece, view: View) -> list[Item]
     into = 0.5 * (floor_low + floor_high - low - high)
     into = into / hypot(*into)
     per_mm = 1.0 / view.scale
-    mouth = Dimension(_pair(low), _pair(high), angle_of(along), _pair(low + 12.0 * hollow),
-                      number(float(cut.mouth[index])), per_mm)  # fmt: skip
     end = np.array(view.point(*(float(v) for v in piece.edge.points[-1])))
     beyond = end + 8.0 * along
     mouth_line = 0.5 * (low + high) if cut.square_to_axis else high
     floor = 0.5 * (floor_low + floor_high)
     depth = Dimension(_pair(mouth_line), _pair(floor if cut.square_to_axis else floor_high), angle_of(into),
                       _pair(beyond), number(float(cut.depth[index])), per_mm)  # fmt: skip
-    return [mouth, depth]
+    mouth = [
+        Dimension(_pair(low), _pair(high), angle_of(along), _pair(low + reach * hollow),
+                  number(float(cut.mouth[index])), per_mm)
+        for reach in REACHES
+    ]  # fmt: skip
+    return [next((m for m in mouth if _keep_clear(m, depth)), mouth[0]), depth]
+
+
+def _keep_clear(one: Dimension, other: Dimension) -> bool:
+    """Whether neither's text meets the other's, or lies across its lines: that of a small measure stands beside it."""
+    boxes = [boxes_of(texts_of([d]), AIR) for d in (one, other)]
+    lines = [strokes_of([d]) for d in (one, other)]
+    struck = any(crossed(box, lines[1 - k]) for k in (0, 1) for box in boxes[k])
+    return not struck and not any(meets(box, boxes[1]) for box in boxes[0])
 
 
 def _leaders(shape: Shape, index: int, view: View, drawn: list[Item]) -> tuple[list[Item], list[str]]:

@@ -6,7 +6,7 @@ CAD file); nothing here knows one. Colours do not occur: a drawing is black.
 
 from dataclasses import dataclass, field
 from enum import Enum
-from math import cos, radians, sin, tan
+from math import cos, sin
 
 import numpy as np
 
@@ -26,7 +26,10 @@ class PenStyle:
 
 
 class Pen(Enum):
-    """Line kinds after ISO 128-2, in the group 0.5 / 0.25 mm (widths and elements from memory)."""
+    """Line kinds after ISO 128-2, in the group 0.5 / 0.25 mm.
+
+    Widths and dashes are not yet checked against the standard; they change how a line looks, not where it lies.
+    """
 
     OUTLINE = PenStyle(0.5, "OUTLINE")  # of the section: one closed chain for each half
     EDGE = PenStyle(0.5, "EDGES")  # visible edges behind the section
@@ -166,9 +169,3 @@ def rectangle(left: float, bottom: float, right: float, top: float, pen: Pen) ->
 def circle(x: float, y: float, radius: float, pen: Pen) -> Path:
     points = np.array([(x + radius, y), (x - radius, y)])
     return Path(Chain(points, np.ones(2), closed=True), pen)
-
-
-def arc(x: float, y: float, radius: float, start_deg: float, end_deg: float, pen: Pen) -> Path:
-    """Counter-clockwise from the start angle to the end angle."""
-    ends = [(x + radius * cos(radians(a)), y + radius * sin(radians(a))) for a in (start_deg, end_deg)]
-    return Path(Chain(np.array(ends), np.array([tan(radians(end_deg - start_deg) / 4.0), 0.0]), closed=False), pen)

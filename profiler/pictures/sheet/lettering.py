@@ -4,6 +4,7 @@ The font is the one every writer of the program uses. Heights are those of capit
 (ISO 3098 series 1.8, 2.5, 3.5, 5, 7 mm).
 """
 
+import re
 import struct
 from dataclasses import dataclass
 from functools import cache, lru_cache
@@ -33,10 +34,13 @@ def font_bytes(bold: bool = False) -> bytes:
     return (files("profiler.data") / "fonts" / (BOLD_FONT if bold else FONT)).read_bytes()
 
 
+_BREAKS = re.compile("[ \t\r\n]+")  # the other spaces hold together what they stand in, as the digits of a number
+
+
 def wrapped(text: str, height: float, width: float) -> list[str]:
     """Lines that fit the width; a single word that does not is cut."""
     lines: list[str] = []
-    for word in text.split():
+    for word in filter(None, _BREAKS.split(text)):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width(longer, height) <= width:
             lines[-1] = longer

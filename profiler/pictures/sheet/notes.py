@@ -2,8 +2,8 @@
 
 from profiler.assess import Evaluation
 from profiler.assess.evidence.words import UNCALIBRATED_SHORT
-from profiler.assess.findings.finding import stops
-from profiler.assess.shape.build import EASED_TOLERANCE_MM, Shape
+from profiler.assess.findings.finding import not_checked_words, stops
+from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
 from profiler.pictures.sheet.dimensions import number
 from profiler.pictures.sheet.lettering import wrapped
 
@@ -25,8 +25,7 @@ def calibration_text(e: Evaluation) -> str:
 
 def not_checked(e: Evaluation) -> str:
     """The statement that a drawing made in spite of `stop` findings carries; empty where there are none."""
-    count = stops(e.findings)
-    return f"NOT CHECKED: {count} stop finding{'' if count == 1 else 's'}" if count else ""
+    return not_checked_words(stops(e.findings))
 
 
 def notes_of(e: Evaluation, shape: Shape, width: float, height: float = 2.5) -> list[str]:

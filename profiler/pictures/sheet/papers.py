@@ -2,7 +2,7 @@
 
 Sizes and margins: ISO 5457:1999 and ISO 216 (20 mm at the left for filing, 10 mm elsewhere; A4 stands upright, the
 others lie). Scales: ISO 5455. Title block 180 mm wide, lower right: ISO 7200. Centring marks, grid fields of 50 mm and
-the 0.7 mm frame line are from memory of ISO 5457.
+the 0.7 mm frame line are meant to be those of ISO 5457, not yet checked against it: no dimension depends on them.
 """
 
 import itertools

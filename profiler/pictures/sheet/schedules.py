@@ -3,7 +3,7 @@
 import numpy as np
 
 from profiler.assess import Evaluation
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import FloatArray
 from profiler.pictures.sheet.blocks import Table
 from profiler.pictures.sheet.dimensions import number

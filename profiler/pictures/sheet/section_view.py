@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.pictures.basics.display import Align
 from profiler.pictures.sheet.clashes import box, boxes_of, crossed, meets, strokes_of, texts_of
 from profiler.pictures.sheet.dimensions import leader, number

@@ -103,7 +103,8 @@ def _draw(cell: _Cell, left: float, bottom: float) -> list[Item]:
 def projection_symbol(x: float, y: float, third_angle: bool, height: float = 2.5) -> list[Item]:
     """ISO 5456-2: a truncated cone and its two circles; in first angle the cone stands at the left.
 
-    (x, y) is the middle. Circles h and 2h across, cone 2h long (proportions from memory).
+    (x, y) is the middle. Circles h and 2h across, cone 2h long; the proportions are not yet checked against
+    the standard, and mean nothing.
     """
     h = height
     cone, rings = (x - 2.0 * h, x + 2.0 * h) if not third_angle else (x + 2.0 * h, x - 2.0 * h)

@@ -10,10 +10,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from profiler.assess import Evaluation
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE
+from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.shape.slopes import slopes_of
 from profiler.assess.shape.stations import Stations
+from profiler.numbers import fixed, significant
 from profiler.pictures.basics.axis import round_step
 from profiler.pictures.basics.display import (
     Align,
@@ -100,9 +101,9 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
     if curves is not None:
         items += [*numbers, *_repose(scene, scale, curves)]
     if scene.ghost is not None and scene.ghost.shape is not None:
-        items.append(Line(_curve(scene, scale, scene.ghost), Role.GHOST, 1.6, (5.0, 3.0)))
+        items.append(Line(_curve(scene, scale, scene.ghost.shape), Role.GHOST, 1.6, (5.0, 3.0)))
     if scene.shown is not None and scene.shown.shape is not None and not scene.stale:
-        items.append(Line(_curve(scene, scale, scene.shown), Role.WALL, 2.0, steep=True))
+        items.append(Line(_curve(scene, scale, scene.shown.shape), Role.WALL, 2.0, steep=True))
     else:
         items.append(Line(_knot_line(scene, scale), Role.WALL, 1.4, (4.0, 3.0)))
     items.append(Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER))
@@ -132,7 +133,7 @@ def _grid(scene: Scene, scale: AngleScale) -> list[Item]:
 
 def _scale_numbers(scene: Scene, scale: AngleScale) -> list[Item]:
     y = scene.axis.bottom + 11
-    texts = [(a, f"{a:g}°".replace("-", "−")) for a in _round_angles(scale)]
+    texts = [(a, f"{significant(a)}°") for a in _round_angles(scale)]
     return [Label(scale.x(a), y, text, Role.FAINT, Align.CENTRE, 8.5) for a, text in texts]
 
 
@@ -141,9 +142,8 @@ def _round_angles(scale: AngleScale) -> list[float]:
     return [k * step + 0.0 for k in range(int(np.ceil(scale.low / step)), int(np.floor(scale.high / step)) + 1)]
 
 
-def _curve(scene: Scene, scale: AngleScale, e: Evaluation) -> FloatArray:
-    assert e.shape is not None
-    at, seen = e.shape.stations, seen_stations(e.shape.stations)
+def _curve(scene: Scene, scale: AngleScale, shape: Shape) -> FloatArray:
+    at, seen = shape.stations, seen_stations(shape.stations)
     return np.stack((scale.xs(at.angle[seen] / DEGREE), scene.axis.ys(at.height[seen])), axis=1)
 
 
@@ -228,7 +228,7 @@ def _tint_number(ys: FloatArray, wall: FloatArray, edge: FloatArray, margin: Flo
     x = 0.5 * float(wall[inside] + edge[inside])
     if abs(float(wall[inside] - edge[inside])) < NUMBER_ROOM_PX:  # too narrow: beside the wall, away from the band
         x = float(wall[inside]) + (BESIDE_PX if wall[inside] > edge[inside] else -BESIDE_PX)
-    text = f"{margin[worst]:+.1f}°".replace("-", "−")
+    text = f"{fixed(margin[worst], 1, signed=True)}°"
     return [Label(x, y, text, Role.TEXT, Align.CENTRE, 8.5, paper=True)]
 
 
@@ -257,7 +257,7 @@ def _knot_numbers(scene: Scene, scale: AngleScale, points: list[Handle]) -> list
         return []
     knot = scene.design.wall.knots[h.knot]
     angle = knot.leaving if h.leaving else knot.angle_deg
-    text = f"{angle:.2f}° at {scene.lengths.text(knot.height_mm, 1)}".replace("-", "−")
+    text = f"{fixed(angle, 2)}° at {scene.lengths.text(knot.height_mm, 1)}"
     right = h.x < 0.5 * (scale.left + scale.right)
     y = h.y - 15 if h.y - 15 > scene.axis.top + 6 else h.y + 15
     wide = KNOT_LETTER_PX * len(text)

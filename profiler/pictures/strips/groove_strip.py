@@ -4,13 +4,14 @@ from math import ceil, floor, isfinite
 
 import numpy as np
 
+from profiler.assess import Evaluation
 from profiler.assess.quantities.table import Quantity
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.axis import round_step
 from profiler.pictures.basics.display import Align, Area, FloatArray, Item, Label, Line, Picture, Role, Strokes, boxed
 from profiler.pictures.basics.lengths import MILLIMETRES
 from profiler.pictures.basics.state_marks import SHORT_WORDS, STATE_ROLES, pattern
-from profiler.pictures.strips.scene import Scene
+from profiler.pictures.strips.scene import Scene, entry_mm
 
 LEAST_ROW_PX = 11.0
 WINDOW_ROOM = 1.2
@@ -23,12 +24,9 @@ def groove_strip(scene: Scene, quantity: Quantity, width: float, height: float) 
         empty = Label(width / 2, 0.5 * (scene.axis.top + scene.axis.bottom), "no grooves", Role.FAINT, Align.CENTRE)
         return Picture(width, height, (empty,))
     values = quantity.get(e)
-    middles = scene.axis.ys(e.shape.mouths.middle)
-    pitch = float(np.min(np.abs(np.diff(middles)))) if len(middles) > 1 else 40.0
-    every = max(1, int(np.ceil(LEAST_ROW_PX / max(pitch, 0.1))))
     items: list[Item] = []
-    if len(values) == len(middles):
-        items += _rows(scene, quantity, values, middles, min(pitch * every, 18.0), every, width)
+    if len(values) == len(e.shape.mouths):
+        items += _rows(scene, e, e.shape.mouths.middle, quantity, values, width)
     if scene.cursor_mm is not None:
         y = scene.axis.y(scene.cursor_mm)
         items.append(Line(boxed(0, y, width, y)[:2], Role.CURSOR))
@@ -46,11 +44,14 @@ def row_at(scene: Scene, y: float) -> int | None:
 
 
 def _rows(
-    scene: Scene, quantity: Quantity, values: FloatArray, middles: FloatArray, room: float, every: int, width: float
+    scene: Scene, e: Evaluation, heights: FloatArray, quantity: Quantity, values: FloatArray, width: float
 ) -> list[Item]:
-    assert scene.shown is not None
-    flow = scene.shown.flow
-    entry = next((f.to_mm for f in scene.shown.findings if f.code == "entry" and f.to_mm is not None), 0.0)
+    """A row for each groove, at its height (mm), or for every second, third ... where they lie too close."""
+    middles = scene.axis.ys(heights)
+    pitch = float(np.min(np.abs(np.diff(middles)))) if len(middles) > 1 else 40.0
+    every = max(1, int(np.ceil(LEAST_ROW_PX / max(pitch, 0.1))))
+    room = min(pitch * every, 18.0)
+    entry = entry_mm(e) or 0.0
     bar_left, bar_right, word_left = 44.0, width - 126.0, width - 120.0
     ghost = _ghost_values(scene, quantity)
     finite = np.concatenate((values, ghost))
@@ -63,8 +64,7 @@ def _rows(
     items.append(Label(zero, scene.axis.bottom + 11, "0", Role.FAINT, Align.CENTRE, 8.0))
     first = 0 if scene.groove is None else scene.groove - 1  # the chosen groove is never thinned out
     half = 0.5 * min(room - 2.0, 13.0)
-    heights = scene.shown.shape.mouths.middle.tolist() if scene.shown.shape is not None else []
-    states = None if flow is None else flow.groove_state[0].tolist()
+    states = None if e.flow is None else e.flow.groove_state[0].tolist()
     words: list[Item] = []
     rows: dict[State, list[float]] = {}
     for i, (value, y) in enumerate(zip(values.tolist(), middles.tolist(), strict=True)):
@@ -139,5 +139,5 @@ def _good_window(scene: Scene, quantity: Quantity, left: float, right: float, lo
 
 def _text(scene: Scene, quantity: Quantity, value: float) -> str:
     if quantity.unit == MILLIMETRES.name and np.isfinite(value):
-        return scene.lengths.text(value, quantity.decimals).replace("-", "−")
+        return scene.lengths.text(value, quantity.decimals)
     return quantity.text(value)

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from profiler.assess.shape.build import Shape
+from profiler.assess.shape.shape_stage import Shape
 from profiler.pictures.basics.display import FloatArray, Item, Line, Role, Strokes
 from profiler.units import MM
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from profiler.assess.quantities.reading import Reading
 from profiler.assess.quantities.table import STATE_WORDS
 from profiler.assess.shape.slopes import SLOPE_WORDS
+from profiler.numbers import fixed
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 
 DASH = "–"
@@ -37,16 +38,16 @@ def readout(reading: Reading | None, lengths: LengthUnit = MILLIMETRES) -> tuple
     r = reading
     texts = [lengths.text(r.height_mm, 1), lengths.text(r.radius_mm, 2)]
     texts.append(DASH if r.acceleration_g is None else f"{r.acceleration_g:.1f} g, film {r.film_g:.1f} g")
-    texts.append(f"{r.wall_deg:.2f}°")
+    texts.append(f"{fixed(r.wall_deg, 2)}°")
     texts.append(
-        DASH if r.repose_deg is None else f"{r.repose_deg[1]:.2f}° ({r.repose_deg[0]:.2f}° to {r.repose_deg[2]:.2f}°)"
+        DASH if r.repose_deg is None else "{1}° ({0}° to {2}°)".format(*(fixed(angle, 2) for angle in r.repose_deg))
     )
-    texts.append(DASH if r.margin_deg is None else f"{r.margin_deg:+.2f}°")
+    texts.append(DASH if r.margin_deg is None else f"{fixed(r.margin_deg, 2, signed=True)}°")
     texts.append(DASH if r.slope is None else SLOPE_WORDS[r.slope])
     texts.append(DASH if r.state is None else STATE_WORDS[r.state])
     texts.append(DASH if r.groove is None else str(r.groove))
     texts.append(_bed(r, lengths))
-    return tuple(t.replace("-", "−") for t in texts)
+    return tuple(texts)
 
 
 def _bed(r: Reading, lengths: LengthUnit) -> str:

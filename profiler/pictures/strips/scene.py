@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from profiler.assess import Evaluation
+from profiler.assess.findings.kinds import Kind
 from profiler.pictures.basics.axis import HeightAxis
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import Design
@@ -27,6 +28,11 @@ class Scene:
     @property
     def stale(self) -> bool:
         return bool(self.trouble)
+
+
+def entry_mm(e: Evaluation) -> float | None:
+    """Height below which no state is claimed; None where none is known."""
+    return next((f.to_mm for f in e.findings if f.kind is Kind.ENTRY), None)
 
 
 def lowest_mm(e: Evaluation) -> float:

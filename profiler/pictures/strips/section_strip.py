@@ -5,11 +5,13 @@ from functools import lru_cache
 
 import numpy as np
 
-from profiler.assess import Evaluation
-from profiler.assess.checks.entry import LEAST_BRIM_MM, brim_start
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE
-from profiler.assess.shape.build import Shape
+from profiler.assess import Evaluation, Finding
+from profiler.assess.checks.check_entry import LEAST_BRIM_MM, brim_start
+from profiler.assess.findings.kinds import Kind
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
+from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import sampled
+from profiler.numbers import significant
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.axis import HeightAxis, round_step
 from profiler.pictures.basics.display import (
@@ -86,19 +88,20 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
     e = scene.shown
     if e is None or e.shape is None:
         return Picture(width, height, ())
-    fills, lines = _slurry(scene.axis, scale, e)
+    shape, flow = e.shape, e.flow
+    fills, lines = ([], []) if flow is None else _slurry(scene.axis, scale, shape, flow)
     items += fills
-    items += _rotor(scene.axis, scale, e, e.shape, width)
-    items += _feed_parts(scene.axis, scale, e.machine, e.shape)
-    items += _body(scene.axis, scale, e.shape)
-    items += _misfit(scene.axis, scale, e)
+    items += _rotor(scene.axis, scale, e, shape, width)
+    items += _feed_parts(scene.axis, scale, e.machine, shape)
+    items += _body(scene.axis, scale, shape)
+    items += _misfit(scene.axis, scale, shape, e.findings)
     items += lines
     if scene.ghost is not None and scene.ghost.shape is not None:
         items.append(Line(_wall_line(scene.axis, scale, scene.ghost.shape), Role.GHOST, 1.6, (5.0, 3.0)))
-    items += hole_marks(_px(scene.axis, scale, hole_edges(e.shape).reshape(-1, 2)).reshape(-1, 2, 2))
-    items += _eddies(scene.axis, scale, e)
-    items += _chosen_groove(scene, scale, e.shape)
-    items += _holds(scene, scale, e.shape, width)
+    items += hole_marks(_px(scene.axis, scale, hole_edges(shape).reshape(-1, 2)).reshape(-1, 2, 2))
+    items += [] if flow is None else _eddies(scene.axis, scale, shape, flow)
+    items += _chosen_groove(scene, scale, shape)
+    items += _holds(scene, scale, shape, width)
     items.append(Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER))
     items += _axes(scene, scale, width)
     items += _cursor(scene, scale, e, width)
@@ -116,7 +119,7 @@ def _axes(scene: Scene, scale: RadiusScale, width: float) -> list[Item]:
     ticks = np.array([[[scale.x(float(r)), axis.bottom], [scale.x(float(r)), axis.bottom + 4]] for r in radii])
     items.append(Strokes(ticks.reshape(-1, 2, 2), Role.FAINT))
     for r in radii:
-        items.append(Label(scale.x(float(r)), axis.bottom + 11, f"{r / unit + 0.0:g}", Role.FAINT, Align.CENTRE, 8.5))
+        items.append(Label(scale.x(float(r)), axis.bottom + 11, significant(r / unit), Role.FAINT, Align.CENTRE, 8.5))
     if scale.broken:
         x = 5.0
         zigzag = [[x + (3 if k % 2 else -3), axis.top + k * 8.0] for k in range(int((axis.bottom - axis.top) / 8.0))]
@@ -178,32 +181,30 @@ def _body(axis: HeightAxis, scale: RadiusScale, shape: Shape) -> list[Item]:
     return [Area(ring, Role.BODY), Strokes(hatch(ring, HATCH_PX, -1.0), Role.HATCH, 0.7), Line(closed, Role.WALL, 1.0)]
 
 
-def _misfit(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> list[Item]:
+def _misfit(axis: HeightAxis, scale: RadiusScale, shape: Shape, findings: tuple[Finding, ...]) -> list[Item]:
     """Where the outside does not fit its seat: that part of the outer wall, bold, with how near it comes."""
     items: list[Item] = []
-    for f in e.findings:
-        if f.code not in ("seat_clash", "jacket_narrow") or e.shape is None or f.from_mm is None or f.to_mm is None:
+    for f in findings:
+        if f.kind not in (Kind.SEAT_CLASH, Kind.JACKET_NARROW) or f.from_mm is None or f.to_mm is None:
             continue
         height = np.linspace(f.from_mm, max(f.to_mm, f.from_mm + 2.0), 24)
-        points = np.stack((scale.xs(e.shape.shell.outer.radius_at(height)), axis.ys(height)), axis=1)
+        points = np.stack((scale.xs(shape.shell.outer.radius_at(height)), axis.ys(height)), axis=1)
         x, y = (float(v) for v in points[len(points) // 2])
         items.append(Line(points, Role.STOP, 3.5))
         items.append(Label(x + 10.0, y, f"{f.value:.1f} mm", Role.STOP, bold=True, paper=True))
     return items
 
 
-def _slurry(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> tuple[list[Item], list[Item]]:
+def _slurry(axis: HeightAxis, scale: RadiusScale, shape: Shape, flow: Flow) -> tuple[list[Item], list[Item]]:
     """The settled bed between surface and wall or groove, with the band of the surface; and the surface itself."""
-    if e.flow is None or e.shape is None:
-        return [], []
-    at, bed = e.shape.stations, e.flow.bed
+    at, bed = shape.stations, flow.bed
     seen = np.union1d(at.node, np.arange(0, len(at.height), SEEN_EVERY))  # land ends, knots, and enough between
     height = at.height[seen]
     ys = axis.ys(height)
     outside = np.where(np.isfinite(at.contour), at.contour, at.radius)[seen]
     surface = np.minimum(bed.radius[0][:, seen] / MM, outside)
     low, middle, high = (scale.xs(surface[k]) for k in (LOW, MIDDLE, HIGH))
-    edge = _px(axis, scale, sampled(e.shape.edge, SAG_PX / axis.scale))
+    edge = _px(axis, scale, sampled(shape.edge, SAG_PX / axis.scale))
     band = np.concatenate((np.stack((high, ys), 1), np.stack((low, ys), 1)[::-1]))
     line = np.stack((middle, ys), 1)
     tint = np.concatenate((line, edge[::-1]))  # down to the groove floors and into what they undercut
@@ -216,16 +217,14 @@ def _slurry(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> tuple[list[I
     return fills, lines
 
 
-def _eddies(axis: HeightAxis, scale: RadiusScale, e: Evaluation) -> list[Item]:
+def _eddies(axis: HeightAxis, scale: RadiusScale, shape: Shape, flow: Flow) -> list[Item]:
     """One mark per overturning groove: a turning stroke, twice as bold for strong; a dot where there is no room."""
-    if e.flow is None or e.shape is None:
-        return []
-    mouths, cut = e.shape.mouths, e.shape.cut
-    centre = np.mean(e.shape.contours.corners, axis=1) if len(mouths) else np.zeros((0, 2))
+    mouths, cut = shape.mouths, shape.cut
+    centre = np.mean(shape.contours.corners, axis=1) if len(mouths) else np.zeros((0, 2))
     sizes = 0.32 * np.minimum(cut.mouth, cut.depth) * axis.scale
     items: list[Item] = []
-    for i in np.flatnonzero(e.flow.groove_state[0] >= State.WEAK):
-        strong = e.flow.groove_state[0, i] == State.STRONG
+    for i in np.flatnonzero(flow.groove_state[0] >= State.WEAK):
+        strong = flow.groove_state[0, i] == State.STRONG
         role = Role.STRONG if strong else Role.WEAK
         x, y = scale.x(float(centre[i, 0])), axis.y(float(centre[i, 1]))
         size = float(sizes[i])

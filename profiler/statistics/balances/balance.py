@@ -3,8 +3,8 @@
 Judge on the built-up head: with a mass pull of a tenth of a per cent the two-product formula turns an assay
 error of 8 per cent into 7 points of recovery, concentrate over built-up head into 2. Arrays hold one value per
 run, NaN where something was not recorded; what cannot be worked out is NaN too and nothing is clipped.
-Not here: what is odd about a run (run_flags), balances made to close (reconciliation), several products
-(products).
+Not here: what is odd about a run (run_flags), balances made to close (reconciliation), where
+the metal went (products).
 
 Units: dry masses kg, grades g/t, shares as fractions. Deviations are standard deviations, to first order
 (derivatives), errors of the measurements independent of each other.
@@ -13,11 +13,9 @@ Units: dry masses kg, grades g/t, shares as fractions. Deviations are standard d
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 Values = NDArray[np.float64]
-
-MASS_RSD = 0.01  # a weighed or belt-metered dry mass, common practice, no source
 
 
 @dataclass(frozen=True)
@@ -67,37 +65,6 @@ class Balances:
     upgrade: Values
     built_up_head: Values
     accountability: Estimates
-
-
-def stream(
-    *, mass: ArrayLike, grade: ArrayLike, mass_rsd: ArrayLike = MASS_RSD, grade_rsd: ArrayLike = np.nan
-) -> Stream:
-    """A stream from lists or single numbers (taken for every run)."""
-    columns = np.broadcast_arrays(
-        *(np.atleast_1d(np.asarray(part, float)) for part in (mass, grade, mass_rsd, grade_rsd))
-    )
-    return Stream(*(np.array(column) for column in columns))
-
-
-def two_product_recovery(feed: float, concentrate: float, tail: float) -> float:
-    """Recovery from three grades alone; ValueError unless concentrate > feed > tail >= 0."""
-    _refuse_disorder(feed, concentrate, tail)
-    return concentrate * (feed - tail) / (feed * (concentrate - tail))
-
-
-def two_product_pull(feed: float, concentrate: float, tail: float) -> float:
-    """Concentrate mass over feed mass from three grades alone; ValueError as for the recovery."""
-    _refuse_disorder(feed, concentrate, tail)
-    return (feed - tail) / (concentrate - tail)
-
-
-def equal_error_amplification(recovery: float, pull: float) -> tuple[float, float]:
-    """Relative deviation of (recovery, pull) per relative deviation common to all three grades."""
-    gap = abs(recovery - pull)
-    return (
-        float((1.0 - recovery) / gap * np.sqrt(1.0 + pull**2 + (1.0 - pull) ** 2)),
-        float((1.0 - pull) / gap * np.sqrt(1.0 + recovery**2 + (1.0 - recovery) ** 2)),
-    )
 
 
 def balance(streams: Streams) -> Balances:
@@ -157,15 +124,6 @@ class _Masses:
             + ((per_tail + from_feed) * self._sd[2]) ** 2
         )
         return np.asarray(np.sqrt(total))
-
-
-def _refuse_disorder(feed: float, concentrate: float, tail: float) -> None:
-    if not feed > 0.0:
-        raise ValueError(f"The feed grade must be above zero, not {feed:g}: no recovery without metal in the feed.")
-    if not concentrate > feed > tail >= 0.0:
-        raise ValueError(
-            f"The two-product formula needs concentrate > feed > tail, not {concentrate:g}, {feed:g}, {tail:g} g/t."
-        )
 
 
 def _usable(part: Stream) -> Stream:

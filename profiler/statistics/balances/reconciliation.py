@@ -8,32 +8,15 @@ of a run that does not close (run_flags).
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
-from profiler.statistics.balances.balance import Streams
-from profiler.statistics.inference.probability import chi_square_quantile
+from profiler.statistics.balances.balance import Balances, Estimates, Streams
+from profiler.words import Basis
 
 Values = NDArray[np.float64]
 
 _PASSES = 30
 _CLOSED = 1e-12  # remaining imbalance over metal fed at which the passes stop
-
-
-@dataclass(frozen=True)
-class Reconciled:
-    """Values (k,) that satisfy the constraints, their covariance (k, k) and the global test."""
-
-    values: Values
-    covariance: Values
-    imbalance: Values
-    chi_square: float
-    df: int
-    limit: float
-
-    @property
-    def closes(self) -> bool:
-        """Whether the imbalance is no more than the errors allow, at 95 per cent."""
-        return self.chi_square <= self.limit
 
 
 @dataclass(frozen=True)
@@ -53,25 +36,6 @@ class ReconciledRuns:
     recovery_sd: Values
     chi_square: Values
     adjustments: Values
-
-
-def reconcile_linear(measured: ArrayLike, covariance: ArrayLike, constraints: ArrayLike) -> Reconciled:
-    """Measured (k,), covariance (k, k), constraints (m, k) with constraints @ values = 0."""
-    y, v, a = (np.asarray(part, dtype=np.float64) for part in (measured, covariance, constraints))
-    rank = int(np.linalg.matrix_rank(a))
-    if rank < a.shape[0]:
-        raise ValueError("The balance equations repeat each other; leave out the ones that follow from the others.")
-    imbalance = a @ y
-    weight = np.linalg.inv(a @ v @ a.T)
-    gain = v @ a.T @ weight
-    return Reconciled(
-        values=y - gain @ imbalance,
-        covariance=v - gain @ a @ v,
-        imbalance=imbalance,
-        chi_square=float(imbalance @ weight @ imbalance),
-        df=rank,
-        limit=chi_square_quantile(0.95, rank),
-    )
 
 
 def reconcile_runs(streams: Streams) -> ReconciledRuns:
@@ -104,17 +68,17 @@ def reconcile_runs(streams: Streams) -> ReconciledRuns:
     )
 
 
-def component_split(feed: ArrayLike, product: ArrayLike, rest: ArrayLike) -> tuple[float, Values]:
-    """Mass share of `product` from several components (k,): least-squares share and each component's own.
-
-    Of no use for a bowl that pulls a tenth of a per cent: weigh the concentrate.
-    """
-    a, b, c = (np.asarray(part, dtype=np.float64) for part in (feed, product, rest))
-    gap = b - c
-    if not np.any(gap):
-        raise ValueError("The two products are alike in every component, so none tells how the feed was split.")
-    single = np.divide(a - c, gap, out=np.full_like(gap, np.nan), where=gap != 0.0)
-    return float(np.sum((a - c) * gap) / np.sum(gap**2)), single
+def recoveries_on(basis: Basis, balances: Balances, reconciled: ReconciledRuns) -> Estimates:
+    """Recoveries (n,) as fractions with their deviations; NaN where a run does not give one on this basis."""
+    if basis is Basis.BUILT_UP:
+        return balances.built_up
+    if basis is Basis.OVER_FEED:
+        return balances.over_feed
+    if basis is Basis.TWO_PRODUCT:
+        return balances.two_product
+    if basis is Basis.RECONCILED:
+        return Estimates(reconciled.recovery, reconciled.recovery_sd)
+    raise ValueError("Recoveries as entered are not worked out from streams.")
 
 
 def _columns(streams: Streams) -> tuple[Values, Values]:

@@ -1,4 +1,4 @@
-"""Size by size: recovery in each class, what each class gives to the gain, and design against head.
+"""Size by size: recovery in each class, what each class contributes to the gain, and design against head.
 
 A better bowl can look worse on a finer feed. The difference of two recoveries is the design's part, the class
 recoveries compared on the mean head, plus the head's part, the heads compared at the mean recovery. Shares and
@@ -13,11 +13,8 @@ from numpy.typing import ArrayLike, NDArray
 from profiler.statistics.inference.comparison import Comparison, Interval, Kind
 from profiler.statistics.inference.differences import compare
 from profiler.statistics.inference.multiplicity import holm
-from profiler.statistics.inference.probability import normal_two_sided
 
 Values = NDArray[np.float64]
-
-_Z95 = 1.959964
 
 
 @dataclass(frozen=True)
@@ -64,17 +61,6 @@ class SizeClassTest:
     holm_p: float
 
 
-def metal_shares(mass_shares: ArrayLike, grades: ArrayLike) -> tuple[Values, float]:
-    """Metal shares (k,) of a stream and its grade; mass shares in any unit."""
-    mass, grade = np.asarray(mass_shares, dtype=np.float64), np.asarray(grades, dtype=np.float64)
-    if np.any(mass < 0.0) or np.any(grade < 0.0):
-        raise ValueError("Class masses and grades must not be negative.")
-    metal = mass * grade
-    if not metal.sum() > 0.0:
-        raise ValueError("No size class holds metal.")
-    return metal / metal.sum(), float(metal.sum() / mass.sum())
-
-
 def size_balance(concentrate: SizedStream, tail: SizedStream) -> SizeBalance:
     """Class recoveries on built-up head from the screened and assayed concentrate and tail."""
     if not concentrate.shares.shape == concentrate.grades.shape == tail.shares.shape == tail.grades.shape:
@@ -85,14 +71,6 @@ def size_balance(concentrate: SizedStream, tail: SizedStream) -> SizeBalance:
         raise ValueError("Neither concentrate nor tail holds metal.")
     recoveries = np.divide(caught, metal, out=np.full_like(metal, np.nan), where=metal > 0.0)
     return SizeBalance(metal / metal.sum(), recoveries, float(caught.sum() / metal.sum()))
-
-
-def overall(head_shares: ArrayLike, recoveries: ArrayLike, sds: ArrayLike | None = None) -> tuple[float, float]:
-    """Recovery of a head whose classes recover so, and its deviation from independent class errors (NaN if none)."""
-    shares, recovery = np.asarray(head_shares, dtype=np.float64), np.asarray(recoveries, dtype=np.float64)
-    _refuse_not_whole(shares)
-    sd = float("nan") if sds is None else float(np.sqrt(np.sum((shares * np.asarray(sds, dtype=np.float64)) ** 2)))
-    return float(np.sum(shares * recovery)), sd
 
 
 def size_gain(
@@ -108,11 +86,6 @@ def size_gain(
     by_head = (second_head - first_head) * (first + second) / 2.0
     raw = float(np.sum(second_head * second) - np.sum(first_head * first))
     return SizeGain(by_design, by_head, raw, float(by_design.sum()), float(by_head.sum()))
-
-
-def paired_classes(reference: ArrayLike, new: ArrayLike, head_shares: ArrayLike) -> tuple[SizeClassTest | None, ...]:
-    """Class tests from pairs: recoveries (n, k) of both designs, mean head (k,). Pairs are the repeats."""
-    return class_tests(Kind.PAIRED, reference, new, head_shares)
 
 
 def class_tests(
@@ -134,23 +107,6 @@ def class_tests(
         if comparison is None
         else _class_test(comparison.difference, comparison.interval95, share, comparison.p, p)
         for comparison, share, p in zip(comparisons, shares, corrected, strict=True)
-    )
-
-
-def single_classes(
-    reference: ArrayLike, new: ArrayLike, reference_sds: ArrayLike, new_sds: ArrayLike, head_shares: ArrayLike
-) -> tuple[SizeClassTest, ...]:
-    """Class tests from one balance of each design with known deviations, all (k,): assay error alone is judged."""
-    first, second, first_sd, second_sd, shares = (
-        np.asarray(part, dtype=np.float64) for part in (reference, new, reference_sds, new_sds, head_shares)
-    )
-    differences, errors = second - first, np.hypot(first_sd, second_sd)
-    if not np.all(errors > 0.0):
-        raise ValueError("Each class needs a deviation above zero.")
-    alone = [normal_two_sided(float(z)) for z in differences / errors]
-    return tuple(
-        _class_test(float(d), Interval(float(d - _Z95 * e), float(d + _Z95 * e)), share, p, corrected)
-        for d, e, share, p, corrected in zip(differences, errors, shares, alone, holm(alone), strict=True)
     )
 
 

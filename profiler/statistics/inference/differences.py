@@ -1,6 +1,6 @@
 """The difference between two designs with its error: paired, unpaired and exchanged machines.
 
-Not here: how runs become pairs (layout), permutation (flips), covariates (adjustment), what the numbers mean for
+Not here: how runs become pairs (layout), permutations (permutation), covariates (adjustment), what the numbers mean for
 the trial (verdict).
 """
 
@@ -9,7 +9,8 @@ from math import sqrt
 import numpy as np
 from numpy.typing import ArrayLike
 
-from profiler.statistics.inference.comparison import Comparison, Kind, Values
+from profiler.statistics.inference.comparison import Comparison, Interval, Kind, Values
+from profiler.statistics.inference.probability import t_quantile
 
 _SAME = 1e-10  # spread below this share of the largest value is rounding of the arithmetic, not scatter
 
@@ -88,6 +89,24 @@ def exchanged(reference: ArrayLike, new: ArrayLike, swapped: ArrayLike) -> Compa
         spread=float(np.sqrt((straight.var(ddof=1) + crossed.var(ddof=1)) / 2.0)),
         units=(first.size, first.size),
     )
+
+
+def mean_interval(values: ArrayLike, groups: ArrayLike | None = None, confidence: float = 0.95) -> Interval | None:
+    """Of a design's mean over what repeats (n,); with groups (n,) of the mean of their means. None below two each.
+
+    It holds the scatter from lot to lot too, which drops out of the difference of pairs.
+    """
+    sample = _finite(values, "design")
+    labels = np.zeros(sample.size) if groups is None else np.asarray(groups, dtype=np.float64)
+    parts = [sample[labels == label] for label in np.unique(labels)]
+    if min(part.size for part in parts) < 2:
+        return None
+    of_parts = [(float(part.var(ddof=1)) / part.size, part.size - 1.0) for part in parts]
+    variance = sum(of_part for of_part, _ in of_parts) / len(parts) ** 2
+    df = welch_df(*of_parts) if variance > 0.0 else parts[0].size - 1.0
+    middle = sum(float(part.mean()) for part in parts) / len(parts)
+    half = t_quantile(0.5 + confidence / 2.0, df) * sqrt(variance)
+    return Interval(middle - half, middle + half)
 
 
 def compare(kind: Kind, reference: ArrayLike, new: ArrayLike, swapped: ArrayLike = ()) -> Comparison:

@@ -1,7 +1,7 @@
 """Quantiles and tail areas used by the trial room, all from scipy.special.
 
 scipy is imported when a function is called, so that opening the program does not wait for it.
-Not here: what is tested with these numbers (differences, flips, power, reconciliation).
+Not here: what is tested with these numbers (differences, power, reconciliation).
 """
 
 from math import isnan
@@ -24,13 +24,6 @@ def t_tail(t: float, df: float) -> float:
 def t_two_sided(t: float, df: float) -> float:
     """Probability that Student's t is further from zero than `t`, either way."""
     return 2.0 * t_tail(abs(t), df)
-
-
-def normal_two_sided(z: float) -> float:
-    """Probability that a standard normal value is further from zero than `z`, either way."""
-    from scipy.special import ndtr
-
-    return 2.0 * float(ndtr(-abs(z)))
 
 
 def f_tail(f: float, df_upper: float, df_lower: float) -> float:

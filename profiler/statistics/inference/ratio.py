@@ -71,14 +71,6 @@ def relative_gain(kind: Kind, reference: ArrayLike, new: ArrayLike, swapped: Arr
     return fieller(_exchanged_means(first, second, np.asarray(swapped, dtype=bool)))
 
 
-def geometric_ratio(reference: ArrayLike, new: ArrayLike) -> Ratio:
-    """Paired cross-check: the mean logarithm of new/reference, turned back."""
-    logs = np.log(np.asarray(new, dtype=np.float64) / np.asarray(reference, dtype=np.float64))
-    half = t_quantile(0.975, logs.size - 1.0) * float(logs.std(ddof=1)) / sqrt(logs.size)
-    mean = float(logs.mean())
-    return Ratio(float(np.exp(mean)), Interval(float(np.exp(mean - half)), float(np.exp(mean + half))))
-
-
 def _paired_means(first: Values, second: Values) -> Means:
     covariance = np.cov(first, second) / first.size
     return Means(

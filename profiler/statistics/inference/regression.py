@@ -1,4 +1,4 @@
-"""Ordinary least squares with standard errors, and the F test between two nested models.
+"""Ordinary least squares with standard errors.
 
 Columns are given as they stand; a column that the others already explain is refused. Not here: which columns a
 trial may use (adjustment, trends).
@@ -8,8 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-
-from profiler.statistics.inference.probability import f_tail
 
 
 @dataclass(frozen=True)
@@ -21,16 +19,6 @@ class Fit:
     residuals: NDArray[np.float64]
     residual_square: float
     df: int
-
-
-@dataclass(frozen=True)
-class NestedTest:
-    """What the extra columns of the fuller model explain."""
-
-    square: float
-    f: float
-    p: float
-    df: tuple[int, int]
 
 
 def least_squares(columns: ArrayLike, response: ArrayLike) -> Fit:
@@ -54,13 +42,3 @@ def least_squares(columns: ArrayLike, response: ArrayLike) -> Fit:
     square = float(residuals @ residuals)
     errors = np.sqrt(square / df * np.sum(inverse**2, axis=1)) / scale
     return Fit(coefficients, errors, residuals, square, df)
-
-
-def nested_test(fuller: Fit, plainer: Fit) -> NestedTest:
-    """F test of what the fuller model explains beyond the plainer one, fitted to the same values."""
-    extra = plainer.df - fuller.df
-    if extra < 1:
-        raise ValueError("The fuller model must have more columns than the plainer one.")
-    square = plainer.residual_square - fuller.residual_square
-    f = (square / extra) / (fuller.residual_square / fuller.df)
-    return NestedTest(square, f, f_tail(f, extra, fuller.df), (extra, fuller.df))

@@ -1,6 +1,6 @@
 """Where the scatter of a run comes from, what dominates, and what to do about it.
 
-The parts that can be reckoned beforehand (grains, samples, assays, weighing) against the scatter the trial shows.
+The parts that can be calculated beforehand (grains, samples, assays, weighing) against the scatter the trial shows.
 Points of recovery on built-up head, one run. Not here: the parts one by one (grains, duplicates, balance).
 """
 
@@ -59,6 +59,7 @@ class ErrorBudget:
     advice: str
 
 
+_ASSAYS = ("tail assay", "concentrate assay")
 _REMEDY = {
     "grains fed": "feed more per run or run more pairs; assays cannot help",
     "grains in the tail sample": "take and assay a larger tail sample, screened",
@@ -132,7 +133,9 @@ def _reading_advice(reading: Reading, known: tuple[Part, ...], missing: tuple[st
     if reading is Reading.OVERSTATED:
         return "the runs scatter less than the budget: its grain sizes or assay errors are too pessimistic"
     unknown = f", or one of the parts not known ({', '.join(missing)})" if missing else ""
+    assays = [name for name in missing if name in _ASSAYS]
+    end = f"duplicates would tell how much of it is {' and '.join(assays)}" if assays else "more assays will not help"
     return (
         "the runs scatter more than grains, samples and assays explain: the test itself varies (feed, timing, water, "
-        f"clean-out){unknown}; more assays will not help"
+        f"clean-out){unknown}; {end}"
     )

@@ -13,7 +13,7 @@ NATIVE_GOLD_DENSITY = 16.0  # g/cm3, gold with silver
 class Ore:
     """What sets the sampling constant.
 
-    `composition` is Gy's c in g/cm3 (see `composition`), `top` the size d passing 95 per cent and `liberation` the
+    `composition` is Gy's c in g/cm3 (see `gold_composition`), `top` the size d passing 95 per cent and `liberation` the
     size at which the mineral is free, both cm. `shape` about 0.5 (flaky gold 0.2), `range` about 0.25 for a wide
     spread of sizes (0.5 where d95/d5 is 2 to 4).
     """
@@ -35,14 +35,6 @@ class Ore:
     def constant(self) -> float:
         """g/cm3: the relative variance is this times top^3 times (1/sample - 1/lot)."""
         return self.shape * self.range * self.composition * self.liberation_factor
-
-
-def composition(mineral_share: float, mineral_density: float, gangue_density: float) -> float:
-    """Gy's c in g/cm3 for a mass share of mineral; densities g/cm3. For gold about density/share."""
-    if not 0.0 < mineral_share < 1.0:
-        raise ValueError(f"The share of mineral lies between 0 and 1, not {mineral_share:g}.")
-    rest = 1.0 - mineral_share
-    return rest / mineral_share * (rest * mineral_density + mineral_share * gangue_density)
 
 
 def gold_composition(grade_g_t: float, density: float = NATIVE_GOLD_DENSITY) -> float:

@@ -9,9 +9,6 @@ R40_3 = (
 )  # fmt: skip
 """um; steps of the fourth root of 2, the finest ones from ASTM E11."""
 
-R20_3 = (2000.0, 1400.0, 1000.0, 710.0, 500.0, 355.0, 250.0, 180.0, 125.0, 90.0, 63.0, 45.0)  # um; steps of root 2
-USUAL_FOR_GOLD = (850.0, 600.0, 425.0, 300.0, 212.0, 150.0, 106.0, 75.0, 53.0, 38.0, 25.0, 20.0)  # um
-
 _TOLERANCE = 0.03  # 37 for 38 is 2.6 per cent; neighbours in the series are 19 apart
 
 

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from profiler.statistics.balances.bases import Basis, FeedGrade
 from profiler.statistics.inference.comparison import Interval, Kind, Values
 from profiler.statistics.inference.probability import t_quantile, t_two_sided
 from profiler.statistics.inference.regression import Fit, least_squares
+from profiler.words import Basis, FeedGrade
 
 _READS_FEED_ASSAY = (Basis.OVER_FEED, Basis.TWO_PRODUCT, Basis.RECONCILED)
 

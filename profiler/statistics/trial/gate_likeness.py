@@ -1,19 +1,22 @@
 """Gates that ask whether two things were alike: feed, settings, pull, wear.
 
-Feed is matched when the interval of its difference lies within the agreed tolerance; settings are known numbers
-and are held against their own spread. Not here: the other gates and the table of all (gate_checks).
+Feed is matched when the interval of its difference lies within the agreed tolerance, a share of both designs' mean;
+settings are known numbers and are held against their own spread. Not here: the other gates and the table of all
+(gate_checks).
 """
 
 import numpy as np
 
-from profiler.statistics.balances.bases import FeedGrade
 from profiler.statistics.inference.comparison import Interval, Kind, Values
 from profiler.statistics.inference.differences import compare
-from profiler.statistics.trial.gates import Answer, Evidence, GateState
+from profiler.statistics.trial.gates import Answer, Evidence
+from profiler.units import PERCENT
+from profiler.words import FeedGrade, GateState
 
 RUNNING_FLOOR = 0.01  # settings closer than 1 per cent are the same set point. Own rule, no source
 _OVERLAP = 0.25  # feeds whose ranges share less than a quarter hardly overlap. Own rule, no source
 BLANK = GateState.NOT_RECORDED.value
+NOT_SHOWN = "not shown to match: "
 
 
 def feed_grade(evidence: Evidence) -> Answer:
@@ -24,10 +27,23 @@ def feed_grade(evidence: Evidence) -> Answer:
             GateState.NOT_RECORDED,
             "inside a circuit the bowl's own feed grade is an outcome; the fresh feed's grade is what must match",
         )
-    matched = _matched("feed_grade_g_t", evidence, plan.feed_tolerance)
+    column = _feed_column(evidence)
+    matched = _matched(column, evidence, "feed grades differ")
+    if column != "feed_grade_g_t":
+        return Answer(matched.state, f"{matched.text} (the balances' own feed assays)")
     if matched.state is not GateState.FAILED and _feed_explains(evidence):
-        return Answer(GateState.FAILED, f"{matched.text}; adjusted for it the difference does not stand")
+        found = matched.text.removeprefix(NOT_SHOWN)
+        return Answer(GateState.FAILED, f"feed grades explain the difference, which adjusted for them is gone: {found}")
     return matched
+
+
+def _feed_column(evidence: Evidence) -> str:
+    """The feed grade that is recorded for more observations; the balance's own assay only where another is missing."""
+    counts = {}
+    for column in ("feed_grade_g_t", "feed_assay_g_t"):
+        first, second, _, _ = evidence.layout.complete(column)
+        counts[column] = min(first.size, second.size)
+    return max(counts, key=lambda column: counts[column])
 
 
 def _feed_explains(evidence: Evidence) -> bool:
@@ -45,56 +61,57 @@ def _feed_explains(evidence: Evidence) -> bool:
 
 def feed_size(evidence: Evidence) -> Answer:
     """Sizes that 80 per cent pass matched."""
-    return _matched("feed_f80_um", evidence, evidence.plan.feed_tolerance)
+    return _matched("feed_f80_um", evidence, "feed sizes (F80) differ")
 
 
-def _matched(column: str, evidence: Evidence, tolerance: float) -> Answer:
+def _matched(column: str, evidence: Evidence, differ: str) -> Answer:
     """Matched if the 90 per cent interval lies within the tolerance; failed if a difference beyond it is shown."""
     first, second, swapped, lost = evidence.layout.complete(column)
     if min(first.size, second.size) < 2:
         return Answer(GateState.NOT_RECORDED, BLANK)
-    mean = float(first.mean())
+    mean = _middle(first, second)
     if not mean > 0.0:
-        return Answer(GateState.NOT_RECORDED, "the reference has no value above zero")
-    kind = evidence.layout.kind
+        return Answer(GateState.NOT_RECORDED, "no value above zero")
+    kind, tolerance_pct = evidence.layout.kind, evidence.plan.feed_tolerance_pct
     limits = _interval(kind, first, second, swapped, 0.90).times(100.0 / mean)
     shown = _interval(kind, first, second, swapped, 0.95).excludes_zero()
     share = 100.0 * float(second.mean() - first.mean()) / mean
     text = (
         f"{_range(first)} against {_range(second)}: {share:+.1f} %, 90 % interval {limits.low:+.1f} to "
-        f"{limits.high:+.1f} %, tolerance {100.0 * tolerance:g} %"
+        f"{limits.high:+.1f} %, tolerance {tolerance_pct:g} %"
     )
-    if limits.within(100.0 * tolerance):
+    if limits.within(tolerance_pct):
         return _if_complete(GateState.MET, text, lost, evidence)
-    if shown and abs(share) > 100.0 * tolerance:
-        return Answer(GateState.FAILED, text)
-    return Answer(GateState.NOT_RECORDED, f"not shown to match: {text}")
+    if shown and abs(share) > tolerance_pct:
+        return Answer(GateState.FAILED, f"{differ}: {text}")
+    return Answer(GateState.NOT_RECORDED, f"{NOT_SHOWN}{text}")
 
 
-def setting(evidence: Evidence, *, column: str) -> Answer:
+def setting(evidence: Evidence, *, column: str, differ: str, unit: str) -> Answer:
     """The same if the means differ by no more than 1 per cent, or than their own spread and 10 per cent."""
     first, second, _, lost = evidence.layout.complete(column)
     if min(first.size, second.size) == 0:
         return Answer(GateState.NOT_RECORDED, BLANK)
-    mean = float(first.mean())
-    apart = abs(float(second.mean()) - mean)
+    mean = abs(_middle(first, second))
+    apart = abs(float(second.mean() - first.mean()))
     spread = float(np.sqrt((first.var() + second.var()) / 2.0))
-    allowed = max(RUNNING_FLOOR * abs(mean), min(spread, evidence.plan.running_tolerance * abs(mean)))
-    text = f"{mean:.4g} against {second.mean():.4g}, {allowed:.2g} apart allowed"
-    return _if_complete(GateState.MET if apart <= allowed else GateState.FAILED, text, lost, evidence)
+    allowed = max(RUNNING_FLOOR * mean, min(spread, evidence.plan.running_tolerance_pct * PERCENT * mean))
+    text = f"{first.mean():.4g} against {second.mean():.4g} {unit}, {allowed:.2g} apart allowed"
+    if apart <= allowed:
+        return _if_complete(GateState.MET, text, lost, evidence)
+    return Answer(GateState.FAILED, f"{differ}: {text}")
 
 
-def within_share(evidence: Evidence, *, column: str, remedy: str) -> Answer:
+def within_share(evidence: Evidence, *, column: str, differ: str, unit: str, remedy: str) -> Answer:
     """The same if the means differ by no more than the agreed share."""
     first, second, _, lost = evidence.layout.complete(column)
     if min(first.size, second.size) == 0:
         return Answer(GateState.NOT_RECORDED, BLANK)
-    mean = float(first.mean())
-    tolerance = evidence.plan.running_tolerance
-    text = f"{mean:.4g} against {second.mean():.4g}, tolerance {100.0 * tolerance:g} %"
-    if abs(float(second.mean()) - mean) <= tolerance * abs(mean):
+    tolerance_pct = evidence.plan.running_tolerance_pct
+    text = f"{first.mean():.4g} against {second.mean():.4g} {unit}, tolerance {tolerance_pct:g} %"
+    if abs(float(second.mean() - first.mean())) <= tolerance_pct * PERCENT * abs(_middle(first, second)):
         return _if_complete(GateState.MET, text, lost, evidence)
-    return Answer(GateState.FAILED, f"{text}; {remedy}")
+    return Answer(GateState.FAILED, f"{differ}: {text}; {remedy}")
 
 
 def wear(evidence: Evidence) -> Answer:
@@ -105,9 +122,9 @@ def wear(evidence: Evidence) -> Answer:
     means = float(first.mean()), float(second.mean())
     spread = float(np.sqrt((first.var() + second.var()) / 2.0))
     text = f"liners {means[0]:.4g} h old against {means[1]:.4g} h"
-    if abs(means[1] - means[0]) <= max(evidence.plan.running_tolerance * max(means), spread):
+    if abs(means[1] - means[0]) <= max(evidence.plan.running_tolerance_pct * PERCENT * max(means), spread):
         return _if_complete(GateState.MET, text, lost, evidence)
-    return Answer(GateState.FAILED, f"{text}: a new bowl against a worn one")
+    return Answer(GateState.FAILED, f"a newer bowl ran against a more worn one: {text}")
 
 
 def _if_complete(state: GateState, text: str, lost: int, evidence: Evidence) -> Answer:
@@ -124,6 +141,11 @@ def _interval(kind: Kind, first: Values, second: Values, swapped: tuple[bool, ..
     except ValueError:
         difference = float(second.mean() - first.mean())
         return Interval(difference, difference)
+
+
+def _middle(first: Values, second: Values) -> float:
+    """Of both designs' means: shares of it are the same whichever is the reference."""
+    return float(first.mean() + second.mean()) / 2.0
 
 
 def _range(values: Values) -> str:

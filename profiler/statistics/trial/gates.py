@@ -5,29 +5,20 @@ not recorded is said and does not fail. Not here: the questions one by one (gate
 """
 
 from dataclasses import dataclass
-from enum import Enum
 
 from profiler.statistics.inference.comparison import Comparison
 from profiler.statistics.inference.trends import Trend
 from profiler.statistics.trial.adjustment import Adjustment
 from profiler.statistics.trial.layout import Layout
 from profiler.statistics.trial.runs import TrialPlan, TrialRun
-
-
-class GateState(Enum):
-    """Only `FAILED` closes the trial."""
-
-    MET = "met"
-    FAILED = "failed"
-    WAIVED = "waived"
-    NOT_RECORDED = "not recorded"
+from profiler.words import GateCode, GateState
 
 
 @dataclass(frozen=True)
 class Gate:
     """`code` names the gate for waivers; `text` gives the numbers; `reason` is that of the waiver."""
 
-    code: str
+    code: GateCode
     label: str
     state: GateState
     text: str
@@ -55,9 +46,11 @@ class Answer:
     waivable: bool = True
 
 
-def with_waiver(code: str, label: str, answer: Answer, plan: TrialPlan) -> Gate:
-    """The gate, waived where the plan says so with a reason and it did not pass by itself."""
+def with_waiver(code: GateCode, label: str, answer: Answer, plan: TrialPlan) -> Gate:
+    """The gate, waived where the plan says so and it did not pass by itself. ValueError for a waiver without reason."""
     waiver = next((waiver for waiver in plan.waivers if waiver.gate == code), None)
+    if waiver is not None and not waiver.reason.strip():
+        raise ValueError(f"The gate “{code}” cannot be waived without a reason.")
     open_gate = answer.state in (GateState.FAILED, GateState.NOT_RECORDED)
     if waiver is not None and open_gate and answer.waivable:
         return Gate(code, label, GateState.WAIVED, answer.text, waiver.reason)

@@ -1,17 +1,17 @@
 """A trial judged: from runs and plan to the verdict and every number that stands beside it.
 
-The one entry for a ledger. Not here: the account in words (sentence); balances of the runs (balance), which come
+The one entry for a ledger. Not here: the account in words (account); balances of the runs (balance), which come
 before; size classes (sizes) and error budget (budget), which explain afterwards.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isfinite
 
 import numpy as np
 
-from profiler.statistics.inference.comparison import Comparison, Kind, Values
-from profiler.statistics.inference.differences import compare, metal_weighted
+from profiler.statistics.inference.comparison import Comparison, Interval, Kind, Values
+from profiler.statistics.inference.differences import compare, mean_interval, metal_weighted
 from profiler.statistics.inference.permutation import Permutation, label_shuffles, sign_flips
 from profiler.statistics.inference.power import detectable, needed
 from profiler.statistics.inference.ratio import Ratio, relative_gain
@@ -20,10 +20,14 @@ from profiler.statistics.trial.adjustment import Adjustment, adjust, caution, pa
 from profiler.statistics.trial.gate_checks import check_gates
 from profiler.statistics.trial.gates import Evidence
 from profiler.statistics.trial.layout import Layout, lay_out
+from profiler.statistics.trial.mountings import neighbours
+from profiler.statistics.trial.oddities import Oddity, oddities
+from profiler.statistics.trial.planner import LEAST_UNITS
 from profiler.statistics.trial.runs import COLUMNS, TrialPlan, TrialRun
-from profiler.statistics.trial.secondary_outcomes import Companion, companion
+from profiler.statistics.trial.secondary_outcomes import SecondaryOutcome, secondary_outcome
 from profiler.statistics.trial.verdict import Verdict
 from profiler.statistics.trial.worth import Amount, Downstream, Tonnage, Worth, worth
+from profiler.words import Structure
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -32,7 +36,10 @@ class Judgement:
 
     `needed` is the number of pairs (runs of each design, installations, blocks) in all that would show the
     worthwhile gain at the scatter found. `weighted` is the comparison by metal fed, None where that is not
-    recorded; `worth` is reckoned from it if there is one. `drift` runs in points a day, `wear` in points an hour.
+    recorded; `worth` follows from it if there is one. `drift` runs in points a day, `wear` in points an hour.
+    `with_all` is the verdict with the runs taken in that were left out, None where none was or they allow none;
+    `neighbours` are runs that could be paired, by name, where the designs alternate in time and no pairs are
+    recorded. The two intervals are those of the designs' mean recoveries.
     """
 
     plan: TrialPlan
@@ -46,9 +53,14 @@ class Judgement:
     weighted: Comparison | None
     drift: Trend | None
     wear: Trend | None
-    companions: tuple[Companion, ...]
+    secondary_outcomes: tuple[SecondaryOutcome, ...]
     worth: Worth | None
     excluded: tuple[TrialRun, ...]
+    with_all: Verdict | None
+    neighbours: tuple[tuple[str, str], ...]
+    odd: tuple[Oddity, ...]
+    reference_interval: Interval | None
+    new_interval: Interval | None
 
     @property
     def comparison(self) -> Comparison:
@@ -63,38 +75,85 @@ def judge(
 ) -> Judgement:
     """Judge a trial. ValueError, one sentence, where there is nothing to judge."""
     _refuse_not_finite(runs)
-    layout = lay_out(runs, plan.structure, plan.reference)
+    evidence = _evidence(runs, plan)
+    layout, found, adjustment = evidence.layout, evidence.comparison, evidence.adjustment
     first, second = layout.values("recovery_percent")
-    found = compare(layout.kind, first, second, layout.swapped)
-    adjustment = _adjustment(layout, plan)
-    drift = _drift(layout, first, second)
-    gates = check_gates(
-        Evidence(runs=tuple(runs), plan=plan, layout=layout, comparison=found, adjustment=adjustment, trend=drift)
-    )
     weighted = _weighted(layout, found, first, second)
     return Judgement(
         plan=plan,
         layout=layout,
-        verdict=Verdict(
-            comparison=found,
-            gates=gates,
-            worthwhile=plan.worthwhile_points,
-            reference=layout.reference_design,
-            new=layout.new_design,
-            least_way=_least_way(layout),
-        ),
+        verdict=_verdict(evidence),
         permutation=_permutation(layout, first, second),
         relative=relative_gain(layout.kind, first, second, layout.swapped),
         adjustment=adjustment,
         detectable_points=detectable(found.standard_error, found.df),
-        needed=None if plan.worthwhile_points is None else needed(found, plan.worthwhile_points),
+        needed=_needed(found, plan.worthwhile_points),
         weighted=weighted,
-        drift=drift,
+        drift=evidence.trend,
         wear=_wear(layout),
-        companions=_companions(layout, plan, found),
+        secondary_outcomes=_secondary_outcomes(layout, plan, found),
         worth=None if tonnage is None else worth(_amount(weighted or found), tonnage, downstream),
         excluded=tuple(run for run in runs if run.excluded),
+        with_all=_with_all(runs, plan),
+        neighbours=_neighbours(layout, runs, plan),
+        odd=oddities(layout, runs),
+        reference_interval=mean_interval(first, layout.swapped or None),
+        new_interval=mean_interval(second, layout.swapped or None),
     )
+
+
+def verdict_on(runs: Sequence[TrialRun], plan: TrialPlan) -> Verdict:
+    """The verdict of `judge` without what stands beside it. ValueError as there."""
+    _refuse_not_finite(runs)
+    return _verdict(_evidence(runs, plan))
+
+
+def _evidence(runs: Sequence[TrialRun], plan: TrialPlan) -> Evidence:
+    layout = lay_out(runs, plan.structure, plan.reference)
+    first, second = layout.values("recovery_percent")
+    return Evidence(
+        runs=tuple(runs),
+        plan=plan,
+        layout=layout,
+        comparison=compare(layout.kind, first, second, layout.swapped),
+        adjustment=_adjustment(layout, plan),
+        trend=_drift(layout, first, second),
+    )
+
+
+def _verdict(evidence: Evidence) -> Verdict:
+    layout = evidence.layout
+    return Verdict(
+        comparison=evidence.comparison,
+        gates=check_gates(evidence),
+        worthwhile=evidence.plan.worthwhile_points,
+        reference=layout.reference_design,
+        new=layout.new_design,
+        units_noun=layout.counted(2),
+        least_way=_least_way(layout),
+    )
+
+
+def _neighbours(layout: Layout, runs: Sequence[TrialRun], plan: TrialPlan) -> tuple[tuple[str, str], ...]:
+    taking_part = {run.run for run in layout.runs()}
+    loose = [run for run in runs if run.run in taking_part]
+    if plan.structure is not Structure.UNPAIRED or any(run.block for run in loose):
+        return ()
+    return neighbours(loose)
+
+
+def _with_all(runs: Sequence[TrialRun], plan: TrialPlan) -> Verdict | None:
+    if not any(run.excluded for run in runs):
+        return None
+    try:
+        return verdict_on([replace(run, excluded=False) for run in runs], plan)
+    except ValueError:
+        return None
+
+
+def _needed(found: Comparison, gain: float | None) -> int | None:
+    """In all, and never fewer than what can be called firm."""
+    return None if gain is None else max(LEAST_UNITS[found.kind], needed(found, gain))
 
 
 def _refuse_not_finite(runs: Sequence[TrialRun]) -> None:
@@ -102,15 +161,15 @@ def _refuse_not_finite(runs: Sequence[TrialRun]) -> None:
         for column in COLUMNS.values():
             value = column.get(run)
             if value is not None and not isfinite(value):
-                raise ValueError(f"Run '{run.run}': the {column.label} is {value}, which is not a number.")
+                raise ValueError(f"Run “{run.run}”: the {column.label} is {value}, which is not a number.")
 
 
 def _adjustment(layout: Layout, plan: TrialPlan) -> Adjustment:
     blocked = trap(plan.basis, plan.feed_grade, in_circuit=plan.in_circuit)
     columns = ("feed_grade_g_t", *plan.adjust_also)
     for name in columns:
-        if name not in COLUMNS:
-            raise ValueError(f"There is no column '{name}' of the runs to adjust for.")
+        if name not in COLUMNS or (name in plan.adjust_also and not COLUMNS[name].covariate):
+            raise ValueError(f"There is no column “{name}” of the runs to adjust for.")
     covariates = [layout.values(name) for name in columns]
     if any(not np.all(np.isfinite(side)) for sides in covariates for side in sides):
         named = " or ".join(COLUMNS[name].label for name in columns)
@@ -187,17 +246,17 @@ def _least_way(layout: Layout) -> int | None:
     return min(crossed, len(layout.swapped) - crossed) if layout.kind is Kind.EXCHANGED else None
 
 
-def _companions(layout: Layout, plan: TrialPlan, found: Comparison) -> tuple[Companion, ...]:
+def _secondary_outcomes(layout: Layout, plan: TrialPlan, found: Comparison) -> tuple[SecondaryOutcome, ...]:
     streams = (
-        companion(
+        secondary_outcome(
             layout,
-            "downstream_grade_g_t",
+            "downstream_g_t",
             plan.downstream_name,
             "g/t",
             lower_is_better=True,
             recovery_difference=found.difference,
         ),
-        companion(
+        secondary_outcome(
             layout,
             "gold_output_g",
             "gold output",

@@ -5,12 +5,13 @@ that is known. Runs without a partner are left out and named. Not here: the test
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from profiler.statistics.inference.comparison import Kind, Values
-from profiler.statistics.trial.runs import COLUMNS, Structure, TrialRun
+from profiler.statistics.trial.runs import COLUMNS, TrialRun
+from profiler.words import Structure
 
 Mounted = tuple[TrialRun, ...]  # runs averaged together: the cycles of one installation, or a single run
 Unit = tuple[Mounted, ...]  # one side of an observation: the mean of its installations
@@ -21,7 +22,7 @@ class Layout:
     """Observations of the reference and the new design; paired and exchanged ones stand in the same order.
 
     `swapped`: exchanged machines only, true where the second machine carries the reference. `lone` names runs
-    left out for want of a partner, `unmeasured` those without a recovery.
+    left out for want of a partner (or with one that was left out), `unmeasured` those without a recovery.
     """
 
     kind: Kind
@@ -34,13 +35,20 @@ class Layout:
     swapped: tuple[bool, ...]
     lone: tuple[str, ...]
     unmeasured: tuple[str, ...]
+    _seen: dict[str, tuple[Values, Values]] = field(default_factory=dict, compare=False, repr=False)
+
+    def counted(self, count: int) -> str:
+        """The noun for so many observations."""
+        if count == 1:
+            return self.noun
+        return "pairs of installations" if self.noun == "pair of installations" else f"{self.noun}s"
 
     def values(self, column: str) -> tuple[Values, Values]:
         """A column of `runs.COLUMNS` per observation, (n,) and (m,); NaN where no run of it has a value."""
-        return (
-            np.array([_unit_mean(unit, column) for unit in self.reference]),
-            np.array([_unit_mean(unit, column) for unit in self.new]),
-        )
+        if column not in self._seen:  # asked for by every gate: averaged once
+            sides = (np.array([_unit_mean(unit, column) for unit in side]) for side in (self.reference, self.new))
+            self._seen[column] = next(sides), next(sides)
+        return self._seen[column]
 
     def complete(self, column: str) -> tuple[Values, Values, tuple[bool, ...], int]:
         """Values of the observations that have both sides (paired), `swapped` for these, and how many lack one."""
@@ -77,6 +85,8 @@ def lay_out(runs: Sequence[TrialRun], structure: Structure, reference: str = "")
     unmeasured = tuple(run.run for run in taken if run.recovery_percent is None)
     measured = [run for run in taken if run.recovery_percent is not None]
     kind, noun, sides = _SORT[structure](measured, first, second)
+    if structure in _BROKEN_BY_EXCLUSION:
+        sides = sides.without({run.block for run in runs if run.excluded and run.block})
     layout = Layout(
         kind=kind,
         noun=noun,
@@ -102,22 +112,36 @@ class _Sides:
     swapped: tuple[bool, ...] = ()
     lone: tuple[str, ...] = ()
 
+    def without(self, blocks: set[str]) -> "_Sides":
+        """Leave these pairs out whole; their runs join those without a partner."""
+        kept = [k for k, label in enumerate(self.labels) if label not in blocks]
+        gone = [k for k, label in enumerate(self.labels) if label in blocks]
+        lone = [run.run for k in gone for unit in (self.reference[k], self.new[k]) for runs in unit for run in runs]
+        return _Sides(
+            tuple(self.reference[k] for k in kept),
+            tuple(self.new[k] for k in kept),
+            tuple(self.labels[k] for k in kept),
+            tuple(self.swapped[k] for k in kept) if self.swapped else (),
+            (*self.lone, *lone),
+        )
+
 
 def _refuse_repeated_names(runs: Iterable[TrialRun]) -> None:
     seen: set[str] = set()
     for run in runs:
         if run.run in seen:
-            raise ValueError(f"The run name '{run.run}' stands twice in the ledger; each run needs its own.")
+            raise ValueError(f"The run name “{run.run}” stands twice in the ledger; each run needs its own.")
         seen.add(run.run)
 
 
 def _designs(runs: Sequence[TrialRun], reference: str) -> tuple[str, str]:
-    designs = list(dict.fromkeys(run.design for run in runs))
+    """Reference and new design; without a reference named the first by name, never by what happened to run first."""
+    designs = sorted({run.design for run in runs})
     if len(designs) != 2:
-        named = ", ".join(f"'{design}'" for design in designs)
+        named = ", ".join(f"“{design}”" for design in designs)
         raise ValueError(f"A comparison needs runs of exactly two designs; these are of {len(designs)}: {named}.")
     if reference and reference not in designs:
-        raise ValueError(f"The reference '{reference}' is not among the designs that ran: {', '.join(designs)}.")
+        raise ValueError(f"The reference “{reference}” is not among the designs that ran: {', '.join(designs)}.")
     first = reference or designs[0]
     return first, next(design for design in designs if design != first)
 
@@ -163,7 +187,7 @@ def _exchanged(runs: Sequence[TrialRun], first: str, second: str) -> tuple[Kind,
             {run.machine for group in new for run in group},
         )
         if len(carried[0]) != 1 or len(carried[1]) != 1 or carried[0] == carried[1]:
-            raise ValueError(f"Block '{label}' must hold one design on each of the two machines.")
+            raise ValueError(f"Block “{label}” must hold one design on each of the two machines.")
         swapped.append(carried[0] == {machines[1]})
     return (
         Kind.EXCHANGED,
@@ -179,6 +203,9 @@ _SORT: dict[Structure, Callable[[Sequence[TrialRun], str, str], tuple[Kind, str,
     Structure.EXCHANGED: _exchanged,
     Structure.BEFORE_AFTER: _unpaired,
 }
+
+
+_BROKEN_BY_EXCLUSION = (Structure.PAIRS, Structure.EXCHANGED)  # a run left out takes its whole pair along
 
 
 def _matched(
@@ -215,11 +242,11 @@ def _mounted(runs: Sequence[TrialRun]) -> list[Mounted]:
     groups: dict[str, list[TrialRun]] = {}
     for run in runs:
         if not run.installation:
-            raise ValueError(f"Run '{run.run}' names no installation; cycles within installations need one each.")
+            raise ValueError(f"Run “{run.run}” names no installation; cycles within installations need one each.")
         groups.setdefault(run.installation, []).append(run)
     for name, cycles in groups.items():
         if len({(run.design, run.block) for run in cycles}) != 1:
-            raise ValueError(f"Installation '{name}' holds cycles of more than one design or block.")
+            raise ValueError(f"Installation “{name}” holds cycles of more than one design or block.")
     return [tuple(cycles) for cycles in groups.values()]
 
 

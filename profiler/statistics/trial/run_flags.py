@@ -11,11 +11,11 @@ from math import isfinite
 import numpy as np
 
 from profiler.statistics.balances.balance import Balances, Stream, Streams, Values
+from profiler.statistics.balances.closing import DOUBTFUL_ERRORS, FALLBACK
 from profiler.statistics.balances.reconciliation import ReconciledRuns
 from profiler.statistics.inference.probability import chi_square_quantile
 
-FALLBACK_ACCOUNTABILITY = (0.90, 1.10)  # used where no assay error is known; own rule, no source
-_DEVIATIONS = 2.0
+_DEVIATIONS = DOUBTFUL_ERRORS
 _NAMES = ("feed mass", "concentrate mass", "feed grade", "concentrate grade", "tail grade")
 
 
@@ -138,13 +138,13 @@ def _accountability(balances: Balances) -> Iterator[RunFlag]:
                     float(value[run]),
                     float(_DEVIATIONS * sd[run]),
                 )
-        elif not FALLBACK_ACCOUNTABILITY[0] <= value[run] <= FALLBACK_ACCOUNTABILITY[1]:
+        elif abs(off) > FALLBACK[DOUBTFUL_ERRORS]:
             yield RunFlag(
                 int(run),
                 "accountability",
                 f"accountability {100.0 * value[run]:.1f} %, outside 90 to 110 (assay error not known)",
                 float(value[run]),
-                0.10,
+                FALLBACK[DOUBTFUL_ERRORS],
             )
 
 

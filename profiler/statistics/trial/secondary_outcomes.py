@@ -5,24 +5,16 @@ recovery itself, on the same observations. Not here: how runs become observation
 """
 
 from dataclasses import dataclass
-from enum import Enum
 
 from profiler.statistics.inference.comparison import Comparison
 from profiler.statistics.inference.differences import compare
 from profiler.statistics.inference.ratio import Ratio, relative_gain
 from profiler.statistics.trial.layout import Layout
-
-
-class Agreement(Enum):
-    """What a stream says of the recovery: its interval clear of zero the right way, not clear, the wrong way."""
-
-    AGREES = "agrees"
-    SILENT = "silent"
-    CONTRADICTS = "contradicts"
+from profiler.words import Agreement
 
 
 @dataclass(frozen=True)
-class Companion:
+class SecondaryOutcome:
     """A stream's own difference in its unit, relative where estimable, and what it says of the recovery's."""
 
     name: str
@@ -32,9 +24,9 @@ class Companion:
     agreement: Agreement
 
 
-def companion(
+def secondary_outcome(
     layout: Layout, column: str, name: str, unit: str, *, lower_is_better: bool, recovery_difference: float
-) -> Companion | None:
+) -> SecondaryOutcome | None:
     """The stream in `column` of the runs; None where it was not recorded often enough or does not scatter."""
     first, second, swapped, _ = layout.complete(column)
     try:
@@ -46,4 +38,4 @@ def companion(
         agreement = Agreement.SILENT
     else:
         agreement = Agreement.AGREES if better * recovery_difference > 0.0 else Agreement.CONTRADICTS
-    return Companion(name, unit, found, relative_gain(layout.kind, first, second, swapped), agreement)
+    return SecondaryOutcome(name, unit, found, relative_gain(layout.kind, first, second, swapped), agreement)

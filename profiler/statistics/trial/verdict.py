@@ -1,42 +1,39 @@
-"""The verdict: seven states, read off the interval, the gates and the worthwhile gain.
+"""The verdict: what the interval, the gates and the worthwhile gain say, the same for either design.
 
 A verdict holds its comparison and works its state out of it, so there is no verdict without an interval and no
-word that contradicts one. The only text of a verdict carries the interval with it. Not here: the full account
-(sentence).
+word that contradicts one. The only text of a verdict carries the interval with it. Which design is the reference
+turns signs and nothing else. Not here: the full account (account).
 """
 
 from dataclasses import dataclass
-from enum import IntEnum
 from math import isfinite
 
 from profiler.statistics.inference.comparison import Comparison, Interval, Kind
-from profiler.statistics.trial.gates import Gate, GateState
+from profiler.statistics.trial.gates import Gate
 from profiler.statistics.trial.planner import LEAST_UNITS
+from profiler.words import GainSize, GateState, VerdictState
 
-LEAST_EACH_WAY = 4  # blocks of exchanged machines each way round: 4 against 4 is the least that can reach 5 per cent
-
-
-class State(IntEnum):
-    """In the order in which they are tried; the first that applies holds."""
-
-    NOT_FAIR = 0
-    WORSE = 1
-    WORTHWHILE = 2
-    BELOW_WORTHWHILE = 3
-    BETTER = 4
-    NO_DIFFERENCE = 5
-    NOT_RESOLVED = 6
+SIZES = {
+    VerdictState.WORTHWHILE: GainSize.WORTHWHILE,
+    VerdictState.BELOW_WORTHWHILE: GainSize.BELOW,
+    VerdictState.SIZE_OPEN: GainSize.OPEN,
+}
+_BY_NARROW = (VerdictState.BELOW_WORTHWHILE, VerdictState.NO_DIFFERENCE)
 
 
 @dataclass(frozen=True, kw_only=True)
 class Verdict:
-    """New against reference, in percentage points. `least_way` is the smaller number of blocks either way round."""
+    """New less reference, in percentage points.
+
+    `units_noun` names what repeats, in the plural; `least_way` is the smaller number of blocks either way round.
+    """
 
     comparison: Comparison
     gates: tuple[Gate, ...]
     worthwhile: float | None
     reference: str
     new: str
+    units_noun: str = "pairs"
     least_way: int | None = None
 
     def __post_init__(self) -> None:
@@ -57,25 +54,44 @@ class Verdict:
 
     @property
     def enough(self) -> bool:
-        """Whether there are repeats enough for a firm statement in favour or for no difference."""
-        if self.comparison.kind is Kind.EXCHANGED and (self.least_way or 0) < LEAST_EACH_WAY:
-            return False
-        return min(self.comparison.units) >= LEAST_UNITS
+        """Whether there are repeats enough for a firm statement, in favour of either design or for no difference."""
+        kind, units = self.comparison.kind, min(self.comparison.units)
+        if kind is Kind.EXCHANGED:
+            units = min(units, 2 * (self.least_way or 0))
+        return units >= LEAST_UNITS[kind]
 
     @property
-    def state(self) -> State:
+    def points_to(self) -> str | None:
+        """The design that the interval lies on the side of; None where it holds zero."""
+        if not self.interval95.excludes_zero():
+            return None
+        return self.new if self.comparison.difference > 0.0 else self.reference
+
+    @property
+    def state(self) -> VerdictState:
         """The first rule that applies, read off the intervals every time it is asked for."""
-        wide, narrow, gain = self.interval95, self.interval90, self.worthwhile
+        gain, firm = self.worthwhile, self.points_to is not None
+        sign = 1.0 if self.comparison.difference > 0.0 else -1.0
+        wide, narrow = self.interval95.times(sign), self.interval90.times(sign)  # towards the better design
         rules = (
-            (State.NOT_FAIR, bool(self.failed)),
-            (State.WORSE, wide.high < 0.0),
-            (State.NOT_RESOLVED, not self.enough),
-            (State.WORTHWHILE, gain is not None and wide.low > gain),
-            (State.BELOW_WORTHWHILE, gain is not None and wide.low > 0.0 and narrow.high < gain),
-            (State.BETTER, wide.low > 0.0),
-            (State.NO_DIFFERENCE, gain is not None and narrow.within(gain)),
+            (VerdictState.NOT_FAIR, bool(self.failed)),
+            (VerdictState.NOT_RESOLVED, not self.enough),
+            (VerdictState.WORTHWHILE, gain is not None and wide.low > gain),
+            (VerdictState.BELOW_WORTHWHILE, gain is not None and firm and narrow.high < gain),
+            (VerdictState.SIZE_OPEN, firm),
+            (VerdictState.NO_DIFFERENCE, gain is not None and narrow.within(gain)),
         )
-        return next((state for state, holds in rules if holds), State.NOT_RESOLVED)
+        return next((state for state, holds in rules if holds), VerdictState.NOT_RESOLVED)
+
+    @property
+    def size(self) -> GainSize | None:
+        """Of a firm difference; None where there is none."""
+        return SIZES.get(self.state)
+
+    @property
+    def favours(self) -> str | None:
+        """The design that is better, where that is firm."""
+        return None if self.size is None else self.points_to
 
     @property
     def text(self) -> str:
@@ -85,20 +101,23 @@ class Verdict:
 
     @property
     def difference_text(self) -> str:
-        return f"{self.comparison.difference:+.2f} percentage points, 95 % interval {signed(self.interval95)}"
+        """New less reference, which is said unless the new design's gain has just been spoken of."""
+        less = "" if self.points_to == self.new else f"{self.new} less {self.reference} "
+        return f"{less}{self.comparison.difference:+.2f} percentage points, 95 % interval {signed(self.interval95)}"
 
     def _words(self) -> str:
-        state = self.state
-        if state is State.NOT_FAIR:
-            return f"not a fair comparison ({'; '.join(f'{gate.label}: {gate.text}' for gate in self.failed)})"
+        state, better = self.state, self.points_to
+        if state is VerdictState.NOT_FAIR:
+            return f"not a fair comparison ({'; '.join(gate.text for gate in self.failed)})"
         gain = 0.0 if self.worthwhile is None else self.worthwhile
         words = {
-            State.WORSE: f"{self.new} recovers less than {self.reference}",
-            State.WORTHWHILE: f"{self.new} is better by more than the worthwhile {points(gain)}",
-            State.BELOW_WORTHWHILE: f"{self.new} is better, but by less than the worthwhile {points(gain)}",
-            State.BETTER: f"{self.new} is better, by how much is not yet pinned down",
-            State.NO_DIFFERENCE: f"no difference larger than +-{points(gain)}",
-            State.NOT_RESOLVED: "not resolved, inside experimental error",
+            VerdictState.WORTHWHILE: f"{better} is better by more than the worthwhile {points(gain)}",
+            VerdictState.BELOW_WORTHWHILE: f"{better} is better, but by less than the worthwhile {points(gain)}",
+            VerdictState.SIZE_OPEN: f"{better} is better, by how much is not yet pinned down",
+            VerdictState.NO_DIFFERENCE: f"no difference larger than ±{points(gain)}",
+            VerdictState.NOT_RESOLVED: "not resolved, inside experimental error"
+            if better is None
+            else f"not resolved: points to {better}, too few {self.units_noun}",
         }
         return words[state]
 
@@ -114,6 +133,3 @@ def points(gain: float) -> str:
 def signed(interval: Interval, decimals: int = 2) -> str:
     """Both limits with their sign."""
     return f"{interval.low:+.{decimals}f} to {interval.high:+.{decimals}f}"
-
-
-_BY_NARROW = (State.BELOW_WORTHWHILE, State.NO_DIFFERENCE)

@@ -37,7 +37,7 @@ class Tonnage:
 
     def __post_init__(self) -> None:
         if not (self.tonnes_a_year > 0.0 and self.grade_g_t > 0.0):
-            raise ValueError("Tonnes a year and grade must be above zero to reckon ounces.")
+            raise ValueError("Tonnes a year and grade must be above zero for ounces a year.")
 
 
 @dataclass(frozen=True)
@@ -101,8 +101,3 @@ def worth(gain_points: Amount, tonnage: Tonnage, downstream: Downstream | None =
 def net_value(ounces: Amount, price_per_oz: float, extra_cost_a_year: float) -> Amount:
     """Money a year: ounces times price less what the new bowl costs more in wear, water, power and handling."""
     return ounces.times(price_per_oz).less(extra_cost_a_year)
-
-
-def mean_over_life(new_recovery: float, loss_per_hour: float, life_h: float) -> float:
-    """Mean of a recovery that falls in a straight line over the life of a liner."""
-    return new_recovery - loss_per_hour * life_h / 2.0

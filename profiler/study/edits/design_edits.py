@@ -1,22 +1,19 @@
 """Pure edits of a study: each takes values and returns new ones, or refuses with one sentence (ValueError).
 
-What needs geometry (the radius at the freed end of a wall, say) is handed in; nothing is computed here.
+Here are the edits that touch more than one value; a single number or choice is set through its Field (`records`). What
+needs geometry (the radius at the freed end of a wall, say) is handed in; nothing is computed here.
 """
 
 from dataclasses import dataclass
 from math import cos, radians
-from typing import TypeVar
 
-from msgspec import Struct
 from msgspec.structs import replace
 
-from profiler.study.records.design import Body, Design, GrooveChange, GrooveRule, Hold, Knot, WallCurve
-from profiler.study.records.duty import FRICTIONS, Duty, FrictionBasis
+from profiler.study.records.design import Design, GrooveRule, Hold, Knot, WallCurve
+from profiler.study.records.duty import Duty
 from profiler.study.records.machine import Machine
-from profiler.study.records.size_classes import SizeClass
 from profiler.study.records.study import Study
 
-Record = TypeVar("Record", bound=Struct)
 LEAST_KNOT_GAP_MM = 0.1
 PLAIN_PITCH_MM = 21.0
 
@@ -31,49 +28,24 @@ class Angles:
 
 def with_design(study: Study, design: Design) -> Study:
     """The study with the shown design replaced; the shown name follows a renaming."""
-    old = study.design
-    designs = tuple(design if d is old else d for d in study.designs)
-    return replace(study, designs=designs, shown=replace(study.shown, design=design.name))
+    return study.having("design", design)
 
 
 def with_duty(study: Study, duty: Duty) -> Study:
     """The study with the shown duty replaced; the shown name follows a renaming."""
-    old = study.duty
-    duties = tuple(duty if d is old else d for d in study.duties)
-    return replace(study, duties=duties, shown=replace(study.shown, duty=duty.name))
+    return study.having("duty", duty)
 
 
 def with_machine(study: Study, machine: Machine) -> Study:
-    return replace(study, machine=machine)
+    return study.having("machine", machine)
 
 
 def with_grooves(design: Design, grooves: GrooveRule) -> Design:
     return replace(design, grooves=grooves)
 
 
-def with_body(design: Design, body: Body) -> Design:
-    return replace(design, body=body)
-
-
-def with_wall(design: Design, wall: WallCurve) -> Design:
-    return replace(design, wall=wall)
-
-
 def with_knots(design: Design, knots: tuple[Knot, ...]) -> Design:
     return replace(design, wall=replace(design.wall, knots=knots))
-
-
-def with_value(record: Record, name: str, value: object) -> Record:
-    """The record with one member changed. A friction that is typed is typed for the present law."""
-    changed = {name: value}
-    if name in FRICTIONS:
-        changed["friction_basis"] = FrictionBasis.IN_PLACE
-    return replace(record, **changed)
-
-
-def with_size_classes(duty: Duty, rows: tuple[SizeClass, ...], d50_um: float) -> Duty:
-    """The duty fed by size classes, or without rows by one d50. `d50_um` is theirs, kept for the way back."""
-    return replace(duty, size_classes=rows, d50_um=d50_um)
 
 
 def move_knot(
@@ -98,23 +70,6 @@ def move_knot(
     return with_knots(design, (*knots[:index], knot, *knots[index + 1 :]))
 
 
-def set_knot_height(design: Design, index: int, height_mm: float) -> Design:
-    """The exact height of a knot, as typed. The lip knot's height stretches the bowl; the floor knot stays at 0."""
-    knots = design.wall.knots
-    if index == 0:
-        raise ValueError("The lowest knot stands on the floor: its height stays 0 mm.")
-    others = [k.height_mm for i, k in enumerate(knots) if i != index]
-    if height_mm in others:
-        raise ValueError(f"Two knots cannot share the height {height_mm:g} mm: make it a corner instead.")
-    below = knots[index - 1].height_mm
-    above = knots[index + 1].height_mm if index + 1 < len(knots) else float("inf")
-    if not below < height_mm < above:
-        room = f"above {below:g} mm" if above == float("inf") else f"between {below:g} and {above:g} mm"
-        raise ValueError(f"This knot lies {room}; {height_mm:g} mm is outside.")
-    moved = replace(knots[index], height_mm=height_mm)
-    return with_knots(design, (*knots[:index], moved, *knots[index + 1 :]))
-
-
 def add_knot(design: Design, height_mm: float, angle_deg: float) -> tuple[Design, int]:
     """A new knot on the curve, and its index."""
     knots = design.wall.knots
@@ -133,37 +88,6 @@ def delete_knot(design: Design, index: int) -> Design:
     return with_knots(design, (*knots[:index], *knots[index + 1 :]))
 
 
-def make_corner(design: Design, index: int, leaving_deg: float) -> Design:
-    """Give an inner knot a second, leaving angle."""
-    knots = design.wall.knots
-    if index in (0, len(knots) - 1):
-        raise ValueError("A corner lies inside the wall, not at the floor or the lip.")
-    corner = replace(knots[index], leaving_deg=leaving_deg)
-    return with_knots(design, (*knots[:index], corner, *knots[index + 1 :]))
-
-
-def make_smooth(design: Design, index: int) -> Design:
-    """Turn a corner back into a plain knot with its arriving angle."""
-    knots = design.wall.knots
-    return with_knots(design, (*knots[:index], replace(knots[index], leaving_deg=None), *knots[index + 1 :]))
-
-
-def set_knot(design: Design, index: int, name: str, value: object) -> Design:
-    """Change one member of a knot that needs no judgement: whether its span is eased, whether it is locked."""
-    knots = design.wall.knots
-    return with_knots(design, (*knots[:index], with_value(knots[index], name, value), *knots[index + 1 :]))
-
-
-def change_groove(design: Design, place: int, name: str, value: object) -> Design:
-    """Let one groove, by its place in the rule, depart from the rule; or follow it again with None, 0 or False."""
-    rule = design.grooves
-    now = next((c for c in rule.changes if c.place == place), GrooveChange(place))
-    changed = with_value(now, name, value)
-    others = [c for c in rule.changes if c.place != place]
-    kept = others if changed.is_nothing else [*others, changed]
-    return with_grooves(design, replace(rule, changes=tuple(sorted(kept, key=lambda c: c.place))))
-
-
 def turned_over(design: Design) -> Design:
     """All angles measured from the horizontal turned into angles from the axis."""
 
@@ -178,7 +102,7 @@ def held(design: Design, hold: Hold, lip_radius_mm: float, floor_radius_mm: floa
     """Hold the lip, the floor or both at the radii the wall has now."""
     lip = round(lip_radius_mm, 4) if hold in (Hold.LIP, Hold.BOTH) else None
     floor = round(floor_radius_mm, 4) if hold in (Hold.FLOOR, Hold.BOTH) else None
-    return with_wall(design, replace(design.wall, lip_radius_mm=lip, floor_radius_mm=floor))
+    return replace(design, wall=replace(design.wall, lip_radius_mm=lip, floor_radius_mm=floor))
 
 
 def plain_cone(name: str, height_mm: float, lip_radius_mm: float, angle_deg: float = 14.5) -> Design:

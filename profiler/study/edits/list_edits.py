@@ -1,7 +1,7 @@
 """Pure edits of a study's lists: several designs and several duties, which of them is shown, which is the reference.
 
 Each takes a study and returns a new one, or refuses with one sentence (ValueError). What is inside a design or a duty
-is edited in `edits`.
+is edited in `design_edits`, single values through their fields.
 """
 
 from enum import StrEnum
@@ -17,7 +17,7 @@ from profiler.study.records.study import Study
 MOST_IN_WINDOW = 9  # as many columns as the ore ladder has room for
 
 
-class Kind(StrEnum):
+class Listed(StrEnum):
     """Which list of a study is meant; the value is the word for one of its items."""
 
     DESIGN = "design"
@@ -27,18 +27,18 @@ class Kind(StrEnum):
 Item = Design | Duty
 
 
-def items(study: Study, kind: Kind) -> tuple[Item, ...]:
-    return study.designs if kind is Kind.DESIGN else study.duties
+def items(study: Study, kind: Listed) -> tuple[Item, ...]:
+    return study.designs if kind is Listed.DESIGN else study.duties
 
 
-def shown(study: Study, kind: Kind) -> Item:
-    return study.design if kind is Kind.DESIGN else study.duty
+def shown(study: Study, kind: Listed) -> Item:
+    return study.design if kind is Listed.DESIGN else study.duty
 
 
-def add(study: Study, kind: Kind) -> Study:
+def add(study: Study, kind: Listed) -> Study:
     """A new item after the shown one, and shown: a plain cone, or a duty of usual values on this machine."""
     names = tuple(i.name for i in items(study, kind))
-    if kind is Kind.DESIGN:
+    if kind is Listed.DESIGN:
         name = free_name("Plain cone", names)
         item: Item = plain_cone(name, study.machine.height_mm, study.machine.lip_radius_mm)
     else:
@@ -46,14 +46,14 @@ def add(study: Study, kind: Kind) -> Study:
     return _inserted(study, kind, item)
 
 
-def duplicate(study: Study, kind: Kind) -> Study:
+def duplicate(study: Study, kind: Listed) -> Study:
     """A copy of the shown item after it, under a name of its own, and shown."""
     item = shown(study, kind)
     name = free_name(f"{item.name}, copy", tuple(i.name for i in items(study, kind)))
     return _inserted(study, kind, replace(item, name=name))
 
 
-def rename(study: Study, kind: Kind, name: str) -> Study:
+def rename(study: Study, kind: Listed, name: str) -> Study:
     """Another name for the shown item; marks and the runs of the trials follow it."""
     name = " ".join(name.split())
     item = shown(study, kind)
@@ -62,26 +62,26 @@ def rename(study: Study, kind: Kind, name: str) -> Study:
     if name != item.name and any(i.name == name for i in items(study, kind)):
         raise ValueError(f"There is a {kind} called “{name}” already; “{item.name}” stays.")
     changed = tuple(replace(i, name=name) if i is item else i for i in items(study, kind))
-    if kind is Kind.DESIGN:
+    if kind is Listed.DESIGN:
         trials = tuple(trial_edits.with_design_renamed(trial, item.name, name) for trial in study.trials)
         reference = name if study.reference == item.name else study.reference
         study = replace(study, trials=trials, reference=reference)
     return _with(study, kind, changed, name)
 
 
-def delete(study: Study, kind: Kind) -> Study:
+def delete(study: Study, kind: Listed) -> Study:
     """The study without the shown item; its neighbour is shown then. The last one stays."""
     group, item = items(study, kind), shown(study, kind)
     if len(group) == 1:
         raise ValueError(f"A study needs at least one {kind}; “{item.name}” is the only one.")
     place = group.index(item)
     rest = tuple(i for i in group if i is not item)
-    if kind is Kind.DESIGN and study.reference == item.name:
+    if kind is Listed.DESIGN and study.reference == item.name:
         study = replace(study, reference="")
     return _with(study, kind, rest, rest[min(place, len(rest) - 1)].name)
 
 
-def move(study: Study, kind: Kind, by: int) -> Study:
+def move(study: Study, kind: Listed, by: int) -> Study:
     """The shown item so many places later in its list (earlier when negative), as far as the list goes."""
     group, item = list(items(study, kind)), shown(study, kind)
     place = group.index(item)
@@ -110,14 +110,14 @@ def free_name(wanted: str, taken: tuple[str, ...]) -> str:
     return next(name for n in range(2, len(taken) + 3) if (name := f"{wanted} {n}") not in taken)
 
 
-def _inserted(study: Study, kind: Kind, item: Item) -> Study:
+def _inserted(study: Study, kind: Listed, item: Item) -> Study:
     group = items(study, kind)
     place = group.index(shown(study, kind)) + 1
     return _with(study, kind, (*group[:place], item, *group[place:]), item.name)
 
 
-def _with(study: Study, kind: Kind, group: tuple[Item, ...], name: str) -> Study:
-    if kind is Kind.DESIGN:
+def _with(study: Study, kind: Listed, group: tuple[Item, ...], name: str) -> Study:
+    if kind is Listed.DESIGN:
         designs = tuple(i for i in group if isinstance(i, Design))
         return replace(study, designs=designs, shown=replace(study.shown, design=name))
     duties = tuple(i for i in group if isinstance(i, Duty))

@@ -13,19 +13,6 @@ def rename(machine: Machine, name: str) -> Machine:
     return replace(machine, name=name.strip())
 
 
-def set_seat_point(machine: Machine, index: int, name: str, value: float) -> Machine:
-    """One number of a seat point; heights stay in order, the lowest point on the seat's floor."""
-    seat = machine.seat
-    if name == "height_mm":
-        if index == 0:
-            raise ValueError("The lowest seat point stands on the seat's floor: its height stays 0 mm.")
-        below = seat[index - 1].height_mm
-        above = seat[index + 1].height_mm if index + 1 < len(seat) else float("inf")
-        if not below < value < above:
-            raise ValueError(f"This seat point lies between {below:g} and {above:g} mm; {value:g} mm is outside.")
-    return _with(machine, (*seat[:index], replace(seat[index], **{name: value}), *seat[index + 1 :]))
-
-
 def add_seat_point(machine: Machine, index: int) -> Machine:
     """A point halfway between this one and the next; above the topmost one, a step higher on the same line."""
     seat = machine.seat

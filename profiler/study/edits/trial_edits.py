@@ -12,9 +12,8 @@ from msgspec.structs import replace
 from profiler.numbers import number_of, plainly
 from profiler.study.ledger.columns import COLUMNS
 from profiler.study.records.study import Study
-from profiler.study.records.trial import GoldClass, Plan, Run, SizeClass, Trial, Waiver
-
-STAMPED = ("basis", "size_cut", "exclusion_rule", "worthwhile_points", "worthwhile_source")
+from profiler.study.records.trial import GoldClass, Plan, Run, SieveAssay, Trial
+from profiler.words import Waiver
 
 
 def with_trial(study: Study, index: int, trial: Trial) -> Study:
@@ -23,7 +22,7 @@ def with_trial(study: Study, index: int, trial: Trial) -> Study:
     if not trial.name.strip():
         raise ValueError("A trial needs a name.")
     if trial.name in others:
-        raise ValueError(f"There is a trial '{trial.name}' already.")
+        raise ValueError(f"There is a trial “{trial.name}” already.")
     return replace(study, trials=(*study.trials[:index], trial, *study.trials[index + 1 :]))
 
 
@@ -48,7 +47,7 @@ def with_design_renamed(trial: Trial, old: str, new: str) -> Trial:
     if old == new or (trial.plan.reference != old and all(run.design != old for run in trial.runs)):
         return trial
     if any(run.design == new for run in trial.runs):
-        raise ValueError(f"The trial '{trial.name}' has runs of another '{new}' already; '{old}' stays.")
+        raise ValueError(f"The trial “{trial.name}” has runs of another “{new}” already; “{old}” stays.")
     runs = tuple(replace(run, design=new) if run.design == old else run for run in trial.runs)
     plan = replace(trial.plan, reference=new) if trial.plan.reference == old else trial.plan
     return replace(trial, runs=runs, plan=plan)
@@ -58,7 +57,7 @@ def renamed(trial: Trial, name: str) -> Trial:
     """Under another name. ValueError without one; whether it is free is seen to by `with_trial`."""
     name = " ".join(name.split())
     if not name:
-        raise ValueError(f"A trial needs a name; '{trial.name}' stays.")
+        raise ValueError(f"A trial needs a name; “{trial.name}” stays.")
     return replace(trial, name=name)
 
 
@@ -68,13 +67,8 @@ def adjust_also(trial: Trial, key: str, on: bool) -> Trial:
     return set_plan(trial, "adjust_also", (*others, key) if on else others)
 
 
-def set_cell(trial: Trial, row: int, key: str, text: str) -> Trial:
-    """One cell of the ledger as typed. ValueError where it cannot be read."""
-    return set_cells(trial, {(row, key): text})
-
-
 def set_cells(trial: Trial, cells: Mapping[tuple[int, str], str]) -> Trial:
-    """Several cells at once, all or none; rows past the last are new runs."""
+    """Cells of the ledger as typed, all or none; rows past the last are new runs. ValueError for an unreadable one."""
     runs = list(trial.runs)
     for (row, key), text in sorted(cells.items(), key=lambda item: item[0][0]):
         while row >= len(runs):
@@ -82,7 +76,7 @@ def set_cells(trial: Trial, cells: Mapping[tuple[int, str], str]) -> Trial:
         if key in ("run", "design") and not text.strip():
             raise ValueError(f"A run needs its {COLUMNS[key].label.lower()}.")
         if key == "run" and any(other.run == text.strip() for i, other in enumerate(runs) if i != row):
-            raise ValueError(f"There is a run '{text.strip()}' already; each run needs its own name.")
+            raise ValueError(f"There is a run “{text.strip()}” already; each run needs its own name.")
         try:
             runs[row] = COLUMNS[key].take(runs[row], text, 1.0)
         except ValueError as reason:
@@ -104,7 +98,7 @@ def add_runs(trial: Trial, runs: Sequence[Run]) -> Trial:
     seen = {run.run for run in trial.runs}
     for run in runs:
         if run.run in seen:
-            raise ValueError(f"There is a run '{run.run}' already; each run needs its own name.")
+            raise ValueError(f"There is a run “{run.run}” already; each run needs its own name.")
         seen.add(run.run)
     return replace(trial, runs=(*trial.runs, *runs))
 
@@ -130,28 +124,25 @@ def take_back(trial: Trial, rows: Sequence[int]) -> Trial:
     return _each(trial, rows, excluded=False, exclusion_reason="")
 
 
-def with_sizes(trial: Trial, sizes: Mapping[str, tuple[SizeClass, ...]]) -> Trial:
+def with_sizes(trial: Trial, sizes: Mapping[str, tuple[SieveAssay, ...]]) -> Trial:
     """Size classes given to the runs they name. ValueError for a run there is not."""
     known = {run.run for run in trial.runs}
     strange = next((name for name in sizes if name not in known), None)
     if strange is not None:
-        raise ValueError(f"The size classes speak of a run '{strange}', which the ledger does not hold.")
+        raise ValueError(f"The size classes speak of a run “{strange}”, which the ledger does not hold.")
     runs = (replace(run, sizes=sizes[run.run]) if run.run in sizes else run for run in trial.runs)
     return replace(trial, runs=tuple(runs))
 
 
 def set_plan(trial: Trial, name: str, value: object) -> Trial:
-    """One member of the plan changed. What was stamped beforehand cannot change under its stamp: that goes."""
-    plan = replace(trial.plan, **{name: value})
-    if name in STAMPED and plan != trial.plan and plan.stamped:
-        plan = replace(plan, stamped="")
-    return replace(trial, plan=plan)
+    """One member of the plan changed."""
+    return trial.having("plan", trial.plan.having(name, value))
 
 
-def stamp(trial: Trial, day: date) -> Trial:
-    """Settle basis, size cut, exclusions and worthwhile gain together, with the day."""
+def freeze_plan(trial: Trial, day: date) -> Trial:
+    """Settle basis, size cut, exclusions and worthwhile gain together, at a day."""
     if trial.plan.worthwhile_points is None:
-        raise ValueError("Agree on the worthwhile gain first: it is stamped together with the basis.")
+        raise ValueError("Agree on the worthwhile gain first: it is frozen together with the basis.")
     return replace(trial, plan=replace(trial.plan, stamped=day.isoformat()))
 
 
@@ -159,7 +150,7 @@ def waive(trial: Trial, gate: str, reason: str) -> Trial:
     """Set a gate aside with a reason; without one it is taken back into force if it was waived, else refused."""
     others = tuple(w for w in trial.plan.waivers if w.gate != gate)
     if not reason.strip():
-        raise ValueError(f"The gate '{gate}' cannot be waived without a reason.")
+        raise ValueError(f"The gate “{gate}” cannot be waived without a reason.")
     return _with_waivers(trial, (*others, Waiver(gate, reason.strip())))
 
 
@@ -176,7 +167,7 @@ def gold_of(text: str) -> tuple[GoldClass, ...]:
         size, _, share = part.partition(":")
         um, pct = number_of(size), number_of(share) if share.strip() else 100.0
         if um is None or pct is None or um <= 0.0 or pct < 0.0:
-            raise ValueError(f"'{part.strip()}' is not a grain size in µm, or a size and a share such as '75: 30'.")
+            raise ValueError(f"“{part.strip()}” is not a grain size in µm, or a size and a share such as “75: 30”.")
         found.append(GoldClass(um, pct))
     if found and not sum(gold.share_pct for gold in found) > 0.0:
         raise ValueError("The shares of the grain sizes add up to nothing.")

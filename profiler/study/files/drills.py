@@ -9,10 +9,9 @@ from pathlib import Path
 
 import msgspec
 
-from profiler.study.files.disk import write_whole
+from profiler.study.records.holes import HOLE_DIAMETER
 
 NAME = "drills.json"
-SMALLEST_MM, LARGEST_MM = 0.2, 50.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +37,6 @@ def read_drills(path: Path) -> Drills:
         return Drills(shipped_drills(), f"{path.name} is not a list of drill diameters in mm: {error}.")
 
 
-def write_drills(path: Path, diameters_mm: tuple[float, ...]) -> None:
-    """Keep the user's list. Raises ValueError for a list that could not be read again, BowlFileError for the disk."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    write_whole(path, msgspec.json.encode(list(_checked(diameters_mm))) + b"\n")
-
-
 def _decoded(data: bytes) -> tuple[float, ...]:
     return _checked(msgspec.json.decode(data, type=tuple[float, ...]))
 
@@ -52,6 +45,6 @@ def _checked(diameters: tuple[float, ...]) -> tuple[float, ...]:
     if not diameters:
         raise ValueError("the list is empty")
     for value in diameters:
-        if not SMALLEST_MM <= value <= LARGEST_MM:
-            raise ValueError(f"{value:g} mm does not lie between {SMALLEST_MM:g} and {LARGEST_MM:g} mm")
+        if (objection := HOLE_DIAMETER.objection(value)) is not None:
+            raise ValueError(objection.rstrip("."))
     return tuple(sorted(set(diameters)))

@@ -15,33 +15,35 @@ from profiler.study.files.disk import BowlFileError, reason, write_whole
 from profiler.study.records.fields import objections
 from profiler.study.records.machine import Machine
 from profiler.study.records.materials import Material
+from profiler.study.records.record import Record
 
-Record = TypeVar("Record", Machine, Material)
+Item = TypeVar("Item", Machine, Material)
+Kind = type[Machine] | type[Material]  # of which there are lists
 
 
 @dataclass(frozen=True, slots=True)
-class OwnedList(Generic[Record]):
+class OwnedList(Generic[Item]):
     """Records with different names; `trouble` says in one sentence why the user's own list is not the one shown."""
 
-    kind: type[Record]
-    items: tuple[Record, ...]
+    kind: type[Item]
+    items: tuple[Item, ...]
     trouble: str = ""
 
-    def named(self, name: str) -> Record | None:
+    def named(self, name: str) -> Item | None:
         return next((item for item in self.items if item.name == name), None)
 
 
-def file_name(kind: type[Machine] | type[Material]) -> str:
+def file_name(kind: Kind) -> str:
     """Name of the list's file, in the user's folder and among the shipped data."""
     return _NAMES[kind]
 
 
-def shipped(kind: type[Record]) -> tuple[Record, ...]:
+def shipped(kind: type[Item]) -> tuple[Item, ...]:
     """The list that comes with the program."""
     return _decoded(kind, (files("profiler.data") / file_name(kind)).read_bytes())
 
 
-def read_list(kind: type[Record], path: Path) -> OwnedList[Record]:
+def read_list(kind: type[Item], path: Path) -> OwnedList[Item]:
     """The user's list at a path; the shipped one where there is none or it is broken."""
     try:
         return OwnedList(kind, _decoded(kind, path.read_bytes()))
@@ -53,28 +55,28 @@ def read_list(kind: type[Record], path: Path) -> OwnedList[Record]:
         return OwnedList(kind, shipped(kind), _trouble(path, " ".join(str(error).split())[:_LONGEST].rstrip(".")))
 
 
-def keep(path: Path, record: Record) -> OwnedList[Record]:
+def add(path: Path, record: Item) -> OwnedList[Item]:
     """Put a record into the user's list, in place of one of the same name. Gives the list as it then is.
 
-    Raises BowlFileError, with nothing changed, where the list cannot be read or written or the record not be kept.
+    Raises BowlFileError, with nothing changed, where the list cannot be read or written or could not hold the record.
     """
-    now: OwnedList[Record] = read_list(type(record), path)
+    now: OwnedList[Item] = read_list(type(record), path)
     items = tuple(record if item.name == record.name else item for item in now.items)
-    new: tuple[Record, ...] = () if now.named(record.name) is not None else (record,)
+    new: tuple[Item, ...] = () if now.named(record.name) is not None else (record,)
     return _write(path, now, items + new)
 
 
-def drop(path: Path, kind: type[Record], name: str) -> OwnedList[Record]:
-    """Take the record of that name out of the user's list. Raises BowlFileError as `keep` does."""
+def remove(path: Path, kind: type[Item], name: str) -> OwnedList[Item]:
+    """Take the record of that name out of the user's list. Raises BowlFileError as `add` does."""
     now = read_list(kind, path)
     return _write(path, now, tuple(item for item in now.items if item.name != name))
 
 
-_NAMES: dict[type[Machine] | type[Material], str] = {Machine: "machines.json", Material: "materials.json"}
+_NAMES: dict[Kind, str] = {Machine: "machines.json", Material: "materials.json"}
 _LONGEST = 200
 
 
-def _write(path: Path, now: OwnedList[Record], items: tuple[Record, ...]) -> OwnedList[Record]:
+def _write(path: Path, now: OwnedList[Item], items: tuple[Item, ...]) -> OwnedList[Item]:
     if now.trouble:
         raise BowlFileError(f"{now.trouble} Nothing is written over it: repair or remove it first.")
     try:
@@ -89,9 +91,9 @@ def _write(path: Path, now: OwnedList[Record], items: tuple[Record, ...]) -> Own
     return OwnedList(now.kind, items)
 
 
-def _decoded(kind: type[Record], data: bytes) -> tuple[Record, ...]:
+def _decoded(kind: type[Item], data: bytes) -> tuple[Item, ...]:
     raw = msgspec.json.decode(data)
-    items: tuple[Record, ...] = tuple(msgspec.convert(raw, list[kind]))  # type: ignore[valid-type]
+    items: tuple[Item, ...] = tuple(msgspec.convert(raw, list[kind]))  # type: ignore[valid-type]
     _check(items)
     return items
 
@@ -107,7 +109,7 @@ def _check(items: tuple[Machine, ...] | tuple[Material, ...]) -> None:
     if twice is not None:
         raise ValueError(f'two entries are called "{twice}"')
     for item in items:
-        parts: list[msgspec.Struct] = [item]
+        parts: list[Record] = [item]
         if isinstance(item, Machine):
             parts += [*item.seat, *([item.shell_material] if item.shell_material else [])]
         for part in parts:

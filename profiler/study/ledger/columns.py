@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from msgspec.structs import replace
 
 from profiler.numbers import moment_of, number_of, numbers_of, plainly, yes_or_no
-from profiler.study.records.fields import fields_of
-from profiler.study.records.trial import Run, SizeClass, Stream
+from profiler.study.records.fields import fields_of, members_of
+from profiler.study.records.trial import Run, SampledStream, SieveAssay
 
 Show = Callable[[Run], str]
 Take = Callable[[Run, str, float], Run]
@@ -90,11 +90,15 @@ def _readings(name: str, unit: str) -> list[tuple[str, str]]:
     return found
 
 
-def _text(key: str, label: str, *names: str) -> Column:
+def _label(key: str) -> str:
+    return members_of(Run)[key].label
+
+
+def _text(key: str, *names: str) -> Column:
     def take(run: Run, text: str, factor: float) -> Run:
         return replace(run, **{key: text.strip()})
 
-    return Column(key, label, "", names, {}, lambda run: str(getattr(run, key)), take)
+    return Column(key, _label(key), "", names, {}, lambda run: str(getattr(run, key)), take)
 
 
 def _number(key: str, units: Mapping[str, float], *names: str) -> Column:
@@ -108,13 +112,13 @@ def _number(key: str, units: Mapping[str, float], *names: str) -> Column:
         value = _sized(number_of(text), factor)
         if value is not None and (objection := field.objection(value)) is not None:
             raise ValueError(objection)
-        return replace(run, **{key: value})
+        return run.having(key, value)
 
     return Column(key, field.label, field.unit, names, units, show, take)
 
 
 def _mass(stream: str, label: str, *names: str) -> Column:
-    field = fields_of(Stream)["mass_kg"]
+    field = fields_of(SampledStream)["mass_kg"]
 
     def show(run: Run) -> str:
         value = getattr(run, stream).mass_kg
@@ -143,7 +147,7 @@ def _grades(stream: str, label: str, *names: str) -> Column:
     return Column(f"{stream}_g_t", label, "g/t", names, GRADE, show, take, adds=True)
 
 
-def _flag(key: str, label: str, *names: str) -> Column:
+def _flag(key: str, *names: str) -> Column:
     """Yes or no; an empty cell is 'not recorded' where the run can say so, else no."""
     unknown = None if key == "cleaned_out" else False
 
@@ -155,7 +159,7 @@ def _flag(key: str, label: str, *names: str) -> Column:
         value = yes_or_no(text)
         return replace(run, **{key: unknown if value is None else value})
 
-    return Column(key, label, "", names, {}, show, take)
+    return Column(key, _label(key), "", names, {}, show, take)
 
 
 def _take_order(run: Run, text: str, factor: float) -> Run:
@@ -176,15 +180,15 @@ def _sized(value: float | None, factor: float) -> float | None:
 
 
 _ALL = (
-    _text("run", "Run", "run id", "id", "no", "number", "cycle no", "test", "test no"),
-    _text("design", "Design", "bowl", "liner", "treatment"),
-    _text("block", "Block", "pair", "lot", "pair id", "block id"),
-    Column("order", "Order", "", ("order in block", "order in pair", "position"), {},
+    _text("run", "run id", "id", "no", "number", "cycle no", "test", "test no"),
+    _text("design", "bowl", "liner", "treatment"),
+    _text("block", "pair", "lot", "pair id", "block id"),
+    Column("order", _label("order"), "", ("order in block", "order in pair", "position"), {},
            lambda run: "" if run.order is None else str(run.order), _take_order),
-    Column("started", "Started", "", ("start", "date", "start time", "time"), {},
+    Column("started", _label("started"), "", ("start", "date", "start time", "time"), {},
            lambda run: run.started, _take_start),
-    _text("installation", "Installation", "mounting"),
-    _text("machine", "Machine", "unit"),
+    _text("installation", "mounting"),
+    _text("machine", "unit"),
     _number("recovery_pct", SHARE, "rec", "recovery", "r"),
     _number("feed_grade_g_t", GRADE, "feed", "feed grade", "head", "head grade", "independent feed grade"),
     _mass("feed", "Feed mass", "feed", "feed mass", "dry feed mass", "f mass"),
@@ -204,15 +208,15 @@ _ALL = (
     _number("mass_pull_pct", SHARE, "mass pull", "pull", "yield"),
     _number("wear_h", HOURS, "liner age", "wear", "hours on liner", "liner hours"),
     _number("since_change_h", HOURS, "since change", "hours since change"),
-    _flag("cleaned_out", "Cleaned out", "cleaned", "clean out", "clean"),
+    _flag("cleaned_out", "cleaned", "clean out", "clean"),
     _number("downstream_g_t", GRADE, "downstream", "downstream grade", "overflow", "overflow grade"),
     _number("gold_output_g", METAL, "gold output", "gold"),
-    _flag("excluded", "Excluded", "exclude", "left out"),
-    _text("exclusion_reason", "Reason", "exclusion reason", "reason for exclusion"),
-    _text("remarks", "Remarks", "remark", "notes", "note", "comment", "comments"),
+    _flag("excluded", "exclude", "left out"),
+    _text("exclusion_reason", "exclusion reason", "reason for exclusion"),
+    _text("remarks", "remark", "notes", "note", "comment", "comments"),
 )  # fmt: skip
 
 COLUMNS: dict[str, Column] = {column.key: column for column in _ALL}
 
-SIZE_KEYS = tuple(fields_of(SizeClass))
+SIZE_KEYS = tuple(fields_of(SieveAssay))
 SIZE_HEADINGS = ("run", *SIZE_KEYS)

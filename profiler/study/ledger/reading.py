@@ -10,9 +10,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from profiler.numbers import number_of
+from profiler.study.files.csv_text import unshielded
 from profiler.study.files.disk import BowlFileError
 from profiler.study.ledger.columns import COLUMNS, SIZE_HEADINGS, STREAMS, Column, Heading, column_for, heading_of
-from profiler.study.records.trial import Basis, Plan, Run, SizeClass, Structure, Trial
+from profiler.study.records.trial import Plan, Run, SieveAssay, Trial
+from profiler.words import Basis, Structure
 
 MOST_ROWS = 10_000
 
@@ -87,7 +89,7 @@ def read_table(text: str) -> Table:
     delimiter = next((sign for sign in "\t;" if sign in head), ",")
     try:
         reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
-        numbered = [(reader.line_num, tuple(cell.strip() for cell in row)) for row in reader]
+        numbered = [(reader.line_num, tuple(unshielded(cell.strip()) for cell in row)) for row in reader]
     except csv.Error as error:
         raise ValueError(f"The table cannot be read: {error}.") from None
     kept = [(line, row) for line, row in numbered if any(row)]
@@ -154,10 +156,10 @@ def is_size_table(table: Table) -> bool:
     return {_key(text) for text in table.headings} >= set(SIZE_HEADINGS)
 
 
-def size_classes(table: Table) -> dict[str, tuple[SizeClass, ...]]:
+def size_classes(table: Table) -> dict[str, tuple[SieveAssay, ...]]:
     """Size classes by run, in the order of the table. Raises ValueError with the line of the first bad cell."""
     places = [[_key(text) for text in table.headings].index(key) for key in SIZE_HEADINGS]
-    found: dict[str, list[SizeClass]] = {}
+    found: dict[str, list[SieveAssay]] = {}
     for line, cells in zip(table.lines, table.rows, strict=True):
         try:
             run, *numbers = (cells[place] for place in places)
@@ -166,7 +168,7 @@ def size_classes(table: Table) -> dict[str, tuple[SizeClass, ...]]:
             raise ValueError(f"line {line}: {reason}") from None
         if None in values:
             raise ValueError(f"line {line}: a size class needs its opening and four numbers.")
-        found.setdefault(run, []).append(SizeClass(*(value for value in values if value is not None)))
+        found.setdefault(run, []).append(SieveAssay(*(value for value in values if value is not None)))
     return {run: tuple(classes) for run, classes in found.items()}
 
 
@@ -180,7 +182,7 @@ def _unknown_unit(text: str) -> str:
     known = column_for(Heading(heading.name, "")) if heading.unit else None
     if known is None or not known[0].units:
         return ""
-    return f"'{heading.unit}' is not a unit for {known[0].label.lower()}; it may be {', '.join(known[0].units)}."
+    return f"“{heading.unit}” is not a unit for {known[0].label.lower()}; it may be {', '.join(known[0].units)}."
 
 
 def _run(line: int, cells: Sequence[str], matches: Sequence[Match], names: set[str]) -> tuple[Run, list[Problem]]:
@@ -199,7 +201,7 @@ def _run(line: int, cells: Sequence[str], matches: Sequence[Match], names: set[s
     if not run.run:
         run = COLUMNS["run"].take(run, _free(len(names) + 1, names), 1.0)
     elif run.run in names:
-        wrong.append(Problem(line, "run", f"the run '{run.run}' is there already; each run needs its own name."))
+        wrong.append(Problem(line, "run", f"the run “{run.run}” is there already; each run needs its own name."))
     return run, wrong
 
 
@@ -221,15 +223,15 @@ def _free(number: int, names: set[str]) -> str:
 def _missing(matches: Sequence[Match], runs: Sequence[Run]) -> str:
     keys = {m.column.key for m in matches if m.column is not None}
     if "design" not in keys:
-        return "No column names the design of each run; one must be headed 'design'."
+        return "No column names the design of each run; one must be headed “design”."
     products = {f"{stream}_g_t" for stream in STREAMS} - {"feed_g_t"}
     if "recovery_pct" not in keys and not products <= keys:
-        return "No column gives a recovery ('rec'), nor are there assays of concentrate and tail to work it out from."
+        return "No column gives a recovery (“rec”), nor are there assays of concentrate and tail to work it out from."
     stated = [run.recovery_pct for run in runs if run.recovery_pct is not None]
     unit = any(m.column is COLUMNS["recovery_pct"] and heading_of(m.heading).unit for m in matches)
     if stated and max(stated) <= 1.0 and not unit and "pct" not in "".join(m.heading for m in matches):
         return (
-            "All recoveries lie between 0 and 1: head the column 'rec (fraction)' if they are fractions, "
-            "'rec (%)' if they are per cent."
+            "All recoveries lie between 0 and 1: head the column “rec (fraction)” if they are fractions, "
+            "“rec (%)” if they are per cent."
         )
     return ""

@@ -1,11 +1,13 @@
 """A duty: one way of running, with its slurry."""
 
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, ClassVar, Self
 
-from msgspec import Meta, Struct
+from msgspec import Meta
+from msgspec.structs import replace
 
-from profiler.study.records.fields import number
+from profiler.study.records.fields import member, number, required
+from profiler.study.records.record import Place, Record
 from profiler.study.records.size_classes import SizeClass
 
 
@@ -37,10 +39,12 @@ def _friction(label: str, help: str) -> Meta:
     return number(label, "", *FRICTION_POSSIBLE, 0.01, 3, help)
 
 
-class Duty(Struct, frozen=True, forbid_unknown_fields=True):
+class Duty(Record, frozen=True):
     """Slurry, feed, speed and water of one way of running."""
 
-    name: str
+    PLACE: ClassVar[Place] = Place(("duty",))
+
+    name: Annotated[str, member("Name", "Differs from those of the other duties.")]
     speed_rpm: Annotated[float, number("Speed", "rpm", 1, 10000, 5, 0, "Speed of the bowl.")] = 640.0
     solids_pct: Annotated[
         float, number("Solids", "% by mass", 1, 75, 0.5, 1, "Solids in the feed slurry, by mass.")
@@ -69,8 +73,13 @@ class Duty(Struct, frozen=True, forbid_unknown_fields=True):
     friction_high: Annotated[
         float, _friction("Friction, high", "In place, upper end of the 90 % range: rough, crushed grains.")
     ] = 0.80
-    friction_basis: FrictionBasis = FrictionBasis.IN_PLACE
-    in_window: bool = False  # one of the duties of the ore window
+    friction_basis: Annotated[
+        FrictionBasis,
+        member("Friction typed for", "Grains in place, as now weighed, or those delivered, as the former law had it."),
+    ] = FrictionBasis.IN_PLACE
+    in_window: Annotated[bool, member("In the ore window", "Whether it is one of the duties of the ore window.")] = (
+        False
+    )
     weight: Annotated[
         float,
         number("Weight", "", 0, 1000, 1, 1, "Share of time in the ore window, in any measure; 0 counts for nothing."),
@@ -85,7 +94,9 @@ class Duty(Struct, frozen=True, forbid_unknown_fields=True):
     target_um: Annotated[
         float, number("Target size", "µm", 1, 5000, 5, 0, "Of the grains to be caught: sieve size, or equal volume.")
     ] = 50.0
-    target_shape: GrainShape = GrainShape.FLAKE
+    target_shape: Annotated[GrainShape, member("Target shape", "How the grains to be caught are shaped.")] = (
+        GrainShape.FLAKE
+    )
     target_flatness: Annotated[
         float,
         number(
@@ -101,4 +112,33 @@ class Duty(Struct, frozen=True, forbid_unknown_fields=True):
     ] = 1.0
     cycle_min: Annotated[float, number("Cycle", "min", 1, 10000, 5, 0, "From one rinse to the next.")] = 60.0
     rinse_min: Annotated[float, number("Rinse", "min", 0, 1000, 0.5, 1, "How long a rinse takes, feed off.")] = 2.0
-    size_classes: tuple[SizeClass, ...] = ()  # coarse first; with any of them d50 follows from them
+    size_classes: Annotated[
+        tuple[SizeClass, ...], member("Size classes", "Coarse first; where there are any, d50 follows from them.")
+    ] = ()
+
+    def having(self, name: str, value: object) -> Self:
+        """As of any record. A friction that is typed is typed for the present law."""
+        changed = super().having(name, value)
+        if name not in FRICTIONS or changed.friction_basis is FrictionBasis.IN_PLACE:
+            return changed
+        return replace(changed, friction_basis=FrictionBasis.IN_PLACE)
+
+
+SPEED = required(Duty, "speed_rpm", float)
+SOLIDS = required(Duty, "solids_pct", float)
+D50 = required(Duty, "d50_um", float)
+DRY_FEED = required(Duty, "dry_feed_t_h", float)
+WATER = required(Duty, "water_l_min", float)
+SOLIDS_DENSITY = required(Duty, "solids_density_kg_m3", float)
+FRICTION = required(Duty, "friction", float)
+TARGET_DENSITY = required(Duty, "target_density_kg_m3", float)
+TARGET_SIZE = required(Duty, "target_um", float)
+TARGET_SHAPE = required(Duty, "target_shape", GrainShape)
+FLATNESS = required(Duty, "target_flatness", float)
+HEAVY_DENSITY = required(Duty, "heavy_density_kg_m3", float)
+HEAVY_MINERALS = required(Duty, "heavy_pct", float)
+CYCLE = required(Duty, "cycle_min", float)
+RINSE = required(Duty, "rinse_min", float)
+
+TURNED_MOST = (SPEED, SOLIDS, D50, DRY_FEED, WATER)  # in the bar, and in the line that says how a duty runs
+OF_THE_CATCH = (TARGET_DENSITY, TARGET_SIZE, FLATNESS, HEAVY_DENSITY, HEAVY_MINERALS, CYCLE, RINSE)

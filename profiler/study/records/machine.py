@@ -1,25 +1,38 @@
 """A machine: what a bowl must fit and how it may spin."""
 
-from typing import Annotated
+from math import inf
+from typing import Annotated, ClassVar, Self
 
-from msgspec import Struct
-
-from profiler.study.records.fields import number
+from profiler.study.records.fields import member, number, optional, required
 from profiler.study.records.materials import Material
+from profiler.study.records.record import Place, Record, Rows
 
 
-class SeatPoint(Struct, frozen=True, forbid_unknown_fields=True):
+class SeatPoint(Record, frozen=True):
     """A point of the seat, the rotor's inner profile; heights from the seat's floor."""
 
-    height_mm: Annotated[float, number("Seat height", "mm", 0, 3000, 0.5, 1, "From the seat's floor.")]
-    radius_mm: Annotated[float, number("Seat radius", "mm", 10, 3000, 0.5, 1, "Inner radius of the rotor there.")]
+    PLACE: ClassVar[Place] = Place(("machine", Rows("seat")), "Change the seat")
+
+    height_mm: Annotated[float, number("Seat height", "mm", 0, 3000, 0.5, 1, "From the seat's floor.", short="Height")]
+    radius_mm: Annotated[
+        float, number("Seat radius", "mm", 10, 3000, 0.5, 1, "Inner radius of the rotor there.", short="Radius")
+    ]
 
 
-class Machine(Struct, frozen=True, forbid_unknown_fields=True):
+SEAT_HEIGHT = required(SeatPoint, "height_mm", float)
+SEAT_RADIUS = required(SeatPoint, "radius_mm", float)
+
+
+class Machine(Record, frozen=True):
     """The rotor a bowl goes into. The bowl's floor plate stands on the seat's floor."""
 
-    name: str
-    seat: tuple[SeatPoint, ...]
+    PLACE: ClassVar[Place] = Place(("machine",), "Change the machine's {}")
+
+    name: Annotated[str, member("Name", "As lists and reports call it.")]
+    seat: Annotated[
+        tuple[SeatPoint, ...],
+        member("Seat", "Points of the rotor's inner profile, upward; the first on the seat's floor."),
+    ]
     lip_radius_mm: Annotated[float, number("Lip radius", "mm", 20, 3000, 0.1, 2, "The bowl's lip must end here.")]
     height_mm: Annotated[float, number("Bowl height", "mm", 10, 3000, 0.5, 1, "Inner floor to lip.")]
     jacket_gap_mm: Annotated[
@@ -66,7 +79,16 @@ class Machine(Struct, frozen=True, forbid_unknown_fields=True):
         number("Supply pressure", "kPa", 0, 2000, 5, 0, "At the jacket inlet with no flow; 0 where it is not known."),
     ] = 0.0
     supply_l_min: Annotated[
-        float, number("Open supply", "L/min", 0, 20000, 5, 0, "Water at the jacket inlet with no pressure against it.")
+        float,
+        number(
+            "Supply flow, no back pressure",
+            "L/min",
+            0,
+            20000,
+            5,
+            0,
+            "Water at the jacket inlet with no pressure against it.",
+        ),
     ] = 0.0
     strainer_um: Annotated[
         float, number("Strainer", "µm", 0, 5000, 10, 0, "Opening of the water strainer; 0 where there is none.")
@@ -77,13 +99,23 @@ class Machine(Struct, frozen=True, forbid_unknown_fields=True):
     shell_floor_mm: Annotated[
         float, number("Shell floor", "mm", 0, 300, 0.5, 1, "Thickness of the rotor's floor, taken as a full disc.")
     ] = 0.0
-    shell_material: Material | None = None
+    shell_material: Annotated[
+        Material | None, member("Material of the shell", "Its strength, stiffness and density.")
+    ] = None
     overspeed_factor: Annotated[
         float, number("Overspeed", "×", 1, 2, 0.05, 2, "What the rotor must stand, over the duty's speed.")
     ] = 1.2
     least_factor: Annotated[
         float,
-        number("Factor asked", "", 1, 20, 0.1, 1, "Strength over stress, at speed and overspeed: the designer's own."),
+        number(
+            "Required strength factor",
+            "",
+            1,
+            20,
+            0.1,
+            1,
+            "Strength over stress, at speed and overspeed: the designer's own.",
+        ),
     ] = 2.0
     balance_grade_mm_s: Annotated[
         float,
@@ -99,7 +131,7 @@ class Machine(Struct, frozen=True, forbid_unknown_fields=True):
     flange_hold_kn: Annotated[
         float,
         number(
-            "Flange holds",
+            "Flange bolt capacity",
             "kN",
             0,
             20000,
@@ -109,9 +141,44 @@ class Machine(Struct, frozen=True, forbid_unknown_fields=True):
         ),
     ] = 0.0
     further_mass_kg: Annotated[
-        float, number("Other mass", "kg", 0, 50000, 1, 1, "Hub, shaft and pulley: all else that turns.")
+        float, number("Other mass", "kg", 0, 50000, 1, 1, "Hub, shaft and pulley: the rest of the rotating assembly.")
     ] = 0.0
     further_inertia_kg_m2: Annotated[
         float, number("Other inertia", "kg m²", 0, 50000, 0.01, 3, "Of the same, about the spin axis.")
     ] = 0.0
-    note: str = ""
+    note: Annotated[str, member("Note", "For whoever reads the file.")] = ""
+
+    def having_row(self, name: str, key: int, row: Record) -> Self:
+        """Seat points stay in their order, the lowest on the seat's floor."""
+        if isinstance(row, SeatPoint) and row.height_mm != self.seat[key].height_mm:
+            _check_height(self.seat, key, row.height_mm)
+        return super().having_row(name, key, row)
+
+
+SHELL = required(Machine, "shell_mm", float)
+SHELL_FLOOR = required(Machine, "shell_floor_mm", float)
+SHELL_MATERIAL = optional(Machine, "shell_material", Material)
+OVERSPEED = required(Machine, "overspeed_factor", float)
+REQUIRED_FACTOR = required(Machine, "least_factor", float)
+BALANCE_GRADE = required(Machine, "balance_grade_mm_s", float)
+SPIN_UP = required(Machine, "spin_up_s", float)
+DRIVE_POWER = required(Machine, "drive_kw", float)
+FLANGE_BOLT_CAPACITY = required(Machine, "flange_hold_kn", float)
+OTHER_MASS = required(Machine, "further_mass_kg", float)
+OTHER_INERTIA = required(Machine, "further_inertia_kg_m2", float)
+
+SPINNING = (
+    SHELL, SHELL_FLOOR, OVERSPEED, REQUIRED_FACTOR, BALANCE_GRADE, SPIN_UP, DRIVE_POWER, FLANGE_BOLT_CAPACITY,
+    OTHER_MASS, OTHER_INERTIA,
+)  # fmt: skip
+
+
+def _check_height(seat: tuple[SeatPoint, ...], index: int, height_mm: float) -> None:
+    """Raises ValueError for a height at which this point cannot stand among the others."""
+    if index == 0:
+        raise ValueError("The lowest seat point stands on the seat's floor: its height stays 0 mm.")
+    below = seat[index - 1].height_mm
+    above = seat[index + 1].height_mm if index + 1 < len(seat) else inf
+    if not below < height_mm < above:
+        room = f"above {below:g} mm" if above == inf else f"between {below:g} and {above:g} mm"
+        raise ValueError(f"This seat point lies {room}; {height_mm:g} mm is outside.")

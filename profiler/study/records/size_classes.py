@@ -8,12 +8,11 @@ import re
 from collections.abc import Sequence
 from enum import StrEnum
 from itertools import pairwise
-from typing import Annotated
-
-from msgspec import Struct
+from typing import Annotated, ClassVar
 
 from profiler.numbers import number_of
-from profiler.study.records.fields import number
+from profiler.study.records.fields import number, required
+from profiler.study.records.record import Place, Record, Rows
 
 MOST_ROWS = 20
 SUM_WITHIN_PCT = 0.5
@@ -23,8 +22,10 @@ _PAN = re.compile(r"(?i)(pan|rest|0|[-\u2212\u2013<]\s*([\d.,]+))\s*(µm|um)?$")
 _BETWEEN = re.compile(r"[-\u2212\u2013<]?\s*[\d.,]+\s*\+\s*([\d.,]+)$")  # -250+180: stays on 180
 
 
-class SizeClass(Struct, frozen=True, forbid_unknown_fields=True):
+class SizeClass(Record, frozen=True):
     """Grains that stay on one sieve, having passed the one above."""
+
+    PLACE: ClassVar[Place] = Place(("duty", Rows("size_classes")), "Change a size class")
 
     size_um: Annotated[
         float, number("Sieve", "µm", 1, 50000, 5, 1, "Opening of the sieve the grains stay on, having passed the last.")
@@ -32,6 +33,10 @@ class SizeClass(Struct, frozen=True, forbid_unknown_fields=True):
     retained_pct: Annotated[
         float, number("Retained", "%", 0, 100, 0.5, 2, "Of the solids' mass, on this sieve alone; all add up to 100.")
     ]
+
+
+SIEVE = required(SizeClass, "size_um", float)
+RETAINED = required(SizeClass, "retained_pct", float)
 
 
 class Measure(StrEnum):

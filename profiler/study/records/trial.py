@@ -1,63 +1,23 @@
 """A trial as it was planned and recorded: runs of two designs, the plan they were run to, what the gain is worth.
 
 Raw values as typed, with every assay of every sample; nothing worked out is kept here. Whether the comparison is fair
-and what it says is decided in `statistics`, which has the same words for the choices below.
+and what it says is decided in `statistics`; the words for its choices belong to both (`words`).
 """
 
-from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, ClassVar, Self
 
-from msgspec import Struct
-
-from profiler.study.records.fields import number
-
-
-class Structure(StrEnum):
-    """How the trial was laid out; it decides what counts as one observation."""
-
-    PAIRS = "pairs"
-    INSTALLATIONS = "cycles within installations"
-    UNPAIRED = "unpaired runs"
-    EXCHANGED = "two machines with the bowls exchanged"
-    BEFORE_AFTER = "before and after"
+from profiler.study.records.fields import member, number, optional, required
+from profiler.study.records.record import Place, Record, Rows
+from profiler.words import Basis, FeedGrade, Ordering, Structure, Waiver
 
 
-class Ordering(StrEnum):
-    """How it was decided which design runs first."""
-
-    RANDOMISED = "order randomised"
-    ALTERNATED = "order alternated"
-    FIXED = "order fixed"
-    NOT_RECORDED = "order not recorded"
-
-
-class Basis(StrEnum):
-    """How the recoveries that are compared are worked out."""
-
-    BUILT_UP = "recovery on built-up head"
-    OVER_FEED = "concentrate metal over assayed feed"
-    TWO_PRODUCT = "two-product formula on assays"
-    RECONCILED = "reconciled balance"
-    STATED = "recoveries as entered"
-
-
-class FeedGrade(StrEnum):
-    """Where the feed grade that is compared and adjusted for comes from."""
-
-    INDEPENDENT = "independent feed sample"
-    ASSAYED_FEED = "the balance's own feed assay"
-    BUILT_UP_HEAD = "built-up head"
-    FRESH_FEED = "fresh feed to the circuit"
-    NOT_STATED = "feed grade of unstated origin"
-
-
-class Stream(Struct, frozen=True, forbid_unknown_fields=True):
+class SampledStream(Record, frozen=True):
     """What was weighed and assayed of feed, concentrate or tail in one run; every assay of the sample."""
 
     mass_kg: Annotated[float, number("Dry mass", "kg", 0.001, 1e9, 0.1, 3, "Dried and weighed, or metered.")] | None = (
         None
     )
-    grades_g_t: tuple[float, ...] = ()
+    grades_g_t: Annotated[tuple[float, ...], member("Assays", "Of the sample, in g/t, as many as were made.")] = ()
 
     @property
     def grade_g_t(self) -> float | None:
@@ -65,8 +25,10 @@ class Stream(Struct, frozen=True, forbid_unknown_fields=True):
         return sum(self.grades_g_t) / len(self.grades_g_t) if self.grades_g_t else None
 
 
-class SizeClass(Struct, frozen=True, forbid_unknown_fields=True):
+class SieveAssay(Record, frozen=True):
     """What lies on one sieve: mass shares and grades of concentrate and tail. Opening 0 is the pan."""
+
+    PLACE: ClassVar[Place] = Place((Rows("trials"), Rows("runs"), Rows("sizes")), "Change a sieve's assay")
 
     opening_um: Annotated[float, number("Opening", "µm", 0, 100_000, 1, 0, "Sieve the class lies on; 0 is the pan.")]
     concentrate_pct: Annotated[float, number("Concentrate mass", "%", 0, 100, 0.1, 2, "Share of the dry mass.")]
@@ -75,22 +37,26 @@ class SizeClass(Struct, frozen=True, forbid_unknown_fields=True):
     tail_g_t: Annotated[float, number("Tail grade", "g/t", 0, 1e6, 0.01, 3, "Assay of the class.")]
 
 
-class Run(Struct, frozen=True, forbid_unknown_fields=True):
+class Run(Record, frozen=True):
     """One run (cycle) of one bowl. None or empty: not recorded."""
 
-    run: str
-    design: str
+    PLACE: ClassVar[Place] = Place((Rows("trials"), Rows("runs")), "Change a run's {}")
+
+    run: Annotated[str, member("Run", "Differs from those of the other runs.")]
+    design: Annotated[str, member("Design", "Name of the bowl that ran.")]
     recovery_pct: (
         Annotated[float, number("Recovery", "%", 0, 100, 0.1, 2, "As entered; used where the basis says so.")] | None
     ) = None
-    feed: Stream = Stream()
-    concentrate: Stream = Stream()
-    tail: Stream = Stream()
-    block: str = ""
-    installation: str = ""
-    machine: str = ""
-    order: int | None = None
-    started: str = ""
+    feed: Annotated[SampledStream, member("Feed", "What was weighed and assayed of it.")] = SampledStream()
+    concentrate: Annotated[SampledStream, member("Concentrate", "What was weighed and assayed of it.")] = (
+        SampledStream()
+    )
+    tail: Annotated[SampledStream, member("Tail", "What was weighed and assayed of it.")] = SampledStream()
+    block: Annotated[str, member("Block", "Of runs on the same feed: a pair, say.")] = ""
+    installation: Annotated[str, member("Installation", "One mounting of one bowl.")] = ""
+    machine: Annotated[str, member("Machine", "Where several machines ran.")] = ""
+    order: Annotated[int | None, member("Order", "Within its block, from 1.")] = None
+    started: Annotated[str, member("Started", "Date, or date and time, as ISO 8601 has it.")] = ""
     feed_grade_g_t: (
         Annotated[float, number("Feed grade", "g/t", 0.001, 1e6, 0.01, 3, "Of a feed sample outside the balance.")]
         | None
@@ -113,77 +79,113 @@ class Run(Struct, frozen=True, forbid_unknown_fields=True):
     since_change_h: (
         Annotated[float, number("Since change", "h", 0, 1e6, 1, 1, "Hours since this bowl was mounted.")] | None
     ) = None
-    cleaned_out: bool | None = None
+    cleaned_out: Annotated[bool | None, member("Cleaned out", "Whether the bowl was emptied whole before the run.")] = (
+        None
+    )
     downstream_g_t: (
         Annotated[float, number("Downstream", "g/t", 0, 1e6, 0.01, 3, "Grade of what takes the bowl's misses.")] | None
     ) = None
     gold_output_g: Annotated[float, number("Gold output", "g", 0, 1e9, 0.1, 2, "Gold recovered.")] | None = None
-    excluded: bool = False
-    exclusion_reason: str = ""
-    remarks: str = ""
-    sizes: tuple[SizeClass, ...] = ()
+    excluded: Annotated[bool, member("Excluded", "Left out of the comparison, with a reason.")] = False
+    exclusion_reason: Annotated[str, member("Reason", "Why it is left out.")] = ""
+    remarks: Annotated[str, member("Remarks", "For whoever reads the ledger.")] = ""
+    sizes: Annotated[tuple[SieveAssay, ...], member("Size classes", "Assays of concentrate and tail by sieve.")] = ()
 
 
-class Waiver(Struct, frozen=True, forbid_unknown_fields=True):
-    """A gate set aside by the person responsible, with the reason that is printed beside it."""
-
-    gate: str
-    reason: str
+# of a plan: what is frozen together
+FROZEN = ("basis", "size_cut", "exclusion_rule", "worthwhile_points", "worthwhile_source")
 
 
-class Plan(Struct, frozen=True, forbid_unknown_fields=True):
-    """What was settled beforehand. Basis, size cut, exclusions and worthwhile gain are stamped together with a date."""
+class Plan(Record, frozen=True):
+    """What was settled beforehand. Basis, size cut, exclusions and worthwhile gain are frozen together at a date."""
 
-    structure: Structure = Structure.PAIRS
-    reference: str = ""
+    PLACE: ClassVar[Place] = Place((Rows("trials"), "plan"), "Change the plan")
+
+    structure: Annotated[Structure, member("Layout", "What counts as one observation.")] = Structure.PAIRS
+    reference: Annotated[
+        str, member("Reference", "Design that differences are taken against; empty: as the study marks it.")
+    ] = ""
     worthwhile_points: (
         Annotated[float, number("Worthwhile gain", "points", 0.01, 100, 0.1, 2, "Least gain worth having.")] | None
     ) = None
-    worthwhile_source: str = ""
-    basis: Basis = Basis.BUILT_UP
-    size_cut: str = ""
-    exclusion_rule: str = ""
-    stamped: str = ""
+    worthwhile_source: Annotated[str, member("Gain comes from", "Where the worthwhile gain was taken from.")] = ""
+    basis: Annotated[Basis, member("Recovery by", "How the recoveries that are compared are worked out.")] = (
+        Basis.BUILT_UP
+    )
+    size_cut: Annotated[str, member("Size cut", "Which sizes are counted.")] = ""
+    exclusion_rule: Annotated[str, member("Runs are left out if", "The rule agreed on beforehand.")] = ""
+    stamped: Annotated[str, member("Frozen", "The day on which the plan was frozen; empty: it may change.")] = ""
     planned_units: Annotated[int, number("Planned", "pairs", 2, 10_000, 1, 0, "Pairs, runs each or blocks.")] | None = (
         None
     )
-    ordering: Ordering = Ordering.NOT_RECORDED
-    feed_grade: FeedGrade = FeedGrade.NOT_STATED
-    in_circuit: bool = False
+    ordering: Annotated[Ordering, member("Order", "How it was decided which design runs first.")] = (
+        Ordering.NOT_RECORDED
+    )
+    feed_grade: Annotated[FeedGrade, member("Feed grade from", "Of the grade that is compared and adjusted for.")] = (
+        FeedGrade.NOT_STATED
+    )
+    in_circuit: Annotated[
+        bool, member("Inside a circuit: its own tail comes back", "Its load changes over between designs.")
+    ] = False
     load_residence_h: (
         Annotated[float, number("Load residence", "h", 0.01, 1000, 0.1, 2, "Of the circuit's load; three must pass.")]
         | None
     ) = None
-    adjust_also: tuple[str, ...] = ()
-    downstream_name: str = "downstream stream"
+    adjust_also: Annotated[
+        tuple[str, ...], member("Adjusted also for", "Columns of the runs, beside the feed grade.")
+    ] = ()
+    downstream_name: Annotated[str, member("Stream downstream", "What takes that which the bowl misses.")] = (
+        "downstream stream"
+    )
     feed_tolerance_pct: Annotated[
         float, number("Feed tolerance", "%", 0.1, 100, 1, 1, "Feed grade and F80 may differ by this share.")
     ] = 10.0
     running_tolerance_pct: Annotated[
         float, number("Running tolerance", "%", 0.1, 100, 1, 1, "Pull, cycle and settings may differ by this share.")
     ] = 10.0
-    waivers: tuple[Waiver, ...] = ()
+    waivers: Annotated[tuple[Waiver, ...], member("Waivers", "Gates set aside, with reasons.")] = ()
+
+    def having(self, name: str, value: object) -> Self:
+        """What was frozen beforehand cannot change and stay frozen."""
+        changed = super().having(name, value)
+        return changed if changed is self or name not in FROZEN else changed.having("stamped", "")
 
 
-class GoldClass(Struct, frozen=True, forbid_unknown_fields=True):
+LAYOUT = required(Plan, "structure", Structure)
+PLAN_REFERENCE = required(Plan, "reference", str)
+WORTHWHILE = optional(Plan, "worthwhile_points", float)
+WORTHWHILE_SOURCE = required(Plan, "worthwhile_source", str)
+FROZEN_ON = required(Plan, "stamped", str)
+IN_CIRCUIT = required(Plan, "in_circuit", bool)
+
+
+class GoldClass(Record, frozen=True):
     """A size of gold grains and the share of the gold that comes in it."""
+
+    PLACE: ClassVar[Place] = Place((Rows("trials"), "sampling", Rows("gold")), "Change errors or worth")
 
     size_um: Annotated[float, number("Grain size", "µm", 1, 20_000, 1, 0, "Diameter of the grain.")]
     share_pct: Annotated[float, number("Share of gold", "%", 0, 100, 1, 1, "Shares are taken in proportion.")] = 100.0
 
 
-class Sampling(Struct, frozen=True, forbid_unknown_fields=True):
+class SamplingInputs(Record, frozen=True):
     """What is known of grains, samples and errors beyond the duplicates in the runs. None: not known."""
 
-    gold: tuple[GoldClass, ...] = ()
+    PLACE: ClassVar[Place] = Place((Rows("trials"), "sampling"), "Change errors or worth")
+
+    gold: Annotated[
+        tuple[GoldClass, ...], member("Gold grains", "Their sizes, with the share of the gold in each.")
+    ] = ()
     tail_sample_kg: (
         Annotated[float, number("Tail sample", "kg", 0.001, 1e6, 0.1, 3, "Mass of the sample that was assayed.")] | None
     ) = None
     concentrate_sample_kg: (
         Annotated[float, number("Concentrate sample", "kg", 0.001, 1e6, 0.1, 3, "Empty: not known.")] | None
     ) = None
-    whole_concentrate: bool = False
-    field_duplicates: bool = False  # duplicates are of the whole stream, so they hold the error of taking the sample
+    whole_concentrate: Annotated[bool, member("The whole concentrate is assayed", "Not a sample of it.")] = False
+    field_duplicates: Annotated[
+        bool, member("Duplicates are of the whole stream", "So they hold the error of taking the sample.")
+    ] = False
     feed_rsd_pct: (
         Annotated[float, number("Feed assay error", "%", 0.01, 200, 0.5, 1, "One assay; used without duplicates.")]
         | None
@@ -201,8 +203,15 @@ class Sampling(Struct, frozen=True, forbid_unknown_fields=True):
     ] = 1.0
 
 
-class WorthInputs(Struct, frozen=True, forbid_unknown_fields=True):
+GOLD_GRAINS = required(SamplingInputs, "gold", tuple)
+WHOLE_CONCENTRATE = required(SamplingInputs, "whole_concentrate", bool)
+FIELD_DUPLICATES = required(SamplingInputs, "field_duplicates", bool)
+
+
+class WorthInputs(Record, frozen=True):
     """What a gain is worth: the user's own numbers, none of them given by the program."""
+
+    PLACE: ClassVar[Place] = Place((Rows("trials"), "worth"), "Change errors or worth")
 
     tonnes_a_year: (
         Annotated[float, number("Tonnes a year", "t", 1, 1e9, 1000, 0, "Dry tonnes that pass the bowl.")] | None
@@ -232,12 +241,14 @@ class WorthInputs(Struct, frozen=True, forbid_unknown_fields=True):
     ] = 0.0
 
 
-class Trial(Struct, frozen=True, forbid_unknown_fields=True):
+class Trial(Record, frozen=True):
     """A comparison of two designs by runs on feed."""
 
-    name: str
-    runs: tuple[Run, ...] = ()
-    plan: Plan = Plan()
-    sampling: Sampling = Sampling()
-    worth: WorthInputs = WorthInputs()
-    note: str = ""
+    PLACE: ClassVar[Place] = Place((Rows("trials"),))
+
+    name: Annotated[str, member("Name", "Differs from those of the other trials.")]
+    runs: Annotated[tuple[Run, ...], member("Runs", "One cycle of one bowl each.")] = ()
+    plan: Annotated[Plan, member("Plan", "What was settled beforehand.")] = Plan()
+    sampling: Annotated[SamplingInputs, member("Sampling", "Grains, samples and errors.")] = SamplingInputs()
+    worth: Annotated[WorthInputs, member("Worth", "What a gain is worth.")] = WorthInputs()
+    note: Annotated[str, member("Note", "For whoever reads the file.")] = ""

@@ -22,7 +22,7 @@ from PySide6.QtWidgets import (
 
 from profiler.explore.compare import Comparison, Over, View, compare
 from profiler.pictures.charts import comparison as pictures
-from profiler.pictures.charts.comparison_table import table, views
+from profiler.pictures.charts.comparison_table import MARK_MEANS, table, views
 from profiler.study import BowlFileError, Study
 from profiler.study.files.file import write_whole
 from profiler.ui.dialogs.ask_file import ask_file
@@ -76,7 +76,7 @@ class ComparePage(QWidget):
 
     def save_pdf(self) -> None:
         if self.comparison is not None:
-            from profiler.output.figures.comparison_pdf import write_comparison
+            from profiler.output.report.comparison_pdf import write_comparison
 
             c, view = self.comparison, self._view()
             self._write("pdf", lambda path: write_comparison(path, c, view))
@@ -164,7 +164,7 @@ class ComparePage(QWidget):
         self._fill(c, view)
         duty = view.duty if view.over is Over.DUTY else 0
         shown = tuple(pictures.Shown(s.design.name, s.under(duty), i) for i, s in enumerate(c.standings))
-        self.pictured.setText(f"Pictures under {c.duties[duty].name}")
+        self.pictured.setText(f"Charts for duty: {c.duties[duty].name}")
         by_area = self.by_area.isChecked()
         self.walls.show_picture(lambda w, h: pictures.wall_overlay(shown, w, h), self.theme)
         self.power.show_picture(lambda w, h: pictures.power_curves(shown, w, h), self.theme)
@@ -194,7 +194,7 @@ class ComparePage(QWidget):
         font.setBold(better)
         item.setFont(font)
         if better:
-            item.setToolTip("The better one, where better has a meaning")
+            item.setToolTip(MARK_MEANS.capitalize())
         self.table.setItem(row, column, item)
 
 

@@ -3,11 +3,15 @@
 from collections.abc import Sequence
 from enum import Enum, auto
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QDialog, QFileDialog, QMessageBox, QWidget
 
 from profiler.study.files.file import SUFFIX
-from profiler.ui.dialogs.export_dialog import ExportChoice, ExportDialog, with_suffix
+from profiler.ui.dialogs.ask_file import file_filters, with_suffix
+
+if TYPE_CHECKING:
+    from profiler.ui.dialogs.export_dialog import ExportChoice
 
 
 class Unsaved(Enum):
@@ -57,8 +61,10 @@ def ask_replace(parent: QWidget, name: str, folder: Path) -> bool:
     return _agreed(parent, "Replace the file?", f"{name} is in {folder} already.", offer, "Keep it")
 
 
-def ask_export(parent: QWidget, proposed: ExportChoice, stops: int = 0) -> ExportChoice | None:
-    """Path, kind and whether the full section; None when cancelled."""
+def ask_export(parent: QWidget, proposed: "ExportChoice", stops: int = 0) -> "ExportChoice | None":
+    """Path, kind of output and what is asked of it at once; None when cancelled."""
+    from profiler.ui.dialogs.export_dialog import ExportDialog
+
     dialog = ExportDialog(parent, proposed, stops)
     return dialog.choice if dialog.exec() == QDialog.DialogCode.Accepted else None
 
@@ -68,7 +74,7 @@ def ask_output(parent: QWidget, title: str, suggestion: Path, suffixes: Sequence
 
     Whether an older file may be replaced is asked by the caller, once, for all files that will be written.
     """
-    offers = {f"{suffix[1:].upper()} files (*{suffix})": suffix for suffix in suffixes}
+    offers = file_filters(suffixes)
     first = next(words for words, suffix in offers.items() if suffix == suggestion.suffix)
     name, chosen = QFileDialog.getSaveFileName(
         parent, title, str(suggestion), ";;".join(offers), first, QFileDialog.Option.DontConfirmOverwrite
@@ -85,7 +91,7 @@ def ask_folder(parent: QWidget, title: str, folder: Path) -> Path | None:
 
 def ask_shrink(parent: QWidget, sheet: str, page: str) -> bool:
     """Whether a sheet larger than the printer's paper shall be printed smaller than its scale says."""
-    words = "Printed smaller it has no true scale, which it will say."
+    words = "Printed smaller it is not to scale; the sheet says so."
     text = f"The sheet is {sheet}, the paper of the printer {page}. {words}"
     offer = "Print it smaller", QMessageBox.ButtonRole.AcceptRole
     return _agreed(parent, "The paper is too small", text, offer, "Do not print")

@@ -1,34 +1,72 @@
-"""The question of the quick export: which DXF of the bowl, and where it goes."""
+"""The export dialog: which output, made from the table of them, and where it goes."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from PySide6.QtWidgets import QComboBox, QDialog, QDialogButtonBox, QFileDialog, QFormLayout, QLabel, QLineEdit, QWidget
 
-PROFILE, DRAWING = "profile", "drawing"
-WHAT = {
-    PROFILE: "1:1 in millimetres, lines and arcs only: X is the radius, Y the height above the inner floor.",
-    DRAWING: "The sheet with dimensions, tables and title block, as it is set up on the Drawing page.",
-}
+from profiler.numbers import counted
+from profiler.output import outputs
+from profiler.output.record.output import Output
+from profiler.ui.dialogs.ask_file import file_filters, with_suffix
+from profiler.ui.widgets.choice_box import choice_box
 
 
 @dataclass(frozen=True, slots=True)
 class ExportChoice:
-    """`full`: both halves of the profile."""
+    """`values`: of the options that the dialog asks for itself, by their keys."""
 
     path: Path
-    full: bool = False
-    kind: str = PROFILE
+    kind: str = "profile"
+    values: Mapping[str, str] = field(default_factory=dict)
 
 
 class ExportDialog(QDialog):
-    """Where the section goes, whether as bare profile or as drawing, and whether half or full."""
+    """Every output to choose from, and the options that the chosen one wants asked at once."""
 
     def __init__(self, parent: QWidget, proposed: ExportChoice, stops: int = 0) -> None:
         super().__init__(parent)
-        self.setWindowTitle("Export section")
-        form = QFormLayout(self)
-        self.path = QLineEdit(str(proposed.path))
+        self.setWindowTitle("Export")
+        self.form = QFormLayout(self)
+        self.kind, self.path, self.what = QComboBox(), QLineEdit(str(proposed.path)), QLabel()
+        self.options: dict[str, QComboBox] = {}
+        self._add_kind(proposed.kind)
+        self._add_path()
+        for output in outputs.OUTPUTS:
+            for option in output.at_once:
+                box = self.options[option.key] = choice_box(option)
+                box.setCurrentIndex(max(box.findData(proposed.values.get(option.key, "")), 0))
+                self.form.addRow(option.label, box)
+        self.what.setWordWrap(True)
+        self.what.setMinimumHeight(2 * self.fontMetrics().lineSpacing() + 2)
+        self.form.addRow(self.what)
+        if stops:
+            many = f"{counted(stops, 'stop finding')} {'stands' if stops == 1 else 'stand'}"
+            warning = QLabel(f"<b>{many}</b> against this design: it cannot be built, does not fit or must not run.")
+            warning.setWordWrap(True)
+            self.form.addRow(warning)
+        self.form.addRow(self._buttons("Export anyway" if stops else "Export"))
+        self.kind.currentIndexChanged.connect(lambda _: self._show_kind())
+        self._show_kind()
+
+    @property
+    def output(self) -> Output:
+        return outputs.output(str(self.kind.currentData()))
+
+    @property
+    def choice(self) -> ExportChoice:
+        path = self._typed(self.path.text().strip()) or Path(f"section{self.output.suffixes[0]}")
+        values = {option.key: str(self.options[option.key].currentData()) for option in self.output.at_once}
+        return ExportChoice(path, self.output.key, values)
+
+    def _add_kind(self, proposed: str) -> None:
+        for output in outputs.OUTPUTS:
+            self.kind.addItem(output.title, output.key)
+        self.kind.setCurrentIndex(max(self.kind.findData(proposed), 0))
+        self.form.addRow("Output", self.kind)
+
+    def _add_path(self) -> None:
         self.path.setMinimumWidth(380)
         choose = self.path.addAction(
             self.style().standardIcon(self.style().StandardPixmap.SP_DirOpenIcon),
@@ -36,34 +74,7 @@ class ExportDialog(QDialog):
         )
         choose.setToolTip("Choose a folder and name")
         choose.triggered.connect(self._choose)
-        self.kind = QComboBox()
-        self.kind.addItem("Profile (bare outline for the shop)", PROFILE)
-        self.kind.addItem("Drawing (dimensioned sheet)", DRAWING)
-        self.kind.setCurrentIndex(max(self.kind.findData(proposed.kind), 0))
-        self.half = QComboBox()
-        self.half.addItem("Half section (for turning)", False)
-        self.half.addItem("Full section", True)
-        self.half.setCurrentIndex(1 if proposed.full else 0)
-        self.what = QLabel()
-        self.what.setWordWrap(True)
-        self.what.setMinimumHeight(2 * self.fontMetrics().lineSpacing() + 2)
-        form.addRow("File", self.path)
-        form.addRow("DXF of", self.kind)
-        form.addRow("Section", self.half)
-        form.addRow(self.what)
-        if stops:
-            many = "1 stop finding stands" if stops == 1 else f"{stops} stop findings stand"
-            warning = QLabel(f"<b>{many}</b> against this design: it cannot be built, does not fit or must not run.")
-            warning.setWordWrap(True)
-            form.addRow(warning)
-        form.addRow(self._buttons("Export anyway" if stops else "Export"))
-        self.kind.currentIndexChanged.connect(lambda _: self._show_kind())
-        self._show_kind()
-
-    @property
-    def choice(self) -> ExportChoice:
-        path = with_suffix(self.path.text().strip(), ".dxf") or Path("section.dxf")
-        return ExportChoice(path, bool(self.half.currentData()), str(self.kind.currentData()))
+        self.form.addRow("File", self.path)
 
     def _buttons(self, words: str) -> QDialogButtonBox:
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Save | QDialogButtonBox.StandardButton.Cancel)
@@ -73,23 +84,26 @@ class ExportDialog(QDialog):
         return buttons
 
     def _show_kind(self) -> None:
-        """A drawing always shows the full section."""
-        kind = str(self.kind.currentData())
-        self.half.setEnabled(kind == PROFILE)
-        self.what.setText(WHAT[kind])
+        """What the output is, the options it wants asked, and the path with its type."""
+        output = self.output
+        for key, box in self.options.items():
+            self.form.setRowVisible(box, key in {option.key for option in output.at_once})
+        how = f". {output.as_usual}" if output.at_once else ", as set up on the Drawing page."
+        self.what.setText(f"{output.says}{how}")
+        path = Path(self.path.text().strip() or "section")
+        if path.suffix.lower() in outputs.suffixes() and path.suffix.lower() not in output.suffixes:
+            self.path.setText(str(path.with_suffix(output.suffixes[0])))
 
     def _choose(self) -> None:
         name, _ = QFileDialog.getSaveFileName(
-            self, "Export section", self.path.text(), "DXF drawings (*.dxf)",
+            self, "Export", self.path.text(), ";;".join(file_filters(self.output.suffixes)),
             options=QFileDialog.Option.DontConfirmOverwrite,
         )  # fmt: skip
         if name:
-            self.path.setText(str(with_suffix(name, ".dxf")))
+            self.path.setText(str(self._typed(name)))
 
-
-def with_suffix(name: str, suffix: str) -> Path | None:
-    """The path with this suffix added where it has another; None for no name."""
-    if not name:
-        return None
-    path = Path(name)
-    return path if path.suffix.lower() == suffix else path.with_name(path.name + suffix)
+    def _typed(self, name: str) -> Path | None:
+        """The path, with a type of the output; None for no name."""
+        if name and Path(name).suffix.lower() in self.output.suffixes:
+            return Path(name)
+        return with_suffix(name, self.output.suffixes[0])

@@ -30,7 +30,7 @@ class Changed(Enum):
 
     SAVE_OVER = auto()
     SAVE_AS = auto()
-    TAKE_THEIRS = auto()
+    RELOAD = auto()
     NOT_NOW = auto()
 
 
@@ -61,12 +61,12 @@ class Trouble(Enum):
 def ask_changed(parent: QWidget, name: str) -> Changed:
     text = (
         f"{name} was changed outside this window since it was opened or saved here. Saving would overwrite that. "
-        "Taking theirs is one undo step: what you have here can be brought back."
+        "Loading the file from disk is one undo step: what you have here can be brought back."
     )
     offers = (
-        (Changed.TAKE_THEIRS, "Take theirs"),
+        (Changed.RELOAD, "Load the file from disk"),
         (Changed.SAVE_AS, "Save as…"),
-        (Changed.SAVE_OVER, "Save over it"),
+        (Changed.SAVE_OVER, "Overwrite"),
         (Changed.NOT_NOW, "Not now"),
     )
     return choose(parent, "Changed outside", text, offers)
@@ -93,12 +93,12 @@ def ask_shared_open(parent: QWidget, name: str, owner: Owner) -> Shared:
 
 def ask_shared_save(parent: QWidget, name: str, owner: Owner) -> Shared:
     text = f"{name} is open in another window ({owner}): saving here would overwrite what is saved there."
-    offers = ((Shared.COPY, "Save as…"), (Shared.GO_ON, "Save over it"), (Shared.CANCEL, "Cancel"))
+    offers = ((Shared.COPY, "Save as…"), (Shared.GO_ON, "Overwrite"), (Shared.CANCEL, "Cancel"))
     return choose(parent, "Open in another window", text, offers)
 
 
 def ask_trouble(parent: QWidget | None, text: str, details: str) -> Trouble:
-    offers = ((Trouble.GO_ON, "Go on"), (Trouble.SAVE_COPY, "Save a copy…"), (Trouble.QUIT, "Quit"))
+    offers = ((Trouble.GO_ON, "Continue"), (Trouble.SAVE_COPY, "Save a copy…"), (Trouble.QUIT, "Quit"))
     return choose(parent, "Something went wrong in the program", text, offers, Trouble.GO_ON, details)
 
 
@@ -145,13 +145,13 @@ class LeftoversDialog(QDialog):
         column = QVBoxLayout(self)
         text = QLabel(
             "The program ended before these studies were saved. Opening one shows it as unsaved; its file stays as it "
-            "is until you save over it."
+            "is until you overwrite it."
         )
         text.setWordWrap(True)
         column.addWidget(text)
         column.addWidget(self._table(_proposed(self._found, opened)))
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel)
-        buttons.button(QDialogButtonBox.StandardButton.Ok).setText("Do this")
+        buttons.button(QDialogButtonBox.StandardButton.Ok).setText("Apply")
         buttons.button(QDialogButtonBox.StandardButton.Cancel).setText("Keep all for later")
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)

@@ -5,23 +5,28 @@ shown (design, duty) is kept in the file but is neither an undo step nor a chang
 was changed by somebody else is not decided here: see `filing`.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 from msgspec.structs import replace
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from profiler.assess import Evaluation, StageCache, Stages, evaluate
-from profiler.study import Design, Duty, Machine, Study, write_study
+from profiler.assess.shape.held_ends import changed
+from profiler.numbers import as_printed
+from profiler.study import Design, Duty, Field, Machine, Study, write_study
 from profiler.study.edits import design_edits as edits
 from profiler.study.files.disk import Stamp
 from profiler.study.files.file import read_stamped
 from profiler.ui.files.watch import Outside, news_of, stamp_of
-from profiler.units import with_minus
 
 MOST_STEPS = 500  # undo steps kept: a day's work can be walked back, and memory stops growing
 REST_MS = 80  # after the last change, before the stages out of sight follow
+
+T = TypeVar("T")
 
 
 class Document(QObject):
@@ -126,6 +131,20 @@ class Document(QObject):
         if study != before:
             self.undo_stack.push(_Swap(self, before, study, name))
 
+    def attempt(self, edit: Callable[[Study], Study], name: str) -> bool:
+        """One edit that may be refused (ValueError, a sentence): then why is said, nothing changes, and it is False."""
+        try:
+            study = edit(self._study)
+        except ValueError as refusal:
+            self.say(str(refusal))
+            return False
+        self.edit(study, name)
+        return True
+
+    def change(self, field: Field[T], value: T, name: str = "") -> bool:
+        """Set one number or choice of the study; the undo step is called as the field says, or by this name."""
+        return self.attempt(lambda study: changed(study, field, value), name or field.undo_words)
+
     def edit_design(self, design: Design, name: str) -> None:
         self.edit(edits.with_design(self._study, design), name)
 
@@ -221,13 +240,13 @@ class Document(QObject):
         self._saved = None
         self.saved_changed.emit(self)
 
-    def take_theirs(self) -> None:
-        """Take what the file holds now, as one undo step: nothing made here is lost. Raises BowlFileError."""
+    def load_again(self) -> None:
+        """Show what the file holds now, as one undo step: nothing made here is lost. Raises BowlFileError."""
         assert self.path is not None
         study, stamp, _ = read_stamped(self.path)
         self.commit()
         self.come_back()
-        self.edit(study, "Take the file's version")
+        self.edit(study, "Load the file from disk")
         self._saved, self._stamp = study, stamp
         self.saved_changed.emit(self)
 
@@ -266,7 +285,7 @@ class Document(QObject):
     def say(self, sentence: str) -> None:
         """Announce a sentence; what waits to be published comes before it, not over it."""
         self.flush()
-        self.announced.emit(with_minus(sentence))
+        self.announced.emit(as_printed(sentence))
 
     def flush(self) -> None:
         """Publish at once what waits for the next turn of the event loop."""

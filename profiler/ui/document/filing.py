@@ -169,9 +169,9 @@ class Filing:
                 answer = questions.ask_changed(self._parent, path.name)
             self._put_off = (news, stamp_of(path)) if answer is Changed.NOT_NOW else None
             do = {Changed.SAVE_OVER: lambda: self._save_to(path), Changed.SAVE_AS: self.save_as}
-            if answer is Changed.TAKE_THEIRS:
+            if answer is Changed.RELOAD:
                 said = f"{path.name} as it is now; undo brings back what was here."
-                return self._told(self.document.take_theirs, said)
+                return self._told(self.document.load_again, said)
             return answer in do and do[answer]()
         finally:
             self._asking = False

@@ -11,18 +11,19 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
 from profiler.assess import Evaluation, Finding
-from profiler.assess.findings.finding import stops
-from profiler.output.kinds.by_extension import ExportOptions, profile_findings
-from profiler.output.kinds.previews import TableShown, preview, solid_shown, table_shown
-from profiler.output.kinds.several import Outcome
+from profiler.assess.findings.finding import not_checked_words, stops
+from profiler.numbers import counted
+from profiler.output import outputs
+from profiler.output.record.option import Held, Request
+from profiler.output.record.output import Output, TableShown
+from profiler.output.writing import Outcome, Target, all_targets, files_of, preview
 from profiler.pictures.basics.display import Role
 from profiler.pictures.sheet.items import Sheet
 from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import Document
 from profiler.ui.drawing.drawing_layout import DrawingLayout
-from profiler.ui.drawing.exporting import Exporting, all_targets, reason_of, targets_of
+from profiler.ui.drawing.exporting import Exporting, reason_of
 from profiler.ui.drawing.output_form import OutputForm
-from profiler.ui.drawing.output_options import OUTPUTS, Held, Output, export_options, suffix_of
 from profiler.ui.widgets.theme import LIGHT, Theme
 from profiler.ui.work.jobs import Jobs
 
@@ -38,11 +39,11 @@ class Question:
 
     kind: str
     evaluation: Evaluation
-    options: ExportOptions
+    request: Request
 
     def same(self, other: "Question | None") -> bool:
         return other is not None and self.evaluation is other.evaluation and (
-            (self.kind, self.options) == (other.kind, other.options)
+            (self.kind, self.request) == (other.kind, other.request)
         )  # fmt: skip
 
 
@@ -68,7 +69,7 @@ class DrawingPage(QWidget):
         self.shown: Shown | None = None
         self.number = 0  # of the sheet in view
         self._asked: Question | None = None
-        self.forms = [OutputForm(output) for output in OUTPUTS]
+        self.forms = [OutputForm(output) for output in outputs.OUTPUTS]
         self.parts = DrawingLayout(self, self.forms)
         self._rest, self._late = _timer(self, REST_MS, self._look), _timer(self, LATE_MS, self.parts.show_waiting)
         self._wire()
@@ -76,7 +77,7 @@ class DrawingPage(QWidget):
 
     @property
     def output(self) -> Output:
-        return OUTPUTS[self.parts.kinds.currentRow()]
+        return self.forms[self.parts.kinds.currentRow()].output
 
     def activated(self) -> None:
         self._show_values()
@@ -88,7 +89,7 @@ class DrawingPage(QWidget):
         self.parts.warning.setStyleSheet(f"color: {theme.roles[Role.STOP]};")
 
     def open_kind(self, key: str) -> None:
-        self.parts.kinds.setCurrentRow(next(i for i, o in enumerate(OUTPUTS) if o.key == key))
+        self.parts.kinds.setCurrentRow(next(i for i, form in enumerate(self.forms) if form.output.key == key))
 
     def turn(self, step: int) -> None:
         """To the next or the previous sheet."""
@@ -101,11 +102,11 @@ class DrawingPage(QWidget):
     def write_file(self) -> None:
         """Ask where to, and write what is shown."""
         question, output = self._question(), self.output
-        if question is None or self.exporting.busy:
+        if self.exporting.busy:
             return
-        first = suffix_of(output, self.exporting.memory.values)
-        word = "" if output.key == "drawing" else output.key
-        suggestion = self.exporting.suggestion(first, word)
+        suggestion = self.exporting.suggestion(
+            question.request[output.file_type], "" if output.bare_name else output.key
+        )
         path = dialogs.ask_output(self, f"Write the {output.title.lower()}", suggestion, output.suffixes)
         if path is None:
             return
@@ -114,22 +115,21 @@ class DrawingPage(QWidget):
         except ValueError as reason:
             dialogs.tell_error(self, "Not exported", str(reason))
             return
-        targets, files = targets_of(path, output.key, question.options, sheets)
-        if self.exporting.may_write(files):
-            self.exporting.start(targets, self.jobs)
+        if self.exporting.may_write(files_of(path, output.key, sheets)):
+            self.exporting.start([Target(path, output.key, question.request)])
             self._show_busy()
 
     def write_all(self) -> None:
-        """Ask for a folder, and write outline, drawing, gauge, tables and report under one name."""
+        """Ask for a folder, and write what shop, checker and spreadsheet want under one name."""
         question = self._question()
-        if question is None or self.exporting.busy:
+        if self.exporting.busy:
             return
         folder = dialogs.ask_folder(self, "Write all outputs into a folder", self.exporting.folder())
         if folder is None:
             return
-        targets = all_targets(folder, self.exporting.stem(), question.options)
+        targets = all_targets(folder, self.exporting.stem(), question.request)
         if self.exporting.may_write([t.path for t in targets]):
-            self.exporting.start(targets, self.jobs)
+            self.exporting.start(targets)
             self._show_busy()
 
     def print_shown(self) -> None:
@@ -137,8 +137,6 @@ class DrawingPage(QWidget):
         from profiler.ui.drawing import printing
 
         question = self._question()
-        if question is None:
-            return
         try:
             sheets = self._answer(question).sheets
             printer = printing.ask_printer(self, sheets, self._heading(question)) if sheets else None
@@ -152,11 +150,11 @@ class DrawingPage(QWidget):
             dialogs.tell_error(self, "Not printed", str(reason))
             return
         size = "smaller than true, marked so" if shrink else "at true scale"
-        self.document.say(f"{count} page{'' if count == 1 else 's'} sent to the printer, {size}.{_unchecked(question)}")
+        self.document.say(f"{counted(count, 'page')} sent to the printer, {size}.{_unchecked(question)}")
 
     def copy_picture(self) -> None:
         """The sheet in view, for other programs."""
-        from profiler.output.drawings.sheet_svg import sheet_svg
+        from profiler.output.formats.sheet_svg import sheet_svg
 
         sheet = self.parts.view.sheet
         image = None
@@ -174,7 +172,7 @@ class DrawingPage(QWidget):
         """The table in view, cells apart by tabs, for a spreadsheet."""
         table = self.parts.table.table
         QApplication.clipboard().setText(self.parts.table.text())
-        self.document.say(f"Table copied, {len(table.rows)} rows.")
+        self.document.say(f"Table copied, {counted(len(table.rows), 'row')}.")
 
     # inside
 
@@ -225,33 +223,24 @@ class DrawingPage(QWidget):
         self._look()
 
     def _show_values(self) -> None:
-        design = self.document.design
-        material = design.body.material
-        hints = {"title": f"Bowl: {design.name}", "status": "for review",
-                 "material": "" if material is None else material.name}  # fmt: skip
-        values = self.exporting.memory.values
-        self.forms[self.parts.kinds.currentRow()].show_values(values, hints)
+        form = self.forms[self.parts.kinds.currentRow()]
+        form.show_values(self.exporting.memory.values, form.output.hints(self.document.design))
 
     def _wait(self, _: object = None) -> None:
         if self.isVisible() and not self.document.in_gesture:
             self._rest.start()
 
-    def _question(self) -> Question | None:
-        """What stands now; None, and said why, where the options do not go together."""
+    def _question(self) -> Question:
+        """What stands now."""
         self.document.flush()
-        try:
-            options = export_options(self.exporting.memory.values, self.document.name, self.document.study)
-        except ValueError as reason:
-            self._fail(str(reason))
-            return None
-        return Question(self.output.key, self.document.whole_evaluation, options)
+        return Question(self.output.key, self.document.whole_evaluation, self.exporting.request())
 
     def _look(self) -> None:
         """Ask for the preview, if it could be another than the one that is shown or asked for."""
         if not self.isVisible() or self.document.in_gesture:
             return
         question = self._question()
-        if question is None or question.same(self._asked):
+        if question.same(self._asked):
             return
         if self._asked is None or question.evaluation.design is not self._asked.evaluation.design:
             self._show_values()
@@ -291,9 +280,10 @@ class DrawingPage(QWidget):
         return f"{self.output.title}: {e.design.name}, {e.duty.name}"
 
     def _may_shrink(self, sheet: str, paper: str) -> bool:
-        if self.output.key == "gauge":
-            words = f"its pages are {sheet}, the paper of the printer is {paper}."
-            dialogs.tell_error(self, "Not printed", f"A gauge is printed at full size or not at all: {words}")
+        if self.output.full_size_only:
+            what = f"A {self.output.title.lower()} is printed at full size or not at all"
+            words = f"{what}: its pages are {sheet}, the paper of the printer is {paper}."
+            dialogs.tell_error(self, "Not printed", words)
             return False
         return dialogs.ask_shrink(self, sheet, paper)
 
@@ -326,16 +316,14 @@ def _timer(page: QWidget, after_ms: int, do: Callable[[], object]) -> QTimer:
 
 def _answer(question: Question) -> Shown:
     """Worked out beside the window. Raises ValueError where there is nothing to show."""
-    e, options = question.evaluation, question.options
-    if question.kind == "table":
-        return Shown(question, table=table_shown(e, options))
-    if question.kind == "solid":
-        return Shown(question, table=solid_shown(e))
-    found = profile_findings(e, options) if question.kind == "profile" else ()
-    return Shown(question, preview(question.kind, e, options), findings=found)
+    e, request = question.evaluation, question.request
+    shown, found = preview(question.kind, e, request), outputs.output(question.kind).findings(e, request)
+    if isinstance(shown, TableShown):
+        return Shown(question, table=shown, findings=found)
+    return Shown(question, shown, findings=found)
 
 
 def _unchecked(question: Question) -> str:
     """With a space before it, to go behind a sentence; empty without stop findings."""
-    count = stops(question.evaluation.findings)
-    return f" NOT CHECKED: {count} stop finding{'' if count == 1 else 's'}." if count else ""
+    words = not_checked_words(stops(question.evaluation.findings))
+    return f" {words}." if words else ""

@@ -20,10 +20,10 @@ from PySide6.QtWidgets import (
 )
 
 from profiler.assess import Finding
-from profiler.output.kinds.previews import TableShown
+from profiler.numbers import counted
+from profiler.output.record.output import Output, TableShown
 from profiler.pictures.sheet.items import Sheet
 from profiler.ui.drawing.output_form import OutputForm
-from profiler.ui.drawing.output_options import OUTPUTS, Output
 from profiler.ui.widgets.sheet_view import SheetView
 from profiler.ui.widgets.table_view import TableView
 
@@ -62,7 +62,7 @@ class DrawingLayout:
         self._fill(forms)
         row = QHBoxLayout()
         row.setSpacing(10)
-        row.addWidget(self._left())
+        row.addWidget(self._left([form.output for form in forms]))
         row.addWidget(self._options())
         row.addLayout(self._preview(), 1)
         column = QVBoxLayout(page)
@@ -72,12 +72,11 @@ class DrawingLayout:
         column.addWidget(self._foot())
 
     def show_kind(self, output: Output, row: int) -> None:
-        tabled = output.key in ("table", "solid")
         self.forms.setCurrentIndex(row)
         self.says.setText(f"{output.says}.")
-        self.copy_picture.setVisible(not tabled)
-        self.print.setVisible(not tabled)
-        self.copy_table.setVisible(tabled)
+        self.copy_picture.setVisible(not output.tabled)
+        self.print.setVisible(not output.tabled)
+        self.copy_table.setVisible(output.tabled)
         self.panes.setAccessibleName(f"Preview of the {output.title.lower()}")
         self.show_findings(())
 
@@ -102,7 +101,7 @@ class DrawingLayout:
         self.table.show_table(table)
         self.about.setText(table.about)
         self.about.setVisible(bool(table.about))
-        self.number.setText(f"{len(table.rows)} rows")
+        self.number.setText(counted(len(table.rows), "row"))
         self._can(True)
         self._show_tools(False, False)
 
@@ -147,7 +146,7 @@ class DrawingLayout:
 
     def _fill(self, forms: Sequence[OutputForm]) -> None:
         self.kinds.setAccessibleName("Kinds of output")
-        for output in OUTPUTS:
+        for output in (form.output for form in forms):
             item = QListWidgetItem(output.title)
             item.setToolTip(output.says)
             item.setSizeHint(QSize(60, ROW))
@@ -169,13 +168,14 @@ class DrawingLayout:
         self.progress.setFixedSize(140, 8)
         self.progress.setAccessibleName("How far the writing has come")
 
-    def _left(self) -> QWidget:
+    def _left(self, outputs: Sequence[Output]) -> QWidget:
         holder = QWidget()
         holder.setFixedWidth(KINDS_WIDE)
         column = QVBoxLayout(holder)
         column.setContentsMargins(0, 0, 0, 0)
-        self.kinds.setFixedHeight(ROW * len(OUTPUTS) + 2 * self.kinds.frameWidth())
-        self.write_all.setToolTip("Outline, drawing, gauge, tables and report under one name, into a folder")
+        self.kinds.setFixedHeight(ROW * self.kinds.count() + 2 * self.kinds.frameWidth())
+        written = [copy.word for output in outputs for copy in output.copies]
+        self.write_all.setToolTip(f"{', '.join(written).capitalize()}: each under one name, into a folder")
         column.addWidget(self.kinds)
         column.addStretch(1)
         column.addWidget(self.write_all)

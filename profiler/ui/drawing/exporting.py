@@ -1,11 +1,10 @@
 """The one place the window writes files for others from: what is refused, what is asked, what is said afterwards.
 
-The quick export of the section writes at once; the Drawing page's files are written beside the window.
+Files are written beside the window, one request at a time.
 """
 
 import threading
-from collections.abc import Callable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,19 +12,21 @@ from PySide6.QtCore import QObject, QSettings, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QWidget
 
-from profiler.assess.findings.finding import stops
+from profiler.assess.findings.finding import not_checked_words, stops
+from profiler.numbers import counted
 from profiler.progress import Progress
 from profiler.ui.dialogs import dialogs
-from profiler.ui.dialogs.export_dialog import PROFILE, ExportChoice
 from profiler.ui.document.document import Document
 from profiler.ui.work.jobs import Jobs
 
 if TYPE_CHECKING:
-    from profiler.output.kinds.by_extension import ExportOptions
-    from profiler.output.kinds.several import Failure, Outcome, Target
+    from profiler.output.record.option import Request
+    from profiler.output.writing import Failure, Outcome, Target
     from profiler.ui.drawing.output_memory import OutputMemory
 
 KEY = "write"
+FIRST = "profile"  # what the export dialog proposes until another has been written
+SHOPS = ".dxf"  # the type that is proposed where it can be
 LONGEST_STEM = 80
 KEPT = "What was there before stays as it was."
 
@@ -37,12 +38,15 @@ class Exporting(QObject):
     progressed = Signal(float)
     done = Signal(object)  # Outcome
 
-    def __init__(self, document: Document, settings: QSettings, parent: QWidget, folder: Callable[[str], Path]) -> None:
+    def __init__(
+        self, document: Document, settings: QSettings, parent: QWidget, folder: Callable[[str], Path], jobs: Jobs
+    ) -> None:
         super().__init__(parent)
         self.document = document
         self.parent_widget = parent
         self._settings = settings
         self._folder = folder
+        self._jobs = jobs
         self._last: Path | None = None
         self._memory: OutputMemory | None = None
         self._give_up: threading.Event | None = None
@@ -60,49 +64,54 @@ class Exporting(QObject):
     def busy(self) -> bool:
         return self._give_up is not None
 
-    # the quick export
+    # the export dialog
 
     def ask(self, trouble: str) -> None:
-        """Ask where to, and write; `trouble` says why there is no section, where there is none."""
+        """Ask what and where to, and write; `trouble` says why there is no section, where there is none."""
+        from profiler.output import outputs
+        from profiler.ui.dialogs.export_dialog import ExportChoice
+
+        if self.busy:
+            self.document.say("Files are still being written.")
+            return
         self.document.flush()
         evaluation = self.document.whole_evaluation
         if evaluation.shape is None:
             words = f"There is no closed section as the design stands. {trouble}"
             dialogs.tell_error(self.parent_widget, "No section to export", words)
             return
-        full = bool(self._settings.value("export/full", False, type=bool))
-        kind = str(self._settings.value("export/kind", PROFILE, type=str))
-        proposed = ExportChoice(self.suggestion(".dxf"), full, kind)
+        known = {o.key: o for o in outputs.OUTPUTS}
+        kind = known.get(str(self._settings.value("export/kind", FIRST)), outputs.output(FIRST))
+        values = {option.key: self._remembered(option.key) for o in outputs.OUTPUTS for option in o.at_once}
+        suffix = SHOPS if SHOPS in kind.suffixes else kind.suffixes[0]
+        proposed = ExportChoice(self.suggestion(suffix), kind.key, values)
         chosen = dialogs.ask_export(self.parent_widget, proposed, stops(evaluation.findings))
         if chosen is not None and self.may_write([chosen.path]):
-            self.write(chosen.path, chosen.full, chosen.kind)
+            self.write(chosen.path, chosen.kind, chosen.values)
 
-    def write(self, path: Path, full: bool, kind: str = PROFILE) -> None:
-        """Write a DXF now: the bowl as it lies, or the drawing with the options of the Drawing page."""
-        from profiler.output.kinds.by_extension import ExportOptions
-        from profiler.output.kinds.several import Target, write_several
+    def write(self, path: Path, kind: str = FIRST, values: Mapping[str, str] | None = None) -> None:
+        """Write one output: by what the dialog has asked, else with the options of the Drawing page."""
+        from profiler.output import outputs
+        from profiler.output.record.option import Request
+        from profiler.output.writing import Target
 
-        if not self._is_free([path]):
-            return
-        try:
-            options = ExportOptions(full=full) if kind == PROFILE else self.options()
-        except ValueError as reason:
-            self._fail(str(reason))
-            return
-        evaluation = self.document.whole_evaluation
-        outcome = write_several([Target(path, kind, options)], evaluation)
-        if outcome.made:
-            self._settings.setValue("export/full", full)
-            self._settings.setValue("export/kind", kind)
-        self._finish(outcome, stops(evaluation.findings))
+        own = {option.key: (values or {}).get(option.key, option.usual) for option in outputs.output(kind).at_once}
+        for key, value in own.items():
+            self._settings.setValue(f"export/{key}", value)
+        self._settings.setValue("export/kind", kind)
+        request = Request(own, self.document.name, self.document.study) if own else self.request()
+        self.start([Target(path, kind, request)])
+
+    def _remembered(self, key: str) -> str:
+        return str(self._settings.value(f"export/{key}", ""))
 
     # the files of the Drawing page
 
-    def options(self) -> "ExportOptions":
-        """As set on the Drawing page. Raises ValueError where they do not go together."""
-        from profiler.ui.drawing.output_options import export_options
+    def request(self) -> "Request":
+        """What is set on the Drawing page."""
+        from profiler.output.record.option import Request
 
-        return export_options(self.memory.values, self.document.name, self.document.study)
+        return Request(self.memory.values, self.document.name, self.document.study)
 
     def may_write(self, paths: Sequence[Path]) -> bool:
         """Whether none is the study, and those that are there already may be replaced."""
@@ -114,9 +123,9 @@ class Exporting(QObject):
         name = there[0] if len(there) == 1 else f"{len(there)} of {len(paths)} files ({', '.join(there)})"
         return dialogs.ask_replace(self.parent_widget, name, paths[0].parent)
 
-    def start(self, targets: Sequence["Target"], jobs: Jobs) -> None:
+    def start(self, targets: Sequence["Target"]) -> None:
         """Write them beside the window; `done` tells how it ended. One such at a time."""
-        from profiler.output.kinds.several import write_several
+        from profiler.output.writing import write_several
 
         if self.busy or not self._is_free([t.path for t in targets]):
             return
@@ -131,7 +140,7 @@ class Exporting(QObject):
         def write(progress: Progress) -> "Outcome":
             return write_several(targets, evaluation, progress, give_up)
 
-        jobs.ask(KEY, write, finish, self.progressed.emit, self._fail)
+        self._jobs.ask(KEY, write, finish, self.progressed.emit, self._fail)
 
     def cancel(self) -> None:
         """Write no further page: what is being written then stays as it was."""
@@ -190,7 +199,7 @@ class Exporting(QObject):
         self.done.emit(outcome)
 
     def _fail(self, sentence: str) -> None:
-        from profiler.output.kinds.several import Outcome
+        from profiler.output.writing import Outcome
 
         self._give_up = None
         dialogs.tell_error(self.parent_widget, "Not exported", sentence)
@@ -207,10 +216,10 @@ def sentence_of(outcome: "Outcome", stop_count: int) -> str:
     if outcome.given_up:
         said = f"{said} Given up: nothing more was written.".strip()
     if stop_count and made:
-        said += f" NOT CHECKED: {stop_count} stop finding{'' if stop_count == 1 else 's'}."
+        said += f" {not_checked_words(stop_count)}."
     remarks = [f.text for m in made for f in m.findings]
     if len(made) > 1 and remarks:
-        remarks = [f"{len(remarks)} remark{'' if len(remarks) == 1 else 's'} on making it."]
+        remarks = [f"{counted(len(remarks), 'remark')} on making it."]
     return f"{said} {' '.join(remarks)}".strip()
 
 
@@ -220,27 +229,6 @@ def reason_of(failure: "Failure") -> str:
     if not sentence.startswith(failure.path.name):
         sentence = f"{failure.path.name} is not written: {sentence}"
     return f"{sentence} {KEPT}" if _is_there(failure.path) else sentence
-
-
-def targets_of(path: Path, kind: str, options: "ExportOptions", sheets: int) -> tuple[list["Target"], list[Path]]:
-    """One target, and every file it will make: SVG and PNG hold a single sheet, further ones lie beside the first."""
-    from profiler.output.kinds.several import Target
-
-    alone = path.suffix.lower() in (".svg", ".png")
-    beside = [path.with_name(f"{path.stem}-{n}{path.suffix}") for n in range(2, sheets + 1)] if alone else []
-    return [Target(path, kind, options)], [path, *beside]
-
-
-def all_targets(folder: Path, stem: str, options: "ExportOptions") -> list["Target"]:
-    """What a shop, a checker and a spreadsheet want, under one name: outline, drawing, gauge, tables, report."""
-    from profiler.output.kinds.several import Target
-    from profiler.output.tables.tables_csv import CsvTable
-
-    files = [("profile", "profile", ".dxf"), ("drawing", "drawing", ".pdf"), ("gauge", "gauge", ".pdf"),
-             ("report", "report", ".pdf")]  # fmt: skip
-    targets = [Target(folder / f"{stem}-{word}{suffix}", kind, options) for word, kind, suffix in files]
-    tables = [Target(folder / f"{stem}-{t.value}.csv", "table", replace(options, table=t)) for t in CsvTable]
-    return [*targets[:3], *tables, targets[3]]
 
 
 def _is_there(path: Path) -> bool:

@@ -1,11 +1,14 @@
-"""The options of one kind of output as a form, made from its table."""
+"""The options of one kind of output as a form, made from its record."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QScrollArea, QSizePolicy, QWidget
+from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QScrollArea, QWidget
 
-from profiler.ui.drawing.output_options import Amount, Held, Option, Output, Pick, Words
+from profiler.output.record.option import Amount, Choice, Group, Held, Option, Request
+from profiler.output.record.output import Output
+from profiler.ui.widgets.choice_box import choice_box
 from profiler.ui.widgets.number_box import NumberBox
 
 
@@ -31,28 +34,30 @@ class OutputForm(QScrollArea):
         self._grid.setHorizontalSpacing(8)
         self._grid.setVerticalSpacing(4)
         self._grid.setColumnStretch(1, 1)
-        for heading, options in output.groups:
-            self._add_group(heading, options)
+        self.groups = groups_of(output)
+        for group in self.groups:
+            self._add_group(group)
         self._grid.setRowStretch(self._grid.rowCount(), 1)
         self.setWidget(inside)
 
     def show_values(self, values: Mapping[str, Held], hints: Mapping[str, str]) -> None:
         """What is held, and in empty texts what the program puts there itself."""
-        for option in self.output.options:
+        request = Request(values)
+        for option in (o for group in self.groups for o in group.options):
             _show(self.widgets[option.key], values[option.key], hints.get(option.key, ""))
-            counts = option.only is None or values[option.only[0]] == option.only[1]
+            counts = request.counts(option)
             self.widgets[option.key].setEnabled(counts)
             self._labels[option.key].setEnabled(counts)
 
-    def _add_group(self, heading: str, options: tuple[Option, ...]) -> None:
+    def _add_group(self, group: Group) -> None:
         row = self._grid.rowCount()
-        head = QLabel(heading)
+        head = QLabel(group.heading)
         font = head.font()
         font.setBold(True)
         head.setFont(font)
         head.setContentsMargins(0, 8 if row > 1 else 0, 0, 0)
         self._grid.addWidget(head, row, 0, 1, 2)
-        for number, option in enumerate(options, row + 1):
+        for number, option in enumerate(group.options, row + 1):
             label, widget = QLabel(_label(option)), self._made(option)
             label.setBuddy(widget)
             widget.setAccessibleName(_label(option))
@@ -63,25 +68,28 @@ class OutputForm(QScrollArea):
 
     def _made(self, option: Option) -> QWidget:
         key = option.key
-        if isinstance(option, Pick):
-            combo = QComboBox()
-            for value, words in option.offers:
-                combo.addItem(words, str(value))
-            combo.setToolTip(option.help)
-            combo.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        if isinstance(option, Choice):
+            combo = choice_box(option)
             combo.activated.connect(lambda _: self.changed.emit(key, combo.currentData()))
             return combo
-        if isinstance(option, Words):
-            line = QLineEdit()
-            line.setToolTip(option.help)
-            line.setAcceptDrops(False)  # a file dropped here is for the window
-            line.editingFinished.connect(lambda: self.changed.emit(key, line.text().strip()))
-            return line
-        box = NumberBox(option.field, optional=bool(option.empty))
-        box.setPlaceholderText(option.empty)
-        box.proposed.connect(lambda value: self.changed.emit(key, value))
-        box.refused.connect(self.refused)
-        return box
+        if isinstance(option, Amount):
+            box = NumberBox(replace(option.field, empty=option.empty))
+            box.proposed.connect(lambda value: self.changed.emit(key, value))
+            box.refused.connect(self.refused)
+            return box
+        line = QLineEdit()
+        line.setToolTip(option.help)
+        line.setAcceptDrops(False)  # a file dropped here is for the window
+        line.editingFinished.connect(lambda: self.changed.emit(key, line.text().strip()))
+        return line
+
+
+def groups_of(output: Output) -> tuple[Group, ...]:
+    """What the form shows: the output's groups, first among them the file type where there is a choice of it."""
+    if len(output.suffixes) < 2:
+        return output.groups
+    first, *rest = output.groups or (Group("File", ()),)
+    return Group(first.heading, (output.file_type, *first.options)), *rest
 
 
 def _show(widget: QWidget, value: Held, hint: str) -> None:

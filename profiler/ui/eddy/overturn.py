@@ -1,20 +1,23 @@
 """The page that shows why a groove overturns: curves against wall angle that move with solids, speed and mouth."""
 
-from msgspec.structs import replace
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from profiler.assess.quantities.table import STATE_WORDS, quantity
-from profiler.explore.overturn import Why, why
+from profiler.explore.why_overturn import Why, why
+from profiler.numbers import fixed
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.charts import overturn_plot
-from profiler.study import Duty, GrooveRule, fields_of
-from profiler.study.edits import design_edits as edits
+from profiler.study import NumberField
+from profiler.study.records.design import GROOVE_MOUTH
+from profiler.study.records.duty import SOLIDS, SPEED
 from profiler.ui.document.document import Document
+from profiler.ui.forms.bar_number import bar_number
 from profiler.ui.widgets.canvas import Canvas
-from profiler.ui.widgets.number_box import NumberBox, labelled
+from profiler.ui.widgets.number_box import NumberBox
 from profiler.ui.widgets.theme import LIGHT, Theme
 
-TURNED = (("solids_pct", "Solids", 50), ("speed_rpm", "Speed", 50), ("mouth_mm", "Mouth", 50))
+TURNED = (SOLIDS, SPEED, GROOVE_MOUTH)
+WIDTH_PX = 50
 
 
 class OverturnPage(QWidget):
@@ -27,7 +30,7 @@ class OverturnPage(QWidget):
         self.document = document
         self.theme: Theme = LIGHT
         self.groove = QComboBox()
-        self.boxes: dict[str, NumberBox] = {}
+        self.boxes: dict[NumberField, NumberBox] = {}
         self.words = QLabel()
         self.ratio, self.power = (
             Canvas("Overturn ratio against wall angle"),
@@ -56,8 +59,9 @@ class OverturnPage(QWidget):
         bar.setSpacing(14)
         self.groove.setAccessibleName("Groove looked into")
         bar.addWidget(self.groove)
-        for name, label, width in TURNED:
-            bar.addWidget(self._number(name, label, width))
+        for field in TURNED:
+            whole, self.boxes[field] = bar_number(self.document, field, WIDTH_PX)
+            bar.addWidget(whole)
         bar.addStretch(1)
         self.words.setWordWrap(True)
         self.words.setMinimumHeight(34)
@@ -74,31 +78,12 @@ class OverturnPage(QWidget):
         column.addWidget(self.words)
         column.addLayout(plots, 1)
 
-    def _number(self, name: str, label: str, width: int) -> QWidget:
-        kind = GrooveRule if name == "mouth_mm" else Duty
-        box = NumberBox(fields_of(kind)[name])
-        widget, scrub = labelled(box, width, label)
-        box.proposed.connect(lambda value: self._propose(name, value, label))
-        box.refused.connect(self.document.say)
-        scrub.began.connect(lambda: self.document.begin(f"Change {label.lower()}"))
-        scrub.ended.connect(self.document.commit)
-        self.boxes[name] = box
-        return widget
-
-    def _propose(self, name: str, value: float, label: str) -> None:
-        document, words = self.document, f"Change {label.lower()}"
-        if name == "mouth_mm":
-            rule = replace(document.design.grooves, mouth_mm=value)
-            document.edit_design(edits.with_grooves(document.design, rule), words)
-        else:
-            document.edit_duty(edits.with_value(document.duty, name, value), words)
-
     def _refresh(self, _: object = None) -> None:
         if not self.isVisible():
             return
         e = self.document.evaluation
-        for name, box in self.boxes.items():
-            box.show_value(getattr(e.design.grooves if name == "mouth_mm" else e.duty, name))
+        for field, box in self.boxes.items():
+            box.show_value(field.get(self.document.study))
         count = 0 if e.shape is None else len(e.shape.mouths)
         if e.shape is not None and self.groove.count() != count:
             now = self.groove.currentIndex()
@@ -126,12 +111,12 @@ def words_of(w: Why) -> str:
     state = STATE_WORDS[State(int(w.grooves_state[i]))]
     alone = w.exposed_ratio(i)
     held = "" if abs(alone - float(w.grooves_ratio[i])) < 0.25 else (
-        f" Alone, an exposed wall of its {w.grooves_deg[i]:.1f}° would give {alone:.2f}: a bed held higher up takes "
-        f"the rest."
+        f" Alone, an exposed wall of its {fixed(w.grooves_deg[i], 1)}° would give {fixed(alone, 2)}: a bed held "
+        f"higher up takes the rest."
     )  # fmt: skip
-    strong = "" if w.strong_deg != w.strong_deg else f"; strong from {w.strong_deg:.1f}°"
+    strong = "" if w.strong_deg != w.strong_deg else f"; strong from {fixed(w.strong_deg, 1)}°"
     return (
-        f"Groove {w.groove}: {state}, ratio {ratio}, wall {w.grooves_deg[i]:.1f}°. The stream here rests at "
-        f"{middle:.1f}° "
-        f"({low:.1f}° to {high:.1f}°): an exposed wall that opens more overturns{strong}.{held}"
-    ).replace("-", "−")
+        f"Groove {w.groove}: {state}, ratio {ratio}, wall {fixed(w.grooves_deg[i], 1)}°. The stream here rests at "
+        f"{fixed(middle, 1)}° "
+        f"({fixed(low, 1)}° to {fixed(high, 1)}°): an exposed wall that opens more overturns{strong}.{held}"
+    )

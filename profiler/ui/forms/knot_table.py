@@ -1,82 +1,42 @@
 """The knots as a table: the exact numbers, and the way to them without a mouse."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QTableWidgetItem, QWidget
+from PySide6.QtWidgets import QWidget
 
-from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
-from profiler.study import Knot, fields_of
-from profiler.ui.widgets.number import parse_number, shortest
+from profiler.study import Knot
+from profiler.study.records.design import KNOT_ANGLE, KNOT_HEIGHT, KNOT_LEAVING
 from profiler.ui.widgets.number_table import NumberTable
 
-COLUMNS = ("height_mm", "angle_deg", "leaving_deg")
-HEADS = ("Height, mm", "Angle, °", "Leaving, °")
-LEAST_ROWS, MOST_ROWS = 3, 9
+COLUMNS = (KNOT_HEIGHT, KNOT_ANGLE, KNOT_LEAVING)
+ANGLE, LEAVING = COLUMNS.index(KNOT_ANGLE), COLUMNS.index(KNOT_LEAVING)
 
 
 class KnotTable(NumberTable):
-    """One row per knot, the lip on top as in the strips. Proposes; refuses with a sentence what is no number."""
+    """One row per knot, the lip on top as in the strips."""
 
-    proposed = Signal(int, str, object)  # knot, member, value or None
-    chosen = Signal(int, bool)  # knot, whether its leaving angle
+    chosen_knot = Signal(int, bool)  # knot, whether its leaving angle
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(HEADS, "Knots of the wall curve, lip first", parent)
-        self._knots: tuple[Knot, ...] = ()
-        self._lengths = MILLIMETRES
+        super().__init__(COLUMNS, "Knots of the wall curve, lip first", (3, 9), upward=True, parent=parent)
         self.currentCellChanged.connect(self._choose)
 
-    def show_lengths(self, unit: LengthUnit) -> None:
-        self._lengths = unit
-        self.setHorizontalHeaderItem(0, QTableWidgetItem(f"Height, {unit.name}"))
-
     def show_knots(self, knots: tuple[Knot, ...], chosen: int | None, leaving: bool) -> None:
+        self.show_records(knots)
         self._filling = True
-        self._knots = knots
-        self.setRowCount(len(knots))
-        for row in range(len(knots)):
-            knot = knots[len(knots) - 1 - row]
-            for column, name in enumerate(COLUMNS):
-                self._write(row, column, getattr(knot, name), name)
-        self.show_height(len(knots), LEAST_ROWS, MOST_ROWS)
-        if chosen is not None and chosen < len(knots):
-            self.setCurrentCell(len(knots) - 1 - chosen, self._column(knots[chosen], leaving))
-        elif chosen is None:
+        if chosen is None:
             self.setCurrentCell(-1, -1)
+        elif chosen < len(knots):
+            self.setCurrentCell(self.place(chosen), self._column(knots[chosen], leaving))
         self._filling = False
 
     def _column(self, knot: Knot, leaving: bool) -> int:
         """Where the cursor belongs: it stays in its column unless the other angle of a corner was chosen."""
         now = self.currentColumn()
         if leaving:
-            return 2
-        return 1 if now < 0 or (now == 2 and knot.is_corner) else now
-
-    def _write(self, row: int, column: int, value: float | None, name: str) -> None:
-        field = fields_of(Knot)[name]
-        unit = self._lengths if name == "height_mm" else MILLIMETRES
-        text = "" if value is None else shortest(unit.shown(value), field.decimals + unit.more_decimals)
-        self.put(row, column, text, field.help)
-
-    def _take(self, item: QTableWidgetItem) -> None:
-        if self._filling:
-            return
-        index, name = len(self._knots) - 1 - item.row(), COLUMNS[item.column()]
-        text = item.text().strip()
-        value = parse_number(text)
-        if value is not None and name == "height_mm" and self._lengths is not MILLIMETRES:
-            value = round(value * self._lengths.mm, 6)
-        old = getattr(self._knots[index], name)
-        field = fields_of(Knot)[name]
-        if not text and name == "leaving_deg":
-            self.proposed.emit(index, name, None)
-            return
-        if self.accepts(field, text, value) and value != old:
-            self.proposed.emit(index, name, value)
-        self._filling = True
-        self._write(item.row(), item.column(), old, name)
-        self._filling = False
+            return LEAVING
+        return ANGLE if now < 0 or (now == LEAVING and knot.is_corner) else now
 
     def _choose(self, row: int, column: int, *_: int) -> None:
         if not self._filling and row >= 0:
-            index = len(self._knots) - 1 - row
-            self.chosen.emit(index, column == 2 and self._knots[index].is_corner)
+            knot = self.records[self.place(row)]
+            self.chosen_knot.emit(self.place(row), column == LEAVING and isinstance(knot, Knot) and knot.is_corner)

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QComboBox, QLineEdit, QMenu, QToolButton, QWidget
 
 from profiler.study import Design, Study
 from profiler.study.edits import list_edits
-from profiler.study.edits.list_edits import Kind
+from profiler.study.edits.list_edits import Listed
 from profiler.ui.document.document import Document
 
 
@@ -51,7 +51,7 @@ class ListMenu(QToolButton):
 
     ghost_wanted = Signal(object)  # Design, or None for no ghost
 
-    def __init__(self, document: Document, kind: Kind, combo: QComboBox, parent: QWidget | None = None) -> None:
+    def __init__(self, document: Document, kind: Listed, combo: QComboBox, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.document = document
         self.kind = kind
@@ -60,8 +60,10 @@ class ListMenu(QToolButton):
         self.setObjectName("link")
         self.setAutoRaise(True)
         self.setFixedWidth(self.fontMetrics().horizontalAdvance(self.text()) + 8)
-        self.setAccessibleName(f"Edit the list of {'designs' if kind is Kind.DESIGN else 'duties'}")
-        marks = "mark as reference, show as a ghost" if kind is Kind.DESIGN else "take into the ore window or out of it"
+        self.setAccessibleName(f"Edit the list of {'designs' if kind is Listed.DESIGN else 'duties'}")
+        marks = (
+            "mark as reference, show as a ghost" if kind is Listed.DESIGN else "take into the ore window or out of it"
+        )
         self.setToolTip(f"Add, duplicate, rename, delete or move a {kind}; {marks}")
         self.clicked.connect(self.open)
 
@@ -74,7 +76,7 @@ class ListMenu(QToolButton):
         menu = QMenu(self)
         menu.aboutToHide.connect(menu.deleteLater, Qt.ConnectionType.QueuedConnection)
         menu.addAction(
-            "Add a plain cone" if kind is Kind.DESIGN else "Add a duty",
+            "Add a plain cone" if kind is Listed.DESIGN else "Add a duty",
             lambda: self._edit(lambda s: list_edits.add(s, kind), f"Add a {word}"),
         )
         menu.addAction("Duplicate", lambda: self._edit(lambda s: list_edits.duplicate(s, kind), f"Duplicate a {word}"))
@@ -84,7 +86,7 @@ class ListMenu(QToolButton):
         menu.addAction("Move up", lambda: self._edit(lambda s: list_edits.move(s, kind, -1), f"Move a {word} up"))
         menu.addAction("Move down", lambda: self._edit(lambda s: list_edits.move(s, kind, 1), f"Move a {word} down"))
         menu.addSeparator()
-        if kind is Kind.DESIGN:
+        if kind is Listed.DESIGN:
             self._add_design_marks(menu, study)
         else:
             mark = menu.addAction("In the ore window", lambda: self._mark_duty(not study.duty.in_window))

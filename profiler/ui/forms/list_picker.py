@@ -1,4 +1,4 @@
-"""A user-owned list beside a form: take a copy of an entry, keep what the form shows, drop an entry."""
+"""A user-owned list beside a form: copy an entry into the study, add what the form shows, remove an entry."""
 
 from pathlib import Path
 
@@ -7,16 +7,14 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from profiler.study import BowlFileError, Machine, Material
-from profiler.study.files.owned_lists import OwnedList, drop, keep, read_list
-
-Kind = type[Machine] | type[Material]
+from profiler.study.files.owned_lists import Kind, OwnedList, add, read_list, remove
 
 
 class ListPicker(QWidget):
-    """Replacing or dropping what stands in the list has to be asked for twice."""
+    """Replacing or removing what stands in the list has to be asked for twice."""
 
-    taken = Signal(object)  # a record of the list, to be copied into the study
-    keep_wanted = Signal()
+    copied = Signal(object)  # a record of the list, to be copied into the study
+    add_wanted = Signal()
     told = Signal(str)
 
     def __init__(self, kind: Kind, path: Path, word: str) -> None:
@@ -30,16 +28,16 @@ class ListPicker(QWidget):
         self.names.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.names.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.names.activated.connect(lambda _: self._forget())
-        self.take = _button("Take from list", f"Copy the {word} chosen in the list into this study")
-        self.take.clicked.connect(self._take)
-        self.keep = _button("Keep in list", f"Put this study's {word} into your own list")
-        self.keep.clicked.connect(self.keep_wanted)
-        self.drop = _button("Drop", f"Take the chosen {word} out of your own list")
-        self.drop.clicked.connect(self._drop)
+        self.copy = _button("Copy from list", f"Copy the {word} chosen in the list into this study")
+        self.copy.clicked.connect(self._copy)
+        self.add = _button("Add to list", f"Put this study's {word} into your own list")
+        self.add.clicked.connect(self.add_wanted)
+        self.remove = _button("Remove from list", f"Take the chosen {word} out of your own list")
+        self.remove.clicked.connect(self._remove)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
-        for parts in ((self.names, self.drop), (self.take, self.keep)):
+        for parts in ((self.names,), (self.copy, self.add), (self.remove,)):
             row = QHBoxLayout()
             row.setSpacing(4)
             for part in parts:
@@ -59,41 +57,41 @@ class ListPicker(QWidget):
             self.told.emit(found.trouble)
         self._trouble = found.trouble
 
-    def keep_record(self, record: Machine | Material) -> None:
-        """Keep it; one of the same name with other numbers is replaced at the second time of asking."""
+    def add_record(self, record: Machine | Material) -> None:
+        """Add it; one of the same name with other numbers is replaced at the second time of asking."""
         self.reload()
         old = None if self._list is None else self._list.named(record.name)
         if old == record:
-            self.told.emit(f"“{record.name}” stands in the list just so already.")
+            self.told.emit(f"“{record.name}” is in the list with the same numbers already.")
             return
-        if old is not None and not self._sure("keep", record.name):
+        if old is not None and not self._sure("add", record.name):
             words = "give this one another name, or press again to replace it"
-            self.told.emit(f"“{record.name}” stands in the list with other numbers: {words}.")
+            self.told.emit(f"“{record.name}” is in the list with other numbers: {words}.")
             return
-        self._write(f"“{record.name}” is kept in your list of {self.word}s.", record.name, record)
+        self._write(f"“{record.name}” was added to your list of {self.word}s.", record.name, record)
 
-    def _take(self) -> None:
+    def _copy(self) -> None:
         record = None if self._list is None else self._list.named(self.names.currentText())
         if record is not None:
             self._forget()
-            self.taken.emit(record)
+            self.copied.emit(record)
 
-    def _drop(self) -> None:
+    def _remove(self) -> None:
         name = self.names.currentText()
-        if not self._sure("drop", name):
+        if not self._sure("remove", name):
             self.told.emit(
-                f"Press again to take “{name}” out of your list of {self.word}s; studies keep their own copy."
+                f"Press again to remove “{name}” from your list of {self.word}s; studies keep their own copy."
             )
             return
-        self._write(f"“{name}” was taken out of your list of {self.word}s.", name, None)
+        self._write(f"“{name}” was removed from your list of {self.word}s.", name, None)
 
     def _write(self, done: str, name: str, record: Machine | Material | None) -> None:
         self._forget()
         try:
             if record is None:
-                self._show(_dropped(self.kind, self.path, name))
+                self._show(_removed(self.kind, self.path, name))
             else:  # the same words, but each kind has a list of its own type
-                self._show(keep(self.path, record) if isinstance(record, Machine) else keep(self.path, record))  # noqa: RUF034
+                self._show(add(self.path, record) if isinstance(record, Machine) else add(self.path, record))  # noqa: RUF034
         except BowlFileError as refusal:
             self.told.emit(str(refusal))
             return
@@ -118,8 +116,8 @@ class ListPicker(QWidget):
         self._asked = None
 
 
-def _dropped(kind: Kind, path: Path, name: str) -> OwnedList[Machine] | OwnedList[Material]:
-    return drop(path, Machine, name) if kind is Machine else drop(path, Material, name)
+def _removed(kind: Kind, path: Path, name: str) -> OwnedList[Machine] | OwnedList[Material]:
+    return remove(path, Machine, name) if kind is Machine else remove(path, Material, name)
 
 
 def _button(text: str, tip: str) -> QPushButton:

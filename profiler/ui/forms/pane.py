@@ -4,10 +4,15 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QButtonGroup, QFrame, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from profiler.assess import Evaluation
+from profiler.study import NumberField
 from profiler.ui.document.document import Document
-from profiler.ui.forms.groups import BodyGroup, DutyGroup, GrooveGroup, Group, WallGroup
+from profiler.ui.forms.body_group import BodyGroup
+from profiler.ui.forms.duty_group import DutyGroup
+from profiler.ui.forms.groove_group import GrooveGroup
+from profiler.ui.forms.group import Group
 from profiler.ui.forms.machine_group import MachineGroup
 from profiler.ui.forms.spin_group import SpinGroup
+from profiler.ui.forms.wall_group import WallGroup
 from profiler.ui.forms.water_group import WaterGroup
 from profiler.ui.widgets.pointer import Pointer, Pointing
 
@@ -55,6 +60,10 @@ class FormsPane(QScrollArea):
 
     def open(self, group: Group) -> None:
         self.heads.buttons()[self.groups.index(group)].setChecked(True)
+
+    def group_of(self, field: NumberField) -> Group:
+        """Where this number is typed."""
+        return next(group for group in self.groups if field in group.fields)
 
     def show_evaluation(self, evaluation: Evaluation) -> None:
         for group in self.groups:

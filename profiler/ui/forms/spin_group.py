@@ -3,24 +3,22 @@
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from profiler.assess import Evaluation
 from profiler.assess.quantities.part_figures import PARTS, PartFigures, part_figures
 from profiler.assess.quantities.quantity import Quantity
-from profiler.assess.quantities.spin import CAUTION, GROUPS, MASSES, STRENGTH
+from profiler.assess.quantities.spin_quantities import CAUTION, GROUPS, MASSES, STRENGTH
+from profiler.numbers import fixed
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
-from profiler.study import Body, Machine, Material, Study
-from profiler.study.edits import design_edits as edits
+from profiler.study import Study
+from profiler.study.records.design import BODY_BACKED, BODY_MATERIAL
+from profiler.study.records.machine import SHELL_MATERIAL, SPINNING
 from profiler.ui.document.document import Document
 from profiler.ui.files.folders import lists
-from profiler.ui.forms.groups import Group
-from profiler.ui.forms.machine_group import SPIN_FIELDS
+from profiler.ui.forms.group import Group
 from profiler.ui.forms.material_form import MaterialForm
-from profiler.ui.forms.record_form import RecordForm
 from profiler.ui.widgets.pointer import Pointer
-
-SHELL, BOWL = "shell", "bowl"
 
 
 class SpinGroup(Group):
@@ -37,20 +35,12 @@ class SpinGroup(Group):
                 self.column.addWidget(self.caution)
             self.column.addWidget(table)
         self.column.addWidget(QLabel("<b>Rotor and limits</b>"))
-        self.form = self.adopt(RecordForm(Machine, SPIN_FIELDS))
-        self.form.proposed.connect(self._number)
-        self.backed = QCheckBox("Ribs or a core back the bowl")
-        self.backed.setToolTip("They, not its wall, carry the jacket's inward pressure")
-        self.backed.clicked.connect(lambda on: self._body("backed", on, "Back the bowl"))
-        self.column.addWidget(self.backed)
-        self.part = self.choice(
-            "Material of", [("The shell", SHELL), ("The bowl", BOWL)], lambda _: self._show_material()
-        )
-        self.material = MaterialForm(folder or lists())
-        self.material.proposed.connect(self._material)
-        self.material.told.connect(document.say)
-        self.material.form.began.connect(lambda label: document.begin(f"Change the material's {label.lower()}"))
-        self.material.form.ended.connect(document.commit)
+        self.form = self.numbers(SPINNING)
+        self.backed = self.tick(BODY_BACKED)
+        parts = (("The shell", SHELL_MATERIAL), ("The bowl", BODY_MATERIAL))
+        self.material = MaterialForm(document, SHELL_MATERIAL, folder or lists())
+        self.part = self.choice("Material of", parts, self.material.show_material)
+        self.adopt(self.material.form, self.material.change)
         self.column.addWidget(self.material)
         self.column.addWidget(
             _words("The bowl weighs by its own density, in the group Body; a material taken for it sets that too.")
@@ -59,36 +49,11 @@ class SpinGroup(Group):
     def show_study(self, study: Study) -> None:
         self.form.show_record(study.machine)
         self.backed.setChecked(study.design.body.backed)
-        self._show_material()
+        self.material.show_material(self.material.of)
         e = self.document.evaluation
         if e.spin is not None or not follows(e):
             for table in self.tables:
                 table.show_figures(e, self.pointer.now.lengths)
-
-    def _show_material(self) -> None:
-        study, of_shell = self.document.study, self.part.currentData() == SHELL
-        self.material.show_material(study.machine.shell_material if of_shell else study.design.body.material)
-
-    def _number(self, name: str, value: float) -> None:
-        label = self.form.boxes[name].field.label.lower()
-        machine = edits.with_value(self.document.study.machine, name, value)
-        self.document.edit_machine(machine, f"Change the machine's {label}")
-
-    def _material(self, material: Material | None, words: str) -> None:
-        if self.part.currentData() == SHELL:
-            self.document.edit_machine(edits.with_value(self.document.study.machine, "shell_material", material), words)
-            return
-        old = self.document.design.body
-        body = edits.with_value(old, "material", material)
-        if material is not None and (old.material is None or material.density_kg_m3 != old.material.density_kg_m3):
-            body = edits.with_value(body, "density_kg_m3", material.density_kg_m3)
-        self._take(body, words)
-
-    def _body(self, name: str, value: object, words: str) -> None:
-        self._take(edits.with_value(self.document.design.body, name, value), words)
-
-    def _take(self, body: Body, words: str) -> None:
-        self.document.edit_design(edits.with_body(self.document.design, body), words)
 
 
 def follows(e: Evaluation) -> bool:
@@ -134,7 +99,7 @@ class FigureTable(QWidget):
             label.setAccessibleName(f"{q.label}, {lengths.name}")
             value = float(q.get(e)[0])
             if value == value:
-                label.setText(lengths.number(value, q.decimals).replace("-", "−"))
+                label.setText(lengths.number(value, q.decimals))
         found = {part.key: part for part in part_figures(e)} if self._parts else {}
         for key, label in self._parts.items():
             label.setText(part_words(found[key], lengths) if key in found else "")
@@ -144,8 +109,8 @@ def part_words(part: PartFigures, lengths: LengthUnit) -> str:
     """Centre and inertias of a part; nothing where it weighs nothing."""
     if part.mass_kg <= 0.0:
         return ""
-    centre = lengths.text(part.centre_mm, 1).replace("-", "−")
-    polar, across = (f"{i:.3f}" if i >= 0.1 else f"{i:.4f}" for i in (part.polar_kg_m2, part.transverse_kg_m2))
+    centre = lengths.text(part.centre_mm, 1)
+    polar, across = (fixed(i, 3 if i >= 0.1 else 4) for i in (part.polar_kg_m2, part.transverse_kg_m2))
     return f"centre {centre}\npolar {polar}, transverse {across} kg m²"
 
 

@@ -8,10 +8,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QVBoxLayout, QWidget
 
-from profiler.assess.checks.fit import SPINNING_CAUTION
+from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED
 from profiler.assess.quantities.glossary import GLOSSARY, MEANINGS
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
+from profiler.assess.unchecked import UNCHECKED
+from profiler.output.terminal.format_text import said
+from profiler.study.files.schema import RULES, Section, sections
 from profiler.ui.help.help_hits import Hits
 from profiler.ui.help.record_page import RecordBrowser, record_html
 
@@ -20,6 +23,8 @@ KEYS = "Keys and mouse"
 WORDS = "Words"
 SIZES = "Size classes"
 CAUTIONS = "Cautions and limits"
+FILES = "Outputs"
+STUDY_FILE = "Study file (.bowl)"
 
 SCOPE_WORDS = {Scope.WALL: "along the wall", Scope.GROOVE: "of each groove", Scope.BOWL: "of the bowl"}
 
@@ -136,8 +141,13 @@ class HelpWindow(QWidget):
 def pages() -> dict[str, str]:
     """Title and HTML of every page, in reading order."""
     made = {START: f"<h2>{START}</h2>{_prose('begin')}", KEYS: _keys(), WORDS: _words()}
-    made |= {SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}", RECORD_TITLE: record_html(), CAUTIONS: _cautions()}
-    return made | {page_title(q): _quantity(q) for q in QUANTITIES}
+    made |= {
+        SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}",
+        FILES: _outputs(),
+        RECORD_TITLE: record_html(),
+        CAUTIONS: _cautions(),
+    }
+    return made | {page_title(q): _quantity(q) for q in QUANTITIES} | {STUDY_FILE: _study_file()}
 
 
 def page_title(q: Quantity) -> str:
@@ -159,14 +169,43 @@ def _words() -> str:
     return f"<h2>{WORDS}</h2>{rows}"
 
 
+def _outputs() -> str:
+    from profiler.output.outputs import OUTPUTS
+
+    rows = "".join(
+        f"<tr><td><b>{escape(o.title)}</b>&nbsp;&nbsp;</td><td>{' '.join(o.suffixes)}&nbsp;&nbsp;</td>"
+        f"<td>{escape(o.says)}. {escape(', '.join(option.label for option in o.options))}</td></tr>"
+        for o in OUTPUTS
+    )
+    return f"<h2>{FILES}</h2><table cellpadding='4'>{rows}</table>"
+
+
 def _cautions() -> str:
     source = escape(SPINNING_CAUTION.source)
     limits = _prose("cautions").replace("UNCALIBRATED", escape(UNCALIBRATED))
-    return f"<h2>{CAUTIONS}</h2><p>{escape(SPINNING_CAUTION.text)}</p><p>{source}.</p>{limits}"
+    rows = "".join(f"<li>{escape(row.what)}: {escape(row.words)}.</li>" for row in UNCHECKED)
+    unchecked = f"<h3>Numbers not yet checked against their source</h3><ul>{rows}</ul>"
+    return f"<h2>{CAUTIONS}</h2><p>{escape(SPINNING_CAUTION.text)}</p><p>{source}.</p>{limits}{unchecked}"
 
 
 def _prose(name: str) -> str:
     return (files("profiler.data") / "help" / f"{name}.html").read_text(encoding="utf-8")
+
+
+def _study_file() -> str:
+    """The format, from the types: what each member is, and where it stands."""
+    rules = "".join(f"<p>{escape(rule)}</p>" for rule in RULES)
+    return f"<h2>{STUDY_FILE}</h2>{rules}{''.join(_section(s) for s in sections())}"
+
+
+def _section(section: Section) -> str:
+    where = ", ".join(place for place in section.places if place) or "the object itself"
+    rows = "".join(
+        f"<tr><td><b>{m.name}</b>&nbsp;&nbsp;</td><td>{escape(m.label)}: {escape(said(m))}. {escape(m.help)}</td></tr>"
+        for m in section.members
+    )
+    head = f"<h3>{section.name}</h3><p>{escape(where)}. {escape(section.about)}</p>"
+    return f"{head}<table cellpadding='3'>{rows}</table>"
 
 
 def _quantity(q: Quantity) -> str:

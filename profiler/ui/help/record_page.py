@@ -11,8 +11,8 @@ from PySide6.QtWidgets import QTextBrowser, QVBoxLayout, QWidget
 
 from profiler.assess import Evaluation
 from profiler.assess.evidence.flumes import record
-from profiler.assess.evidence.likeness import Likeness, likenesses
 from profiler.assess.evidence.words import PICTURE, RECORD_TITLE, UNCALIBRATED, paragraphs
+from profiler.assess.quantities.likeness import Likeness, likenesses
 from profiler.pictures.charts.flume_record import flume_record
 from profiler.ui.widgets.painter import paint
 from profiler.ui.widgets.theme import DARK, LIGHT

@@ -17,8 +17,7 @@ from profiler.assess.evaluate.batch import each, under
 from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED, UNCALIBRATED_SHORT
 from profiler.assess.quantities.table import Scope
 from profiler.explore.ore_map import AXES, Asked, Axis, OreMap, asked, mappable, ore_map, span
-from profiler.pictures.charts.ore_map import frame_of, ore_map_picture
-from profiler.pictures.strips.duty_reading import duty_reading
+from profiler.pictures.charts.map_picture import duty_reading, frame_of, ore_map_picture
 from profiler.ui.document.document import Document
 from profiler.ui.help.record_page import RecordWindow
 from profiler.ui.widgets.canvas import Canvas

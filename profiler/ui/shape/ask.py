@@ -6,9 +6,9 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushBu
 from profiler.assess import Evaluation
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope, quantity
 from profiler.explore.ask import Answer, Free, Wanted, ask, free_numbers
+from profiler.numbers import editable, number_of, read
 from profiler.study import Design, Duty
 from profiler.ui.document.document import Document
-from profiler.ui.widgets.number import parse_number
 from profiler.ui.widgets.range_box import RangeBox
 from profiler.ui.work.jobs import Jobs
 
@@ -106,11 +106,11 @@ class AskPane(QWidget):
         """Work it out beside the window; the answer is one sentence."""
         e = self.document.evaluation
         self._fill(e)
-        value = parse_number(self.value.text())
-        if value is None:
-            self._say(f"“{self.value.text()}” is not a number.")
+        try:
+            wanted = self._wanted(read(self.value.text()).value)
+        except ValueError as reason:
+            self._say(str(reason))
             return
-        wanted = self._wanted(value)
         index = self.free.currentIndex()
         if not 0 <= index < len(self._free):
             return
@@ -121,7 +121,7 @@ class AskPane(QWidget):
     def _wanted(self, value: float) -> Wanted:
         q = quantity(str(self.quantity.currentData()))
         groove = self.groove.currentData() if q.scope is Scope.GROOVE else None
-        height = (parse_number(self.at_height.text()) or 0.0) if q.scope is Scope.WALL else None
+        height = (number_of(self.at_height.text()) or 0.0) if q.scope is Scope.WALL else None
         return Wanted(q, value, groove, height)
 
     def _take(self, answer: Answer) -> None:
@@ -187,8 +187,13 @@ class AskPane(QWidget):
 
     def _show_present(self) -> None:
         """The number as it is now, ready to be typed over."""
-        now = self._wanted(0.0).of(self.document.evaluation)
-        self.value.setText(f"{now:.{quantity(str(self.quantity.currentData())).decimals}f}" if now == now else "")
+        try:
+            now = self._wanted(0.0).of(self.document.evaluation)
+        except ValueError as reason:  # the height is no number
+            self._say(str(reason))
+            return
+        decimals = quantity(str(self.quantity.currentData())).decimals
+        self.value.setText(editable(round(now, decimals), decimals) if now == now else "")
         self.value.selectAll()
 
     def _show_range(self) -> None:

@@ -11,21 +11,17 @@ from profiler.assess.flow.sizes import d50_um
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.lengths import LengthUnit
 from profiler.pictures.basics.state_marks import SHORT_WORDS
-from profiler.study import Duty, Study, fields_of
-from profiler.study.edits import design_edits as edits
-from profiler.study.edits.list_edits import Kind
+from profiler.study import Field, Study
+from profiler.study.edits.list_edits import Listed
+from profiler.study.records.duty import D50, DRY_FEED, SOLIDS, SPEED, TURNED_MOST, WATER
 from profiler.ui.document.document import Document
+from profiler.ui.forms.bar_number import bar_number
 from profiler.ui.forms.list_menu import ListMenu
-from profiler.ui.widgets.number_box import NumberBox, labelled
+from profiler.ui.widgets.number_box import NumberBox
 from profiler.units import GRAVITY
 
-TURNED_MOST = (
-    ("speed_rpm", "Speed", 42), ("solids_pct", "Solids", 40), ("d50_um", "Size d50", 40),
-    ("dry_feed_t_h", "Dry feed", 42), ("water_l_min", "Water", 42),
-)  # fmt: skip
-
-
-SHORT_UNITS = {"solids_pct": "%"}  # of mass: the tip and the form say so
+WIDTHS = {SPEED: 42, SOLIDS: 40, D50: 40, DRY_FEED: 42, WATER: 42}
+SHORT_UNITS = {SOLIDS: "%"}  # of mass: the tip and the form say so
 ONE_ROW_PX = 1270
 WORDS_PX = 90
 
@@ -43,18 +39,18 @@ class DutyBar(QWidget):
         self._choices, row = _row()
         self.design = self._combo("Design", row, 126)
         self.design.textActivated.connect(document.show_design)
-        self.designs = ListMenu(document, Kind.DESIGN, self.design)
+        self.designs = ListMenu(document, Listed.DESIGN, self.design)
         row.addWidget(self.designs)
         self.duty = self._combo("Duty", row, 104)
         self.duty.textActivated.connect(document.show_duty)
-        self.duties = ListMenu(document, Kind.DUTY, self.duty)
+        self.duties = ListMenu(document, Listed.DUTY, self.duty)
         row.addWidget(self.duties)
         self._numbers, row = _row()
         self.sizes = _link("µm…")
         self.sizes.clicked.connect(self.sizes_wanted)
-        self.boxes: dict[str, NumberBox] = {}
-        for name, label, width in TURNED_MOST:
-            row.addWidget(self._number(name, label, width))
+        self.boxes: dict[Field[float], NumberBox] = {}
+        for field in TURNED_MOST:
+            row.addWidget(self._number(field))
         self.summary = QLabel()
         self.summary.setAccessibleName("Grooves per state, acceleration and stops")
         font = self.summary.font()
@@ -90,17 +86,17 @@ class DutyBar(QWidget):
                 combo.addItems(names)
             combo.setCurrentText(shown)
             combo.setToolTip(shown)
-        for name, box in self.boxes.items():
-            box.show_value(getattr(study.duty, name))
+        for field, box in self.boxes.items():
+            box.show_value(field.get(study))
         count = len(study.duty.size_classes)
         if count:
-            self.boxes["d50_um"].show_value(round(d50_um(study.duty), 1))
+            self.boxes[D50].show_value(round(d50_um(study.duty), 1))
         if count != self._classes:
             self._show_way_to_classes(count)
 
     def _show_way_to_classes(self, count: int) -> None:
         self._classes = count
-        self.boxes["d50_um"].setEnabled(not count)
+        self.boxes[D50].setEnabled(not count)
         self.sizes.setText("µm…" if not count else f"µm (of {count} class{'es' if count > 1 else ''})")
         given = "The d50 follows from the size classes: see and change them"
         self.sizes.setToolTip(given if count else "Size classes…: give the feed by sieve, in place of one d50")
@@ -128,23 +124,14 @@ class DutyBar(QWidget):
         row.addWidget(combo)
         return combo
 
-    def _number(self, name: str, label: str, width: int) -> QWidget:
-        box = NumberBox(fields_of(Duty)[name])
-        widget, scrub = labelled(box, width, label, SHORT_UNITS.get(name))
-        box.proposed.connect(lambda value: self._propose(name, value))
-        box.refused.connect(self.document.say)
-        scrub.began.connect(lambda: self.document.begin(f"Change {label.lower()}"))
-        scrub.ended.connect(self.document.commit)
-        self.boxes[name] = box
-        layout = widget.layout()
-        if name == "d50_um" and box.unit_label is not None and layout is not None:
+    def _number(self, field: Field[float]) -> QWidget:
+        whole, box = bar_number(self.document, field, WIDTHS[field], SHORT_UNITS.get(field, ""))
+        self.boxes[field] = box
+        layout = whole.layout()
+        if field is D50 and box.unit_label is not None and layout is not None:
             box.unit_label.hide()  # the way to the size classes shows the unit
             layout.addWidget(self.sizes)
-        return widget
-
-    def _propose(self, name: str, value: float) -> None:
-        label = fields_of(Duty)[name].label.lower()
-        self.document.edit_duty(edits.with_value(self.document.duty, name, value), f"Change {label}")
+        return whole
 
 
 def summary_of(e: Evaluation, lengths: LengthUnit) -> str:

@@ -5,7 +5,7 @@ from PySide6.QtGui import QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from profiler.assess import Finding, Severity
-from profiler.assess.findings.topics import by_topic
+from profiler.assess.findings.finding import by_topic
 from profiler.ui.shape.findings_view import remedy_button, style_remedy, style_tag
 from profiler.ui.widgets.theme import LIGHT, Theme
 

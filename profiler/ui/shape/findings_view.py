@@ -114,7 +114,7 @@ def style_tag(tag: QLabel, finding: Finding, theme: Theme) -> None:
 
 
 def remedy_button() -> QPushButton:
-    button = QPushButton("Do this")
+    button = QPushButton("Apply")
     button.setObjectName("plain")
     return button
 
@@ -125,4 +125,4 @@ def style_remedy(button: QPushButton, finding: Finding | None) -> None:
     button.setVisible(remedy is not None)
     if remedy is not None:
         button.setToolTip(remedy.label)
-        button.setAccessibleName(f"Do this: {remedy.label}")
+        button.setAccessibleName(f"Apply: {remedy.label}")

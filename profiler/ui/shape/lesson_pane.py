@@ -1,5 +1,6 @@
 """The lesson pane takes the place of the forms: what to do, numbers to look at, why; then everything is put back."""
 
+from collections.abc import Callable
 from textwrap import wrap
 
 from PySide6.QtCore import Qt, QTimer, Signal
@@ -9,6 +10,7 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QScrollA
 from profiler.assess import Evaluation
 from profiler.lessons import LESSONS, Lesson
 from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
+from profiler.study import Field
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.pointer import Pointer, Pointing
 
@@ -20,14 +22,16 @@ class LessonPane(QScrollArea):
     """`closed` when the designer wants the forms back. A lesson visits a study of its own (see Document.visit)."""
 
     closed = Signal()
-    form_wanted = Signal(str)  # title of the form in which the lesson's change is made
+    form_wanted = Signal(object)  # Field that the lesson has changed
     noticed = Signal()  # the task is done
     ended = Signal()  # no lesson is going on any more
 
-    def __init__(self, document: Document, pointer: Pointer, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, document: Document, pointer: Pointer, title_of: Callable[[Field[float]], str]) -> None:
+        """`title_of` tells which form holds a number."""
+        super().__init__()
         self.document = document
         self.pointer = pointer
+        self._title_of = title_of
         self.lesson: Lesson | None = None
         self.finished = False
         self._start: Evaluation | None = None
@@ -63,17 +67,17 @@ class LessonPane(QScrollArea):
         """Show the lesson's study and its task."""
         self.lesson, self.finished = None, False
         self.document.visit(lesson.study())
-        self._start = self.document.whole_evaluation  # a number to start from for everything watched
-        self.lesson = lesson
-        self._show(lesson)
-        self._fill(lesson, self._start)
+        start = self.document.whole_evaluation  # a number to start from for everything watched
+        self.lesson, self._start = lesson, start
+        self._show(lesson, start)
+        self._fill(lesson, start, start)
 
     def leave(self) -> None:
         """Put the designer's own study back and show the list."""
         self.show_list()
         self.document.come_back()
 
-    def _show(self, lesson: Lesson) -> None:
+    def _show(self, lesson: Lesson, start: Evaluation) -> None:
         column = self._fresh()
         column.addWidget(_text(lesson.title, bold=True))
         column.addWidget(_text(lesson.about))
@@ -83,9 +87,9 @@ class LessonPane(QScrollArea):
         self.lengths.setObjectName("muted")
         self.lengths.setVisible(self.pointer.now.lengths is not MILLIMETRES)
         column.addWidget(self.lengths)
-        if lesson.form:
-            self.form_button = _button(f"Open the form\n{lesson.form}")
-            self.form_button.clicked.connect(lambda: self.form_wanted.emit(lesson.form))
+        if lesson.field is not None:
+            self.form_button = _button(f"Open the form\n{self._title_of(lesson.field)}")
+            self.form_button.clicked.connect(lambda: self.form_wanted.emit(lesson.field))
             column.addWidget(self.form_button)
         grid = QGridLayout()
         grid.setHorizontalSpacing(8)
@@ -93,9 +97,8 @@ class LessonPane(QScrollArea):
             grid.addWidget(_number(head, muted=True), 0, place)
         self.numbers: list[QLabel] = []
         for row, look in enumerate(lesson.look, 1):
-            assert self._start is not None
             grid.addWidget(_text(look.label), row, 0)
-            grid.addWidget(_number(look.text(self._start), muted=True), row, 1)
+            grid.addWidget(_number(look.text(start), muted=True), row, 1)
             self.numbers.append(_number("–"))
             grid.addWidget(self.numbers[-1], row, 2)
         grid.setColumnStretch(0, 1)
@@ -126,22 +129,21 @@ class LessonPane(QScrollArea):
             self.begin(LESSONS[LESSONS.index(self.lesson) + 1])
 
     def _watch(self, e: Evaluation) -> None:
-        if self.lesson is None:
+        if self.lesson is None or self._start is None:
             return
         if not self.document.visiting:  # saved, or another study opened: the visit is over
             self.show_list()
             return
-        self._fill(self.lesson, e)
+        self._fill(self.lesson, self._start, e)
 
     def _show_pointing(self, now: Pointing) -> None:
         if self.lesson is not None:
             self.lengths.setVisible(now.lengths is not MILLIMETRES)
 
-    def _fill(self, lesson: Lesson, e: Evaluation) -> None:
-        assert self._start is not None
+    def _fill(self, lesson: Lesson, start: Evaluation, e: Evaluation) -> None:
         for label, look in zip(self.numbers, lesson.look, strict=True):
             label.setText(look.text(e))
-        if not self.finished and lesson.done(self._start, e):
+        if not self.finished and lesson.done(start, e):
             self.finished = True
             self.seen.show()
             self._reveal(self.seen)

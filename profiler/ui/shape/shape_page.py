@@ -23,17 +23,18 @@ from profiler.pictures.basics.lengths import LengthUnit
 from profiler.pictures.strips.scene import Scene, lowest_mm
 from profiler.study import Design
 from profiler.study.edits import design_edits as edits
+from profiler.study.records.design import GROOVE_SHIFT, KNOT_ANGLE, KNOT_HEIGHT, KNOT_LEAVING
 from profiler.ui.document.document import Document
-from profiler.ui.document.found import Found, mend
 from profiler.ui.document.ghost import Ghost
 from profiler.ui.document.ladder import Ladder
+from profiler.ui.document.steady_findings import SteadyFindings, apply_remedy
 from profiler.ui.forms.pane import FormsPane
 from profiler.ui.shape.duty_bar import DutyBar
 from profiler.ui.shape.findings_list import FindingsList
 from profiler.ui.shape.findings_view import FindingsBar
 from profiler.ui.shape.readout_bar import ReadoutBar
 from profiler.ui.shape.side_pane import SidePane
-from profiler.ui.strips.angle import KNOT_FIELDS, AngleStrip
+from profiler.ui.strips.angle import AngleStrip
 from profiler.ui.strips.base import Strip
 from profiler.ui.strips.grooves import GrooveStrip
 from profiler.ui.strips.gutter import GutterStrip
@@ -59,7 +60,8 @@ class ShapePage(QWidget):
         self.pointer = Pointer()
         self.theme: Theme = LIGHT
         self._last_drawn: Evaluation | None = None
-        self._ghost, self._ladder, self._found, self._pace = Ghost(), Ladder(), Found(document), Pace(WORDS_S)
+        self._ghost, self._ladder, self._pace = Ghost(), Ladder(), Pace(WORDS_S)
+        self._steady = SteadyFindings(document)
         self.duty_bar = DutyBar(document)
         self.forms = FormsPane(document, self.pointer)
         self.side = SidePane(document, self.forms)
@@ -158,7 +160,7 @@ class ShapePage(QWidget):
             self._last_drawn = e
         if (self.pointer.now.knot or 0) >= len(self.document.design.wall.knots):
             self.pointer.point(knot=None, leaving=False)
-        said = self._found.evaluation
+        said = self._steady.evaluation
         if words := self._pace.due(self.document.in_gesture):
             self.duty_bar.show_study(self.document.study)
             self.duty_bar.show_evaluation(said, self.pointer.now.lengths)
@@ -271,7 +273,7 @@ class ShapePage(QWidget):
         e = self.document.evaluation
         angle = near_deg if e.shape is None else float(e.shape.wall.angle_at(height_mm)) / DEGREE
         try:
-            design, index = edits.add_knot(self.document.design, height_mm, KNOT_FIELDS["angle_deg"].snapped(angle))
+            design, index = edits.add_knot(self.document.design, height_mm, KNOT_ANGLE.snapped(angle))
         except ValueError as refusal:
             self.document.say(str(refusal))
             return
@@ -290,9 +292,9 @@ class ShapePage(QWidget):
             return
         knot = knots[index]
         if knot.is_corner:
-            self._try(lambda d: edits.make_smooth(d, index), "Make a corner smooth")
+            self._try(lambda d: KNOT_LEAVING.at(index).set(d, None), "Make a corner smooth")
         else:
-            self._try(lambda d: edits.make_corner(d, index, knot.angle_deg - 5.0), "Make a corner")
+            self._try(lambda d: KNOT_LEAVING.at(index).set(d, knot.angle_deg - 5.0), "Make a corner")
 
     def toggle_ghost(self) -> None:
         """Keep the present curve as a ghost, or let it go."""
@@ -319,31 +321,22 @@ class ShapePage(QWidget):
             self.document.say(str(refusal))
 
     def _drag_groove(self, place: int, shift: float) -> None:
-        if not self.document.in_gesture:
-            return
-        self.document.edit_design(edits.change_groove(self.document.design, place, "shift_mm", shift), "Move a groove")
+        if self.document.in_gesture:
+            self.document.change(GROOVE_SHIFT.at(place), shift)
 
     def _nudge(self, index: int, up: float, right: float, leaving: bool) -> None:
         knot = self.document.design.wall.knots[index]
         fine = 0.0 < abs(up + right) < 1.0
-        height = (
-            KNOT_FIELDS["height_mm"].snapped(knot.height_mm + up * KNOT_FIELDS["height_mm"].step * 10, fine)
-            if up
-            else None
-        )
+        height = KNOT_HEIGHT.snapped(knot.height_mm + up * KNOT_HEIGHT.step * 10, fine) if up else None
         old = knot.leaving if leaving else knot.angle_deg
-        spec = KNOT_FIELDS["angle_deg"]
-        angle = min(max(spec.snapped(old + right * spec.step, fine), spec.low), spec.high) if right else None
+        angle = KNOT_ANGLE.nearest(old + right * KNOT_ANGLE.step, fine) if right else None
         self._drag_knot(index, height, angle, leaving)
 
     def _try(self, edit: Callable[[Design], Design], words: str) -> None:
-        try:
-            self.document.edit_design(edit(self.document.design), words)
-        except ValueError as refusal:
-            self.document.say(str(refusal))
+        self.document.attempt(lambda s: edits.with_design(s, edit(s.design)), words)
 
     def _remedy(self, finding: Finding | None) -> None:
-        mend(self.document, finding)
+        apply_remedy(self.document, finding)
 
     def _point_at(self, finding: Finding) -> None:
         if finding.from_mm is not None and finding.to_mm is not None:
@@ -378,7 +371,7 @@ class ShapePage(QWidget):
         self.pop_list.setGeometry(left, top, self.width() - left, LIST_HEIGHT)
         self.pop_list.raise_()
         for view in (self.pop_list, self.side_list):
-            view.show_findings(self._found.evaluation.findings, self.theme)
+            view.show_findings(self._steady.evaluation.findings, self.theme)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape and self.findings.count.isChecked():

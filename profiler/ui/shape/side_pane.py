@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
+from profiler.study import NumberField
 from profiler.ui.document.document import Document
 from profiler.ui.forms.pane import FormsPane
 from profiler.ui.widgets.theme import Theme
@@ -47,12 +48,12 @@ class SidePane(QStackedWidget):
         self.back.hide()
         self._show_forms()
 
-    def show_form(self, title: str) -> None:
-        """The form that a lesson asks for, with a way back to the lesson above it."""
+    def show_form(self, field: NumberField) -> None:
+        """The form of a number that a lesson asks for, with a way back to the lesson above it."""
         self.back.setText("Back to the lesson")
         self.back.show()
         self._show_forms()
-        self._forms.open(next(group for group in self._forms.groups if group.title == title))
+        self._forms.open(self._forms.group_of(field))
 
     def _show_forms(self) -> None:
         self.setCurrentWidget(self._below_back)
@@ -63,7 +64,9 @@ class SidePane(QStackedWidget):
         from profiler.ui.shape.lesson_pane import LessonPane
 
         if self._lessons is None:
-            self._lessons = LessonPane(self._document, self._forms.pointer)
+            self._lessons = LessonPane(
+                self._document, self._forms.pointer, lambda field: self._forms.group_of(field).title
+            )
             self._lessons.closed.connect(self.show_forms)
             self._lessons.form_wanted.connect(self.show_form)
             self._lessons.noticed.connect(lambda: self.back.setText("Done: back to the lesson"))

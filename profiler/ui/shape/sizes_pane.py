@@ -23,7 +23,7 @@ from profiler.assess import Evaluation
 from profiler.assess.flow.sizes import d50_um, finer_um, passing_of, passing_pct, rows_trouble, with_rows
 from profiler.assess.quantities.table import quantity
 from profiler.pictures.charts.size_curve import SizeCurve, size_curve
-from profiler.study import Duty, SizeClass
+from profiler.study import Duty, Field, SizeClass
 from profiler.study.records.size_classes import MOST_ROWS, Measure, made_whole, pasted
 from profiler.ui.document.document import Document
 from profiler.ui.shape.sizes_table import SizesTable
@@ -143,9 +143,9 @@ class SizesPane(QWidget):
             return
         self._change(rows, "Paste size classes", f"{len(rows)} rows pasted; percentages taken as {read_as.value}.")
 
-    def _number(self, row: int, name: str, value: float) -> None:
-        changed = replace(self.rows[row], **{name: value})
-        self._change((*self.rows[:row], changed, *self.rows[row + 1 :]), "Change a size class")
+    def _number(self, field: Field[float], value: float) -> None:
+        draft = replace(self.document.duty, size_classes=self.rows)
+        self._change(field.set(draft, value).size_classes, field.undo_words)
 
     def _add(self) -> None:
         row = self.table.chosen

@@ -4,44 +4,28 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QHeaderView, QTableWidgetItem, QWidget
+from PySide6.QtWidgets import QHeaderView, QWidget
 
-from profiler.study import SizeClass, fields_of
-from profiler.ui.widgets.number import parse_number, shortest
+from profiler.study import SizeClass
+from profiler.study.records.size_classes import RETAINED, SIEVE
 from profiler.ui.widgets.number_table import NumberTable
 
-COLUMNS = ("size_um", "retained_pct")
-HEADS = ("Sieve, µm", "Retained, %", "Passing, %")
-LEAST_ROWS, MOST_ROWS = 3, 7
+COLUMNS = (SIEVE, RETAINED)
 
 
 class SizesTable(NumberTable):
-    """Proposes single numbers; refuses with a sentence what is no number or lies outside the field's bounds."""
-
-    proposed = Signal(int, str, float)  # row, member, value
     paste_wanted = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(HEADS, "Size classes, coarsest sieve first", parent)
+        super().__init__(COLUMNS, "Size classes, coarsest sieve first", (3, 7), further=["Passing, %"], parent=parent)
         self.horizontalHeader().setSectionResizeMode(1, QHeaderView.ResizeMode.ResizeToContents)
-        self._rows: tuple[SizeClass, ...] = ()
-
-    @property
-    def chosen(self) -> int:
-        """The current row; the last where none is."""
-        row = self.currentRow()
-        return row if 0 <= row < len(self._rows) else len(self._rows) - 1
 
     def show_rows(self, rows: tuple[SizeClass, ...], passing: Sequence[float]) -> None:
         """`passing` in per cent of all, one for each row."""
+        self.show_records(rows)
         self._filling = True
-        self._rows = rows
-        self.setRowCount(len(rows))
         for row, finer in enumerate(passing):
-            for column in range(len(COLUMNS)):
-                self._write(row, column)
             self.put(row, len(COLUMNS), f"{finer:.1f}", "Of the solids' mass, finer than this sieve.", editable=False)
-        self.show_height(len(rows), LEAST_ROWS, MOST_ROWS)
         self._filling = False
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -49,19 +33,3 @@ class SizesTable(NumberTable):
             self.paste_wanted.emit()
         else:
             super().keyPressEvent(event)
-
-    def _write(self, row: int, column: int) -> None:
-        name = COLUMNS[column]
-        field = fields_of(SizeClass)[name]
-        self.put(row, column, shortest(getattr(self._rows[row], name), field.decimals), field.help)
-
-    def _take(self, item: QTableWidgetItem) -> None:
-        if self._filling or item.column() >= len(COLUMNS):
-            return
-        row, name, text = item.row(), COLUMNS[item.column()], item.text().strip()
-        field, value = fields_of(SizeClass)[name], parse_number(text)
-        if self.accepts(field, text, value) and value != getattr(self._rows[row], name):
-            self.proposed.emit(row, name, value)
-        self._filling = True
-        self._write(row, item.column())
-        self._filling = False

@@ -7,19 +7,19 @@ from PySide6.QtCore import QPointF, Qt, Signal
 from PySide6.QtGui import QContextMenuEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QMenu, QWidget
 
+from profiler.pictures.basics.axis import HeightAxis
 from profiler.pictures.basics.display import Picture
 from profiler.pictures.strips import angle_strip
 from profiler.pictures.strips.angle_strip import AngleScale, Handle
 from profiler.pictures.strips.scene import Scene
-from profiler.study import Knot, fields_of
+from profiler.study import Knot
+from profiler.study.records.design import KNOT_ANGLE, KNOT_HEIGHT
 from profiler.ui.strips.base import Strip
 from profiler.ui.widgets.pointer import Pointer
 
 REACH_PX = 11.0
 SLACK_PX = 3.0  # a press that moves less is a click
 MARGIN_PX = 12.0
-
-KNOT_FIELDS = fields_of(Knot)
 
 
 class AngleStrip(Strip):
@@ -84,19 +84,19 @@ class AngleStrip(Strip):
             over = self.handle_at(event.position()) is not None
             self.setCursor(Qt.CursorShape.OpenHandCursor if over else Qt.CursorShape.CrossCursor)
             return
-        self._drag(event)
+        self._drag(self._held, event)
         super().mouseMoveEvent(event)  # the crosshair follows the edit: one repaint for both
 
-    def _drag(self, event: QMouseEvent) -> None:
-        assert self._held is not None
+    def _drag(self, held: Handle, event: QMouseEvent) -> None:
         away = event.position() - self._press
         if not self._moving and hypot(away.x(), away.y()) < SLACK_PX:
             return
         if not self._moving:
             self._moving = True
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
-            self.drag_began.emit(self._held.knot, self._held.leaving)
-        self._drag_to(event.position() - self._grip, away, event.modifiers())
+            self.drag_began.emit(held.knot, held.leaving)
+        if self.scene is not None:
+            self._drag_to(held, self.scene.axis, event.position() - self._grip, away, event.modifiers())
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         super().mouseReleaseEvent(event)
@@ -107,7 +107,7 @@ class AngleStrip(Strip):
         if event.button() == Qt.MouseButton.LeftButton and self.handle_at(event.position()) is None and self.scene:
             self._let_go(keep=True)
             height = self.scene.axis.height(event.position().y())
-            self.add_wanted.emit(KNOT_FIELDS["height_mm"].snapped(height), self.scale().angle(event.position().x()))
+            self.add_wanted.emit(KNOT_HEIGHT.snapped(height), self.scale().angle(event.position().x()))
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         handle = self.handle_at(QPointF(event.pos()))
@@ -115,7 +115,7 @@ class AngleStrip(Strip):
             return
         menu = QMenu(self)
         if handle is None:
-            height = KNOT_FIELDS["height_mm"].snapped(self.scene.axis.height(event.pos().y()))
+            height = KNOT_HEIGHT.snapped(self.scene.axis.height(event.pos().y()))
             angle = self.scale().angle(event.pos().x())
             menu.addAction(f"Add a knot at {height:g} mm", lambda: self.add_wanted.emit(height, angle))
         else:
@@ -159,18 +159,18 @@ class AngleStrip(Strip):
         self.pointer.point(knot=order[place][0], leaving=order[place][1])
         return True
 
-    def _drag_to(self, at: QPointF, away: QPointF, modifiers: Qt.KeyboardModifier) -> None:
-        assert self._held is not None and self.scene is not None
+    def _drag_to(
+        self, held: Handle, axis: HeightAxis, at: QPointF, away: QPointF, modifiers: Qt.KeyboardModifier
+    ) -> None:
         fine = bool(modifiers & Qt.KeyboardModifier.ControlModifier)
-        height: float | None = KNOT_FIELDS["height_mm"].snapped(self.scene.axis.height(at.y()), fine)
-        spec = KNOT_FIELDS["angle_deg"]
-        angle: float | None = min(max(spec.snapped(self._scale.angle(at.x()), fine), spec.low), spec.high)
+        height: float | None = KNOT_HEIGHT.snapped(axis.height(at.y()), fine)
+        angle: float | None = KNOT_ANGLE.nearest(self._scale.angle(at.x()), fine)
         if modifiers & Qt.KeyboardModifier.ShiftModifier:
             if abs(away.x()) >= abs(away.y()):
                 height = None
             else:
                 angle = None
-        self.dragged.emit(self._held.knot, height, angle, self._held.leaving)
+        self.dragged.emit(held.knot, height, angle, held.leaving)
 
     def _let_go(self, keep: bool) -> None:
         moving, self._moving, self._held = self._moving, False, None

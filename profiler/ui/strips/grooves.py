@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QWidget
 from profiler.assess.quantities.table import quantity
 from profiler.pictures.basics.display import Picture
 from profiler.pictures.basics.state_marks import ENTRY_WORDS
-from profiler.pictures.strips import groove_card, groove_strip
+from profiler.pictures.strips import card_strip, groove_strip
 from profiler.pictures.strips.scene import Scene
 from profiler.ui.strips.base import Strip
 from profiler.ui.widgets.pointer import Pointer
@@ -34,7 +34,7 @@ class GrooveStrip(Strip):
 
     def picture(self, scene: Scene) -> Picture:
         if self.card_open:
-            return groove_card.card(scene, self.width(), self.height(), self._scrolled).picture
+            return card_strip.card(scene, self.width(), self.height(), self._scrolled).picture
         return groove_strip.groove_strip(scene, quantity(self.pointer.now.quantity), self.width(), self.height())
 
     def open_card(self, on: bool) -> None:
@@ -87,18 +87,20 @@ class GrooveStrip(Strip):
         else:
             super().keyPressEvent(event)
 
-    def _grooves(self) -> int:
+    def _middles(self) -> list[float]:
+        """Heights of the grooves shown, mm."""
         shape = self.scene.shown.shape if self.scene and self.scene.shown else None
-        return 0 if shape is None else len(shape.mouths)
+        return [] if shape is None else shape.mouths.middle.tolist()
+
+    def _grooves(self) -> int:
+        return len(self._middles())
 
     def _choose(self, groove: int) -> None:
-        assert self.scene is not None and self.scene.shown is not None and self.scene.shown.shape is not None
-        height = float(self.scene.shown.shape.mouths.middle[groove - 1])
-        self.pointer.point(groove=groove, cursor_mm=height)
+        self.pointer.point(groove=groove, cursor_mm=self._middles()[groove - 1])
 
     def _scroll(self, by: float) -> None:
         if self.scene is None:
             return
-        tall = groove_card.card(self.scene, self.width(), self.height()).tall
+        tall = card_strip.card(self.scene, self.width(), self.height()).tall
         self._scrolled = min(max(self._scrolled + by, 0.0), max(tall - self.height(), 0.0))
         self.update()

@@ -4,7 +4,7 @@ from PySide6.QtWidgets import QWidget
 
 from profiler.pictures.basics.display import Picture
 from profiler.pictures.basics.state_marks import ENTRY_WORDS
-from profiler.pictures.strips import gutter
+from profiler.pictures.strips import gutter_strip
 from profiler.pictures.strips.ladder import ladder_width
 from profiler.pictures.strips.scene import Scene
 from profiler.ui.strips.base import Strip
@@ -36,7 +36,7 @@ class GutterStrip(Strip):
         super().show_scene(scene, theme)
 
     def picture(self, scene: Scene) -> Picture:
-        return gutter.gutter(scene, self.width(), self.height())
+        return gutter_strip.gutter(scene, self.width(), self.height())
 
 
 def _tip(duties: tuple[str, ...]) -> str:

@@ -6,11 +6,10 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent
 from profiler.pictures.basics.display import Picture
 from profiler.pictures.strips import section_strip
 from profiler.pictures.strips.scene import Scene
-from profiler.study import GrooveChange, fields_of
+from profiler.study.records.design import GROOVE_SHIFT
 from profiler.ui.strips.base import Strip
 
 SLACK_PX = 4.0
-SHIFT = fields_of(GrooveChange)["shift_mm"]
 
 
 class SectionStrip(Strip):
@@ -43,7 +42,7 @@ class SectionStrip(Strip):
         self.pointer.point(groove=hit[0] + 1 if hit else None)
         if hit:
             place = int(shape.place[hit[0]])
-            shift = next((c.shift_mm for c in self.scene.design.grooves.changes if c.place == place), 0.0)
+            shift = GROOVE_SHIFT.at(place).get(self.scene.design)
             self._held = (place, shift, float(shape.wall.length_at(height)))
             self._press, self._moving = event.position(), False
 
@@ -61,7 +60,7 @@ class SectionStrip(Strip):
         fine = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
         height = min(max(self.scene.axis.height(event.position().y()), 0.0), self.scene.shown.shape.height)
         moved = float(self.scene.shown.shape.wall.length_at(height)) - length
-        self.dragged.emit(place, SHIFT.snapped(shift + moved, fine))
+        self.dragged.emit(place, GROOVE_SHIFT.snapped(shift + moved, fine))
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         super().mouseReleaseEvent(event)

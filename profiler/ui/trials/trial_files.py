@@ -33,14 +33,14 @@ class TrialFiles:
         self._write("Save the ledger", "ledger", "csv", write)
 
     def protocol(self, trial: Trial | None, designs: Pair, pairs: int) -> None:
-        from profiler.output.report.trial_protocol import protocol_html
+        from profiler.output.trials.trial_protocol import protocol_html
 
         text = protocol_html(trial or Trial("Trial"), designs, pairs, secrets.randbelow(1_000_000))
         self._write("Save the protocol", "protocol", "html", lambda path: write_whole(path, text.encode("utf-8")))
 
     def blank(self, designs: Pair, pairs: int) -> None:
         from profiler.output.tables.trial_csv import blank_ledger_csv
-        from profiler.statistics.trial.ordering import chance_order
+        from profiler.statistics.trial.planner import chance_order
 
         text = blank_ledger_csv(designs, pairs, chance_order(pairs, secrets.randbelow(1_000_000)))
         self._write("Save a blank ledger", "ledger", "csv", lambda path: write_whole(path, text.encode("utf-8")))

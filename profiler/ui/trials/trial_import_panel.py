@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from profiler.numbers import counted
 from profiler.pictures.basics.display import Role
 from profiler.study.ledger.columns import COLUMNS, heading_of
 from profiler.study.ledger.reading import Match, Preview, Table, preview
@@ -101,12 +102,12 @@ class ImportPanel(QWidget):
         hidden = len(seen.problems) - len(said)
         self.problems.setText("\n".join([*said, *([f"and {hidden} more"] if hidden else [])]))
         self.problems.setVisible(bool(said))
-        self.take.setText(f"Import {count} run{'' if count == 1 else 's'}")
+        self.take.setText(f"Import {counted(count, 'run')}")
         self.take.setEnabled(bool(count) and not seen.missing)
 
     def _combo(self, place: int, match: Match) -> QComboBox:
         combo = QComboBox()
-        combo.setAccessibleName(f"What '{match.heading}' is taken as")
+        combo.setAccessibleName(f"What “{match.heading}” is taken as")
         combo.addItem(PASSED_OVER, None)
         for column in COLUMNS.values():
             combo.addItem(column.heading, column.key)

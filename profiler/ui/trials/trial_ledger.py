@@ -1,12 +1,12 @@
 """The ledger as a table: a row per run, typed and pasted into; what is worked out stands beside it, read only."""
 
-from collections.abc import Mapping
-
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
 from PySide6.QtGui import QFont, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QTableView, QWidget
 
+from profiler.assess.trials.balances import NO_ERROR
 from profiler.assess.trials.verdicts import TrialEvaluation
+from profiler.numbers import NOTHING, fixed
 from profiler.pictures.basics.display import Role
 from profiler.study.ledger.columns import COLUMNS, Column
 from profiler.study.ledger.reading import matched, read_table
@@ -20,13 +20,12 @@ _FIRST = ("run", "design", "block", "order", "recovery_pct")
 KEYS = (*_FIRST[:4], USED, FLAGS, *(key for key in COLUMNS if key not in _FIRST), _FIRST[4])
 _TITLES = {USED: "Recovery\non basis, %", FLAGS: "Flags"}
 _WIDE = {"design": 118, "started": 122, "exclusion_reason": 170, "remarks": 200, "machine": 88, FLAGS: 46}
-Cells = Mapping[tuple[int, str], str]
 
 
 class LedgerModel(QAbstractTableModel):
     """Shows the document's runs; a typed cell is proposed, never set here."""
 
-    proposed = Signal(object, str)  # Cells, name of the edit
+    proposed = Signal(object, str)  # texts by (row, key), name of the edit
 
     def __init__(self) -> None:
         super().__init__()
@@ -103,12 +102,15 @@ class LedgerModel(QAbstractTableModel):
             return ""
         if key == FLAGS:
             return str(len(self.found.balances.flags[row]) or "")
-        recovery = float(self.found.balances.recovery_pct[row])
-        return f"{recovery:.2f}" if recovery == recovery else "–"
+        recovery, half = float(self.found.balances.recovery_pct[row]), self.found.balances.recovery_half_pct(row)
+        return f"{fixed(recovery, 2)} ± {'?' if half is None else fixed(half, 2)}" if recovery == recovery else NOTHING
 
     def _tip(self, row: int, run: Run, key: str) -> str | None:
         if key == FLAGS and self.found is not None and row < len(self.found.balances.flags):
             return "\n".join(flag.text for flag in self.found.balances.flags[row]) or None
+        if key == USED and self.found is not None and row < len(self.found.balances.flags):
+            half = self.found.balances.recovery_half_pct(row)
+            return NO_ERROR.capitalize() if half is None else "± 95 % by its own assay and weighing errors"
         return f"Left out: {run.exclusion_reason}" if run.excluded else None
 
 

@@ -7,8 +7,6 @@ from PySide6.QtWidgets import QMenu, QSizePolicy, QToolButton
 
 from profiler.statistics.trial.runs import COLUMNS
 
-ALWAYS = ("recovery_percent", "feed_grade_g_t")  # what is compared, and what is adjusted for anyway
-
 
 class ColumnChoice(QToolButton):
     changed = Signal(str, bool)  # column, whether it is adjusted for
@@ -32,7 +30,7 @@ class ColumnChoice(QToolButton):
     def made(self) -> QMenu:
         menu = QMenu(self)
         menu.aboutToHide.connect(menu.deleteLater, Qt.ConnectionType.QueuedConnection)
-        known = [key for key in COLUMNS if key not in ALWAYS]
+        known = [key for key, column in COLUMNS.items() if column.covariate]
         for key in (*known, *(key for key in self._chosen if key not in COLUMNS)):
             action = menu.addAction(COLUMNS[key].label.capitalize() if key in COLUMNS else key)
             action.setCheckable(True)

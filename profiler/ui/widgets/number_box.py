@@ -4,9 +4,9 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidget
 
+from profiler.numbers import editable, read
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
-from profiler.study import Field
-from profiler.ui.widgets.number import parse_number, shortest
+from profiler.study import NumberField
 
 DOCUMENTS_KEYS = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
 SCRUB_PX = 4.0  # pixels for one step
@@ -18,15 +18,13 @@ class NumberBox(QLineEdit):
     proposed = Signal(object)  # float; None from an emptied box where that is allowed
     refused = Signal(str)
 
-    def __init__(self, field: Field, optional: bool = False, parent: QWidget | None = None) -> None:
+    def __init__(self, field: NumberField, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("number")
         self.field = field
-        self.optional = optional
         self._lengths = MILLIMETRES
         self.unit_label: QLabel | None = None
-        if optional:
-            self.setPlaceholderText("as usual")
+        self.setPlaceholderText(field.empty)
         self._value: float | None = None
         self._just_clicked = False
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
@@ -57,8 +55,8 @@ class NumberBox(QLineEdit):
         """Propose a value so many steps away, kept within the field's bounds."""
         if self._value is None:
             return
-        step = self.field.step * (0.1 if fine else 1.0) * count
-        self._value = min(max(self.field.snapped(self._value + step, fine), self.field.low), self.field.high)
+        step = self.field.step_of(fine) * count
+        self._value = self.field.nearest(self._value + step, fine)
         self._write()
         self.proposed.emit(self._value)
 
@@ -105,33 +103,46 @@ class NumberBox(QLineEdit):
     def _take(self) -> None:
         if not self.isModified():
             return
-        typed = parse_number(self.text())
-        if typed is not None and self._lengths is not MILLIMETRES:
-            typed = round(typed * self._lengths.mm, 6)
-        if self.optional and not self.text().strip():
+        if self.field.empty and not self.text().strip():
             self.setModified(False)
             self.proposed.emit(None)
             return
-        if typed is None:
-            self.refused.emit(f"{self.field.label}: “{self.text()}” is not a number; {self._kept()}.")
-        elif (objection := self.field.objection(typed)) is not None:
-            self.refused.emit(f"{objection[:-1]}; {self._kept()}.")
-        elif typed != self._value:
-            self._value = typed  # the next step starts from here, before the document has answered
-            self.setModified(False)
-            self.proposed.emit(typed)
+        try:
+            typed = typed_value(self.field, self.text(), self._lengths)
+        except ValueError as reason:
+            self.refused.emit(f"{str(reason)[:-1]}; {self._kept()}.")
+            self._write()
             return
-        self._write()
+        if typed == self._value:
+            self._write()
+            return
+        self._value = typed  # the next step starts from here, before the document has answered
+        self.setModified(False)
+        self.proposed.emit(typed)
 
     def _kept(self) -> str:
         return "nothing was changed" if self._value is None else f"{self.field.with_unit(self._value)} stays"
 
     def _write(self) -> None:
         decimals = self.field.decimals + self._lengths.more_decimals
-        text = "" if self._value is None else shortest(self._lengths.shown(self._value), decimals)
+        text = "" if self._value is None else editable(self._lengths.shown(self._value), decimals)
         if text != self.text():
             self.setText(text)
         self.setModified(False)
+
+
+def typed_value(field: NumberField, text: str, lengths: LengthUnit = MILLIMETRES) -> float:
+    """What was typed for a field, in the field's own unit. Raises ValueError, a sentence, where it cannot be used."""
+    try:
+        typed = read(text)
+    except ValueError as reason:
+        raise ValueError(f"{field.label}: {reason}") from None
+    if typed.per_cent and not field.unit.startswith("%"):
+        raise ValueError(f"{field.label}: “{text.strip()}” is a share, not a number in {field.unit or 'units'}.")
+    value = typed.value if lengths is MILLIMETRES else round(typed.value * lengths.mm, 6)
+    if (objection := field.objection(value)) is not None:
+        raise ValueError(objection)
+    return value
 
 
 class Scrub(QLabel):
@@ -159,9 +170,9 @@ class Scrub(QLabel):
         start, value = self._from
         fine = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
         field = self._box.field
-        step = field.step * (0.1 if fine else 1.0)
-        wanted = field.snapped(value + round((event.position().x() - start) / SCRUB_PX) * step, fine)
-        self._box.proposed.emit(min(max(wanted, field.low), field.high))
+        step = field.step_of(fine)
+        wanted = value + round((event.position().x() - start) / SCRUB_PX) * step
+        self._box.proposed.emit(field.nearest(wanted, fine))
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         if self._from is not None:
@@ -174,13 +185,13 @@ class Scrub(QLabel):
             self.setCursor(Qt.CursorShape.SizeHorCursor if self.isEnabled() else Qt.CursorShape.ArrowCursor)
 
 
-def labelled(box: NumberBox, width: int, label: str | None = None, unit: str | None = None) -> tuple[QWidget, Scrub]:
+def labelled(box: NumberBox, width: int, unit: str = "") -> tuple[QWidget, Scrub]:
     """Label, number and unit in a row, for a bar."""
     row = QWidget()
     layout = QHBoxLayout(row)
     layout.setContentsMargins(0, 0, 0, 0)
     layout.setSpacing(3)
-    scrub = Scrub(label or box.field.label, box)
+    scrub = Scrub(box.field.label, box)
     box.setFixedWidth(width)
     tail = QLabel(unit or box.field.unit)
     tail.setObjectName("unit")

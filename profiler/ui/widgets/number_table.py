@@ -1,31 +1,81 @@
-"""What tables of numbers share: a row per record, numbers to the right, refusal in a sentence."""
+"""A table of numbers: a row per record, a column per Field, numbers to the right, refusal in a sentence."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
-from profiler.study import Field
+from profiler import numbers
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
+from profiler.study import NumberField, Record
+from profiler.ui.widgets.number_box import typed_value
 
 ROW_PX = 22
 
 
 class NumberTable(QTableWidget):
-    """Subclasses write their records with `put` while `_filling`, and take what is typed in `_take`."""
+    """Proposes single numbers: the field of the record's place in its list, and the value.
 
+    `upward` tables stand as the strips do: the last record on top. Columns after those of the fields can be read only.
+    """
+
+    proposed = Signal(object, object)  # Field, value or None
     refused = Signal(str)
 
-    def __init__(self, heads: Sequence[str], name: str, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        fields: Sequence[NumberField],
+        name: str,
+        rows: tuple[int, int],
+        upward: bool = False,
+        further: Iterable[str] = (),
+        parent: QWidget | None = None,
+    ) -> None:
+        """`rows` are the least and the most shown without scrolling, `further` the heads of columns to be read."""
+        heads = [*(field.head for field in fields), *further]
         super().__init__(0, len(heads), parent)
-        self.setHorizontalHeaderLabels(list(heads))
+        self.fields = tuple(fields)
+        self.records: tuple[Record, ...] = ()
+        self._upward, self._span = upward, rows
+        self._lengths = MILLIMETRES
+        self._filling = False
+        self.setHorizontalHeaderLabels(heads)
         self.verticalHeader().hide()
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.verticalHeader().setDefaultSectionSize(ROW_PX)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setAccessibleName(name)
         self.setTabKeyNavigation(False)
-        self._filling = False
         self.itemChanged.connect(self._take)
+
+    @property
+    def chosen(self) -> int:
+        """The record whose row is current; the last where none is."""
+        row = self.currentRow()
+        return self.place(row) if 0 <= row < len(self.records) else len(self.records) - 1
+
+    def place(self, row: int) -> int:
+        """The record's place in its list; and the row of a place."""
+        return len(self.records) - 1 - row if self._upward else row
+
+    def show_records(self, records: Sequence[Record]) -> None:
+        self._filling = True
+        self.records = tuple(records)
+        self.setRowCount(len(self.records))
+        for row in range(len(self.records)):
+            self._write(row)
+        shown = min(max(len(self.records), self._span[0]), self._span[1])
+        self.setFixedHeight(self.horizontalHeader().sizeHint().height() + ROW_PX * shown + 4)
+        self._filling = False
+
+    def show_lengths(self, unit: LengthUnit) -> None:
+        """Show and take lengths in this unit; other numbers stay as they are."""
+        self._lengths = unit
+        for column, field in enumerate(self.fields):
+            if field.unit == MILLIMETRES.name:
+                head = field.head.removesuffix(MILLIMETRES.name) + unit.name
+                self.setHorizontalHeaderItem(column, QTableWidgetItem(head))
+        self.show_records(self.records)
 
     def put(self, row: int, column: int, text: str, tip: str, editable: bool = True) -> None:
         """Write a cell, made when it is first needed; one that says so already is left alone."""
@@ -40,17 +90,34 @@ class NumberTable(QTableWidget):
         if item.text() != text:
             item.setText(text)
 
-    def show_height(self, rows: int, least: int, most: int) -> None:
-        """As high as its rows, within bounds."""
-        shown = min(max(rows, least), most)
-        self.setFixedHeight(self.horizontalHeader().sizeHint().height() + ROW_PX * shown + 4)
-
-    def accepts(self, field: Field, text: str, value: float | None) -> bool:
-        """Whether what was typed can be worked with; says why where not."""
-        objection = f"{field.label}: “{text}” is not a number." if value is None else field.objection(value)
-        if objection is not None:
-            self.refused.emit(f"{objection[:-1]}; nothing was changed.")
-        return objection is None
+    def _write(self, row: int) -> None:
+        record = self.records[self.place(row)]
+        for column, field in enumerate(self.fields):
+            unit, value = self._unit(field), field.get(record)
+            text = "" if value is None else numbers.editable(unit.shown(value), field.decimals + unit.more_decimals)
+            self.put(row, column, text, field.help)
 
     def _take(self, item: QTableWidgetItem) -> None:
-        raise NotImplementedError
+        row, column = item.row(), item.column()
+        if self._filling or column >= len(self.fields):
+            return
+        field, text = self.fields[column], item.text().strip()
+        value = self._read(field, text)
+        if (value is not None or (field.empty and not text)) and value != field.get(self.records[self.place(row)]):
+            self.proposed.emit(field.at(self.place(row)), value)
+        self._filling = True
+        self._write(row)
+        self._filling = False
+
+    def _read(self, field: NumberField, text: str) -> float | None:
+        """What was typed, in the field's own unit; None, and said why, where it cannot be worked with."""
+        if field.empty and not text:
+            return None
+        try:
+            return typed_value(field, text, self._unit(field))
+        except ValueError as reason:
+            self.refused.emit(f"{str(reason)[:-1]}; nothing was changed.")
+            return None
+
+    def _unit(self, field: NumberField) -> LengthUnit:
+        return self._lengths if field.unit == MILLIMETRES.name else MILLIMETRES

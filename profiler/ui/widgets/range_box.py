@@ -3,7 +3,7 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QWidget
 
-from profiler.ui.widgets.number import parse_number
+from profiler.numbers import editable, read
 
 
 class RangeBox(QWidget):
@@ -36,16 +36,17 @@ class RangeBox(QWidget):
 
     def show_range(self, low: float, high: float, unit: str) -> None:
         self._values = (low, high)
-        self.low.setText(f"{low:g}")
-        self.high.setText(f"{high:g}")
+        self.low.setText(editable(low, 0))
+        self.high.setText(editable(high, 0))
         self.unit.setText(unit)
 
     def _take(self) -> None:
-        typed = (parse_number(self.low.text()), parse_number(self.high.text()))
-        if typed[0] is None or typed[1] is None:
-            wrong = self.low.text() if typed[0] is None else self.high.text()
-            self.refused.emit(f"“{wrong}” is not a number; the range stays.")
+        try:
+            typed = read(self.low.text()).value, read(self.high.text()).value
+        except ValueError as reason:
+            self.refused.emit(f"{str(reason)[:-1]}; the range stays.")
             self.show_range(*self._values, self.unit.text())
-        elif typed != self._values:
-            self._values = (typed[0], typed[1])
+            return
+        if typed != self._values:
+            self._values = typed
             self.changed.emit()

@@ -98,10 +98,9 @@ class SheetView(QWidget):
         return max(min(wide, (self.height() - 2.0 * MARGIN) / self.sheet.height), 0.05) * self._zoom
 
     def corner(self) -> QPointF:
-        """Where the sheet's upper left corner lies, px."""
-        assert self.sheet is not None
+        """Where the sheet's upper left corner lies, px; without a sheet, where an empty one's would."""
         scale = self.px_per_mm
-        size = QPointF(self.sheet.width * scale, self.sheet.height * scale)
+        size = QPointF() if self.sheet is None else QPointF(self.sheet.width * scale, self.sheet.height * scale)
         return QPointF(0.5 * self.width(), 0.5 * self.height()) + self._shift - size * 0.5
 
     def picture(self, dots_per_inch: float) -> QImage | None:

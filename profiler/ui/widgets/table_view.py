@@ -4,7 +4,8 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelInd
 from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView
 
-from profiler.output.kinds.previews import TableShown
+from profiler.numbers import in_plain_signs, is_number
+from profiler.output.record.output import TableShown
 
 Place = QModelIndex | QPersistentModelIndex
 EMPTY = TableShown((), ())
@@ -77,9 +78,9 @@ class TableView(QTableView):
             self.verticalScrollBar().setValue(place)
 
     def text(self) -> str:
-        """Heads and rows, with tabs between cells."""
+        """Heads and rows, with tabs between cells; numbers as a spreadsheet takes them."""
         lines = [self.table.heads, *self.table.rows]
-        return "".join("\t".join(cell.replace("\t", " ") for cell in line) + "\n" for line in lines)
+        return "".join("\t".join(in_plain_signs(cell).replace("\t", " ") for cell in line) + "\n" for line in lines)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """What is chosen is copied as a table too."""
@@ -91,9 +92,5 @@ class TableView(QTableView):
     def _chosen(self) -> str:
         cells: dict[int, dict[int, str]] = {}
         for index in self.selectionModel().selectedIndexes():
-            cells.setdefault(index.row(), {})[index.column()] = str(index.data())
+            cells.setdefault(index.row(), {})[index.column()] = in_plain_signs(str(index.data()))
         return "\n".join("\t".join(text for _, text in sorted(row.items())) for _, row in sorted(cells.items()))
-
-
-def is_number(text: str) -> bool:
-    return bool(text) and all(c in "+-−.,0123456789eE" for c in text) and any(c.isdigit() for c in text)

@@ -1,12 +1,18 @@
-"""For every finding the program can make, a study that provokes it: the default example with something changed.
+"""For every kind of finding, by its code, a study that provokes it: the default example with something changed.
 
 What is changed for all of them: wider and deeper grooves, whose water is spread evenly, and more heavy minerals.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
+import numpy as np
 from msgspec.structs import replace
 
+from profiler.assess import Finding, Stages, evaluate
+from profiler.assess.checks.check_making import draft_findings, segment_findings, tool_findings
+from profiler.assess.shape.shape_stage import Shape
+from profiler.geometry.chain import Chain
 from profiler.study import (
     Body,
     Design,
@@ -82,7 +88,7 @@ LOW_PAN = Design(
 
 # what keeps a bowl from being built, or a number from being used
 IMPOSSIBLE: dict[str, Case] = {
-    "out_of_bounds_mouth_mm": Case(grooved(mouth_mm=-1.0)),
+    "out_of_bounds": Case(grooved(mouth_mm=-1.0)),
     "wall_start": Case(walled((5.0, 20.0), (330.0, 5.0))),
     "knot_order": Case(walled((0.0, 20.0), (120.0, 10.0), (120.0, 5.0), (330.0, 5.0))),
     "no_radius": Case(walled((0.0, 20.0), (330.0, 5.0), lip=None)),
@@ -204,7 +210,7 @@ OF_SPIN: dict[str, Case] = {
     "supply_unknown": machined(supply_kpa=0.0),
     "strength_unknown": machined(shell_material=NAMELESS_STRENGTH),
     "flange_thrust": machined(flange_hold_kn=2.0),
-    "flange_hold_unknown": machined(flange_hold_kn=0.0),
+    "flange_capacity_unknown": machined(flange_hold_kn=0.0),
     "drive_unknown": machined(drive_kw=0.0),
     "drive_feed": machined(drive_kw=0.1),
     "drive_spin_up": machined(drive_kw=0.1),
@@ -221,3 +227,18 @@ OF_THE_FEED: dict[str, Case] = {
 PROVOKED: dict[str, Case] = (
     OF_SPIN | IMPOSSIBLE | OF_SHAPE_AND_MACHINE | OF_FLOW | OF_WATER | OF_THE_MODEL | OF_THE_FEED
 )
+
+
+def _made(design: Design = DESIGN) -> Shape:
+    shape = evaluate(design, MACHINE, DUTY, Stages(0)).shape
+    assert shape is not None
+    return shape
+
+
+# what is asked where a part is written
+AT_EXPORT: dict[str, Callable[[], list[Finding]]] = {
+    "inside_radius": lambda: tool_findings(_made().outline, 2.1),
+    "inside_corner": lambda: tool_findings(_made().outline, 0.4),
+    "draft": lambda: draft_findings(_made(), 7.0),
+    "segment_short": lambda: segment_findings(Chain(np.array([[1.0, 0], [2, 0], [2, 0.04], [1, 1]]), np.zeros(4))),
+}

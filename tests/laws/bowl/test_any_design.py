@@ -10,11 +10,11 @@ from hypothesis import HealthCheck, given, settings
 from msgspec.structs import asdict
 
 from profiler.assess import Severity, Stages, evaluate
-from profiler.assess.checks.shape import CROSSING_SAG_MM
-from profiler.assess.shape.build import wall_of
+from profiler.assess.checks.check_shape import CROSSING_SAG_MM
+from profiler.assess.shape.shape_stage import wall_of
 from profiler.geometry.chain import Chain, sampled
 from profiler.geometry.offset import NoOffset, outward
-from profiler.output.drawings.segments import ArcSegment, is_closed, segments_of
+from profiler.output.formats.segments import ArcSegment, is_closed, segments_of
 from profiler.output.terminal.check_json import check_json, check_of
 from profiler.study import Duty
 from profiler.study.files import examples
@@ -75,7 +75,7 @@ MAY_BE_NONE = frozenset(
 def answered_whole(design):
     """With a shape and a duty that can be worked every number exists, corners opening outward included."""
     evaluation = evaluate(design, MACHINE, Duty("any"))
-    assert check_json(evaluation).startswith('{"schema": 1')  # which refuses anything that is not a number
+    assert check_json(evaluation).startswith('{"schema": 2')  # which refuses anything that is not a number
     check = check_of(evaluation)
     rows = [*(check.wall or ()), *(check.grooves or ())]
     assert not any(value is None for row in rows for name, value in asdict(row).items() if name not in MAY_BE_NONE)

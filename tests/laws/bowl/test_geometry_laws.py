@@ -10,12 +10,12 @@ from msgspec.structs import replace
 from scipy.integrate import quad
 
 from profiler.assess import Severity, evaluate
-from profiler.assess.shape.build import mouths_of, shape_of, wall_of
+from profiler.assess.shape.shape_stage import mouths_of, shape_of, wall_of
 from profiler.geometry.chain import Chain, arcs, figures, sampled
 from profiler.geometry.offset import outward
 from profiler.geometry.wall import build_wall
 from profiler.study import Body, Design, Duty, GrooveRule, Knot, Placing, SquareTo, WallCurve
-from profiler.study.edits.design_edits import move_knot, with_body, with_grooves
+from profiler.study.edits.design_edits import move_knot, with_grooves
 from profiler.study.files import examples
 
 DEGREE = np.pi / 180.0
@@ -308,7 +308,7 @@ def test_the_mirrored_half_has_the_same_area_on_the_other_side():
 
 def test_a_thicker_wall_stands_further_behind_the_grooves():
     design = with_grooves(Design("any", CURVE), GROOVES)
-    thin, thick = (built(with_body(design, Body(wall_mm=w))).wall_behind for w in (24.0, 29.0))
+    thin, thick = (built(replace(design, body=Body(wall_mm=w))).wall_behind for w in (24.0, 29.0))
     assert thick - thin == pytest.approx(5.0, abs=0.2)  # a flank's corner meets an arc: not exactly square to both
 
 

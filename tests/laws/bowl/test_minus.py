@@ -5,9 +5,9 @@ import random
 import pytest
 
 from profiler.assess import evaluate
+from profiler.numbers import with_minus
 from profiler.study import Knot, fields_of
 from profiler.study.files import examples
-from profiler.units import with_minus
 from tests.safety.any_edits import any_edit
 
 

@@ -1,17 +1,16 @@
-"""What findings are about, and which of them follow at leisure: the tables know every finding the program can make."""
+"""What findings are about, and which of them follow 80 ms after the last input: the table of kinds is believed."""
 
 import pytest
 
 from profiler.assess import Severity, Stages, evaluate
-from profiler.assess.evaluate.later import LATER, with_older
-from profiler.assess.findings.topics import BOUNDS, TOPICS, by_topic
+from profiler.assess.evaluate.evaluation import with_older
+from profiler.assess.findings.finding import by_topic
+from profiler.assess.findings.kinds import Kind, When
 from profiler.study.edits import design_edits as edits
 from profiler.study.files import examples
 from tests.laws.bowl.provoked import PROVOKED
 
-
-def test_every_finding_has_a_topic() -> None:
-    assert [code for code in PROVOKED if code not in TOPICS and not code.startswith(BOUNDS)] == []
+AFTERWARDS = {kind.code for kind in Kind if kind.when is When.AFTERWARDS}
 
 
 def test_parts_by_topic_hold_every_finding_once() -> None:
@@ -22,22 +21,22 @@ def test_parts_by_topic_hold_every_finding_once() -> None:
 
 
 @pytest.mark.parametrize("code", PROVOKED)
-def test_what_follows_at_leisure_is_what_the_quick_stages_do_not_find(code: str) -> None:
+def test_what_comes_afterwards_is_what_the_quick_stages_do_not_find(code: str) -> None:
     case = PROVOKED[code]
     whole = {f.code for f in evaluate(case.design, case.machine, case.duty).findings}
     quick = {f.code for f in evaluate(case.design, case.machine, case.duty, Stages.QUICK).findings}
-    assert whole - quick == whole & LATER and not quick & LATER
+    assert whole - quick == whole & AFTERWARDS and not quick & AFTERWARDS
 
 
-def test_findings_that_follow_at_leisure_stay_until_they_are_known_anew() -> None:
+def test_findings_that_come_afterwards_stay_until_they_are_known_anew() -> None:
     study = examples.read(examples.DEFAULT)
     whole = evaluate(study.design, study.machine, study.duty)
     moved = edits.move_knot(study.design, 1, angle_deg=16.5)
     quick = evaluate(moved, study.machine, study.duty, Stages.QUICK)
     shown = with_older(quick, whole)
-    assert {f.code for f in shown.findings} >= {f.code for f in whole.findings if f.code in LATER} != set()
+    assert {f.code for f in shown.findings} >= {f.code for f in whole.findings if f.code in AFTERWARDS} != set()
     assert len(quick.findings) < len(shown.findings) and shown.shape is quick.shape
-    assert all(f.remedy is None for f in shown.findings if f.code in LATER)
+    assert all(f.remedy is None for f in shown.findings if f.code in AFTERWARDS)
     assert [f.severity for f in shown.findings] == sorted(
         (f.severity for f in shown.findings), key=list(Severity).index
     )

@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from profiler.assess import Evaluation, Stages, evaluate
-from profiler.assess.flow.solve import HIGH, LOW, MIDDLE
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE
 from profiler.physics.slurry.overturn import State
 from profiler.study import Body, Design, Duty, GrooveRule, Knot, WallCurve
 from profiler.study.files import examples

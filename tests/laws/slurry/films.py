@@ -7,12 +7,13 @@ from numpy.typing import NDArray
 from scipy.optimize import brentq
 
 from profiler.physics.grains import settling, suspension
-from profiler.physics.rotor import rotation
 from profiler.physics.slurry import film as film_room
 from profiler.physics.slurry.carpet import CONTACT_DECAY, PACKED, SLIP
 from profiler.physics.slurry.measured_friction import friction_from_angle
 from profiler.physics.slurry.repose import Film, Slurry, repose
 from profiler.units import GRAVITY, RPM
+from tests.oracles.rotation import angular_speed_for
+from tests.oracles.suspension import volume_fraction
 
 Array = NDArray[np.float64]
 WATER = 998.2
@@ -45,7 +46,7 @@ def usual(count: int = 4000) -> Sample:
     """What such bowls run at."""
     random = np.random.default_rng(20)
     radius = log_uniform(random, 0.05, 0.9, count)
-    speed = rotation.angular_speed_for(log_uniform(random, 20.0, 200.0, count), radius)
+    speed = angular_speed_for(log_uniform(random, 20.0, 200.0, count), radius)
     flow = 6.0 / 3600.0 * (radius / 0.15) ** 2 * log_uniform(random, 0.3, 4.0, count)
     size, viscosity = log_uniform(random, 30e-6, 600e-6, count), log_uniform(random, 0.5e-3, 3e-3, count)
     slurry = Slurry(random.uniform(2500.0, 3500.0, count), size, np.full(count, WATER), viscosity)
@@ -68,10 +69,10 @@ def anywhere(count: int, seed: int) -> Sample:
     """All that may be typed of a slurry, 20 to 400 g, and flows over three decades."""
     random = np.random.default_rng(seed)
     radius = log_uniform(random, 0.05, 0.9, count)
-    speed = rotation.angular_speed_for(log_uniform(random, 20.0, 400.0, count), radius)
+    speed = angular_speed_for(log_uniform(random, 20.0, 400.0, count), radius)
     flow = 6.0 / 3600.0 * (radius / 0.15) ** 2 * log_uniform(random, 10.0**-1.5, 10.0**1.5, count)
     solids = random.uniform(2000.0, 5200.0, count)
-    fraction = suspension.volume_fraction(random.uniform(0.01, 0.70, count), solids, WATER)
+    fraction = volume_fraction(random.uniform(0.01, 0.70, count), solids, WATER)
     size, viscosity = log_uniform(random, 10e-6, 3e-3, count), log_uniform(random, 0.3e-3, 5e-3, count)
     slurry = Slurry(solids, size, np.full(count, WATER), viscosity)
     return Sample(radius, speed, flow, fraction, slurry, random.uniform(0.15, 1.4, count))

@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from profiler.physics.grains import settling
+from tests.oracles.settling import drag_coefficient
 
 LOG_ARCHIMEDES = st.floats(-6.0, 10.2)  # decades: from 1 um at 1 g to the upper end of the drag law
 
@@ -13,7 +14,7 @@ LOG_ARCHIMEDES = st.floats(-6.0, 10.2)  # decades: from 1 um at 1 g to the upper
 def test_drag_carries_the_submerged_weight(decades: float) -> None:
     archimedes = 10.0**decades
     reynolds = settling.terminal_reynolds(archimedes)
-    assert abs(0.75 * settling.drag_coefficient(reynolds) * reynolds**2 / archimedes - 1.0) < 1e-12
+    assert abs(0.75 * drag_coefficient(reynolds) * reynolds**2 / archimedes - 1.0) < 1e-12
 
 
 @given(LOG_ARCHIMEDES)
@@ -23,7 +24,7 @@ def test_one_newton_step_has_the_right_slope(decades: float) -> None:
 
     def log_archimedes(shift: float) -> float:
         reynolds = np.exp(log_reynolds + shift)
-        return float(np.log(0.75 * settling.drag_coefficient(reynolds) * reynolds**2))
+        return float(np.log(0.75 * drag_coefficient(reynolds) * reynolds**2))
 
     _, slope = settling.improve_log_reynolds(log_reynolds, np.log(np.float64(10.0**decades)))
     difference = (log_archimedes(step) - log_archimedes(-step)) / (2.0 * step)

@@ -11,8 +11,8 @@ from profiler.assess import Evaluation, Stages, evaluate
 from profiler.assess.evaluate.batch import each, workable
 from profiler.assess.flow.sizes import coarsest_um, d50_um, finer_um, passing_of, size_words, with_d50, with_rows
 from profiler.assess.quantities.table import quantity
-from profiler.physics.grains import size_classes
-from profiler.physics.grains.size_classes import SizeClasses, divide, passing_size, sieve_classes
+from profiler.physics.grains import classed_grains
+from profiler.physics.grains.classed_grains import SizeClasses, divide, passing_size, sieve_classes
 from profiler.study import Duty, SizeClass
 from profiler.study.files import examples
 from profiler.units import MICRON
@@ -91,11 +91,11 @@ def contact(classes: SizeClasses, limit: float) -> float:
     """F of what is coarser than a size, at a film's field and velocity; passes enough to settle."""
     cut = divide(classes, limit)
     grain = float(cut.median)
-    relative = size_classes.Mixture(cut.size / grain, cut.share)
+    relative = classed_grains.Mixture(cut.size / grain, cut.share)
     archimedes = np.asarray(998.2 * 1696.9 * 588.4 * grain**3 / 1.0016e-3**2)
-    log_reynolds = size_classes.start_log_reynolds(archimedes, relative)
+    log_reynolds = classed_grains.start_log_reynolds(archimedes, relative)
     for _ in range(6):
-        load = size_classes.contact_load(log_reynolds, np.log(archimedes), np.asarray(21.3 * grain * 1e3), relative)
+        load = classed_grains.contact_load(log_reynolds, np.log(archimedes), np.asarray(21.3 * grain * 1e3), relative)
         log_reynolds = load.log_reynolds
     return float(load.fraction)
 
@@ -198,8 +198,7 @@ def test_a_feed_of_nothing_but_fines_has_no_bed_and_harms_nothing() -> None:
 
 def test_the_limit_has_settled_when_the_answer_is_given(monkeypatch: pytest.MonkeyPatch) -> None:
     usual = of(BY_SIEVE, Stages.FLOW).flow
-    monkeypatch.setattr("profiler.assess.flow.solve.SOLVER_STEPS", (16,) * 7)
-    monkeypatch.setattr("profiler.assess.flow.solve.NETWORK_ROUNDS", (3,) * 7)
+    monkeypatch.setattr("profiler.assess.flow.flow_stage.PASSES", ((16, 3),) * 7)
     settled = of(BY_SIEVE, Stages.FLOW).flow
     assert usual is not None and settled is not None
     assert usual.carrier.limit == pytest.approx(settled.carrier.limit, rel=5e-3)  # within 0.1 um

@@ -14,8 +14,9 @@ from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from profiler.geometry.wall import Wall
-from profiler.physics.slurry.surface import WallLine, bed_surface, exposure_ends
+from profiler.physics.slurry.surface import WallLine, bed_surface
 from tests.laws.slurry.walls import FEW, Span, at_height, bed_at, buried_mm, spanned, stations
+from tests.oracles.surface import exposure_ends
 
 GRAVITY = 9.80665  # m/s2, standard gravity (ISO 80000-3)
 CLOSED_MM = 1e-9

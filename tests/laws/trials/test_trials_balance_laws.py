@@ -3,9 +3,10 @@
 import numpy as np
 import pytest
 
-from profiler.statistics.balances.balance import Streams, balance, stream, two_product_pull, two_product_recovery
-from profiler.statistics.balances.bases import Basis, recoveries_on
-from profiler.statistics.balances.reconciliation import reconcile_runs
+from profiler.statistics.balances.balance import Streams, balance
+from profiler.statistics.balances.reconciliation import reconcile_runs, recoveries_on
+from profiler.words import Basis
+from tests.oracles.trials import stream, two_product_pull, two_product_recovery
 
 
 def streams(scale_mass: float = 1.0, scale_grade: float = 1.0, tail_mass: float = np.nan) -> Streams:

@@ -1,16 +1,15 @@
-"""Error budget, planner, trends, staged test: closed forms, and own examples by two routes."""
+"""Error budget, planner, trends: closed forms, and own examples by two routes."""
 
 import numpy as np
 import pytest
 
-from profiler.assess.trials.planner import Question, answer
+from profiler.assess.trials.planning import Question, answer
 from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.inference.differences import paired, unpaired
 from profiler.statistics.inference.trends import lag_one, trend
 from profiler.statistics.sampling.budget import Reading, Sampling, error_budget, run_sd
 from profiler.statistics.sampling.grains import grain_count, grain_mass_mg, recovery_floor
-from profiler.statistics.sampling.staged import staged_recovery
-from profiler.statistics.trial.planner import pair_floor_points, sample_floor, size_table, trial_size
+from profiler.statistics.trial.planner import sample_floor, size_table, trial_size
 
 FED = Sampling(grains_fed=147.0, tail_sample_grains=76.0, tail_rsd=0.08, concentrate_rsd=0.05, mass_rsd=0.01)
 
@@ -50,6 +49,17 @@ def test_observed_scatter_is_read_against_the_budget() -> None:
     assert "less than the budget" in found.advice or "scatter less" in found.advice
 
 
+def test_more_assays_are_not_called_useless_while_an_assay_error_is_unknown() -> None:
+    draw = np.random.default_rng(3)
+    lots = draw.normal(40, 3, 12)
+    wild = paired(lots + draw.normal(0, 9, 12), lots + draw.normal(0, 9, 12))
+    known, unknown = error_budget(40.0, FED, wild), error_budget(40.0, Sampling(grains_fed=147.0), wild)
+    assert known.reading is unknown.reading is Reading.UNEXPLAINED
+    assert "more assays will not help" in known.advice
+    assert "more assays will not help" not in unknown.advice
+    assert "duplicates would tell how much of it is tail assay and concentrate assay" in unknown.advice
+
+
 def test_a_difference_scatters_by_root_two_more_than_a_run() -> None:
     first, second = [40, 42, 41, 43.5], [41, 44, 41.5, 46]
     assert run_sd(paired(first, second)) == pytest.approx(paired(first, second).spread / 2**0.5)
@@ -72,7 +82,6 @@ def test_a_sample_below_twenty_grains_is_not_enough() -> None:
     assert not sample_floor(4.0, 1.0, coarse).enough
     assert sample_floor(4.0, 20.0, coarse).enough
     assert sample_floor(4.0, 1.0, coarse).grains == grain_count(4.0, 1.0, coarse)
-    assert pair_floor_points(40.0, 147.0) == pytest.approx(2**0.5 * 4.04, abs=0.01)
 
 
 def test_a_trend_is_the_least_squares_line() -> None:
@@ -97,21 +106,6 @@ def test_neighbours_alike_and_unlike() -> None:
     assert lag_one([2, 2, 2]) == 0.0
 
 
-def test_staged_test_scales_up_for_what_was_taken_out() -> None:
-    """Own example, stage by stage by hand: head 4.0873 g/t, 34.8889, 16.7415 and 11.7047 %, together 63.3351 %."""
-    found = staged_recovery(20_000, [92, 88, 95], [310, 152, 96], [450, 480], 1.52)
-    assert found.stage_metal_mg == pytest.approx([28.5200, 13.6853, 9.5680], abs=5e-5)
-    assert found.tail_metal_mg == pytest.approx(29.9718, abs=5e-5)
-    assert found.head_g_t == pytest.approx(4.0873, abs=5e-5)
-    assert 100 * found.stage_recoveries == pytest.approx([34.8889, 16.7415, 11.7047], abs=5e-5)
-    assert 100 * found.recoverable == pytest.approx(63.3351, abs=5e-5)
-
-
-def test_without_sub_samples_a_staged_test_is_a_plain_balance() -> None:
-    found = staged_recovery(10_000, [50, 50], [100, 60], [0], 1.0)
-    assert found.recoverable == pytest.approx(8.0 / (8.0 + 9.9))
-
-
 def _linregress_p(x: np.ndarray, y: np.ndarray) -> float:
     stats = pytest.importorskip("scipy.stats")
     return float(stats.linregress(x, y).pvalue)
@@ -121,4 +115,4 @@ def test_a_spread_that_the_samples_cannot_reach_is_doubted() -> None:
     small, large = (" ".join(answer(Question(sample_kg=kg)).sentences) for kg in (1.0, 100.0))
     assert "The spread of 2.00 given above is less than that" in small and "3.69 at least" in small
     assert "is less than that" not in large
-    assert "141\u2009000 grains" in small
+    assert "141\u202f000 grains" in small

@@ -10,15 +10,21 @@ from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.inference.differences import exchanged, metal_weighted, paired, unpaired
 from profiler.statistics.inference.probability import t_quantile
 from profiler.statistics.inference.ratio import relative_gain
+from profiler.statistics.trial.account import account
 from profiler.statistics.trial.judge import judge
 from profiler.statistics.trial.layout import lay_out
-from profiler.statistics.trial.runs import COLUMNS, Structure, TrialPlan, TrialRun
+from profiler.statistics.trial.runs import COLUMNS, TrialPlan, TrialRun
+from profiler.words import Structure
 from tests.laws.trials.test_trials_two_sets import GAIN_B, RECOVERY_A, ledger, plan
 
 
-def test_the_reference_is_the_first_design_unless_named() -> None:
+def test_the_reference_is_the_first_design_by_name_unless_named() -> None:
     runs = ledger(GAIN_B)
-    assert judge(runs, plan(1.0)).comparison.difference == pytest.approx(2.47)
+    for order in (runs, runs[::-1]):  # what ran first is a coin toss
+        judgement = judge(order, plan(1.0))
+        assert judgement.comparison.difference == pytest.approx(2.47)
+        assert "No reference is named: A, the first by name" in account(judgement)
+    assert "No reference" not in account(judge(runs, replace(plan(1.0), reference="A")))
     assert judge(runs, replace(plan(1.0), reference="B")).comparison.difference == pytest.approx(-2.47)
 
 
@@ -63,17 +69,17 @@ def test_installations_without_common_blocks_are_compared_unpaired() -> None:
     runs = [
         TrialRun(run=f"{design}{mount}-{cycle}", design=design, installation=f"{design}{mount}",
                  recovery_percent=float(40 + draw.normal()))
-        for design in "AB" for mount in range(4) for cycle in range(20)
+        for design in "AB" for mount in range(3) for cycle in range(20)
     ]  # fmt: skip
     judgement = judge(runs, plan(1.0, Structure.INSTALLATIONS))
     assert judgement.comparison.kind is Kind.UNPAIRED
-    assert judgement.comparison.units == (4, 4)  # not 80 and 80
-    assert judgement.verdict.state == 6
+    assert judgement.comparison.units == (3, 3)  # not 60 and 60
+    assert judgement.verdict.state == 6  # four of each are the least for a firm word
 
 
 def test_an_installation_of_two_designs_is_refused() -> None:
     runs = [replace(run, installation="one") for run in ledger(GAIN_B)]
-    with pytest.raises(ValueError, match="Installation 'one' holds cycles of more than one design"):
+    with pytest.raises(ValueError, match="Installation “one” holds cycles of more than one design"):
         lay_out(runs, Structure.INSTALLATIONS)
 
 
@@ -107,7 +113,7 @@ def test_exchanging_the_bowls_removes_the_difference_of_the_machines() -> None:
 
 def test_an_exchange_says_which_machine_carried_which_bowl_and_looks_for_drift_within_each() -> None:
     start = datetime(2031, 4, 1)
-    runs = [replace(run, started=start + timedelta(days=int(run.block))) for run in exchange(10.0, 2.0)]
+    runs = [replace(run, began=start + timedelta(days=int(run.block))) for run in exchange(10.0, 2.0)]
     judgement = judge(runs, plan(1.0, Structure.EXCHANGED))
     assert judgement.layout.swapped == (False,) * 4 + (True,) * 4  # the second machine first carries the new bowl
     assert judgement.permutation.upper == pytest.approx(1 / 70)  # one of the ways to pick 4 blocks of 8
@@ -140,7 +146,7 @@ def test_an_exchange_needs_two_named_machines_and_one_design_on_each() -> None:
     runs[1] = replace(runs[1], design=runs[0].design)
     assert lay_out(runs, Structure.EXCHANGED).lone == ("0north", "0south")
     mixed = [*exchange(1.0, 1.0), replace(exchange(1.0, 1.0)[0], run="extra", machine="south")]
-    with pytest.raises(ValueError, match="Block '0' must hold one design on each"):
+    with pytest.raises(ValueError, match="Block “0” must hold one design on each"):
         lay_out(mixed, Structure.EXCHANGED)
 
 
@@ -163,8 +169,8 @@ def test_equal_weights_change_nothing_and_unequal_ones_widen() -> None:
 
 def test_days_run_on_over_the_turn_of_the_year() -> None:
     get = COLUMNS["started_day"].get
-    eve = TrialRun(run="1", design="A", recovery_percent=1.0, started=datetime(2031, 12, 31, 18))
-    morning = replace(eve, started=datetime(2032, 1, 1, 6))
+    eve = TrialRun(run="1", design="A", recovery_percent=1.0, began=datetime(2031, 12, 31, 18))
+    morning = replace(eve, began=datetime(2032, 1, 1, 6))
     assert (get(morning) or 0) - (get(eve) or 0) == pytest.approx(0.5)
 
 

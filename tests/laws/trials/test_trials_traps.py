@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from profiler.statistics.balances.bases import Basis, FeedGrade
 from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.inference.regression import least_squares
 from profiler.statistics.trial.adjustment import adjust, caution, trap
+from profiler.words import Basis, FeedGrade
 
 READS_FEED = (Basis.TWO_PRODUCT, Basis.OVER_FEED, Basis.RECONCILED)
 

@@ -11,9 +11,10 @@ import pytest
 
 from profiler.assess import evaluate
 from profiler.cli.main import main
-from profiler.output.kinds.by_extension import ExportOptions, export
+from profiler.output.record.option import Request
+from profiler.output.writing import export
 from profiler.pictures.sheet.clashes import clashes
-from profiler.pictures.sheet.compose import DrawingOptions, drawing
+from profiler.pictures.sheet.compose import drawing
 from profiler.study.files import examples
 
 CASES = [(name, design.name) for name in examples.names() for design in examples.read(name).designs]
@@ -73,7 +74,7 @@ def test_a_second_sheet_lies_beside_the_first_and_the_model_stays_true(tmp_path)
     shapely = pytest.importorskip("shapely")
     e = evaluated("graded", "Graded, first try")
     path = tmp_path / "two.dxf"
-    assert "2 sheets A4, scale 1:5" in export(path, e, ExportOptions(drawing=DrawingOptions("A4")), "drawing")[0].words
+    assert "2 sheets A4, scale 1:5" in export(path, e, Request({"paper": "A4"}), "drawing")[0].words
     _, _, geometry, (layer, text) = pyogrio.raw.read(path, columns=["Layer", "Text"])
     shapes = shapely.from_wkb(geometry)
     assert {"1 / 2", "2 / 2"} <= {str(t) for t in text}

@@ -11,9 +11,9 @@ import shapely
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.output.drawings.gauge_pdf import gauge_pages
+from profiler.output.drawings.gauge_output import gauge_pages
 from profiler.output.drawings.parts import Part, part_chain
-from profiler.output.drawings.sheet_page import sheets_pdf
+from profiler.output.formats.sheet_page import sheets_pdf
 from profiler.pictures.sheet.clashes import clashes, texts_of
 from profiler.pictures.sheet.compose import DrawingOptions, drawing
 from profiler.pictures.sheet.gauge import gauge_sheets

@@ -13,10 +13,14 @@ from hypothesis import HealthCheck, Phase, assume, given, settings
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.assess.checks.making import draft_findings, drafts_deg, segment_findings, tool_findings
+from profiler.assess.checks.check_making import draft_findings, drafts_deg, segment_findings, tool_findings
 from profiler.geometry.chain import Chain
-from profiler.output.drawings.parts import DATUM_WORDS, LAYERS, Datum, Part, ProfileOptions
-from profiler.output.kinds.by_extension import CROSSED, ExportOptions, export, profile_findings
+from profiler.output.drawings.parts import DATUM_WORDS, LAYERS, Datum, Part, ProfileOptions, part_chain
+from profiler.output.drawings.profile_dxf import write_profile
+from profiler.output.drawings.profile_output import findings_of
+from profiler.output.record.option import Request
+from profiler.output.solids.solid_output import CROSSED
+from profiler.output.writing import export
 from profiler.study import GrooveRule, SquareTo
 from profiler.study.edits.design_edits import with_grooves
 from profiler.study.files import examples
@@ -31,7 +35,7 @@ MACHINE = STUDY.machine
 def written(tmp_path, options, design=STUDY.design):
     e = evaluate(design, MACHINE, STUDY.duty)
     path = tmp_path / "part.dxf"
-    export(path, e, ExportOptions(profile=options))
+    write_profile(path, e.shape, design=design.name, options=options, machine=MACHINE)
     return path, e
 
 
@@ -126,8 +130,6 @@ def test_every_part_is_closed_without_gaps_and_without_tiny_segments_in_both_ver
 
 def test_inside_radii_under_the_tool_are_found_on_either_side():
     """The bowl's inside radii are the groove floors' 2 mm; the former's are the groove edges' 0.6 mm."""
-    from profiler.output.drawings.parts import part_chain
-
     shape = evaluate(STUDY.design, MACHINE, STUDY.duty).shape
     liner, former = (part_chain(p, shape, MACHINE) for p in (Part.LINER, Part.FORMER))
     assert [f.code for f in tool_findings(liner, 1.9)] == ["inside_corner"]  # under the flange, and at the floor
@@ -161,8 +163,8 @@ def test_a_former_that_is_enlarged_is_asked_at_the_size_it_is_cut():
     """Edge radii of 0.6 mm are 0.609 mm with 1.5 per cent: a tool of 0.605 mm fits there and not without."""
     e = evaluate(STUDY.design, MACHINE, STUDY.duty)
     for shrinkage, codes in ((0.0, {"inside_radius"}), (1.5, set())):
-        options = ExportOptions(profile=ProfileOptions(Part.FORMER, shrinkage_pct=shrinkage), tool_radius_mm=0.605)
-        assert {f.code for f in profile_findings(e, options)} & {"inside_radius"} == codes
+        request = Request({"part": Part.FORMER, "shrinkage": shrinkage, "tool_radius": 0.605})
+        assert {f.code for f in findings_of(e, request)} & {"inside_radius"} == codes
 
 
 @pytest.mark.parametrize("part", [Part.LINER, Part.FORMER, Part.SEAT, Part.GAUGE])
@@ -191,11 +193,16 @@ def test_over_random_designs_a_profile_has_no_gap_and_says_where_a_segment_is_ti
     import ezdxf.filemanagement
 
     e = evaluate(design, MACHINE, STUDY.duty)
-    assume(e.shape is not None and not any(f.code in CROSSED for f in e.findings))
+    assume(e.shape is not None and not any(f.kind in CROSSED for f in e.findings))
     path = tmp_path_factory.mktemp("random") / "part.dxf"
     for part in (Part.LINER, Part.FORMER, Part.GAUGE):
-        made = export(path, e, ExportOptions(profile=ProfileOptions(part)))[0]
-        assert made.words.endswith("closed") and "NOT" not in made.words
+        if part is Part.GAUGE:
+            export(path, e, kind="gauge")
+            told = {f.code for f in segment_findings(part_chain(part, e.shape, MACHINE))}
+        else:
+            made = export(path, e, Request({"part": part}))[0]
+            assert made.words.endswith("closed") and "NOT" not in made.words
+            told = {f.code for f in made.findings}
         entities = ezdxf.filemanagement.readfile(path).modelspace().query(f'*[layer=="{LAYERS[part]}"]')
         ends = [(e.dxf.start, e.dxf.end) if e.dxftype() == "LINE" else (e.start_point, e.end_point) for e in entities]
         points = np.array([[tuple(p)[:2] for p in pair] for pair in ends])
@@ -203,7 +210,7 @@ def test_over_random_designs_a_profile_has_no_gap_and_says_where_a_segment_is_ti
         np.fill_diagonal(nearest, np.inf)
         assert nearest.min(axis=1).max() < 1e-3
         tiny = np.hypot(*(points[:, 1] - points[:, 0]).T).min() < 0.05 - 1e-6
-        assert tiny == ("segment_short" in {f.code for f in made.findings})
+        assert tiny == ("segment_short" in told)
 
 
 def test_short_segments_are_noticed():

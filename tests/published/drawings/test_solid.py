@@ -12,8 +12,8 @@ from hypothesis import HealthCheck, Phase, assume, given, settings
 
 from profiler.assess import Stages, evaluate
 from profiler.geometry.chain import sampled
-from profiler.output.drawings.solid import stl_bytes, threemf_bytes, turned
-from profiler.output.kinds.by_extension import CROSSED
+from profiler.output.solids.mesh import stl_bytes, threemf_bytes, turned
+from profiler.output.solids.solid_output import CROSSED
 from profiler.study.files import examples
 from tests.laws.bowl.any_design import designs
 from tests.published.drawings.test_drawing_values import GROOVED, chain
@@ -53,7 +53,7 @@ def test_random_bodies_are_closed_solids_of_their_volume(design):
     """Volume here by Pappus's theorem in shapely's terms: the section's area times the way of its centroid."""
     study = examples.read("graded")
     e = evaluate(design, study.machine, study.duty, want=Stages.FINDINGS)
-    assume(e.shape is not None and not any(f.code in CROSSED for f in e.findings))
+    assume(e.shape is not None and not any(f.kind in CROSSED for f in e.findings))
     solid = read(stl_bytes(turned(e.shape.outline)), "stl")
     section = shapely.Polygon(sampled(e.shape.outline, 1e-4))
     assert solid.is_watertight and solid.is_winding_consistent

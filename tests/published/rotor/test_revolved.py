@@ -11,7 +11,7 @@ import pytest
 import trimesh
 
 from profiler.assess import evaluate
-from profiler.assess.shape.build import shape_of
+from profiler.assess.shape.shape_stage import shape_of
 from profiler.geometry.chain import Chain, figures, sampled
 from profiler.study.files import examples
 

@@ -14,11 +14,11 @@ import pytest
 
 from profiler.assess.evidence import words
 from profiler.assess.evidence.flumes import FIELD, flume_film, flume_runs, record, tally
-from profiler.physics.grains import suspension
-from profiler.physics.rotor import rotation
 from profiler.physics.slurry.carpet import PACKED, SLIP, Slurry
 from profiler.physics.slurry.repose import repose
 from profiler.units import DEGREE, GRAVITY
+from tests.oracles.rotation import angular_speed_for
+from tests.oracles.suspension import volume_fraction
 
 RUNS, RECORD = flume_runs(), record()
 
@@ -130,13 +130,13 @@ def test_the_model_lies_within_the_spread_of_the_steep_flume_formulas(formula, d
 
     Their spread is what the clear-water runs show: measured over fitted slope, least to greatest.
     """
-    fractions = suspension.volume_fraction(np.array([0.20, 0.30, 0.45]), 2.7, 1.0)
+    fractions = volume_fraction(np.array([0.20, 0.30, 0.45]), 2.7, 1.0)
     fitted = formula(fractions, np.full(3, 1.7))
     assert np.degrees(np.arctan(fitted)) == pytest.approx(degrees, abs=0.051)
     clear = RECORD.clear
     spread = RUNS.slope[clear] / formula(RUNS.fraction[clear], RUNS.excess[clear])
     slurry = Slurry(2.7 * 998.2, 150e-6, 998.2, 1.0016e-3)
-    speed = rotation.angular_speed_for(60.0, 0.15)
+    speed = angular_speed_for(60.0, 0.15)
     film = repose(0.15, speed, 6.0 / 3600.0, fractions, slurry, 0.60, lag=False)
     assert film.slope / DEGREE == pytest.approx((6.5, 8.9, 12.1), abs=0.051)
     over = np.tan(film.slope) / fitted

@@ -9,13 +9,14 @@ import pytest
 from fluids.drag import Haider_Levenspiel
 from scipy.optimize import brentq
 
-from profiler.physics.grains import suspension
 from profiler.physics.rotor import rotation
 from profiler.physics.slurry import carpet
 from profiler.physics.slurry.carpet import SLIP
 from profiler.physics.slurry.measured_friction import friction_from_angle
 from profiler.physics.slurry.repose import Film, Slurry, repose
 from profiler.units import DEGREE, GRAVITY, MICRON
+from tests.oracles.rotation import angular_speed_for
+from tests.oracles.suspension import volume_fraction
 
 WATER, WATER_VISCOSITY = 998.2, 1.0016e-3  # 20 degrees C
 SMALL, LARGE = (0.15, 6.0), (0.60, 100.0)  # radius m, flow m3/h: flows assumed
@@ -32,9 +33,9 @@ def film_of(
 ) -> Film:
     """A film of solids of relative density 2.7 in water at 20 degrees C."""
     slurry = Slurry(2.7 * WATER, size_um * MICRON, WATER, WATER_VISCOSITY)
-    fraction = suspension.volume_fraction(mass_fraction, 2.7, 1.0)
+    fraction = volume_fraction(mass_fraction, 2.7, 1.0)
     radius, flow = bowl
-    speed = rotation.angular_speed_for(multiple, radius)
+    speed = angular_speed_for(multiple, radius)
     return repose(radius, speed, flow / 3600.0, fraction, slurry, friction, lag=lag, slip=slip)
 
 
@@ -82,7 +83,7 @@ def test_slope_without_suspension_is_takahashis(
 @pytest.mark.parametrize("mass_fraction", [0.15, 0.30, 0.45])
 def test_slope_with_slip_is_takahashis_of_the_grains_in_place(mass_fraction: float, slip: float) -> None:
     # mass balance by hand: grains at s times the water's speed take C/(C + s (1 - C)) of the place
-    delivered = float(suspension.volume_fraction(mass_fraction, 2.7, 1.0))
+    delivered = float(volume_fraction(mass_fraction, 2.7, 1.0))
     there = delivered / (delivered + slip * (1.0 - delivered))
     film = film_of(mass_fraction, slip=slip)
     assert film.in_place_fraction == pytest.approx(there, rel=1e-12)
@@ -184,9 +185,9 @@ def test_the_face_of_a_big_machine_at_forty_to_forty_five_per_cent_stands_at_sev
     # common practice, no source: 300 t/h of solids at 60 g, and the water that has joined by mid-height, a tenth to a
     # fifth of the feed
     slurry = Slurry(2.7 * WATER, 150e-6, WATER, WATER_VISCOSITY)
-    speed = rotation.angular_speed_for(60.0, 0.60)
+    speed = angular_speed_for(60.0, 0.60)
     for mass_fraction in (0.40, 0.45):
-        feed = float(suspension.volume_fraction(mass_fraction, 2.7, 1.0))
+        feed = float(volume_fraction(mass_fraction, 2.7, 1.0))
         for water in (0.1, 0.2):
             film = repose(0.60, speed, 478.0 * (1.0 + water) / 3600.0, feed / (1.0 + water), slurry, 0.60)
             assert 7.0 < film.angle / DEGREE < 8.5
@@ -195,8 +196,8 @@ def test_the_face_of_a_big_machine_at_forty_to_forty_five_per_cent_stands_at_sev
 def test_friction_calibrated_on_the_feed_is_wrong_where_water_has_joined() -> None:
     # 2 m3/h of fluidising water joins 6 m3/h of feed: the angle must be read with the solids fraction there
     slurry = Slurry(2.7 * WATER, 150e-6, WATER, WATER_VISCOSITY)
-    speed = rotation.angular_speed_for(60.0, 0.15)
-    feed = suspension.volume_fraction(0.45, 2.7, 1.0)
+    speed = angular_speed_for(60.0, 0.15)
+    feed = volume_fraction(0.45, 2.7, 1.0)
     local, flow = feed * 6.0 / 8.0, 8.0 / 3600.0
     measured = repose(0.15, speed, flow, local, slurry, 0.60).angle
     right = friction_from_angle(measured, 0.15, speed, flow, local, slurry)

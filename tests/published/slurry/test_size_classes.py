@@ -12,12 +12,13 @@ import pytest
 from fluids.drag import Haider_Levenspiel
 from scipy.optimize import brentq
 
-from profiler.physics.grains import size_classes, suspension
-from profiler.physics.grains.size_classes import Mixture, divide, liquid_size, passing_size, sieve_classes
-from profiler.physics.rotor import rotation
+from profiler.physics.grains import classed_grains
+from profiler.physics.grains.classed_grains import Mixture, divide, liquid_size, passing_size, sieve_classes
 from profiler.physics.rotor.rotation import FloatArray
 from profiler.physics.slurry.repose import Film, Slurry, repose
 from profiler.units import GRAVITY, MICRON
+from tests.oracles.rotation import angular_speed_for
+from tests.oracles.suspension import volume_fraction
 
 WATER, WATER_VISCOSITY = 998.2, 1.0016e-3  # 20 degrees C
 SOLIDS = 2.7 * WATER
@@ -42,10 +43,10 @@ def test_contact_load_of_a_class_is_what_the_law_gives(size_um: float, fraction:
     acceleration, velocity = np.asarray(60.0 * GRAVITY), 2.2
     size = size_um * MICRON
     archimedes = np.asarray(WATER * (SOLIDS - WATER) * acceleration * size**3 / WATER_VISCOSITY**2)
-    log_reynolds = size_classes.start_log_reynolds(archimedes, None)
-    pull = np.asarray(size_classes.CONTACT_DECAY * velocity * WATER * size / WATER_VISCOSITY)
+    log_reynolds = classed_grains.start_log_reynolds(archimedes, None)
+    pull = np.asarray(classed_grains.CONTACT_DECAY * velocity * WATER * size / WATER_VISCOSITY)
     for _ in range(4):
-        load = size_classes.contact_load(log_reynolds, np.log(archimedes), pull, None)
+        load = classed_grains.contact_load(log_reynolds, np.log(archimedes), pull, None)
         log_reynolds = load.log_reynolds
     assert load.fraction == pytest.approx(fraction, abs=0.025)
     settles = library_velocity(size, float(acceleration))
@@ -98,15 +99,15 @@ def test_fines_are_what_passes_the_liquid_size() -> None:
 def test_fines_thicken_the_liquid_as_thomas_has_it() -> None:
     # Thomas (1965) J. Colloid Sci. 20, 267-277: 1.3649, 2.4263 at C 0.10, 0.25; 1.00273 at nothing, which is taken out
     for fines, relative in ((0.10, 1.3649), (0.25, 2.4263)):
-        found = size_classes.thickened(fines, WATER_VISCOSITY)
+        found = classed_grains.thickened(fines, WATER_VISCOSITY)
         assert found == pytest.approx(WATER_VISCOSITY * relative / 1.00273, rel=5e-5)
-    assert size_classes.thickened(0.0, WATER_VISCOSITY) == WATER_VISCOSITY
+    assert classed_grains.thickened(0.0, WATER_VISCOSITY) == WATER_VISCOSITY
 
 
 def film_of(mixture: Mixture | None, median: float, lag: bool, friction: float = 0.60, slip: float = 0.6) -> Film:
     slurry = Slurry(SOLIDS, median, WATER, WATER_VISCOSITY, mixture)
-    fraction = suspension.volume_fraction(0.45, 2.7, 1.0)
-    speed = rotation.angular_speed_for(60.0, 0.15)
+    fraction = volume_fraction(0.45, 2.7, 1.0)
+    speed = angular_speed_for(60.0, 0.15)
     return repose(0.15, speed, 6.0 / 3600.0, fraction, slurry, friction, lag=lag, slip=slip)
 
 
@@ -123,7 +124,7 @@ def test_worked_example_the_film_found_has_the_contact_load_of_its_classes(lag: 
     settles = [library_velocity(float(size), field) for size in sizes]
     expected = sum(s * np.exp(-0.0097 * velocity / v) for s, v in zip(shares, settles, strict=True))
     assert film.contact_fraction == pytest.approx(expected, rel=1e-8)
-    fraction = float(suspension.volume_fraction(0.45, 2.7, 1.0))
+    fraction = float(volume_fraction(0.45, 2.7, 1.0))
     each = [s * fraction * np.exp(-0.0097 * velocity / v) for s, v in zip(shares, settles, strict=True)]
     standing = sum(c * (1.0 / 0.6 - 1.0) for c in each)  # slip 0.6 of Abrahams (2003); far from packed here
     contact = (sum(each) + standing) / (1.0 + standing)

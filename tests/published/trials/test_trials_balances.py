@@ -7,15 +7,16 @@ engineering examination. Gold, generic and half recovery: own examples, by the c
 import numpy as np
 import pytest
 
-from profiler.statistics.balances.balance import (
-    Streams,
-    balance,
+from profiler.statistics.balances.balance import Streams, balance
+from profiler.statistics.balances.products import distribution
+from profiler.statistics.inference.differences import metal_weighted, unpaired
+from tests.oracles.trials import (
     equal_error_amplification,
+    split_by_grades,
     stream,
     two_product_pull,
     two_product_recovery,
 )
-from profiler.statistics.balances.products import distribution, mean_recovery, split_by_grades
 
 # feed, concentrate, tail; pull %, recovery %, ratio of concentration, enrichment; sd points, relative %, amplification
 CASES = [
@@ -141,9 +142,21 @@ def test_gold_in_three_weighed_products() -> None:
 
 
 def test_mean_of_runs_plain_and_by_metal() -> None:
-    found = mean_recovery([36, 47, 41, 33, 45, 42], [410, 365, 388, 452, 401, 377], [3.6, 5.2, 4.1, 3.2, 4.8, 4.4])
-    assert found.plain == pytest.approx(40.66667, abs=5e-6)
-    assert found.metal_weighted == pytest.approx(41.17957, abs=5e-6)
+    """Own example: plain mean 40.66667, weighted by the metal fed 41.17957; the second side only makes a comparison."""
+    recoveries = np.array([36.0, 47, 41, 33, 45, 42])
+    metal = np.array([410.0, 365, 388, 452, 401, 377]) * [3.6, 5.2, 4.1, 3.2, 4.8, 4.4]
+    found = unpaired(recoveries, recoveries + 1.0)
+    assert found.reference_mean == pytest.approx(40.66667, abs=5e-6)
+    weighted = metal_weighted(found, (recoveries, recoveries + 1.0), (metal, metal))
+    assert weighted.reference_mean == pytest.approx(41.17957, abs=5e-6)
+
+
+def test_two_products_are_the_general_split_of_one_metal() -> None:
+    for f, c, t, *_ in CASES:
+        split = split_by_grades([f], [[c, t]])
+        found = balance(_grades(f, c, t, 0.05, 0.05, 0.05))
+        assert found.two_product.value[0] == pytest.approx(split.recoveries[0, 0], rel=1e-12)
+        assert found.assay_pull.value[0] == pytest.approx(split.mass_shares[0], rel=1e-12)
 
 
 def _grades(f: float, c: float, t: float, rsd_f: float, rsd_c: float, rsd_t: float) -> Streams:

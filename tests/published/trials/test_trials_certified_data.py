@@ -5,7 +5,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from profiler.statistics.inference.regression import least_squares, nested_test
+from profiler.statistics.inference.regression import least_squares
+from tests.oracles.trials import nested_test
 
 scipy = pytest.importorskip("scipy")
 FOLDER = Path(scipy.__file__).parent / "stats" / "tests" / "data"

@@ -8,8 +8,9 @@ import pytest
 
 from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.inference.differences import unpaired
-from profiler.statistics.inference.regression import least_squares, nested_test
+from profiler.statistics.inference.regression import least_squares
 from profiler.statistics.trial.adjustment import adjust, parallel_slopes_p
+from tests.oracles.trials import nested_test
 
 A_X, A_Y = [11, 8, 5, 14, 19, 6, 10, 6, 11, 3], [6, 0, 2, 8, 11, 4, 13, 1, 8, 0]
 D_X, D_Y = [6, 6, 7, 8, 18, 8, 19, 8, 5, 15], [0, 2, 3, 1, 18, 4, 14, 9, 1, 9]

@@ -3,8 +3,9 @@
 import numpy as np
 import pytest
 
-from profiler.statistics.balances.balance import Streams, balance, stream
-from profiler.statistics.balances.reconciliation import component_split, reconcile_linear, reconcile_runs
+from profiler.statistics.balances.balance import Streams, balance
+from profiler.statistics.balances.reconciliation import reconcile_runs
+from tests.oracles.trials import reconcile_linear, stream
 
 NETWORK = [[1, -1, -1, 0, 0, 0], [0, 1, 0, -1, 0, 0], [0, 0, 1, 0, -1, 0], [0, 0, 0, 1, 1, -1]]
 MEASURED = [101.91, 64.45, 34.65, 64.20, 36.44, 98.88]
@@ -72,12 +73,18 @@ def test_minimisation_by_a_general_library_agrees() -> None:
     assert np.concatenate(got) == pytest.approx(measured * (1 + result.x), rel=1e-5)
 
 
-def test_split_from_five_components() -> None:
-    share, single = component_split(
-        [5.1, 9.8, 22.4, 30.2, 32.5], [0.4, 2.1, 14.6, 36.8, 46.1], [8.9, 15.9, 28.3, 25.2, 21.7]
-    )
-    assert single == pytest.approx([0.447059, 0.442029, 0.430657, 0.431034, 0.442623], abs=5e-7)
-    assert share == pytest.approx(0.439574684, abs=5e-10)
+def test_the_curved_balance_is_the_linear_one_at_its_solution() -> None:
+    """One linear reconciliation along the tangent at the solution gives the solution and its chi-square again."""
+    found = reconcile_runs(bowl_run())
+    measured = np.array([1000, 1.20, 4.0, 1400, 2.45])
+    sd = measured * [0.01, 0.005, 0.08, 0.06, 0.08]
+    values = np.array([part[0] for part in (found.feed_mass, found.concentrate_mass, found.feed_grade,
+                                            found.concentrate_grade, found.tail_grade)])  # fmt: skip
+    feed, concentrate, f, c, t = values
+    slope = np.array([[f - t, t - c, feed, -concentrate, concentrate - feed]])
+    linear = reconcile_linear(measured - values, np.diag(sd**2), slope)
+    assert linear.values / sd == pytest.approx(np.zeros(5), abs=1e-9)
+    assert linear.chi_square == pytest.approx(found.chi_square[0], rel=1e-9)
 
 
 def _imbalance(values: np.ndarray) -> float:

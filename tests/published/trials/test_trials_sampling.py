@@ -9,13 +9,7 @@ from math import pi
 import numpy as np
 import pytest
 
-from profiler.statistics.sampling.fundamental_error import (
-    Ore,
-    composition,
-    gold_composition,
-    least_sample_g,
-    relative_sd,
-)
+from profiler.statistics.sampling.fundamental_error import Ore, gold_composition, least_sample_g, relative_sd
 from profiler.statistics.sampling.grains import (
     count_rsd,
     effective_grain_mass_mg,
@@ -25,6 +19,7 @@ from profiler.statistics.sampling.grains import (
     mean_limits,
     recovery_floor,
 )
+from tests.oracles.trials import composition
 
 MIXED = effective_grain_mass_mg([38, 75, 150, 300], [0.4, 0.3, 0.2, 0.1])
 

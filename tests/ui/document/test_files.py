@@ -9,6 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from profiler.study import read_study, write_study
 from profiler.study.files import examples
+from profiler.study.records.duty import SPEED
 from profiler.ui.dialogs.dialogs import Unsaved
 from tests.ui.hands import CTRL, Hands
 
@@ -28,7 +29,7 @@ def hands(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Hand
 
 
 def change(hands: Hands, speed: str = "655") -> None:
-    hands.type_into(hands.page.duty_bar.boxes["speed_rpm"], speed)
+    hands.type_into(hands.page.duty_bar.boxes[SPEED], speed)
 
 
 def stored(folder: Path, name: str = "cone") -> Path:
@@ -181,7 +182,7 @@ def test_a_full_disk_keeps_the_old_file(hands: Hands, monkeypatch: pytest.Monkey
 def test_a_number_typed_but_not_entered_is_saved_too(hands: Hands) -> None:
     path = hands.folder / "typed.bowl"
     hands.answers.answer("ask_save", path)
-    box = hands.page.duty_bar.boxes["speed_rpm"]
+    box = hands.page.duty_bar.boxes[SPEED]
     hands.type_into(box, "655", then=None)
     hands.key(box, Qt.Key.Key_S, CTRL)
     assert read_study(path).duty.speed_rpm == 655.0
@@ -232,7 +233,7 @@ def test_without_changes_nothing_is_asked(hands: Hands, leave: str) -> None:
 
 def test_closing_with_a_number_typed_but_not_entered_asks(hands: Hands) -> None:
     hands.answers.answer("ask_unsaved", Unsaved.CANCEL)
-    hands.type_into(hands.page.duty_bar.boxes["speed_rpm"], "655", then=None)
+    hands.type_into(hands.page.duty_bar.boxes[SPEED], "655", then=None)
     hands.window.close()
     assert hands.answers.asked == ["ask_unsaved"] and hands.duty.speed_rpm == 655.0
 

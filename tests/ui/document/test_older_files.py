@@ -11,7 +11,7 @@ from profiler.study.files import examples
 from profiler.study.files.file import read_stamped
 from tests.ui.hands import CTRL, Hands
 
-SAMPLE = Path(__file__).parents[2] / "study" / "samples" / "schema_1_friction.bowl"
+SAMPLE = Path(__file__).parents[2] / "study" / "samples" / "schema-1-friction.bowl"
 
 
 @pytest.fixture

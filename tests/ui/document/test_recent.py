@@ -8,6 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from profiler.study import read_study, write_study
 from profiler.study.files import examples
+from profiler.study.records.duty import SPEED
 from profiler.ui.dialogs.dialogs import Unsaved
 from profiler.ui.files.recent import MOST, RecentMenu, recent_files, remember
 from tests.ui.hands import Hands
@@ -76,7 +77,7 @@ def test_a_broken_file_is_not_remembered(hands: Hands) -> None:
 def test_choosing_one_asks_about_unsaved_changes_first(hands: Hands) -> None:
     path = stored(hands.folder, "one")
     remember(hands.window.settings, path)
-    hands.type_into(hands.page.duty_bar.boxes["speed_rpm"], "655")
+    hands.type_into(hands.page.duty_bar.boxes[SPEED], "655")
     before = hands.study
     hands.answers.answer("ask_unsaved", Unsaved.CANCEL)
     entries(hands)[0].trigger()

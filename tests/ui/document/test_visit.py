@@ -4,7 +4,6 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.study import read_study
-from profiler.study.edits import design_edits as edits
 from profiler.study.files.examples import read
 from profiler.ui.document.document import Document
 
@@ -13,7 +12,7 @@ from profiler.ui.document.document import Document
 def document(qapp):
     made = Document(read("graded"))
     for speed in (600.0, 620.0, 630.0):
-        made.edit_duty(edits.with_value(made.duty, "speed_rpm", speed), f"To {speed:g}")
+        made.edit_duty(replace(made.duty, speed_rpm=speed), f"To {speed:g}")
     made.undo_stack.undo()
     return made
 
@@ -66,7 +65,7 @@ def test_a_visit_from_a_visit_still_comes_back_to_the_own_study(document):
 
 def test_the_clean_step_is_still_known_after_coming_back(document, tmp_path):
     document.save(tmp_path / "a.bowl")
-    document.edit_duty(edits.with_value(document.duty, "speed_rpm", 700.0), "To 700")
+    document.edit_duty(replace(document.duty, speed_rpm=700.0), "To 700")
     document.visit(read("cone"))
     document.come_back()
     assert document.modified and not document.undo_stack.isClean()

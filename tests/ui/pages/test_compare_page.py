@@ -3,9 +3,9 @@
 import pytest
 from msgspec.structs import replace
 
-from profiler.explore.compare import row
+from profiler.explore.compare import ROWS
 from profiler.study.edits import list_edits
-from profiler.study.edits.list_edits import Kind
+from profiler.study.edits.list_edits import Listed
 from profiler.study.files.examples import read
 from profiler.ui.compare import compare as page_module
 from profiler.ui.compare.compare import ComparePage
@@ -52,7 +52,8 @@ def test_every_design_has_a_column_and_the_top_says_what_is_the_same(page):
 
 def test_the_better_mass_is_marked_and_no_state_is(page):
     marked = [t for t in texts(page, "Body mass") if "◂" in t]
-    least = min(row("mass_kg").get(s.shown) for s in page.comparison.standings)
+    mass = next(row for row in ROWS if row.key == "mass_kg")
+    least = min(mass.get(s.shown) for s in page.comparison.standings)
     assert marked == [f"{least:.2f} kg ◂"]
     assert not any("◂" in t for t in texts(page, "Wall by height, sheltered"))
 
@@ -67,7 +68,7 @@ def test_the_view_shows_a_duty_or_the_window(page):
 def test_an_edit_is_compared_anew_and_the_chosen_view_stays(page, qtbot):
     page.view.setCurrentIndex(2)
     before = page.comparison
-    page.document.edit(list_edits.duplicate(page.document.study, Kind.DESIGN), "Duplicate a design")
+    page.document.edit(list_edits.duplicate(page.document.study, Listed.DESIGN), "Duplicate a design")
     qtbot.waitUntil(lambda: page.comparison is not before)
     assert page.table.columnCount() == 5 and page.view.currentIndex() == 2
 

@@ -4,14 +4,19 @@ from pathlib import Path
 
 import ezdxf
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QApplication, QDialogButtonBox, QLabel, QPushButton
 from pytestqt.qtbot import QtBot
 
+from profiler.output import outputs
 from profiler.study.files import examples
+from profiler.study.records.duty import SPEED
 from profiler.ui.dialogs import dialogs
-from profiler.ui.dialogs.export_dialog import DRAWING, ExportChoice, ExportDialog
+from profiler.ui.dialogs.export_dialog import ExportChoice, ExportDialog
+from profiler.ui.help.help_window import FILES, pages
+from tests.output.test_outputs import CARD
 from tests.ui.hands import Hands
 
 Buttons = QDialogButtonBox.StandardButton
@@ -31,11 +36,20 @@ def opened(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     return shown
 
 
-def exported(hands: Hands, name: str = "bowl.dxf", full: bool = False) -> Path:
+FULL = {"full": "full"}
+
+
+def exported(hands: Hands, name: str = "bowl.dxf", full: bool = False, kind: str = "profile") -> Path:
     path = hands.folder / name
-    hands.answers.answer("ask_export", ExportChoice(path, full))
+    values = {"full": "full" if full else "half"} if kind == "profile" else {}
+    hands.answers.answer("ask_export", ExportChoice(path, kind, values))
     hands.click(hands.window.export_button)
+    ended(hands)
     return path
+
+
+def ended(hands: Hands) -> None:
+    hands.qtbot.waitUntil(lambda: not hands.window.exporting.busy, timeout=20000)
 
 
 def kinds(path: Path) -> tuple[int, int]:
@@ -57,7 +71,7 @@ def test_afterwards_the_folder_is_offered_and_shown(hands: Hands, opened: list[s
     assert button.isVisible()
     hands.click(button)
     assert opened == [str(hands.folder)]
-    hands.type_into(hands.page.duty_bar.boxes["speed_rpm"], "650")
+    hands.type_into(hands.page.duty_bar.boxes[SPEED], "650")
     assert not button.isVisible()  # findings are shown again
 
 
@@ -128,7 +142,7 @@ def test_the_folder_and_the_kind_of_section_are_remembered(hands: Hands) -> None
     monkey.setattr(dialogs, "ask_export", lambda parent, choice, stops: proposed.append(choice))
     hands.do("Export section…")
     monkey.undo()
-    assert proposed == [ExportChoice(hands.folder / "shop" / "graded-first-try.dxf", True)]
+    assert proposed == [ExportChoice(hands.folder / "shop" / "graded-first-try.dxf", "profile", FULL)]
 
 
 def test_the_name_proposed_joins_study_and_design(hands: Hands, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -138,9 +152,7 @@ def test_the_name_proposed_joins_study_and_design(hands: Hands, monkeypatch: pyt
 
 
 def test_the_quick_export_writes_the_drawing_too_and_remembers_that(hands: Hands) -> None:
-    path = hands.folder / "sheet.dxf"
-    hands.answers.answer("ask_export", ExportChoice(path, kind=DRAWING))
-    hands.do("Export section…")
+    path = exported(hands, "sheet.dxf", kind="drawing")
     assert "drawing on 1 sheet" in hands.said
     texts = {t.dxf.text for t in ezdxf.readfile(path).modelspace().query("TEXT")}
     assert any("Graded, first try" in t for t in texts)  # the title block: a bare profile has none
@@ -149,7 +161,7 @@ def test_the_quick_export_writes_the_drawing_too_and_remembers_that(hands: Hands
     monkey.setattr(dialogs, "ask_export", lambda parent, choice, stops: proposed.append(choice))
     hands.do("Export section…")
     monkey.undo()
-    assert proposed[0].kind == DRAWING
+    assert proposed[0].kind == "drawing" and proposed[0].path.suffix == ".dxf"
 
 
 # the question itself
@@ -163,7 +175,7 @@ def asked(hands: Hands, path: Path | None = None, full: bool | None = None, butt
         if path is not None:
             dialog.path.setText(str(path))
         if full is not None:
-            dialog.half.setCurrentIndex(1 if full else 0)
+            dialog.options["full"].setCurrentIndex(1 if full else 0)
         dialog.findChild(QDialogButtonBox).button(button).click()
 
     QTimer.singleShot(0, fill_in)
@@ -171,12 +183,12 @@ def asked(hands: Hands, path: Path | None = None, full: bool | None = None, butt
 
 
 def test_the_question_proposes_a_path_and_gives_back_what_was_chosen(hands: Hands) -> None:
-    assert asked(hands) == ExportChoice(hands.folder / "a.dxf", False)
-    assert asked(hands, full=True) == ExportChoice(hands.folder / "a.dxf", True)
+    assert asked(hands) == ExportChoice(hands.folder / "a.dxf", "profile", {"full": "half"})
+    assert asked(hands, full=True) == ExportChoice(hands.folder / "a.dxf", "profile", FULL)
 
 
 def test_the_suffix_is_added_where_it_was_left_out(hands: Hands) -> None:
-    assert asked(hands, hands.folder / "outline.v2") == ExportChoice(hands.folder / "outline.v2.dxf")
+    assert asked(hands, hands.folder / "outline.v2").path == hands.folder / "outline.v2.dxf"
 
 
 def test_the_question_can_be_cancelled(hands: Hands) -> None:
@@ -186,7 +198,7 @@ def test_the_question_can_be_cancelled(hands: Hands) -> None:
 def _with_mouth(hands: Hands, mouth_mm: float):
     from profiler.study.edits import design_edits as edits
 
-    return edits.with_grooves(hands.design, edits.with_value(hands.design.grooves, "mouth_mm", mouth_mm))
+    return edits.with_grooves(hands.design, replace(hands.design.grooves, mouth_mm=mouth_mm))
 
 
 def test_a_drawing_that_is_there_already_is_replaced_only_when_wanted(hands: Hands) -> None:
@@ -198,6 +210,7 @@ def test_a_drawing_that_is_there_already_is_replaced_only_when_wanted(hands: Han
     assert path.read_text() == "the shop's"
     hands.answers.answer("ask_replace", True)
     hands.do("Export section…")
+    ended(hands)
     assert path.read_text() != "the shop's"
 
 
@@ -208,8 +221,29 @@ def test_a_design_that_must_not_be_built_is_told_so_before_it_is_exported(hands:
     assert any(b.text() == "Export anyway" for b in dialog.findChildren(QPushButton))
 
 
-def test_a_drawing_shows_the_full_section_whatever_is_chosen(hands: Hands) -> None:
-    dialog = ExportDialog(hands.window, ExportChoice(hands.folder / "a.dxf", kind=DRAWING))
-    assert not dialog.half.isEnabled() and "title block" in dialog.what.text()
-    dialog.kind.setCurrentIndex(0)
-    assert dialog.half.isEnabled() and dialog.choice.kind == "profile"
+def test_each_output_is_asked_its_own_options_and_offers_its_own_types(hands: Hands) -> None:
+    dialog = ExportDialog(hands.window, ExportChoice(hands.folder / "a.dxf", kind="drawing"))
+    assert not dialog.form.isRowVisible(dialog.options["full"]) and "title block" in dialog.what.text()
+    assert dialog.choice == ExportChoice(hands.folder / "a.dxf", "drawing")  # a drawing can be DXF too
+    dialog.kind.setCurrentIndex(dialog.kind.findData("profile"))
+    assert dialog.form.isRowVisible(dialog.options["full"]) and dialog.choice.values == {"full": "half"}
+    dialog.kind.setCurrentIndex(dialog.kind.findData("report"))
+    assert dialog.choice.path == hands.folder / "a.pdf"
+    dialog.path.setText(str(hands.folder / "a.html"))
+    assert dialog.choice.path == hands.folder / "a.html"
+
+
+def test_an_output_added_to_the_table_is_on_the_page_and_in_the_dialog(hands: Hands, monkeypatch) -> None:
+    monkeypatch.setattr(outputs, "OUTPUTS", (*outputs.OUTPUTS, CARD))
+    assert "Weight card" in pages()[FILES]
+    dialog = ExportDialog(hands.window, ExportChoice(hands.folder / "a.dxf"))
+    dialog.kind.setCurrentIndex(dialog.kind.findData("card"))
+    assert dialog.choice == ExportChoice(hands.folder / "a.txt", "card") and "made up by a test" in dialog.what.text()
+    page = hands.window.pages.open("Drawing")
+    page.open_kind("card")
+    assert page.parts.kinds.currentItem().text() == "Weight card" and "card" in page.parts.write_all.toolTip()
+    assert {"card_type", "card_unit", "copies", "signed"} == set(page.forms[-1].widgets)
+    hands.qtbot.waitUntil(lambda: page.shown is not None and page.shown.question.kind == "card", timeout=10000)
+    assert page.parts.table.table.rows[0][0].startswith("Graded, first try")
+    exported(hands, "c.txt", kind="card")
+    assert hands.said == "c.txt written: weight card."

@@ -7,8 +7,7 @@ from PySide6.QtTest import QTest
 
 from profiler.assess import evaluate
 from profiler.assess.quantities.table import quantity
-from profiler.pictures.charts.ore_map import frame_of
-from profiler.pictures.strips.duty_reading import duty_reading
+from profiler.pictures.charts.map_picture import duty_reading, frame_of
 from profiler.study.files.examples import read
 from profiler.ui.document.document import Document
 from profiler.ui.ore.ore_map import OreMapPage

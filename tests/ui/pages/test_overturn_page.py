@@ -4,6 +4,8 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.study.files.examples import read
+from profiler.study.records.design import GROOVE_MOUTH
+from profiler.study.records.duty import SOLIDS, SPEED
 from profiler.ui.document.document import Document
 from profiler.ui.eddy.overturn import OverturnPage
 from profiler.ui.widgets.theme import DARK
@@ -28,14 +30,13 @@ def test_the_words_tell_state_ratio_and_repose_of_the_chosen_groove(page):
     assert "held higher up" in page.words.text()
 
 
-@pytest.mark.parametrize(("name", "value"), [("solids_pct", 50.0), ("speed_rpm", 700.0), ("mouth_mm", 16.0)])
-def test_a_number_turned_here_is_an_edit_of_the_study(page, name, value):
+@pytest.mark.parametrize(("field", "value"), [(SOLIDS, 50.0), (SPEED, 700.0), (GROOVE_MOUTH, 16.0)])
+def test_a_number_turned_here_is_an_edit_of_the_study(page, field, value):
     page.show_groove(5)
     before = page.words.text()
-    page.boxes[name].proposed.emit(value)
+    page.boxes[field].proposed.emit(value)
     page.document.flush()
-    held = page.document.design.grooves if name == "mouth_mm" else page.document.duty
-    assert getattr(held, name) == value and page.document.undo_stack.count() == 1
+    assert field.get(page.document.study) == value and page.document.undo_stack.count() == 1
     assert page.words.text() != before
 
 

@@ -8,12 +8,12 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QMessageLogContext, QTimer, QtMsgType
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from profiler.study import read_study
-from profiler.study.edits import design_edits as edits
 from profiler.ui import app, crash
 from profiler.ui.crash import TopHandler
 from profiler.ui.dialogs import questions
@@ -58,7 +58,7 @@ def desk(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Itera
     loggers = logging.getLogger(), crash.log
     before = [list(logger.handlers) for logger in loggers]
     hands = Hands(qtbot, tmp_path, monkeypatch)
-    hands.document.edit_duty(edits.with_value(hands.duty, "speed_rpm", 655.0), "Speed")
+    hands.document.edit_duty(replace(hands.duty, speed_rpm=655.0), "Speed")
     hands.settle()
     desk = Desk(hands, tmp_path)
     yield desk

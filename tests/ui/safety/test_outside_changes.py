@@ -16,6 +16,7 @@ from pytestqt.qtbot import QtBot
 
 from profiler.study import Study, read_study, write_study
 from profiler.study.files import examples
+from profiler.study.records.duty import SPEED
 from profiler.ui.dialogs import questions
 from profiler.ui.dialogs.dialogs import Unsaved
 from profiler.ui.dialogs.questions import Changed, Shared
@@ -54,7 +55,7 @@ class Case:
         self.patch.setattr(questions, name, answered)
 
     def change(self, speed: str = "655") -> Study:
-        self.hands.type_into(self.hands.page.duty_bar.boxes["speed_rpm"], speed)
+        self.hands.type_into(self.hands.page.duty_bar.boxes[SPEED], speed)
         return self.hands.study
 
     def look(self) -> None:
@@ -144,7 +145,7 @@ def test_saving_over_a_changed_file_asks_first(case: Case, choice: Changed) -> N
     if choice is Changed.SAVE_AS:
         assert read_study(elsewhere) == mine
     assert case.hands.document.modified == (choice is Changed.NOT_NOW)
-    if choice is Changed.TAKE_THEIRS:
+    if choice is Changed.RELOAD:
         assert case.hands.study == THEIRS
         case.hands.undo()  # theirs is one step: mine comes back
     assert case.hands.study == mine

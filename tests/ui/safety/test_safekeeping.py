@@ -5,11 +5,11 @@ import sys
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from profiler.study import BowlFileError, Study, read_study, write_study
-from profiler.study.edits import design_edits as edits
 from profiler.study.files import examples
 from profiler.ui import app
 from profiler.ui.dialogs import questions
@@ -50,7 +50,7 @@ def kept(document: Document, folder: Path) -> Safekeeping:
 
 
 def change(document: Document, speed: float = 655.0) -> None:
-    document.edit_duty(edits.with_value(document.duty, "speed_rpm", speed), "Speed")
+    document.edit_duty(replace(document.duty, speed_rpm=speed), "Speed")
     document.flush()
 
 

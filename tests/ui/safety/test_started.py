@@ -25,7 +25,7 @@ import sys
 import threading
 from pathlib import Path
 from PySide6.QtCore import QTimer
-from profiler.study.edits import design_edits as edits
+from profiler.study.records.duty import SPEED
 from profiler.ui import app
 from profiler.ui.dialogs import questions
 from profiler.ui.dialogs.questions import Fate, Shared, Trouble
@@ -44,7 +44,7 @@ answered("ask_shared_open", lambda *_: Shared[sys.argv[3]])
 answered("ask_trouble", lambda *_: Trouble.QUIT)
 
 def edit(window, keeper):
-    window.document.edit_duty(edits.with_value(window.document.duty, "speed_rpm", 655.0), "Speed")
+    window.document.change(SPEED, 655.0)
     def look():
         if keeper.session.copy.exists():
             say("kept", keeper.session.copy)
@@ -63,7 +63,7 @@ def fail(window, keeper):
     raise RuntimeError("a fault made on purpose")
 
 def fail_and_die(window, keeper):
-    window.document.edit_duty(edits.with_value(window.document.duty, "speed_rpm", 655.0), "Speed")
+    window.document.change(SPEED, 655.0)
     try:
         raise RuntimeError("a fault made on purpose")
     except RuntimeError:

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QPoint
 from PySide6.QtGui import QColor, QImage
 from pytestqt.qtbot import QtBot
@@ -42,7 +43,7 @@ def inked(strip: Strip, colour: QColor) -> int:
 
 def make_impossible(hands: Hands) -> None:
     hands.document.edit_design(
-        edits.with_grooves(hands.design, edits.with_value(hands.design.grooves, "mouth_mm", 60.0)), "Too wide"
+        edits.with_grooves(hands.design, replace(hands.design.grooves, mouth_mm=60.0)), "Too wide"
     )
     hands.settle()
 
@@ -105,7 +106,7 @@ def test_a_study_that_was_impossible_from_the_start_still_opens(
     from profiler.study.files import examples
 
     study = examples.read(examples.DEFAULT)
-    broken = edits.with_grooves(study.design, edits.with_value(study.design.grooves, "mouth_mm", 60.0))
+    broken = edits.with_grooves(study.design, replace(study.design.grooves, mouth_mm=60.0))
     hands = Hands(qtbot, tmp_path, monkeypatch, edits.with_design(study, broken))
     assert "overlap" in hands.said
     hands.drag_knot(1, hands.place(140.0, 20.0))

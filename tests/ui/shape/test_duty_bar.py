@@ -24,7 +24,7 @@ def hands(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Hand
 
 
 def box(hands: Hands, name: str = "speed_rpm") -> NumberBox:
-    return hands.page.duty_bar.boxes[name]
+    return hands.page.duty_bar.boxes[fields_of(Duty)[name]]
 
 
 def scrub(hands: Hands, name: str = "speed_rpm") -> Scrub:

@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from profiler.assess import Severity
 from profiler.study.files import examples
+from profiler.study.records.duty import SPEED
 from profiler.ui.shape.findings_list import FindingRow, entries
 from tests.ui.hands import Hands
 
@@ -29,7 +30,7 @@ def hands(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Hand
 
 
 def do_button(view) -> QPushButton | None:
-    return next((b for b in view.findChildren(QPushButton) if b.text() == "Do this" and b.isVisible()), None)
+    return next((b for b in view.findChildren(QPushButton) if b.text() == "Apply" and b.isVisible()), None)
 
 
 def rows(hands: Hands) -> list[FindingRow]:
@@ -88,7 +89,7 @@ def test_the_list_opens_upward_with_a_row_for_each_finding_and_closes_again(hand
 
 def test_the_open_list_follows_the_evaluation(hands: Hands) -> None:
     hands.page.findings.count.setChecked(True)
-    hands.type_into(hands.page.duty_bar.boxes["speed_rpm"], "900")
+    hands.type_into(hands.page.duty_bar.boxes[SPEED], "900")
     assert rows(hands)[0].finding.code == "speed_range"
 
 

@@ -8,8 +8,9 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
-from profiler.study import Duty, Hold, Placing, SquareTo, fields_of
-from profiler.ui.forms.groups import Group
+from profiler.study import Duty, GrooveRule, Hold, Placing, SquareTo, fields_of
+from profiler.study.records.design import FLOOR_RADIUS, GROOVES_TO, LIP_RADIUS
+from profiler.ui.forms.group import Group
 from profiler.ui.widgets.number_box import NumberBox, Scrub
 from tests.ui.hands import CTRL, Hands
 
@@ -114,8 +115,8 @@ def test_changing_what_is_held_keeps_the_wall(hands: Hands, hold: Hold) -> None:
 
 def test_the_free_radius_can_be_read_but_not_typed(hands: Hands) -> None:
     wall = hands.page.forms.wall
-    assert wall.radii.boxes["lip_radius_mm"].isEnabled() and not wall.radii.boxes["floor_radius_mm"].isEnabled()
-    assert wall.radii.boxes["floor_radius_mm"].value == pytest.approx(hands.evaluation.shape.floor_radius, abs=0.006)
+    assert wall.radii.boxes[LIP_RADIUS].isEnabled() and not wall.radii.boxes[FLOOR_RADIUS].isEnabled()
+    assert wall.radii.boxes[FLOOR_RADIUS].value == pytest.approx(hands.evaluation.shape.floor_radius, abs=0.006)
 
 
 def test_grooves_are_placed_by_another_rule_and_back(hands: Hands) -> None:
@@ -217,11 +218,11 @@ def test_the_grooves_say_along_what_they_are_placed_and_how_long_the_wall_is(han
     hands.click(head(hands, "Grooves"))
     group = hands.page.forms.grooves
     shape = hands.evaluation.shape
-    assert group.form.boxes["to_mm"].accessibleName() == "To, along wall, mm"
+    assert group.form.boxes[GROOVES_TO].accessibleName() == "To, along wall, mm"
     assert f"{float(shape.wall.length_at(shape.height)):.1f} mm long" in group.ends.text()
-    group._placing(Placing.IN_HEIGHT)
+    group._place_grooves(Placing.IN_HEIGHT)
     hands.settle()
-    assert group.form.boxes["to_mm"].accessibleName() == "To, in height, mm"
+    assert group.form.boxes[GROOVES_TO].accessibleName() == "To, in height, mm"
 
 
 @pytest.mark.parametrize(
@@ -234,7 +235,7 @@ def test_the_grooves_say_along_what_they_are_placed_and_how_long_the_wall_is(han
 )
 def test_an_undo_step_of_the_grooves_reads_as_a_sentence(hands: Hands, name: str, value: str, words: str) -> None:
     hands.click(head(hands, "Grooves"))
-    hands.type_into(hands.page.forms.grooves.form.boxes[name], value)
+    hands.type_into(hands.page.forms.grooves.form.boxes[fields_of(GrooveRule)[name]], value)
     assert hands.document.undo_stack.undoText() == words
 
 

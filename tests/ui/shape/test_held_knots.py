@@ -9,6 +9,7 @@ from pytestqt.qtbot import QtBot
 from profiler.study import Hold
 from profiler.study.edits import design_edits as edits
 from profiler.study.files import examples
+from profiler.study.records.design import KNOT_LOCKED
 from tests.ui.hands import CTRL, Hands
 
 
@@ -53,7 +54,7 @@ def test_where_held_ends_cannot_be_joined_the_drag_stops_at_the_last_that_could_
     shape = hands.evaluation.shape
     design = edits.held(hands.design, Hold.BOTH, shape.lip_radius, shape.floor_radius)
     for knot in (0, 2, 3):
-        design = edits.set_knot(design, knot, "locked", True)
+        design = KNOT_LOCKED.at(knot).set(design, True)
     hands.document.edit_design(design, "Hold and lock")
     hands.settle()
     with hands.dragging(hands.angle, hands.handle(1), hands.place(120.0, 25.0)):

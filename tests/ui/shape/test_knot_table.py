@@ -8,7 +8,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
-from profiler.ui.widgets.number import parse_number
+from profiler.numbers import read
 from tests.ui.hands import Hands, write
 
 HEIGHT, ANGLE, LEAVING = 0, 1, 2
@@ -51,7 +51,7 @@ def test_an_angle_is_taken_exactly_as_typed(hands: Hands, text: str, value: floa
     enter(hands, 1, ANGLE, text)
     assert hands.knots[1].angle_deg == value
     assert hands.steps == 1
-    assert "-" not in shown(hands, 1, ANGLE) and parse_number(shown(hands, 1, ANGLE)) == value
+    assert "-" not in shown(hands, 1, ANGLE) and read(shown(hands, 1, ANGLE)).value == value
 
 
 @pytest.mark.parametrize("text", ["137,25", "137.25"])

@@ -6,6 +6,9 @@ from PySide6.QtWidgets import QPushButton
 
 from profiler.lessons import LESSONS
 from profiler.study import read_study
+from profiler.study.records.design import GROOVE_MOUTH
+from profiler.study.records.duty import SOLIDS, SPEED
+from profiler.study.records.holes import HOLE_DIAMETER
 from profiler.ui.forms.record_form import RecordForm
 from profiler.ui.shape.lesson_pane import LessonPane
 from profiler.ui.widgets.number_box import NumberBox
@@ -22,7 +25,7 @@ def hands(qtbot, tmp_path, monkeypatch):
 
 @pytest.fixture
 def pane(qtbot, hands):
-    made = LessonPane(hands.document, hands.page.pointer)
+    made = LessonPane(hands.document, hands.page.pointer, lambda field: field.label)
     qtbot.addWidget(made)
     made.resize(256, 560)
     made.show()
@@ -38,27 +41,27 @@ def open_top(hands):
 
 
 def thicken(hands):
-    hands.type_into(hands.page.duty_bar.boxes["solids_pct"], "48")
+    hands.type_into(hands.page.duty_bar.boxes[SOLIDS], "48")
 
 
 def widen(hands):
     group = hands.page.forms.grooves
     hands.page.forms.open(group)
     hands.settle()
-    box = group.form.boxes["mouth_mm"]
+    box = group.form.boxes[GROOVE_MOUTH]
     assert isinstance(box, NumberBox)
     hands.type_into(box, "13.5")
 
 
 def speed_up(hands):
-    hands.type_into(hands.page.duty_bar.boxes["speed_rpm"], "710")
+    hands.type_into(hands.page.duty_bar.boxes[SPEED], "710")
 
 
 def drill_finer(hands):
     group = hands.page.forms.water
     hands.page.forms.open(group)
     hands.settle()
-    hands.type_into(group.plan.boxes["diameter_mm"], "0.65")
+    hands.type_into(group.plan.boxes[HOLE_DIAMETER], "0.65")
     hands.rest()
 
 
@@ -85,8 +88,8 @@ def test_doing_the_task_is_noticed_and_everything_comes_back(hands, pane, lesson
     assert hands.duty.speed_rpm == 640.0
 
 
-@pytest.mark.parametrize(("place", "member", "typed"), [(3, "mouth_mm", "13.5"), (5, "diameter_mm", "0.65")])
-def test_a_form_that_a_lesson_asks_for_is_one_click_away_and_the_lesson_one_click_back(hands, place, member, typed):
+@pytest.mark.parametrize(("place", "typed"), [(3, "13.5"), (5, "0.65")])
+def test_a_form_that_a_lesson_asks_for_is_one_click_away_and_the_lesson_one_click_back(hands, place, typed):
     hands.do("Lessons")
     side, lesson = hands.page.side, LESSONS[place]
     pane = side.currentWidget()
@@ -94,9 +97,9 @@ def test_a_form_that_a_lesson_asks_for_is_one_click_away_and_the_lesson_one_clic
     hands.click(button)
     assert pane.lesson is lesson and not hands.page.forms.isVisible()
     hands.click(pane.form_button)
-    group = next(g for g in hands.page.forms.groups if g.title == lesson.form)
+    group = next(g for g in hands.page.forms.groups if lesson.field in g.fields)
     assert group.isVisible() and side.back.isVisible() and side.back.text() == "Back to the lesson"
-    box = next(f.boxes[member] for f in group.findChildren(RecordForm) if member in f.boxes)
+    box = next(f.boxes[lesson.field] for f in group.findChildren(RecordForm) if lesson.field in f.boxes)
     hands.type_into(box, typed)
     hands.rest()
     assert side.back.text() == "Done: back to the lesson"

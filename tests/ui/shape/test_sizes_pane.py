@@ -9,6 +9,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from profiler.assess.flow.sizes import d50_um
+from profiler.study.records.duty import D50
 from profiler.ui.shape.sizes_pane import SizesPane
 from profiler.ui.widgets.theme import DARK
 from tests.ui.hands import Hands
@@ -57,11 +58,11 @@ def test_a_pasted_table_is_one_undo_step_and_the_bar_says_of_how_many_classes(ha
     assert "7 rows pasted; percentages taken as retained" in pane.sentence.text()
     assert "d50 94.8 µm, d80 166.0 µm" in pane.figures.text() and "count as liquid" in pane.figures.text()
     bar = hands.page.duty_bar
-    assert bar.boxes["d50_um"].text() == "94.8" and not bar.boxes["d50_um"].isEnabled()
+    assert bar.boxes[D50].text() == "94.8" and not bar.boxes[D50].isEnabled()
     assert bar.sizes.text() == "µm (of 7 classes)"
     hands.undo()
     assert hands.study == before
-    assert len(pane.rows) == 1 and bar.boxes["d50_um"].isEnabled() and bar.sizes.text() == "µm…"
+    assert len(pane.rows) == 1 and bar.boxes[D50].isEnabled() and bar.sizes.text() == "µm…"
 
 
 def test_ctrl_v_in_the_table_pastes(hands: Hands) -> None:
@@ -138,7 +139,7 @@ def test_the_form_leads_there_and_its_d50_is_read_only(hands: Hands) -> None:
     pasted(hands).back.click()
     form = hands.page.forms.duty
     hands.page.forms.open(form)
-    assert form.form.boxes["d50_um"].text() == "94.8" and not form.form.boxes["d50_um"].isEnabled()
+    assert form.form.boxes[D50].text() == "94.8" and not form.form.boxes[D50].isEnabled()
     assert form.sizes.text() == "Size classes… (7)"
     form.sizes.click()
     assert isinstance(hands.page.side.currentWidget(), SizesPane)

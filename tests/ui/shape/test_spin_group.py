@@ -6,14 +6,15 @@ import pytest
 from msgspec.structs import replace
 from PySide6.QtWidgets import QLabel
 
-from profiler.assess.quantities.spin import CAUTION, SPIN_QUANTITIES
+from profiler.assess.quantities.spin_quantities import CAUTION, SPIN_QUANTITIES
 from profiler.assess.quantities.table import quantity
 from profiler.study import Machine, Material
 from profiler.study.files import examples
 from profiler.study.files.owned_lists import file_name, read_list, shipped
-from profiler.study.records.materials import TYPED
+from profiler.study.records.machine import SHELL
+from profiler.study.records.materials import STRENGTH, TYPED
 from profiler.ui.files import folders
-from profiler.ui.forms.spin_group import BOWL, SpinGroup, tip
+from profiler.ui.forms.spin_group import SpinGroup, tip
 from tests.ui.hands import Hands
 
 MATERIALS = shipped(Material)
@@ -118,7 +119,7 @@ def test_the_caution_stands_over_the_figures_of_strength(hands):
 def test_typing_a_shell_is_one_undo_step_and_moves_the_stress(hands):
     group = opened(hands, "Spinning")
     before = figure(group, "hoop_mpa")
-    hands.type_into(group.form.boxes["shell_mm"], "4")
+    hands.type_into(group.form.boxes[SHELL], "4")
     hands.rest()
     assert hands.study.machine.shell_mm == 4.0 and hands.steps == 1
     assert float(figure(group, "hoop_mpa")) > float(before)
@@ -129,9 +130,9 @@ def test_typing_a_shell_is_one_undo_step_and_moves_the_stress(hands):
 
 def test_a_dash_stands_where_there_is_no_shell(hands):
     group = opened(hands, "Spinning")
-    hands.type_into(group.form.boxes["shell_mm"], "0")
+    hands.type_into(group.form.boxes[SHELL], "0")
     hands.rest()
-    assert figure(group, "hoop_mpa") == "–" and figure(group, "safety_factor") == "–"
+    assert figure(group, "hoop_mpa") == "–" and figure(group, "strength_factor") == "–"
     assert figure(group, "rotor_mass_kg") != "–"
 
 
@@ -150,7 +151,7 @@ def test_a_drag_keeps_the_figures_until_it_ends(hands):
 def test_a_material_taken_from_the_list_is_copied_into_the_machine(hands):
     group, steel = opened(hands, "Spinning"), MATERIALS[2]
     pick(hands, group.material.list, steel.name)
-    hands.click(group.material.list.take)
+    hands.click(group.material.list.copy)
     hands.rest()
     assert hands.study.machine.shell_material == steel and hands.steps == 1
     assert steel.strength_source in group.material.sources.text()
@@ -158,39 +159,39 @@ def test_a_material_taken_from_the_list_is_copied_into_the_machine(hands):
 
 def test_a_material_for_the_bowl_brings_its_density(hands):
     group, steel = opened(hands, "Spinning"), MATERIALS[2]
-    group.part.setCurrentIndex(group.part.findData(BOWL))
+    group.part.setCurrentIndex(group.part.findText("The bowl"))
     group.part.activated.emit(group.part.currentIndex())
     pick(hands, group.material.list, steel.name)
-    hands.click(group.material.list.take)
+    hands.click(group.material.list.copy)
     body = hands.design.body
     assert body.material == steel and body.density_kg_m3 == steel.density_kg_m3 and hands.steps == 1
 
 
 def test_a_number_typed_is_this_studys_and_says_so(hands):
     group = opened(hands, "Spinning")
-    hands.type_into(group.material.form.boxes["strength_mpa"], "180,5")
+    hands.type_into(group.material.form.boxes[STRENGTH], "180,5")
     found = hands.study.machine.shell_material
     assert (found.strength_mpa, found.strength_source) == (180.5, TYPED)
-    hands.type_into(group.material.form.boxes["strength_mpa"], "")
+    hands.type_into(group.material.form.boxes[STRENGTH], "")
     hands.rest()
-    assert hands.study.machine.shell_material.strength_mpa is None and figure(group, "safety_factor") == "–"
+    assert hands.study.machine.shell_material.strength_mpa is None and figure(group, "strength_factor") == "–"
 
 
-def test_a_material_is_kept_replaced_at_the_second_asking_and_dropped_likewise(hands):
+def test_a_material_is_added_to_the_list_and_replaced_or_removed_at_the_second_asking(hands):
     group = opened(hands, "Spinning")
     path = hands.lists / file_name(Material)
     hands.type_into(group.material.name, "Own steel")
-    hands.click(group.material.list.keep)
-    assert read_list(Material, path).named("Own steel") is not None and "is kept" in hands.said
-    hands.type_into(group.material.form.boxes["strength_mpa"], "300")
-    hands.click(group.material.list.keep)
+    hands.click(group.material.list.add)
+    assert read_list(Material, path).named("Own steel") is not None and "was added" in hands.said
+    hands.type_into(group.material.form.boxes[STRENGTH], "300")
+    hands.click(group.material.list.add)
     assert read_list(Material, path).named("Own steel").strength_mpa == 210.0 and "press again" in hands.said
-    hands.click(group.material.list.keep)
+    hands.click(group.material.list.add)
     assert read_list(Material, path).named("Own steel").strength_mpa == 300.0
     pick(hands, group.material.list, "Own steel")
-    hands.click(group.material.list.drop)
+    hands.click(group.material.list.remove)
     assert read_list(Material, path).named("Own steel") is not None
-    hands.click(group.material.list.drop)
+    hands.click(group.material.list.remove)
     assert read_list(Material, path).named("Own steel") is None
     assert hands.study.machine.shell_material.name == "Own steel"  # the study keeps its copy
 
@@ -199,12 +200,12 @@ def test_the_machine_can_be_named_kept_and_taken(hands):
     group = opened(hands, "Machine")
     hands.type_into(group.name, "Own rotor")
     assert hands.study.machine.name == "Own rotor" and hands.steps == 1
-    hands.click(group.list.keep)
+    hands.click(group.list.add)
     own = hands.study.machine
     assert read_list(Machine, hands.lists / file_name(Machine)).named("Own rotor") == own
     plant = next(m for m in shipped(Machine) if "Plant" in m.name)
     pick(hands, group.list, plant.name)
-    hands.click(group.list.take)
+    hands.click(group.list.copy)
     assert hands.study.machine == plant and hands.steps == 2
     hands.document.undo_stack.undo()
     hands.settle()
@@ -219,7 +220,7 @@ def test_a_broken_list_is_told_in_one_sentence_and_not_written_over(hands):
     assert hands.said.startswith("machines.json is not a list")
     assert group.list.names.count() == len(shipped(Machine))
     hands.type_into(group.name, "Own rotor")
-    hands.click(group.list.keep)
+    hands.click(group.list.add)
     assert "Nothing is written over it" in hands.said and path.read_text() == "[{"
 
 

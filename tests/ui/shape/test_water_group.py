@@ -5,8 +5,9 @@ from msgspec.structs import replace
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
-from profiler.study import GrainShape, HolePlan
+from profiler.study import GrainShape, HoleChange, HolePlan, fields_of
 from profiler.study.files import examples
+from profiler.study.records.duty import FLATNESS, TARGET_SIZE
 from profiler.ui.strips.grooves import CARD_PX, ROWS_PX
 from tests.ui.hands import Hands
 
@@ -28,7 +29,7 @@ def opened(hands: Hands):
 def test_typing_a_count_is_one_undo_step_and_moves_the_water(watered):
     group = opened(watered)
     before = watered.document.evaluation.flow.water.ring[0].copy()
-    watered.type_into(group.plan.boxes["count"], "40")
+    watered.type_into(group.plan.boxes[fields_of(HolePlan)["count"]], "40")
     assert watered.design.holes.count == 40
     assert watered.document.undo_stack.count() == 1
     assert (watered.document.evaluation.flow.water.ring[0] != before).any()
@@ -62,21 +63,21 @@ def test_a_ring_departs_from_the_plan_and_follows_it_again(watered):
     watered.page.pointer.point(groove=6)
     watered.settle()
     assert group.isVisible()  # choosing a groove leaves the water form open
-    watered.type_into(group.single.boxes["diameter_mm"], "1.1")
+    watered.type_into(group.single.boxes[fields_of(HoleChange)["diameter_mm"]], "1.1")
     assert next(c for c in watered.design.holes.changes if c.place == 6).diameter_mm == 1.1
-    watered.type_into(group.single.boxes["diameter_mm"], "")
+    watered.type_into(group.single.boxes[fields_of(HoleChange)["diameter_mm"]], "")
     assert all(c.diameter_mm is None for c in watered.design.holes.changes if c.place == 6)
 
 
 def test_the_target_is_part_of_the_duty(watered):
     group = opened(watered)
-    watered.type_into(group.catch.boxes["target_um"], "30")
+    watered.type_into(group.catch.boxes[TARGET_SIZE], "30")
     assert watered.duty.target_um == 30.0
     group.shape.setCurrentIndex(group.shape.findData(GrainShape.SPHERE))
     group.shape.activated.emit(group.shape.currentIndex())
     watered.settle()
     assert watered.duty.target_shape is GrainShape.SPHERE
-    assert not group.catch.boxes["target_flatness"].isVisible()
+    assert not group.catch.boxes[FLATNESS].isVisible()
 
 
 def test_the_form_says_what_the_catch_rests_on(watered):

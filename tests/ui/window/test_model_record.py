@@ -8,8 +8,8 @@ from PySide6.QtGui import QImage, QTextDocument
 from pytestqt.qtbot import QtBot
 
 from profiler.assess.evidence.flumes import record
-from profiler.assess.evidence.likeness import likenesses
 from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED, UNCALIBRATED_SHORT, paragraphs
+from profiler.assess.quantities.likeness import likenesses
 from profiler.ui.help.help_window import CAUTIONS, HelpWindow
 from profiler.ui.help.record_page import IMAGE
 from tests.ui.hands import Hands

@@ -1,0 +1,121 @@
+"""Checks of the feed's way in, the rim, and what grooves keep when the bowl stands still."""
+
+import numpy as np
+
+from profiler.assess.findings.by_groove import groove_runs, per_run
+from profiler.assess.findings.finding import Finding
+from profiler.assess.findings.kinds import Kind
+from profiler.assess.flow.flow_stage import MIDDLE, Flow
+from profiler.assess.flow.sizes import coarsest_um
+from profiler.assess.shape.shape_stage import Shape
+from profiler.study import Duty, Machine
+from profiler.units import DEGREE, MM
+
+MOUTH_PER_GRAIN = 3.0
+LEAST_BRIM_MM = 0.5
+
+
+def entry_height(machine: Machine, shape: Shape, flow: Flow) -> float:
+    """mm above the floor below which no state is claimed: the film is still coming up to speed there.
+
+    The machine's own number, or four film depths over the friction factor at the floor, at least one pitch.
+    """
+    if machine.entry_mm is not None:
+        return machine.entry_mm
+    film = flow.film
+    run = 4.0 * float(film.depth[0, MIDDLE, 0]) / max(float(film.friction_factor[0, MIDDLE, 0]), 1e-9) / MM
+    pitch = float(np.min(np.diff(shape.mouths.middle))) if len(shape.mouths) > 1 else 0.0
+    return float(min(max(run * np.cos(shape.stations.angle[0]), pitch), shape.height))
+
+
+def entry_findings(machine: Machine, duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
+    z = entry_height(machine, shape, flow)
+    text = f"Below {z:.0f} mm the film is still coming up to speed: no state is claimed there."
+    found = [Finding(kind=Kind.ENTRY, text=text, value=z, unit="mm", from_mm=0.0, to_mm=z)]
+    inner = float(flow.bed.radius[0, MIDDLE, 0] - flow.film.depth[0, MIDDLE, 0]) / MM
+    parts = (
+        (Kind.SLURRY_OVER_HUB, "hub hole", shape.shell.hub_radius, 0.0),
+        (Kind.SLURRY_ON_DEFLECTOR, "deflector", 0.5 * machine.deflector_mm, machine.deflector_height_mm),
+        (Kind.SLURRY_ON_FEED_PIPE, "feed pipe", 0.5 * machine.feed_pipe_mm, machine.feed_pipe_end_mm),
+    )
+    for kind, word, radius, height in parts:
+        if inner < radius and height <= z:
+            text = f"The slurry at the floor reaches in to R {inner:.0f} mm, to the {word} of radius {radius:g} mm."
+            found.append(Finding(kind=kind, text=text, value=inner, limit=radius, unit="mm", from_mm=0.0, to_mm=height))
+    least = float(np.min(shape.cut.mouth)) if len(shape.mouths) else np.inf
+    coarsest = coarsest_um(duty)
+    if coarsest * MM > least / MOUTH_PER_GRAIN:
+        limit = least / MOUTH_PER_GRAIN / MM
+        text = f"Grains up to {coarsest:.5g} µm are over a third of a {least:g} mm mouth: it can bridge and clog."
+        found.append(Finding(kind=Kind.TOP_SIZE, text=text, value=coarsest, limit=limit, unit="µm"))
+    return found
+
+
+def feed_part_findings(machine: Machine, shape: Shape) -> list[Finding]:
+    """Feed pipe and deflector against the bowl's inside."""
+    found = []
+    parts = (
+        (Kind.DEFLECTOR_CLASH, "deflector", machine.deflector_mm, machine.deflector_height_mm),
+        (Kind.FEED_PIPE_CLASH, "feed pipe", machine.feed_pipe_mm, machine.feed_pipe_end_mm),
+    )
+    for kind, word, diameter, height in parts:
+        z = min(height, shape.height)
+        room = float(shape.wall.radius_at(z)) - 0.5 * diameter
+        if diameter > 0.0 and room <= 0.0:
+            text = f"The {word} is {diameter:g} mm across, wider than the bowl at {z:g} mm."
+            found.append(
+                Finding(
+                    kind=kind, text=text, value=room, limit=0.0, unit="mm", from_mm=z, to_mm=z,
+                    own_source=f"machine {machine.name}",
+                )
+            )  # fmt: skip
+    return found
+
+
+def standing_findings(shape: Shape) -> list[Finding]:
+    """Grooves that keep concentrate when the bowl stands, and grooves undercut against a radial draw."""
+    if not len(shape.mouths):
+        return []
+    kept = shape.retained_ml
+    found = []
+    for run in groove_runs(shape.mouths, kept > 0.05):
+        litres = 1e-3 * float(kept[run.at].sum())
+        text = f"{run.who}: {litres:.3f} L stay behind at rest, below the lower edges; rinse them out."
+        found.append(
+            Finding(
+                kind=Kind.KEEPS_AT_REST, text=text, value=litres, limit=0.0, unit="L",
+                from_mm=run.from_mm, to_mm=run.to_mm, grooves=run.grooves,
+            )
+        )  # fmt: skip
+    lower = shape.contours.corners[:, 1] - shape.contours.corners[:, 0]
+    under = np.degrees(np.arctan2(-lower[:, 1], lower[:, 0]))
+    text = "{who}: undercut by up to {value:.1f}° against a radial draw of the former."
+    return [*found, *per_run(Kind.UNDERCUT, shape.mouths, under > 1e-6, under, 0.0, "°", text)]
+
+
+def brim_findings(shape: Shape) -> list[Finding]:
+    """A wall that leans in below the lip is a dam."""
+    start = brim_start(shape)
+    if start is None:
+        return []
+    depth = float(shape.wall.radius_at(start)) - shape.lip_radius
+    if depth < LEAST_BRIM_MM:
+        return []
+    text = f"From {start:.0f} mm up the wall leans in by {depth:.1f} mm: a dam, which holds a bed that deep below it."
+    return [
+        Finding(
+            kind=Kind.BRIM_DAM, text=text, value=depth, limit=LEAST_BRIM_MM, unit="mm",
+            from_mm=start, to_mm=shape.height,
+        )
+    ]  # fmt: skip
+
+
+def brim_start(shape: Shape) -> float | None:
+    """Height from which the wall leans in all the way to the lip, or None."""
+    at = shape.stations
+    inward = at.angle < -1e-4 * DEGREE
+    inward[-1] = inward[-2]
+    if not inward[-1]:
+        return None
+    outward = np.flatnonzero(~inward)
+    return float(at.height[outward[-1] + 1]) if len(outward) else 0.0

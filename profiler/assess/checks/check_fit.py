@@ -1,0 +1,178 @@
+"""Checks of a bowl against its machine: seat, lip, height, speed; and the caution that goes with anything spinning."""
+
+from contextlib import suppress
+
+import numpy as np
+
+from profiler.assess.findings.finding import Finding, Remedy
+from profiler.assess.findings.kinds import Kind, Severity
+from profiler.assess.shape.held_ends import CannotJoin, joined, mismatch_mm
+from profiler.assess.shape.shape_stage import Shape
+from profiler.geometry.chain import Chain, sampled
+from profiler.geometry.wall import FloatArray
+from profiler.study import Design, Duty, Machine
+from profiler.study.records.design import FLOOR_RADIUS, LIP_RADIUS
+from profiler.study.records.duty import SPEED
+
+SAME_MM = 0.05
+
+SPINNING_CAUTION = Finding(
+    kind=Kind.SPINNING_CAUTION,
+    text="Spinning bowls and pressurised water can kill. These figures are for screening: stress, overspeed, guarding, "
+    "balance and pressure belong to a licensed engineer under local codes.",
+)
+
+
+def speed_findings(machine: Machine, duty: Duty) -> list[Finding]:
+    low, high, speed = machine.speed_low_rpm, machine.speed_high_rpm, duty.speed_rpm
+    if low <= speed <= high:
+        return []
+    limit = high if speed > high else low
+    text = f"The duty runs at {speed:g} rpm; {machine.name} may run from {low:g} to {high:g} rpm."
+    remedy = Remedy(f"Set the speed to {limit:g} rpm", SPEED.set(duty, limit))
+    return [
+        Finding(
+            kind=Kind.SPEED_RANGE, text=text, value=speed, limit=limit, unit="rpm", remedy=remedy,
+            own_severity=Severity.STOP if speed > high else None, own_source=f"machine {machine.name}",
+        )
+    ]  # fmt: skip
+
+
+def fit_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
+    found = [*_held_findings(design), *_lip_findings(design, machine, shape)]
+    unsure = _unsure_seat(machine)
+    if unsure:
+        return [*found, *unsure]
+    outer = _outer_points(shape)
+    seat = np.array([[p.radius_mm, p.height_mm + shape.shell.underside] for p in machine.seat])
+    gap = _signed_gap(outer, seat)
+    found += _seat_findings(machine, outer, gap)
+    return found or [_fits(machine, outer, gap)]
+
+
+def _fits(machine: Machine, outer: FloatArray, gap: FloatArray) -> Finding:
+    """The verdict one looks for: lip, height and jacket all as the machine wants them."""
+    above = outer[:, 1] > 0.0
+    outer, gap = outer[above], gap[above]
+    worst = int(np.argmin(gap))
+    least, at, wanted = float(gap[worst]), float(outer[worst, 1]), machine.jacket_gap_mm
+    text = (
+        f"The bowl fits {machine.name}: lip radius and height match, and the water jacket is nowhere narrower than "
+        f"{least:.1f} mm, at {at:.0f} mm; {wanted:g} mm are needed."
+    )
+    return Finding(
+        kind=Kind.FITS, text=text, value=least, limit=wanted, unit="mm", from_mm=at, to_mm=at,
+        own_source=f"machine {machine.name}",
+    )  # fmt: skip
+
+
+def _held_findings(design: Design) -> list[Finding]:
+    """Both radii are held, but the curve between them does not join them."""
+    off = mismatch_mm(design)
+    if abs(off) <= SAME_MM:
+        return []
+    remedy = None
+    with suppress(CannotJoin):
+        turned = joined(design)
+        remedy = Remedy(f"Turn the unlocked knots by {turned.turned_deg:+.2f}°", turned.design)
+    text = f"Lip and floor radius are both held, but the curve misses the floor radius by {abs(off):.2f} mm."
+    return [
+        Finding(
+            kind=Kind.ENDS_NOT_JOINED, text=text, value=off, limit=SAME_MM, unit="mm", from_mm=0.0, to_mm=0.0,
+            remedy=remedy,
+        )
+    ]  # fmt: skip
+
+
+def _lip_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
+    found = []
+    off = shape.lip_radius - machine.lip_radius_mm
+    source, z = f"machine {machine.name}", shape.height
+    if abs(off) > SAME_MM:
+        side = "outside" if off > 0 else "inside"
+        wanted = machine.lip_radius_mm
+        text = f"The lip radius is {shape.lip_radius:.2f} mm, {abs(off):.2f} mm {side} the machine's {wanted:g} mm."
+        held = FLOOR_RADIUS.set(LIP_RADIUS.set(design, machine.lip_radius_mm), None)
+        remedy = Remedy("Hold the lip at the machine's radius", held)
+        found.append(
+            Finding(
+                kind=Kind.LIP_RADIUS, text=text, value=shape.lip_radius, limit=wanted, unit="mm", from_mm=z, to_mm=z,
+                remedy=remedy, own_source=source,
+            )
+        )  # fmt: skip
+    tall = shape.height - machine.height_mm
+    if abs(tall) > SAME_MM:
+        word = "taller" if tall > 0 else "shorter"
+        wanted = machine.height_mm
+        text = f"The bowl is {shape.height:g} mm high, {abs(tall):g} mm {word} than the machine's {wanted:g} mm."
+        found.append(
+            Finding(
+                kind=Kind.BOWL_HEIGHT, text=text, value=z, limit=wanted, unit="mm", from_mm=z, to_mm=z,
+                own_source=source,
+            )
+        )  # fmt: skip
+    return found
+
+
+def _unsure_seat(machine: Machine) -> list[Finding]:
+    """Why nothing can be said of the seat, if nothing can."""
+    if len(machine.seat) < 2:
+        text = "The machine has no seat profile: the outside of the bowl is not checked."
+        return [Finding(kind=Kind.NO_SEAT, text=text)]
+    heights = np.array([p.height_mm for p in machine.seat])
+    if not np.all(np.diff(heights) > 0):
+        text = "The seat's heights must increase from its floor up."
+        return [Finding(kind=Kind.SEAT_ORDER, text=text, own_source=f"machine {machine.name}")]
+    return []
+
+
+def _seat_findings(machine: Machine, outer: FloatArray, gap: FloatArray) -> list[Finding]:
+    """The bowl's outer wall against the seat, from above the floor plate's seal to under the lip flange's."""
+    above_plate = outer[:, 1] > 0.0
+    worst = int(np.argmin(gap))
+    source = f"machine {machine.name}"
+    if gap[worst] < -1e-6:
+        text = f"The bowl cuts {-gap[worst]:.1f} mm into the seat at {outer[worst, 1]:.0f} mm."
+        low, high = _span(outer, gap < 0)
+        return [
+            Finding(
+                kind=Kind.SEAT_CLASH, text=text, value=float(gap[worst]), limit=0.0, unit="mm",
+                from_mm=low, to_mm=high, own_source=source,
+            )
+        ]  # fmt: skip
+    tight = above_plate & (gap < machine.jacket_gap_mm - 1e-6)
+    if tight.any():
+        least = float(np.min(gap[tight]))
+        low, high = _span(outer, tight)
+        where = f"at {low:.0f} mm" if high - low < 1.0 else f"between {low:.0f} and {high:.0f} mm"
+        wanted = machine.jacket_gap_mm
+        text = f"The water jacket narrows to {least:.1f} mm {where}; the machine needs {wanted:g} mm."
+        return [
+            Finding(
+                kind=Kind.JACKET_NARROW, text=text, value=least, limit=wanted, unit="mm", from_mm=low, to_mm=high,
+                own_source=source,
+            )
+        ]  # fmt: skip
+    return []
+
+
+def _outer_points(shape: Shape) -> FloatArray:
+    outer = shape.shell.outer
+    points = np.stack((outer.radius, outer.height), axis=1)
+    bulges = np.append(outer.bulge(outer.height[:-1], outer.height[1:]), 0.0)
+    return sampled(Chain(points, bulges, closed=False), 0.02)
+
+
+def _signed_gap(points: FloatArray, seat: FloatArray) -> FloatArray:
+    """Least distance of each point from the seat's polyline; negative outside it."""
+    a, b = seat[None, :-1], seat[None, 1:]
+    along = b - a
+    share = np.clip(np.sum((points[:, None] - a) * along, axis=-1) / np.sum(along * along, axis=-1), 0.0, 1.0)
+    away = np.min(np.hypot(*np.moveaxis(points[:, None] - a - share[..., None] * along, -1, 0)), axis=1)
+    inside = points[:, 0] <= np.interp(points[:, 1], seat[:, 1], seat[:, 0])
+    return np.asarray(np.where(inside, away, -away))
+
+
+def _span(points: FloatArray, which: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> tuple[float, float]:
+    heights = points[which, 1]
+    return float(heights.min()), float(heights.max())

@@ -1,0 +1,107 @@
+"""Checks of what the slurry does: runs of wall that open more or less than repose, sheltered runs, buried grooves."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from profiler.assess.findings.by_groove import groove_runs, runs
+from profiler.assess.findings.finding import Finding
+from profiler.assess.findings.kinds import Kind
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
+from profiler.assess.shape.shape_stage import Shape
+from profiler.assess.shape.slopes import slopes_of
+from profiler.geometry.wall import FloatArray
+from profiler.physics.slurry.overturn import State
+from profiler.units import DEGREE, MM
+
+LEAST_RUN_MM = 1.0
+CLOSED_GAP_MM = 10.0
+
+
+def flow_findings(shape: Shape, flow: Flow) -> list[Finding]:
+    return [
+        *_exposure_findings(shape, flow),
+        *_buried_findings(shape, flow),
+        *_sheltered_findings(shape, flow),
+        *_slope_findings(shape, flow),
+    ]
+
+
+def _exposure_findings(shape: Shape, flow: Flow) -> list[Finding]:
+    line, bed = shape.stations.line, flow.bed
+    exposed = (bed.buried(line)[0, MIDDLE] <= 0.0) & line.on_land
+    exposed[-1] = False  # the lip itself always is
+    if exposed.any():
+        return []
+    text = "Nothing of the wall is exposed: a calm bed covers it from lip to floor and no groove sees the stream."
+    return [Finding(kind=Kind.NOTHING_EXPOSED, text=text, value=0.0, limit=0.0, from_mm=0.0, to_mm=shape.height)]
+
+
+def _buried_findings(shape: Shape, flow: Flow) -> list[Finding]:
+    """Grooves under a bed deeper, square to the wall, than the groove itself."""
+    if not len(shape.mouths):
+        return []
+    deep = flow.groove_buried[0] / MM * np.cos(shape.wall.angle_at(shape.mouths.lower))
+    limit = shape.cut.depth
+    found = []
+    for run in groove_runs(shape.mouths, deep > limit):
+        most = run.at[int(np.argmax(deep[run.at]))]
+        worst, cut = float(deep[most]), float(limit[most])
+        held = float(flow.groove_held_at[0, most] / MM)
+        text = f"{run.who}: buried {worst:.1f} mm, deeper than cut ({cut:g} mm); the bed is held at {held:.0f} mm."
+        found.append(
+            Finding(
+                kind=Kind.GROOVE_BURIED, text=text, value=worst, limit=cut, unit="mm",
+                from_mm=run.from_mm, to_mm=run.to_mm, grooves=run.grooves,
+            )
+        )  # fmt: skip
+    return found
+
+
+def _sheltered_findings(shape: Shape, flow: Flow) -> list[Finding]:
+    wanted = (
+        (State.SHELTERED, Kind.SHELTERED, "sheltered: the bed covers the lands even at low friction, no overturn"),
+        (State.MATCHED, Kind.MATCHED, "matched: the lands lie within the uncertainty of the surface"),
+    )
+    return [
+        Finding(kind=kind, text=f"{run.who} {words}.", from_mm=run.from_mm, to_mm=run.to_mm, grooves=run.grooves)
+        for state, kind, words in wanted
+        for run in groove_runs(shape.mouths, flow.groove_state[0] == state)
+    ]
+
+
+def _slope_findings(shape: Shape, flow: Flow) -> list[Finding]:
+    """One statement per stretch of wall that opens more, or less, than the repose band."""
+    at = shape.stations
+    slope = slopes_of(at.angle, flow.angle[0, LOW], flow.angle[0, HIGH])
+    margin = (at.angle - flow.angle[0, MIDDLE]) / DEGREE
+    table = (
+        (
+            1,
+            Kind.SHALLOWER,
+            "opens more than repose, by up to {worst:.1f}°: slurry tumbles from land to land where no bed covers it",
+        ),
+        (
+            -1,
+            Kind.STEEPER,
+            "stands steeper than repose, by up to {worst:.1f}°: slurry builds up here and shelters what lies below",
+        ),
+    )
+    found = []
+    for sign, kind, words in table:
+        for first, last in _stretches(at.height, slope == sign):
+            low, high = float(at.height[first]), float(at.height[last])
+            worst = float(np.max(np.abs(margin[first : last + 1])))
+            text = f"{low:.0f} to {high:.0f} mm: the wall {words.format(worst=worst)}."
+            found.append(Finding(kind=kind, text=text, value=worst, limit=0.0, unit="°", from_mm=low, to_mm=high))
+    return found
+
+
+def _stretches(height: FloatArray, wanted: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """First and last station of each stretch; water joins at every groove, so repose saws and short gaps are closed."""
+    joined: list[tuple[int, int]] = []
+    for run in runs(np.flatnonzero(wanted).tolist()):
+        if joined and height[run[0]] - height[joined[-1][1]] < CLOSED_GAP_MM:
+            joined[-1] = (joined[-1][0], run[-1])
+        else:
+            joined.append((run[0], run[-1]))
+    return [(a, b) for a, b in joined if height[b] - height[a] >= LEAST_RUN_MM]

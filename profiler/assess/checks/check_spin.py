@@ -1,0 +1,141 @@
+"""Checks of the spinning body: every limit of strength, pressure, drive and balance, with the number against it."""
+
+import numpy as np
+
+from profiler.assess.findings.finding import Finding
+from profiler.assess.findings.kinds import Kind, Severity
+from profiler.assess.shape.shape_stage import Shape
+from profiler.assess.spin.loads import leans
+from profiler.assess.spin.parts import has_shell
+from profiler.assess.spin.spin_stage import Spin
+from profiler.physics.rotor.body import EN_12547_ENERGY
+from profiler.study import Body, Duty, Machine
+from profiler.units import DEGREE, KILOPASCAL, MM
+
+
+def spin_findings(machine: Machine, body: Body, duty: Duty, shape: Shape, spin: Spin) -> list[Finding]:
+    return [
+        *_factor_findings(machine, body, spin),
+        *_pressing_findings(machine, body, shape, spin),
+        *_thrust_findings(machine, spin),
+        *_drive_findings(machine, duty, spin),
+        *_unknown_findings(machine, body, duty),
+        _energy_finding(spin),
+        *_balance_findings(machine, spin),
+    ]
+
+
+def _factor_findings(machine: Machine, body: Body, spin: Spin) -> list[Finding]:
+    """Strength over hoop stress against the factor asked: below it a check, below 1 nothing that may run."""
+    shell, asked = spin.shell, machine.least_factor
+    z = None if shell is None else float(shell.at_worst(shell.height)[0]) / MM
+    over, off = f"at {machine.overspeed_factor:g} times the speed", "with the water off"
+    table = (
+        (Kind.SHELL_FACTOR, "The shell", machine.shell_material, spin.factor, "at speed", z),
+        (Kind.SHELL_OVERSPEED, "The shell", machine.shell_material, spin.factor_overspeed, over, z),
+        (Kind.BOWL_FACTOR, "The bowl", body.material, spin.insert_factor, off, None),
+        (Kind.BOWL_OVERSPEED, "The bowl", body.material, spin.insert_factor_overspeed, f"{off}, {over}", None),
+    )
+    found = []
+    for kind, who, material, factors, when, at in table:
+        factor = float(factors[0])
+        if material is not None and factor < asked:
+            text = f"{who}'s strength is {factor:.2f} times its hoop stress {when}; {asked:g} is asked."
+            found.append(
+                Finding(
+                    kind=kind, text=text, value=factor, limit=asked, from_mm=at, to_mm=at,
+                    own_severity=Severity.STOP if factor < 1.0 else None,
+                    own_source=f"{kind.source}; {material.name}: {material.strength_source}",
+                )
+            )  # fmt: skip
+    return found
+
+
+def _pressing_findings(machine: Machine, body: Body, shape: Shape, spin: Spin) -> list[Finding]:
+    """What presses inward on the bowl."""
+    if leans(machine, body):
+        text = "The bowl leans on the shell without a jacket: the shell carries slurry and bowl, and no water passes."
+        return [Finding(kind=Kind.BOWL_LEANS, text=text)]
+    pressed, least = (float(a[0]) / KILOPASCAL for a in (spin.insert.inward_bare, spin.insert.folds_low))
+    top = shape.height
+    if body.backed:
+        text = f"Up to {pressed:.0f} kPa press inward on the bowl: its backing has to carry them."
+        return [Finding(kind=Kind.BOWL_BACKED, text=text, value=pressed, unit="kPa", from_mm=0.0, to_mm=top)]
+    if not pressed > least:
+        return []
+    high = float(spin.insert.folds_high[0]) / KILOPASCAL
+    text = (
+        f"Up to {pressed:.0f} kPa press inward, water on and no slurry; a bare bowl can buckle from {least:.1f} to "
+        f"{high:.1f} kPa: back it, or make it stiff."
+    )
+    return [Finding(kind=Kind.BOWL_FOLDS, text=text, value=pressed, limit=least, unit="kPa", from_mm=0.0, to_mm=top)]
+
+
+def _thrust_findings(machine: Machine, spin: Spin) -> list[Finding]:
+    force, limit, source = float(spin.thrust.whole[0]) / 1e3, machine.flange_hold_kn, f"machine {machine.name}"
+    if limit <= 0.0:
+        text = f"The capacity of the flange bolts is not given: the thrust of {force:.1f} kN is not checked."
+        return [Finding(kind=Kind.FLANGE_CAPACITY_UNKNOWN, text=text, value=force, unit="kN", own_source=source)]
+    if force <= limit:
+        return []
+    text = f"Jacket pressure parts bowl and rotor with {force:.1f} kN; the flange bolts carry {limit:g} kN."
+    return [Finding(kind=Kind.FLANGE_THRUST, text=text, value=force, limit=limit, unit="kN", own_source=source)]
+
+
+def _drive_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
+    source, limit = f"machine {machine.name}", machine.drive_kw
+    feed, peak = (float(a[0]) / 1e3 for a in (spin.feed_power, spin.spin_up.peak_power))
+    if limit <= 0.0:
+        need = max(feed, peak)
+        text = f"The drive's power is not given: the {need:.1f} kW that feed or spin-up take are not checked."
+        return [Finding(kind=Kind.DRIVE_UNKNOWN, text=text, value=need, unit="kW", own_source=source)]
+    found = []
+    if feed > limit:
+        text = f"The feed alone takes {feed:.1f} kW from the shaft; the drive gives {limit:g} kW."
+        found.append(Finding(kind=Kind.DRIVE_FEED, text=text, value=feed, limit=limit, unit="kW", own_source=source))
+    if peak > limit:
+        text = f"Spinning up in {machine.spin_up_s:g} s takes {peak:.1f} kW at the end; the drive gives {limit:g} kW."
+        found.append(Finding(kind=Kind.DRIVE_SPIN_UP, text=text, value=peak, limit=limit, unit="kW", own_source=source))
+    return found
+
+
+def _unknown_findings(machine: Machine, body: Body, duty: Duty) -> list[Finding]:
+    """What could not be reckoned, and what was left out of it."""
+    found = []
+    if not has_shell(machine):
+        text = "The machine has no shell thickness and material, or no seat: its shell's stress is not worked out."
+        found.append(Finding(kind=Kind.SHELL_UNKNOWN, text=text))
+    elif machine.supply_kpa <= 0.0 < duty.water_l_min:
+        text = "The supply's pressure is not given: shell and thrust are reckoned without it, too low."
+        found.append(Finding(kind=Kind.SUPPLY_UNKNOWN, text=text, value=0.0, limit=0.0, unit="kPa"))
+    if body.material is None:
+        text = "The bowl's material is not given: its hoop stress, and what buckles it, are not worked out."
+        found.append(Finding(kind=Kind.BOWL_MATERIAL_UNKNOWN, text=text))
+    for who, material in (("shell", machine.shell_material), ("bowl", body.material)):
+        if material is not None and material.strength_mpa is None:
+            text = f"The {who}'s material, {material.name}, has no strength given: there is no factor against it."
+            found.append(Finding(kind=Kind.STRENGTH_UNKNOWN, text=text))
+    return found
+
+
+def _energy_finding(spin: Spin) -> Finding:
+    energy = float(spin.energy[0])
+    inside = energy >= EN_12547_ENERGY
+    word = "so EN 12547 applies" if inside else "so EN 12547 does not apply"
+    amount = f"{energy / 1e3:.2f} kJ" if inside else f"{energy:.0f} J"
+    side = "above" if inside else "below"
+    text = f"The rotating assembly holds {amount}, {side} the {EN_12547_ENERGY:.0f} J of EN 12547's scope, {word}."
+    return Finding(kind=Kind.SPIN_ENERGY, text=text, value=energy, limit=EN_12547_ENERGY, unit="J")
+
+
+def _balance_findings(machine: Machine, spin: Spin) -> list[Finding]:
+    b = spin.balance
+    if b.groove is None:
+        return []
+    grams, arc = float(b.missing_mass[0]) * 1e3, float(b.missing_arc[0]) / DEGREE
+    what = f"{grams:.0f} g of bed gone from one place of groove {b.groove + 1}"
+    if np.isfinite(arc):
+        what += f", {arc:.0f}° of it,"
+    permitted = float(b.unbalance[0]) * 1e6
+    text = f"{what[0].upper()}{what[1:]} equals all the unbalance G {machine.balance_grade_mm_s:g} permits."
+    return [Finding(kind=Kind.UNBALANCE_BED, text=text, value=permitted, unit="g mm", grooves=(b.groove + 1,))]

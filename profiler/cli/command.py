@@ -1,0 +1,96 @@
+"""What the terminal's commands share: the record of one, how it speaks and ends, how a design and a duty are chosen."""
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import NoReturn, TypeVar
+
+from profiler.study import BowlFileError, Design, Duty, Study
+from profiler.study.files.file import read_stamped
+
+PROGRAM = "bowl-profiler"
+FINE, STOPPED, UNUSABLE = 0, 1, 2
+
+Named = TypeVar("Named", Design, Duty)
+
+
+class Unusable(ValueError):
+    """Input that cannot be used, as one sentence."""
+
+
+class Parser(argparse.ArgumentParser):
+    """Says what is wrong in one sentence; the usage is for those who ask with --help."""
+
+    def error(self, message: str) -> NoReturn:
+        raise Unusable(f"{message.rstrip('.')}.")
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One command; `run` gives the exit code.
+
+    `describe` and `epilog` are called only where their words are read, since what they tell may take long to load.
+    """
+
+    name: str
+    describe: Callable[[], str]
+    add_options: Callable[[argparse.ArgumentParser], None]
+    run: Callable[[argparse.Namespace], int]
+    epilog: Callable[[], str] = str
+
+
+def add_choice(parser: argparse.ArgumentParser, with_design: bool = True) -> None:
+    """The study, and of it the design and the duty."""
+    parser.add_argument("file", metavar="FILE", type=Path, help="a study, .bowl")
+    if with_design:
+        parser.add_argument("--design", metavar="NAME", help="a design of the study (default: the one last shown)")
+    else:
+        parser.set_defaults(design=None)
+    parser.add_argument("--duty", metavar="NAME", help="a duty of the study (default: the one last shown)")
+
+
+def chosen_of(given: argparse.Namespace) -> tuple[Study, Design, Duty]:
+    study, _, notes = read_stamped(given.file)
+    for note in notes:
+        complain(f"{given.file.name}: {note}")
+    design = _named(study.designs, given.design, "design", given.file) or study.design
+    duty = _named(study.duties, given.duty, "duty", given.file) or study.duty
+    return study, design, duty
+
+
+@contextmanager
+def sentences() -> Iterator[None]:
+    """A ValueError raised within is a sentence about input that cannot be used."""
+    try:
+        yield
+    except BowlFileError:
+        raise
+    except ValueError as reason:
+        raise Unusable(str(reason)) from None
+
+
+def _named(group: tuple[Named, ...], name: str | None, word: str, file: Path) -> Named | None:
+    if name is None:
+        return None
+    for item in group:
+        if item.name == name:
+            return item
+    known = ", ".join(f"“{item.name}”" for item in group)
+    raise Unusable(f"{file.name} holds no {word} “{name}”; it holds {known}.")
+
+
+def say(text: str) -> None:
+    """Print, unless the reader of our output has gone, as `head` does: the exit code still tells."""
+    try:
+        print(text, flush=True)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def complain(sentence: str) -> None:
+    """Say on stderr what stands beside the answer: what was not done and why, what an older file needed."""
+    print(f"{PROGRAM}: {sentence}", file=sys.stderr)

@@ -1,0 +1,101 @@
+"""The dimensioned drawing as an output: its sheets as DXF, PDF, SVG or PNG, with what the title block says."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from profiler.assess import Evaluation
+from profiler.numbers import counted
+from profiler.output.record.option import CREATOR, DATE, Amount, Choice, Group, Offer, Only, Request, Words
+from profiler.output.record.output import Made, Output, file_type, sheet_files
+from profiler.pictures.sheet.compose import Drawing, DrawingOptions, drawing, said_by_itself
+from profiler.pictures.sheet.items import Sheet
+from profiler.pictures.sheet.papers import PAPERS, SCALES, paper, scale_named, scale_text
+from profiler.pictures.sheet.title_block import TitleFields
+from profiler.study import Field
+from profiler.study.files.file import write_whole
+
+SUFFIXES = (".pdf", ".dxf", ".svg", ".png")
+FITTING = Offer("", "chosen to fit")
+
+DPI = Amount(Field("dpi", "PNG resolution", "dpi", 20.0, 1200.0, 10.0, 0, "Dots per inch of the picture"), 150.0,
+             only=Only(file_type("drawing", SUFFIXES), ".png"))  # fmt: skip
+PAPER = Choice("paper", "Paper", "ISO 216 sheet", (FITTING, *(Offer(p.name, p.name) for p in PAPERS)),
+               flag="--sheet", metavar="SIZE", reader=lambda text: paper(text).name)  # fmt: skip
+SCALE = Choice("scale", "Scale", "ISO 5455 scale", (FITTING, *(Offer(t, t) for t in map(scale_text, SCALES))),
+               metavar="1:N", reader=lambda text: scale_text(scale_named(text)))  # fmt: skip
+PROJECTION = Choice("projection", "Projection", "Symbol in the title block",
+                    (Offer("first", "First angle"), Offer("third", "Third angle", "--third-angle")))  # fmt: skip
+TITLE_BLOCK = (
+    Words("title", "Title", "Of the part", own=True),
+    Words("number", "Number", "Identification number", own=True),
+    Words("revision", "Revision", "Of the drawing", own=True),
+    Words("material", "Material", "Where it differs from the design's", own=True),
+    Words("status", "Status", "Of the document", own=True),
+    Words("owner", "Legal owner", "Whose drawing it is"),
+    CREATOR,
+    Words("approved", "Approved by", "Who has checked it"),
+    DATE,
+)  # each the field of that name
+
+
+def options_of(request: Request) -> DrawingOptions:
+    fields = TitleFields(**{o.key: request[o] for o in TITLE_BLOCK}, third_angle=request[PROJECTION] == "third")
+    return DrawingOptions(request[PAPER] or None, request[SCALE] or None, fields)
+
+
+def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:
+    made = drawing(e, options_of(request))
+    return _WRITERS[path.suffix.lower()](path, made, request)
+
+
+def _dxf(path: Path, made: Drawing, request: Request) -> list[Made]:
+    from profiler.output.formats.sheet_dxf import sheets_dxf
+
+    write_whole(path, sheets_dxf(made.sheets))
+    return [Made(path, _words(made))]
+
+
+def _pdf(path: Path, made: Drawing, request: Request) -> list[Made]:
+    from profiler.output.formats.sheet_page import sheets_pdf
+
+    write_whole(path, sheets_pdf(made.sheets, made.sheets[0].title, request[CREATOR], progress=request.progress))
+    return [Made(path, _words(made))]
+
+
+def _svg(path: Path, made: Drawing, request: Request) -> list[Made]:
+    from profiler.output.formats.sheet_svg import sheet_svg
+
+    return _one_each(path, made, [sheet_svg(sheet).encode("utf-8") for sheet in made.sheets])
+
+
+def _png(path: Path, made: Drawing, request: Request) -> list[Made]:
+    from profiler.output.formats.sheet_page import sheet_png
+
+    return _one_each(path, made, [sheet_png(sheet, request[DPI]) for sheet in made.sheets])
+
+
+def _one_each(path: Path, made: Drawing, pages: list[bytes]) -> list[Made]:
+    """Sheet 1 under the name asked for, further ones beside it."""
+    found = []
+    for number, (target, data) in enumerate(zip(sheet_files(path, len(pages)), pages, strict=True), 1):
+        write_whole(target, data)
+        found.append(Made(target, _words(made) if number == 1 else f"sheet {number} of {len(pages)}"))
+    return found
+
+
+def _words(made: Drawing) -> str:
+    return f"drawing on {counted(len(made.sheets), 'sheet')} {made.size.name}, scale {scale_text(made.scale)}"
+
+
+def _preview(e: Evaluation, request: Request) -> tuple[Sheet, ...]:
+    return drawing(e, options_of(request)).sheets
+
+
+_WRITERS: dict[str, Callable[[Path, Drawing, Request], list[Made]]] = {
+    ".pdf": _pdf, ".dxf": _dxf, ".svg": _svg, ".png": _png,
+}  # fmt: skip
+DRAWING = Output(
+    "drawing", "Drawing", "The dimensioned sheet: section, tables, notes, title block", SUFFIXES,
+    make=_make, preview=_preview, hints=said_by_itself, sheet_each=(".svg", ".png"), bare_name=True,
+    groups=(Group("Sheet", (DPI, PAPER, SCALE, PROJECTION)), Group("Title block", TITLE_BLOCK)),
+)  # fmt: skip

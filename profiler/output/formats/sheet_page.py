@@ -1,0 +1,176 @@
+"""Sheets as matplotlib pages at true scale: a PDF of one or more pages, or a PNG of one.
+
+One millimetre of the sheet is 72/25.4 points of the page, line widths and dashes too; text is embedded TrueType.
+"""
+
+import io
+from collections.abc import Sequence
+from datetime import datetime
+from importlib.resources import files
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from profiler.geometry.chain import Chain, FloatArray, arcs
+from profiler.pictures.basics.display import Align
+from profiler.pictures.sheet.items import Path, Pen, Sheet, Text
+from profiler.pictures.sheet.lettering import BOLD_FONT, EM_PER_CAPITAL, FONT, text_width
+from profiler.pictures.sheet.plain import plain
+from profiler.progress import SILENT, Progress
+
+if TYPE_CHECKING:
+    from matplotlib.backend_bases import RendererBase
+    from matplotlib.figure import Figure
+    from matplotlib.path import Path as Curve
+    from matplotlib.transforms import Transform
+
+MM_PER_INCH = 25.4
+POINTS_PER_MM = 72.0 / MM_PER_INCH
+LARGEST_STEP = np.pi / 8.0  # of arc per Bezier curve: leaves the circle by less than 1e-8 of its radius
+PROGRAM = "Bowl Profiler"
+
+_SHARES = {Align.LEFT: 0.0, Align.CENTRE: 0.5, Align.RIGHT: 1.0}
+
+
+def sheets_pdf(
+    sheets: Sequence[Sheet], title: str, author: str = "", made: datetime | None = None, progress: Progress = SILENT
+) -> bytes:
+    """The bytes of a PDF with a page per sheet."""
+    import matplotlib
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    stream = io.BytesIO()
+    about = {"Title": title, "Author": author, "Creator": PROGRAM, "CreationDate": made}
+    with matplotlib.rc_context({"pdf.fonttype": 42, "path.simplify": False}), PdfPages(stream, metadata=about) as pages:
+        for number, sheet in enumerate(sheets):
+            progress.at(number / len(sheets))
+            pages.savefig(page(sheet))
+    progress.at(1.0)
+    return stream.getvalue()
+
+
+def sheet_png(sheet: Sheet, dots_per_inch: float = 150.0) -> bytes:
+    """The bytes of a PNG, black on white."""
+    import matplotlib
+
+    stream = io.BytesIO()
+    with matplotlib.rc_context({"path.simplify": False, "text.hinting": "no_hinting"}):
+        figure = page(sheet)
+        figure.patch.set_visible(True)
+        figure.patch.set_facecolor("white")
+        figure.savefig(stream, format="png", dpi=dots_per_inch)
+    return stream.getvalue()
+
+
+def page(sheet: Sheet) -> "Figure":
+    """A figure as large as the sheet with everything of it."""
+    from matplotlib.collections import LineCollection, PolyCollection
+    from matplotlib.figure import Figure
+    from matplotlib.transforms import Affine2D
+
+    figure = Figure(figsize=(sheet.width / MM_PER_INCH, sheet.height / MM_PER_INCH))
+    figure.patch.set_visible(False)
+    on_paper = Affine2D().scale(1.0 / MM_PER_INCH) + figure.dpi_scale_trans
+    drawn = plain(sheet)
+    for placed in drawn.pictures:
+        from profiler.output.formats.picture_page import add_picture
+
+        add_picture(figure, placed, on_paper)
+    for lines in drawn.hatches:
+        width = Pen.HATCH.style.width * POINTS_PER_MM
+        figure.add_artist(LineCollection(list(lines), linewidths=width, colors="black", transform=on_paper))
+    for path in drawn.paths:
+        _add_path(figure, path, on_paper)
+    if drawn.arrows:
+        heads = [arrow.corners for arrow in drawn.arrows]
+        figure.add_artist(PolyCollection(heads, facecolors="black", linewidths=0.0, transform=on_paper))
+    add_texts(figure, drawn.texts, on_paper)
+    return figure
+
+
+def add_texts(figure: "Figure", texts: Sequence[Text], on_paper: "Transform") -> None:
+    """All texts as one artist: their places and widths are known, so nothing has to be laid out again."""
+    from matplotlib.artist import Artist
+    from matplotlib.font_manager import FontProperties
+
+    folder = files("profiler.data") / "fonts"
+
+    class Lettering(Artist):
+        def draw(self, renderer: "RendererBase") -> None:
+            gc = renderer.new_gc()
+            gc.set_foreground("black")
+            height = figure.bbox.height
+            for text in texts:
+                name = BOLD_FONT if text.bold else FONT
+                size = text.height * EM_PER_CAPITAL * POINTS_PER_MM
+                font = FontProperties(fname=str(folder / name), size=size)
+                x, y = self.get_transform().transform(_left_end(text))
+                y = height - y if renderer.flipy() else y
+                renderer.draw_text(gc, x, y, text.text, font, text.angle_deg)
+            gc.restore()
+
+    lettering = Lettering()
+    lettering.set_transform(on_paper)
+    figure.add_artist(lettering)
+
+
+def _left_end(text: Text) -> tuple[float, float]:
+    """Where the base line starts, on paper."""
+    back = _SHARES[text.align] * text_width(text.text, text.height, text.bold)
+    angle = np.radians(text.angle_deg)
+    return text.x - back * float(np.cos(angle)), text.y - back * float(np.sin(angle))
+
+
+def curve_of(chain: Chain) -> "Curve":
+    """A chain as a path of straight lines and Bezier curves."""
+    from matplotlib.path import Path as Curve
+
+    start, end, _ = chain.ends()
+    centre, _, sweep, curved = arcs(chain)
+    points: list[FloatArray] = [start[0]]
+    codes: list[np.uint8] = [Curve.MOVETO]
+    for i in range(chain.segments):
+        if curved[i]:
+            found = _beziers(start[i], end[i], centre[i], float(sweep[i]))
+            points += found
+            codes += [Curve.CURVE4] * len(found)
+        else:
+            points.append(end[i])
+            codes.append(Curve.LINETO)
+    if chain.closed:
+        points.append(start[0])
+        codes.append(Curve.CLOSEPOLY)
+    return Curve(np.array(points), codes)
+
+
+def _beziers(start: FloatArray, end: FloatArray, centre: FloatArray, sweep: float) -> list[FloatArray]:
+    """Control points of cubic curves along an arc (tangent lengths 4/3 tan(a/4): any text on Bezier curves)."""
+    count = max(1, int(np.ceil(abs(sweep) / LARGEST_STEP)))
+    turn = sweep / count
+    reach = 4.0 / 3.0 * np.tan(0.25 * turn)
+    found: list[FloatArray] = []
+    at = start - centre
+    for k in range(1, count + 1):
+        c, s = np.cos(turn * k), np.sin(turn * k)
+        to = end - centre if k == count else np.array([[c, -s], [s, c]]) @ (start - centre)
+        found += [centre + at + reach * _square(at), centre + to - reach * _square(to), centre + to]
+        at = to
+    return found
+
+
+def _square(v: FloatArray) -> FloatArray:
+    return np.array([-v[1], v[0]])
+
+
+def _add_path(figure: "Figure", path: Path, on_paper: "Transform") -> None:
+    from matplotlib.patches import PathPatch
+
+    style = path.pen.style
+    dashes: object = "solid"
+    if style.dashes:
+        dashes = (0.0, tuple(d / style.width for d in style.dashes))  # matplotlib counts in line widths
+    patch = PathPatch(
+        curve_of(path.chain), fill=False, edgecolor="black", linewidth=style.width * POINTS_PER_MM,
+        linestyle=dashes, capstyle="butt", joinstyle="round", transform=on_paper,
+    )  # fmt: skip
+    figure.add_artist(patch)

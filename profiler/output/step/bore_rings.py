@@ -1,0 +1,67 @@
+"""The rings of water holes as the solid takes them: in mm, with an azimuth.
+
+A ring's first hole starts at azimuth 0, the X axis, on the groove's floor; holes are counted and skewed holes lean
+counter-clockwise, seen from the lip: the plan names neither, and whoever drills has to know.
+"""
+
+from dataclasses import dataclass
+from math import pi, sin
+
+import numpy as np
+
+from profiler.assess.shape.rings import HoleRings
+from profiler.geometry.chain import FloatArray
+from profiler.units import MM
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """Equal holes, evenly spread, through one groove's floor. Lengths in mm, angles in rad."""
+
+    groove: int  # from 1 at the floor
+    count: int
+    diameter: float
+    height: float
+    inner: float  # radius where a hole's axis meets the groove's floor
+    skew: float
+    outer: float  # and the outside
+    in_jacket: bool
+
+    @property
+    def offset(self) -> float:
+        """The bore axis' least distance from the spin axis; negative where it leans counter-clockwise."""
+        return -self.inner * sin(self.skew)
+
+    @property
+    def low(self) -> float:
+        return self.height - 0.5 * self.diameter
+
+    @property
+    def high(self) -> float:
+        return self.height + 0.5 * self.diameter
+
+    @property
+    def ways(self) -> FloatArray:
+        """(count,) azimuths of the bores' directions."""
+        return np.asarray(2.0 * pi * np.arange(self.count) / self.count + self.skew)
+
+    @property
+    def words(self) -> str:
+        leaning = f", skewed {np.degrees(self.skew):g} deg" if self.skew else ""
+        return f"groove {self.groove}: {self.count} holes of diameter {self.diameter:g}{leaning}"
+
+
+def rings_of(holes: HoleRings | None) -> list[Ring]:
+    """The rings that have holes at all."""
+    if holes is None:
+        return []
+    rings = holes.rings
+    found = []
+    for i in range(len(rings.count)):
+        if rings.count[i] > 0 and rings.diameter[i] > 0.0:
+            lengths = (float(x[i]) / MM for x in (rings.diameter, rings.height, rings.radius, holes.outer_radius))
+            diameter, height, inner, outer = lengths
+            in_jacket = bool(holes.in_jacket[i])
+            count, skew = int(rings.count[i]), float(holes.skew[i])
+            found.append(Ring(i + 1, count, diameter, height, inner, skew, outer, in_jacket))
+    return found

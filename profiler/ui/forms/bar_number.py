@@ -1,0 +1,19 @@
+"""A number of the study in a bar: label, box and unit, wired to the document."""
+
+from PySide6.QtWidgets import QWidget
+
+from profiler.study import NumberField
+from profiler.ui.document.document import Document
+from profiler.ui.widgets.number_box import NumberBox, labelled
+
+
+def bar_number(document: Document, field: NumberField, width: int, unit: str = "") -> tuple[QWidget, NumberBox]:
+    """The whole, and the box in it, so many pixels wide; `unit` is a shorter word than the field's."""
+    box = NumberBox(field)
+    whole, scrub = labelled(box, width, unit)
+
+    box.proposed.connect(lambda value: document.change(field, value))
+    box.refused.connect(document.say)
+    scrub.began.connect(lambda: document.begin(field.undo_words))
+    scrub.ended.connect(document.commit)
+    return whole, box
