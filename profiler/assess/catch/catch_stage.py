@@ -31,7 +31,7 @@ class Catch:
     moments: Moments | None  # None where no hole plan is given
     stream: FloatArray  # (d, g) m/s of the film against the wall
     field: FloatArray  # (d, g) m/s2 of the film
-    solids_fraction: FloatArray  # (d, g) of the film, without the fines that count as liquid
+    in_place_fraction: FloatArray  # (d, g) grains in the film by volume, without the fines that count as liquid
     arrival: Arrival
     target_velocity: FloatArray  # (d, g) m/s of the duty's target grain among the others, at the film's field
     flush_ratio: FloatArray  # (d, g) water at the mouth over it: from 1 the target is carried out
@@ -53,9 +53,8 @@ def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
     water = groove_water(shape, flow, heavy)
     stream = at_grooves(shape, flow.film.velocity[:, MIDDLE] / np.cos(flow.film.lag_angle[:, MIDDLE]))
     field = at_grooves(shape, flow.film.acceleration[:, MIDDLE])
-    fraction, liquid, viscosity = (
-        at_grooves(shape, a[:, 0]) for a in (flow.carrier.fraction, flow.carrier.density, flow.carrier.viscosity)
-    )
+    fraction = at_grooves(shape, flow.film.in_place_fraction[:, MIDDLE])  # grains are hindered by those that are there
+    liquid, viscosity = (at_grooves(shape, a[:, 0]) for a in (flow.carrier.density, flow.carrier.viscosity))
     target = _target_law(duties, liquid, viscosity, field)
     size = np.array([d.target_um * MICRON for d in duties])[:, None] + 0.0 * stream
     alone = target(size)
@@ -76,7 +75,7 @@ def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
         moments=_moments(shape, flow, heavy),
         stream=stream,
         field=field,
-        solids_fraction=fraction,
+        in_place_fraction=fraction,
         arrival=arrival_of(shape, flow, velocity, target, (fraction, liquid, viscosity)),
         target_velocity=velocity,
         flush_ratio=water.mouth_velocity / velocity,
@@ -99,7 +98,8 @@ def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
 def _moments(shape: Shape, flow: Flow, heavy: FloatArray) -> Moments | None:
     if shape.holes is None or flow.water.jacket is None:
         return None
-    return moments(shape.holes, flow.feed, cover_of(shape, flow.film, flow.bed), heavy, flow.water.jacket)
+    cover = cover_of(shape, flow.film, flow.carrier, flow.bed)
+    return moments(shape.holes, flow.feed, cover, heavy, flow.water.jacket)
 
 
 def _target_law(duties: Sequence[Duty], liquid: FloatArray, viscosity: FloatArray, field: FloatArray) -> grains.SizeLaw:
