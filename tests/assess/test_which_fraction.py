@@ -100,7 +100,7 @@ def test_film_and_bed_turn_with_the_mass_in_place(e: Evaluation) -> None:
 def alone_and_liquid(e: Evaluation) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Terminal velocity of the duty's flake at the grooves, and the liquid's density and viscosity, all from tables."""
     liquid, viscosity = (at(e, a[0, 0]) for a in (e.flow.carrier.density, e.flow.carrier.viscosity))
-    field = at(e, e.flow.film.acceleration[0, MIDDLE])
+    field = e.catch.field[0]
     size = np.full_like(field, DUTY.target_um * MICRON)
     given = (size, DUTY.target_density_kg_m3, liquid, viscosity, field)
     return grains.flake_velocity(*given, DUTY.target_flatness), liquid, viscosity
@@ -133,7 +133,7 @@ def test_kept_and_washed_sizes_settle_among_the_grains_in_place_as_fast_as_they_
     size = getattr(e.catch, what)[0, 1]
     open_to = np.isfinite(size)
     _, liquid, viscosity = alone_and_liquid(e)
-    field = at(e, e.flow.film.acceleration[0, MIDDLE])
+    field = e.catch.field[0]
     if what == "kept":
         alone = grains.flake_velocity(size, DUTY.target_density_kg_m3, liquid, viscosity, field, DUTY.target_flatness)
     else:

@@ -11,7 +11,9 @@ import numpy as np
 
 from profiler.assess.catch.arrival import Arrival, arrival_of
 from profiler.assess.catch.contents import Contents, contents_of
+from profiler.assess.catch.exposed_film import ExposedFilm, exposed_film
 from profiler.assess.catch.groove_water import GrooveWater, groove_water
+from profiler.assess.flow.entry import entry_heights
 from profiler.assess.flow.feed import Feed
 from profiler.assess.flow.flow_stage import MIDDLE, Flow, at_grooves, cover_of
 from profiler.assess.flow.water_network import Moments, moments
@@ -21,7 +23,7 @@ from profiler.physics.grains import capture, settling
 from profiler.physics.grains import real_grains as grains
 from profiler.physics.slurry import film
 from profiler.physics.slurry.overturn import State
-from profiler.study import Duty, GrainShape
+from profiler.study import Duty, GrainShape, Machine
 from profiler.units import MICRON, MM
 
 
@@ -29,6 +31,7 @@ from profiler.units import MICRON, MM
 class Catch:
     water: GrooveWater
     moments: Moments | None  # None where no hole plan is given
+    film: ExposedFilm  # over every groove; the stream and the field are its middle
     stream: FloatArray  # (d, g) m/s of the film against the wall
     field: FloatArray  # (d, g) m/s2 of the film
     in_place_fraction: FloatArray  # (d, g) grains in the film by volume, without the fines that count as liquid
@@ -46,13 +49,13 @@ class Catch:
     contents: Contents
 
 
-def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
+def catch_of(shape: Shape, flow: Flow, machine: Machine, duties: Sequence[Duty]) -> Catch:
     """Everything about water and grains in the grooves of a shape under duties whose flow is known."""
     feed = flow.feed
     heavy = np.array([d.heavy_density_kg_m3 for d in duties])
     water = groove_water(shape, flow, heavy)
-    stream = at_grooves(shape, flow.film.velocity[:, MIDDLE] / np.cos(flow.film.lag_angle[:, MIDDLE]))
-    field = at_grooves(shape, flow.film.acceleration[:, MIDDLE])
+    passing = exposed_film(shape, flow, entry_heights(machine, shape, flow))
+    stream, field = passing.speed[:, MIDDLE], passing.acceleration[:, MIDDLE]
     fraction = at_grooves(shape, flow.film.in_place_fraction[:, MIDDLE])  # grains are hindered by those that are there
     liquid, viscosity = (at_grooves(shape, a[:, 0]) for a in (flow.carrier.density, flow.carrier.viscosity))
     target = _target_law(duties, liquid, viscosity, field)
@@ -73,6 +76,7 @@ def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
     return Catch(
         water=water,
         moments=_moments(shape, flow, heavy),
+        film=passing,
         stream=stream,
         field=field,
         in_place_fraction=fraction,

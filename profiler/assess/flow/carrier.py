@@ -31,6 +31,7 @@ class Carrier:
     fines: FloatArray  # (d, 1, m) of the liquid's volume: solids that count as liquid
     density: FloatArray  # (d, 1, m) kg/m3 of the liquid with its fines
     viscosity: FloatArray  # (d, 1, m) Pa s
+    grain_size: FloatArray  # (d,) m, half the grains' mass is finer; without the fines that count as liquid
 
     def with_fines(self, grains: FloatArray) -> FloatArray:
         """All solids' share of the volume where grains take `grains` (d, f, m) of it and the liquid the rest."""
@@ -58,8 +59,9 @@ def slurry_of(
     fraction = feed.solids_flow[:, None, None] / flow
     if feed.classes is None:
         nothing = np.zeros(len(feed.solids_flow))
-        clear = (np.broadcast_to(a, fraction.shape) for a in (water, thin))
-        return Carrier(nothing, nothing, fraction, 0.0 * fraction, *clear), repose.Slurry(solids, grain, water, thin)
+        density, viscosity = (np.broadcast_to(a, fraction.shape) for a in (water, thin))
+        still = Carrier(nothing, nothing, fraction, 0.0 * fraction, density, viscosity, feed.grain_size)
+        return still, repose.Slurry(solids, grain, water, thin)
     if film is None or before is None:
         field = rotation.acceleration(feed.angular_speed, float(np.mean(wall)))
         limit = _limit(feed, FIRST_VELOCITY, field)
@@ -73,7 +75,7 @@ def slurry_of(
     viscosity = classed_grains.thickened(fines, thin)
     mixture = classed_grains.Mixture(cut.size.T[..., None, None], cut.share.T[..., None, None])
     slurry = repose.Slurry(solids, cut.median[:, None, None], density, viscosity, mixture)
-    return Carrier(limit, cut.fine, (1.0 - fine) * fraction, fines, density, viscosity), slurry
+    return Carrier(limit, cut.fine, (1.0 - fine) * fraction, fines, density, viscosity, cut.median), slurry
 
 
 def _limit(feed: Feed, velocity: Values, acceleration: FloatArray, start: FloatArray | None = None) -> FloatArray:

@@ -83,8 +83,6 @@ _SUMS: tuple[Quantity, ...] = (
              _UNCALIBRATED),
     Quantity("power_w", "Overturn power, all grooves", "W", 1, Scope.BOWL,
              _of_flow(lambda s, f: shares.total_power_w(f)), "Σ q_m a σ", _DERIVED, _UNCALIBRATED),
-    Quantity("residence_s", "Residence time of the film", "s", 3, Scope.BOWL, _of_flow(shares.residence_s),
-             "Σ ds / V along the surface, floor to lip", _MODEL, _UNCALIBRATED),
     Quantity("body_energy_j", "Energy of the turning body", "J", 0, Scope.BOWL, shares.body_energy_j, "½ I ω²",
              "any mechanics text", "body alone: no slurry, no rotor"),
 )  # fmt: skip
