@@ -287,3 +287,13 @@ def test_the_terminal_starts_without_qt_and_without_heavy_packages() -> None:
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=120, check=True)
     loaded = set(ast.literal_eval(done.stdout))
     assert loaded.isdisjoint({"PySide6", "scipy", "matplotlib", "ezdxf", "shapely", "skfem"})
+
+
+def test_no_crumb_of_the_window_is_used_by_one_file_alone() -> None:
+    """A file of a few lines that one other uses belongs into that one."""
+    users: dict[str, set[str]] = {}
+    for module in MODULES:
+        for used in set(files_used_by(module)):
+            users.setdefault(used, set()).add(name_of(module))
+    short = [m for m in MODULES if m.name != "__init__.py" and len((HOUSE / m).read_text("utf-8").splitlines()) < 25]
+    assert [str(m) for m in short if room_of(m) == "ui" and len(users.get(name_of(m), ())) == 1] == []

@@ -5,7 +5,7 @@ import sys
 import time
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, QLocale, QObject, QSettings, QTimer
+from PySide6.QtCore import QEvent, QLocale, QObject, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
 from profiler.study import BowlFileError
@@ -17,6 +17,7 @@ from profiler.ui.document.document import Document
 from profiler.ui.document.safekeeping import Safekeeping
 from profiler.ui.files import folders
 from profiler.ui.files.recovery import Leftover, Session, leftovers
+from profiler.ui.files.settings import Settings
 from profiler.ui.widgets.theme import LIGHT, dress
 from profiler.ui.window import Window
 
@@ -30,7 +31,6 @@ def run(path: Path | None) -> int:
     app.setApplicationName("bowl-profiler")
     app.setApplicationDisplayName("Bowl Profiler")
     QLocale.setDefault(QLocale.c())
-    QSettings.setDefaultFormat(QSettings.Format.IniFormat)
     dress(app, LIGHT)
     notes: tuple[str, ...] = ()
     try:
@@ -42,7 +42,7 @@ def run(path: Path | None) -> int:
         print(error, file=sys.stderr)
         return 2
     document = Document(study, path)
-    window = Window(document, QSettings("bowl-profiler", "bowl-profiler"))
+    window = Window(document, Settings.of_user())
     keeper = Safekeeping(document, Session(folders.recovery()))
     keeper.failed.connect(document.say)
     trouble = TopHandler(folders.log(), keeper.keep_now, lambda words, details: _ask_trouble(window, words, details))
@@ -88,7 +88,7 @@ def _recovered(window: Window, keeper: Safekeeping, leftover: Leftover) -> bool:
 
 
 def _ask_trouble(window: Window, words: str, details: str) -> None:
-    window.document.commit()  # the hand lets go while a question stands in the way
+    window.document.commit()  # a drag ends where a question stands in the way
     answer = questions.ask_trouble(window, words, details)
     if answer is questions.Trouble.SAVE_COPY:
         window.filing.save_copy()

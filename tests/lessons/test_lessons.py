@@ -1,4 +1,4 @@
-"""The six lessons as data: they start undone, are done by the change they ask for, and by nothing else nearby."""
+"""The lessons as data: they start undone, are done by the change they ask for, and by nothing else nearby."""
 
 import pytest
 from msgspec.structs import replace

@@ -3,6 +3,7 @@
 import io
 from html.parser import HTMLParser
 
+import pdfplumber
 import pytest
 from msgspec.structs import replace
 
@@ -24,7 +25,6 @@ from profiler.study import GrooveRule, Knot
 from profiler.study.edits.design_edits import with_grooves, with_knots
 from profiler.study.files import examples
 
-pdfplumber = pytest.importorskip("pdfplumber")
 JOB = Job("bowls.bowl", "2026-10-20", "9.9.9", "A. Designer")
 SECTIONS = ["Job", "Inputs", "Pictures", "Findings, worst first", "Wall", "Grooves", "Body, water and rotor",
             "Models, equations and what they are valid for", "The model's record", "What was not checked",

@@ -158,7 +158,7 @@ def test_terminal_and_help_print_the_page(capsys) -> None:
     assert main(["schema", "--page"]) == 0
     printed = capsys.readouterr().out
     assert printed == format_text() and max(map(len, printed.splitlines())) <= WIDTH
-    helped = pages()[STUDY_FILE]
+    helped = pages(())[STUDY_FILE]
     for section in sections():
         assert f"{section.name} (" in printed and f"<h3>{section.name}</h3>" in helped
         for member in section.members:

@@ -24,7 +24,7 @@ from profiler.study.files.file import read_stamped
 from profiler.ui.files.watch import Outside, news_of, stamp_of
 
 MOST_STEPS = 500  # undo steps kept: a day's work can be walked back, and memory stops growing
-REST_MS = 80  # after the last change, before the stages out of sight follow
+REST_MS = 80  # after the last input, before the stages out of sight follow
 
 T = TypeVar("T")
 
@@ -85,7 +85,7 @@ class Document(QObject):
 
     @property
     def evaluation(self) -> Evaluation:
-        """Of the study as it stands, worked out when asked for: what is in sight, or all once the hand rests."""
+        """Of the study as it stands, worked out when asked for: what is in sight, or all 80 ms after the last input."""
         if self._evaluation is None:
             self._evaluation = self._evaluate(Stages.QUICK)
         return self._evaluation
@@ -314,7 +314,7 @@ class Document(QObject):
     def _publish_whole(self) -> None:
         """Everything, a moment after the last change: 80 ms are not noticed, and a drag is not slowed."""
         if self._gesture is not None:
-            self.evaluated.emit(self.evaluation)  # the hand holds still: what follows at leisure catches up
+            self.evaluated.emit(self.evaluation)  # no move for 80 ms: words and numbers catch up with the pictures
         elif not self._complete:
             self.evaluated.emit(self.whole_evaluation)
 

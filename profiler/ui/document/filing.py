@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QWidget
 
 from profiler.study import BowlFileError, Study
@@ -17,6 +16,7 @@ from profiler.ui.document.document import Document
 from profiler.ui.files.claims import Claim, Owner
 from profiler.ui.files.recent import remember
 from profiler.ui.files.recovery import Leftover
+from profiler.ui.files.settings import FOLDER, Settings
 from profiler.ui.files.watch import Outside, stamp_of
 
 
@@ -24,7 +24,7 @@ class Filing:
     """Asks and acts for one window; `renewed` is called when another study has come into it."""
 
     def __init__(
-        self, document: Document, settings: QSettings, claim: Claim, parent: QWidget, renewed: Callable[[], object]
+        self, document: Document, settings: Settings, claim: Claim, parent: QWidget, renewed: Callable[[], object]
     ) -> None:
         self.document = document
         self._settings = settings
@@ -153,11 +153,9 @@ class Filing:
         """The window closes."""
         self._claim.release()
 
-    def folder(self, key: str = "folder") -> Path:
-        if self.document.path is not None and key == "folder":
-            return self.document.path.parent
-        stored = Path(str(self._settings.value(key, "", type=str)))
-        return stored if str(stored) != "." and stored.is_dir() else Path.home()
+    def folder(self) -> Path:
+        path = self.document.path
+        return self._settings.folder(FOLDER) if path is None else path.parent
 
     def _answered(self, news: Outside, path: Path) -> bool:
         """Ask what to do about a file that is no longer what it was, and do it; whether the study is now saved."""
@@ -215,7 +213,7 @@ class Filing:
         """The document lives in this file now."""
         self._claim.take(path)
         self._put_off = None
-        self._settings.setValue("folder", str(path.parent))
+        self._settings.put(FOLDER, str(path.parent))
         remember(self._settings, path)
 
     def _adopt(self, study: Study, suggested: Path | None = None) -> None:

@@ -20,24 +20,22 @@ from profiler.explore.ore_map import AXES, Asked, Axis, OreMap, asked, mappable,
 from profiler.pictures.charts.map_picture import duty_reading, frame_of, ore_map_picture
 from profiler.ui.document.document import Document
 from profiler.ui.help.record_page import RecordWindow
+from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.range_box import RangeBox
-from profiler.ui.widgets.theme import LIGHT, Theme
+from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
 KEY = "ore map"
 LINES = 40  # each way
 
 
-class OreMapPage(QWidget):
+class OreMapPage(Page):
     """A newer question cancels the older. A double click takes the point as the shown duty."""
 
-    title = "Ore map"
-
     def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.document, self.jobs = document, jobs
-        self.theme: Theme = LIGHT
+        super().__init__(document, parent)
+        self.jobs = jobs
         self.lines = LINES
         self.map: OreMap | None = None
         self._asked: tuple[object, ...] = ()
@@ -53,11 +51,8 @@ class OreMapPage(QWidget):
         self._lay_out()
         self._wire()
 
-    def activated(self) -> None:
-        self._refresh()
-
     def show_theme(self, theme: Theme) -> None:
-        self.theme = theme
+        super().show_theme(theme)
         self._draw()
 
     def show_record(self) -> None:
@@ -126,7 +121,6 @@ class OreMapPage(QWidget):
         self.quantity.activated.connect(lambda _: self._refresh())
         self.groove.activated.connect(lambda _: self._refresh())
         self.standing.clicked.connect(self.show_record)
-        self.document.evaluated.connect(self._refresh)
         self.canvas.hovered.connect(self._hover)
         self.canvas.double_clicked.connect(self._go_to)
 
@@ -170,10 +164,13 @@ class OreMapPage(QWidget):
         y = span(self._axis(self.upward).word, *self.upward_range.values, self.lines)
         return asked(x, y, str(self.quantity.currentData()), self.groove.currentData(), e)
 
-    def _refresh(self, _: object = None) -> None:
+    def _refresh(self) -> None:
+        self.show_evaluation(self.document.evaluation)
+
+    def show_evaluation(self, e: Evaluation) -> None:
         if not self.isVisible() or self.document.in_gesture:
             return
-        e, window = self.document.evaluation, self.document.study.window
+        window = self.document.study.window
         self._fill(e)
         try:
             question = self._question(e)

@@ -7,6 +7,7 @@ points; not from the writer.
 from collections import Counter
 
 import numpy as np
+import pyogrio
 import pytest
 import shapely
 from hypothesis import HealthCheck, Phase, assume, given, settings
@@ -26,7 +27,6 @@ from profiler.study.edits.design_edits import with_grooves
 from profiler.study.files import examples
 from tests.laws.bowl.any_design import designs
 
-pyogrio = pytest.importorskip("pyogrio")
 STUDY = examples.read("graded")
 BARE = with_grooves(STUDY.design, GrooveRule(count=0))
 MACHINE = STUDY.machine

@@ -223,10 +223,11 @@ def test_the_projection_symbol_has_the_cone_left_in_first_angle_and_right_in_thi
 
 
 def test_text_widths_are_those_of_a_general_font_reader():
-    ttfont = pytest.importorskip("fontTools.ttLib")
     from importlib.resources import files
 
-    font = ttfont.TTFont(str(files("profiler.data") / "fonts" / "DejaVuSans.ttf"))
+    from fontTools.ttLib import TTFont
+
+    font = TTFont(str(files("profiler.data") / "fonts" / "DejaVuSans.ttf"))
     names, advances = font.getBestCmap(), font["hmtx"]
     text = "Ø435.2 mm ±0.5° Größe µΩ Ж"
     units = sum(advances[names[ord(c)]][0] for c in text)
