@@ -22,7 +22,6 @@ from profiler.output.drawings.parts import Part, part_chain
 from profiler.output.solids.solid_output import CROSSED
 from profiler.output.step.solid import Label, file_text, solid_of
 from profiler.output.step.write import CAUTION, StepOptions, step_text, write_step
-from profiler.study import HolePlan
 from profiler.study.files import examples
 from tests.laws.bowl.any_design import designs
 from tests.output.step.solid_reader import Solid
@@ -216,9 +215,8 @@ def test_what_has_no_solid_is_refused_in_a_sentence():
 def test_a_bowl_without_a_hub_hole_has_a_floor_of_discs():
     """The program asks for a hub hole; the solid does not depend on it. Water holes, left out here, are tunnels too."""
     e = evaluation("graded")
-    e = with_(e, design=replace(e.design, holes=HolePlan()))
     shell = with_(e.shape.shell, hub_radius=0.0)
-    e = with_(e, shape=with_(e.shape, shell=shell, outline=outline(e.shape.edge, shell)))
+    e = with_(e, shape=with_(e.shape, shell=shell, outline=outline(e.shape.edge, shell), holes=None))
     for part in (Part.LINER, Part.FORMER):
         solid = Solid(step_text(e, StepOptions(part))[0])
         solid.assert_closed()
