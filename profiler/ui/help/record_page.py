@@ -14,12 +14,15 @@ from profiler.assess.evidence.flumes import record
 from profiler.assess.evidence.words import PICTURE, RECORD_TITLE, UNCALIBRATED, paragraphs
 from profiler.assess.quantities.likeness import Likeness, likenesses
 from profiler.pictures.charts.flume_record import flume_record
+from profiler.ui.widgets.keys import Key, answered, keyed
 from profiler.ui.widgets.painter import paint
 from profiler.ui.widgets.theme import DARK, LIGHT
 
 IMAGE = "flume-record"
 IMAGE_PX = (540, 290)
 SHARP = 2  # pixels of the image to each of the page, for fine screens
+
+KEYS: tuple[Key["RecordWindow"], ...] = (keyed("Close the record", lambda w: w.close(), "Esc"),)
 
 
 class RecordBrowser(QTextBrowser):
@@ -52,9 +55,7 @@ class RecordWindow(QWidget):
         self.activateWindow()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape:
-            self.close()
-        else:
+        if not answered(self, KEYS, event):
             super().keyPressEvent(event)
 
 

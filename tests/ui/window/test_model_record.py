@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QUrl
+from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QImage, QTextDocument
 from pytestqt.qtbot import QtBot
 
@@ -12,6 +12,9 @@ from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED, UNCALIBRA
 from profiler.assess.quantities.likeness import likenesses
 from profiler.ui.help.help_window import CAUTIONS, HelpWindow
 from profiler.ui.help.record_page import IMAGE
+from profiler.ui.key_sections import key_sections
+from profiler.ui.ore.ore_map import OreMapPage
+from profiler.ui.page_stack import PAGES
 from tests.ui.hands import Hands
 
 
@@ -30,7 +33,7 @@ def turn_to(window: HelpWindow, title: str) -> None:
 
 
 def test_help_has_the_record_with_its_picture_counts_and_doubts(qtbot: QtBot) -> None:
-    window = HelpWindow()
+    window = HelpWindow(key_sections())
     qtbot.addWidget(window)
     window.show()
     turn_to(window, RECORD_TITLE)
@@ -48,8 +51,9 @@ def test_help_has_the_record_with_its_picture_counts_and_doubts(qtbot: QtBot) ->
     assert UNCALIBRATED in read(window.text) and "UNCALIBRATED" not in read(window.text)
 
 
-def test_the_ore_map_opens_the_record_with_one_click_and_the_film_of_the_duty(hands: Hands) -> None:
-    page = hands.window.pages.open("Ore map")
+def test_the_ore_map_opens_the_record_with_one_click_and_the_film_of_the_duty(hands: Hands, qtbot: QtBot) -> None:
+    page = hands.window.pages.open(next(entry for entry in PAGES if entry.title == "Ore map"))
+    assert isinstance(page, OreMapPage)
     assert UNCALIBRATED_SHORT in page.standing.text() and page.standing.isVisible()
     assert UNCALIBRATED[1:] in page.standing.toolTip()
     hands.click(page.standing)
@@ -60,4 +64,5 @@ def test_the_ore_map_opens_the_record_with_one_click_and_the_film_of_the_duty(ha
     for row in likenesses(record(), hands.evaluation.flow):
         assert all(cell in said for cell in row.cells)
     assert "not shared" in said and "partly shared" in said
-    window.close()
+    qtbot.keyClick(window, Qt.Key.Key_Escape)
+    assert not window.isVisible()
