@@ -233,11 +233,8 @@ def test_the_median_file_is_a_page_or_two() -> None:
     assert 60 <= median(len((HOUSE / m).read_text(encoding="utf-8").splitlines()) for m in full) <= 170
 
 
-_MODEL = "goes or is wired with the revision of the slurry model, which owns the file"
 UNUSED_ON_PURPOSE = {  # a definition, and why it may stay though nothing in the program uses it
-    "profiler.physics.slurry.repose.FRICTION_USUAL": _MODEL,
-    "profiler.physics.slurry.repose.FRICTION_POSSIBLE": _MODEL,
-    "profiler.physics.slurry.repose.friction_from_angle": _MODEL,
+    "profiler.physics.slurry.measured_friction.friction_from_angle": "waits for calibration by a measured angle",
 }
 NOT_YET_SWEPT = ("profiler.physics.eddy.",)  # this is not asked of; the eddy waits for assess
 
@@ -290,3 +287,13 @@ def test_the_terminal_starts_without_qt_and_without_heavy_packages() -> None:
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=120, check=True)
     loaded = set(ast.literal_eval(done.stdout))
     assert loaded.isdisjoint({"PySide6", "scipy", "matplotlib", "ezdxf", "shapely", "skfem"})
+
+
+def test_no_crumb_of_the_window_is_used_by_one_file_alone() -> None:
+    """A file of a few lines that one other uses belongs into that one."""
+    users: dict[str, set[str]] = {}
+    for module in MODULES:
+        for used in set(files_used_by(module)):
+            users.setdefault(used, set()).add(name_of(module))
+    short = [m for m in MODULES if m.name != "__init__.py" and len((HOUSE / m).read_text("utf-8").splitlines()) < 25]
+    assert [str(m) for m in short if room_of(m) == "ui" and len(users.get(name_of(m), ())) == 1] == []

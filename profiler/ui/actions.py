@@ -1,105 +1,122 @@
-"""The window's actions as one table: menu, words, keys, what they do. Menus and the shortcut sheet are made from it."""
+"""The actions of the window, one record each: words, keys, whether ticked or possible, and what it does.
+
+Menus, shortcuts, tooltips and the help's table of keys are made from this table; adding an action is one entry here.
+What an action acts upon is a `Host`: the window, of which nothing else is known here.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import Protocol
 
-from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QApplication, QLineEdit, QMenu
+from profiler.ui.document.document import Document
+from profiler.ui.document.filing import Filing
+from profiler.ui.page_stack import DRAWING, SHAPE, PageStack
+from profiler.ui.shape.shape_page import ShapePage
+from profiler.ui.widgets.keys import REDO, UNDO
 
-from profiler.ui.help.help_window import KEYS
-from profiler.ui.widgets.number_box import NumberBox
+LARGER, SMALLER = 1.25, 0.8
 
-if TYPE_CHECKING:
-    from profiler.ui.window import Window
+
+class Host(Protocol):
+    """What actions act upon."""
+
+    document: Document
+    filing: Filing
+    pages: PageStack
+    page: ShapePage
+
+    @property
+    def is_dark(self) -> bool: ...
+
+    @property
+    def in_inches(self) -> bool: ...
+
+    def close(self) -> bool: ...
+
+    def export(self) -> None: ...
+
+    def toggle_dark(self) -> None: ...
+
+    def toggle_inches(self) -> None: ...
+
+    def help(self) -> None: ...
+
+    def help_keys(self) -> None: ...
+
+    def about(self) -> None: ...
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class Action:
+    """`words` with the menu's mnemonic; `do` None for a submenu that is filled elsewhere; `more` follows the words."""
+
+    id: str
     menu: str
     words: str
-    keys: str
-    do: Callable[["Window"], object]
+    do: Callable[[Host], object] | None
+    keys: tuple[str, ...] = ()
     tip: str = ""
-    checkable: bool = False
+    ticked: Callable[[Host], bool] | None = None
+    enabled: Callable[[Host], bool] | None = None
+    more: Callable[[Host], str] | None = None
+
+    @property
+    def plain(self) -> str:
+        """The words as they are read."""
+        return self.words.replace("&", "").removesuffix("…")
 
 
-ENTRIES: tuple[Entry, ...] = (
-    Entry("&File", "&New study", "Ctrl+N", lambda w: w.new(), "Start from a plain cone on the same machine"),
-    Entry("&File", "&Open…", "Ctrl+O", lambda w: w.open()),
-    Entry("&File", "&Recent files", "", lambda w: None),
-    Entry("&File", "&Save", "Ctrl+S", lambda w: w.save()),
-    Entry("&File", "Save &as…", "Ctrl+Shift+S", lambda w: w.save_as()),
-    Entry("&File", "Save a &copy…", "", lambda w: w.filing.save_copy(), "Elsewhere; the window stays with its file"),
-    Entry("&File", "&Export section…", "Ctrl+Shift+E", lambda w: w.export(), "The section as DXF for the shop"),
-    Entry("&File", "&Drawings and tables…", "Ctrl+Shift+D", lambda w: w.pages.open("Drawing"), "See, write, copy"),
-    Entry("&File", "&Print…", "Ctrl+P", lambda w: w.print(), "What the Drawing page shows, at true scale"),
-    Entry("&File", "&Close", "Ctrl+Q", lambda w: w.close()),
-    Entry("&Curve", "&Add a knot", "", lambda w: w.add_knot(), "In the widest gap, or at the crosshair"),
-    Entry("&Curve", "&Delete the chosen knot", "", lambda w: w.page.delete_knot(w.page.pointer.now.knot)),
-    Entry("&Curve", "&Corner or one angle", "C", lambda w: w.page.toggle_corner(w.page.pointer.now.knot)),
-    Entry("&Curve", "&Keep the present curve as a ghost", "K", lambda w: w.page.toggle_ghost(), checkable=True),
-    Entry("&View", "&Fit the bowl", "Ctrl+0", lambda w: w.page.fit_again()),
-    Entry("&View", "Zoom &in", "Ctrl++", lambda w: w.zoom(1.25)),
-    Entry("&View", "Zoom &out", "Ctrl+-", lambda w: w.zoom(0.8)),
-    Entry("&View", "Fo&rms", "F9", lambda w: w.page.unfold.click()),
-    Entry("&View", "All f&indings", "F8", lambda w: w.page.findings.count.toggle()),
-    Entry("&View", "Next p&art of the window", "F6", lambda w: w.page.next_part()),
-    Entry("&View", "P&revious part of the window", "Shift+F6", lambda w: w.page.next_part(False)),
-    Entry("&View", "Next pa&ge", "Ctrl+PgDown", lambda w: w.pages.next_page()),
-    Entry("&View", "Previous &page", "Ctrl+PgUp", lambda w: w.pages.next_page(-1)),
-    Entry("&View", "Lengths in in&ches", "", lambda w: w.toggle_inches(), checkable=True),
-    Entry("&View", "&Dark colours", "", lambda w: w.toggle_dark(), checkable=True),
-    Entry("&Study", "&Lessons", "", lambda w: w.lessons(), "Six short lessons, each on a study of its own"),
-    Entry("&Study", "&Ask backwards", "Ctrl+B", lambda w: w.ask_backwards(), "Which value makes a number what I want?"),
-    Entry("&Study", "Size &classes…", "", lambda w: w.size_classes(), "The shown duty's feed by sieve, or one d50"),
-    Entry("&Help", "&Help", "F1", lambda w: w.help()),
-    Entry("&Help", "&Keys and mouse", "", lambda w: w.help(KEYS)),
-    Entry("&Help", "&About and cautions", "", lambda w: w.about()),
+FILE, EDIT, CURVE, VIEW, STUDY, HELP = "&File", "&Edit", "&Curve", "&View", "&Study", "&Help"
+
+ACTIONS: tuple[Action, ...] = (
+    Action("file.new", FILE, "&New study", lambda w: w.filing.new(), ("Ctrl+N",),
+           "Start from a plain cone on the same machine"),
+    Action("file.open", FILE, "&Open…", lambda w: w.filing.open(), ("Ctrl+O",)),
+    Action("file.recent", FILE, "&Recent files", None),
+    Action("file.save", FILE, "&Save", lambda w: w.filing.save(), ("Ctrl+S",)),
+    Action("file.save_as", FILE, "Save &as…", lambda w: w.filing.save_as(), ("Ctrl+Shift+S",)),
+    Action("file.save_copy", FILE, "Save a &copy…", lambda w: w.filing.save_copy(), (),
+           "Elsewhere; the window stays with its file"),
+    Action("file.export", FILE, "&Export section…", lambda w: w.export(), ("Ctrl+Shift+E",),
+           "The section as DXF for the shop"),
+    Action("file.drawings", FILE, "&Drawings and tables…", lambda w: w.pages.open(DRAWING), ("Ctrl+Shift+D",),
+           "See, write, copy"),
+    Action("file.print", FILE, "&Print…", lambda w: w.pages.open(DRAWING).print_shown(), ("Ctrl+P",),
+           "What the Drawing page shows, at true scale"),
+    Action("file.close", FILE, "&Close", lambda w: w.close(), ("Ctrl+Q",)),
+    Action("edit.undo", EDIT, "Undo", lambda w: w.document.undo_stack.undo(), UNDO,
+           enabled=lambda w: w.document.undo_stack.canUndo() and not w.document.in_gesture,
+           more=lambda w: w.document.undo_stack.undoText()),
+    Action("edit.redo", EDIT, "Redo", lambda w: w.document.undo_stack.redo(), REDO,
+           enabled=lambda w: w.document.undo_stack.canRedo() and not w.document.in_gesture,
+           more=lambda w: w.document.undo_stack.redoText()),
+    Action("curve.add", CURVE, "&Add a knot", lambda w: w.page.edits.add_knot_here(), (),
+           "In the widest gap, or at the crosshair"),
+    Action("curve.delete", CURVE, "&Delete the chosen knot", lambda w: w.page.edits.delete_chosen()),
+    Action("curve.corner", CURVE, "&Corner or one angle", lambda w: w.page.edits.toggle_chosen_corner(), ("C",),
+           "At the chosen knot"),
+    Action("curve.ghost", CURVE, "&Keep the present curve as a ghost", lambda w: w.page.toggle_ghost(), ("K",),
+           "Drawn faintly in all strips, or let go", ticked=lambda w: w.page.has_ghost),
+    Action("view.fit", VIEW, "&Fit the bowl", lambda w: w.page.fit_again(), ("Ctrl+0",)),
+    Action("view.larger", VIEW, "Zoom &in", lambda w: w.page.zoom(LARGER), ("Ctrl++",)),
+    Action("view.smaller", VIEW, "Zoom &out", lambda w: w.page.zoom(SMALLER), ("Ctrl+-",)),
+    Action("view.forms", VIEW, "Fo&rms", lambda w: w.page.unfold.click(), ("F9",), "Show or hide the forms"),
+    Action("view.findings", VIEW, "All f&indings", lambda w: w.page.findings.count.toggle(), ("F8",),
+           "Show all findings"),
+    Action("view.next_part", VIEW, "Next p&art of the window", lambda w: w.page.next_part(), ("F6",)),
+    Action("view.previous_part", VIEW, "P&revious part of the window", lambda w: w.page.next_part(False),
+           ("Shift+F6",)),
+    Action("view.next_page", VIEW, "Next pa&ge", lambda w: w.pages.next_page(), ("Ctrl+PgDown",)),
+    Action("view.previous_page", VIEW, "Previous &page", lambda w: w.pages.next_page(-1), ("Ctrl+PgUp",)),
+    Action("view.inches", VIEW, "Lengths in in&ches", lambda w: w.toggle_inches(), ticked=lambda w: w.in_inches),
+    Action("view.dark", VIEW, "&Dark colours", lambda w: w.toggle_dark(), ticked=lambda w: w.is_dark),
+    Action("study.lessons", STUDY, "&Lessons", lambda w: w.pages.open(SHAPE).show_lessons(), (),
+           "Short lessons, each on a study of its own"),
+    Action("study.ask", STUDY, "&Ask backwards", lambda w: w.pages.open(SHAPE).show_ask(), ("Ctrl+B",),
+           "Which value makes a number what I want?"),
+    Action("study.sizes", STUDY, "Size &classes…", lambda w: w.pages.open(SHAPE).show_sizes(), (),
+           "The shown duty's feed by sieve, or one d50"),
+    Action("help.help", HELP, "&Help", lambda w: w.help(), ("F1",)),
+    Action("help.keys", HELP, "&Keys and mouse", lambda w: w.help_keys()),
+    Action("help.about", HELP, "&About and cautions", lambda w: w.about()),
 )  # fmt: skip
-
-
-def finish_typing() -> None:
-    """Take what is being typed, as leaving its box would: what is saved or drawn is what is seen."""
-    focused = QApplication.focusWidget()
-    if isinstance(focused, QLineEdit):
-        focused.clearFocus()
-        if isinstance(focused, NumberBox):
-            focused.setFocus()
-
-
-def build(window: "Window") -> dict[str, QAction]:
-    """Fill the menu bar; the actions by their words without mnemonics."""
-    made: dict[str, QAction] = {}
-    menus: dict[str, QMenu] = {}
-    for entry in ENTRIES:
-        menu = menus.get(entry.menu)
-        if menu is None:
-            menu = menus[entry.menu] = window.menuBar().addMenu(entry.menu)
-            if entry.menu == "&File":
-                menus["&Edit"] = window.menuBar().addMenu("&Edit")
-        action = QAction(entry.words, window)
-        if entry.keys:
-            action.setShortcut(QKeySequence(entry.keys))
-        if entry.tip:
-            action.setToolTip(entry.tip)
-            action.setStatusTip(entry.tip)
-        action.setCheckable(entry.checkable)
-        action.triggered.connect(lambda _=False, do=entry.do: _carry_out(window, do))
-        menu.addAction(action)
-        made[entry.words.replace("&", "")] = action
-    undo = window.document.undo_stack.createUndoAction(window, "Undo")
-    undo.setShortcut(QKeySequence(QKeySequence.StandardKey.Undo))
-    redo = window.document.undo_stack.createRedoAction(window, "Redo")
-    redo.setShortcuts([QKeySequence("Ctrl+Y"), QKeySequence("Ctrl+Shift+Z")])
-    stack, held = window.document.undo_stack, window.document.gesture_changed
-    held.connect(lambda on: undo.setEnabled(not on and stack.canUndo()))  # what is held is let go first
-    held.connect(lambda on: redo.setEnabled(not on and stack.canRedo()))
-    menus["&Edit"].addAction(undo)
-    menus["&Edit"].addAction(redo)
-    return made | {"Undo": undo, "Redo": redo}
-
-
-def _carry_out(window: "Window", do: Callable[["Window"], object]) -> None:
-    finish_typing()
-    do(window)

@@ -5,17 +5,19 @@ import sys
 import time
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, QLocale, QObject, QSettings, QTimer
+from PySide6.QtCore import QEvent, QLocale, QObject, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
-from profiler.study import BowlFileError, read_study
+from profiler.study import BowlFileError
 from profiler.study.files.examples import DEFAULT, read
+from profiler.study.files.file import read_stamped
 from profiler.ui.crash import TopHandler
 from profiler.ui.dialogs import questions
 from profiler.ui.document.document import Document
 from profiler.ui.document.safekeeping import Safekeeping
 from profiler.ui.files import folders
 from profiler.ui.files.recovery import Leftover, Session, leftovers
+from profiler.ui.files.settings import Settings
 from profiler.ui.widgets.theme import LIGHT, dress
 from profiler.ui.window import Window
 
@@ -29,15 +31,18 @@ def run(path: Path | None) -> int:
     app.setApplicationName("bowl-profiler")
     app.setApplicationDisplayName("Bowl Profiler")
     QLocale.setDefault(QLocale.c())
-    QSettings.setDefaultFormat(QSettings.Format.IniFormat)
     dress(app, LIGHT)
+    notes: tuple[str, ...] = ()
     try:
-        study = read(DEFAULT) if path is None else read_study(path)
+        if path is None:
+            study = read(DEFAULT)
+        else:
+            study, _, notes = read_stamped(path)
     except BowlFileError as error:
         print(error, file=sys.stderr)
         return 2
     document = Document(study, path)
-    window = Window(document, QSettings("bowl-profiler", "bowl-profiler"))
+    window = Window(document, Settings.of_user())
     keeper = Safekeeping(document, Session(folders.recovery()))
     keeper.failed.connect(document.say)
     trouble = TopHandler(folders.log(), keeper.keep_now, lambda words, details: _ask_trouble(window, words, details))
@@ -45,7 +50,7 @@ def run(path: Path | None) -> int:
     watch = _FirstPaint(window.page.section) if os.environ.get(FIRST_PAINT) else None
     window.show()
     if watch is None:
-        QTimer.singleShot(200, lambda: _begin(window, keeper, path))
+        QTimer.singleShot(200, lambda: _begin(window, keeper, path, notes))
     code = app.exec()
     if code == TROUBLED:
         keeper.session.end()  # the copy stays for the next start
@@ -54,8 +59,8 @@ def run(path: Path | None) -> int:
     return code
 
 
-def _begin(window: Window, keeper: Safekeeping, opened: Path | None) -> None:
-    window.filing.arrive()
+def _begin(window: Window, keeper: Safekeeping, opened: Path | None, notes: tuple[str, ...]) -> None:
+    window.filing.arrive(notes)
     _offer_leftovers(window, keeper, opened)
 
 
@@ -83,7 +88,7 @@ def _recovered(window: Window, keeper: Safekeeping, leftover: Leftover) -> bool:
 
 
 def _ask_trouble(window: Window, words: str, details: str) -> None:
-    window.document.commit()  # the hand lets go while a question stands in the way
+    window.document.commit()  # a drag ends where a question stands in the way
     answer = questions.ask_trouble(window, words, details)
     if answer is questions.Trouble.SAVE_COPY:
         window.filing.save_copy()

@@ -2,80 +2,123 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from importlib import import_module
+from typing import TYPE_CHECKING, Generic, TypeVar
 
-from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QStackedWidget, QWidget
 
 from profiler.ui.document.document import Document
 from profiler.ui.drawing.exporting import Exporting
+from profiler.ui.pages.page import Page
+from profiler.ui.shape.shape_page import ShapePage
 from profiler.ui.widgets.theme import LIGHT, Theme
 from profiler.ui.work.jobs import Jobs
 
+if TYPE_CHECKING:
+    from profiler.ui.compare.compare import ComparePage
+    from profiler.ui.drawing.drawing import DrawingPage
+    from profiler.ui.eddy.overturn import OverturnPage
+    from profiler.ui.ore.ore_map import OreMapPage
+    from profiler.ui.trials.trials import TrialsPage
+
+Made = TypeVar("Made", bound=Page)
+MadeCo = TypeVar("MadeCo", bound=Page, covariant=True)
+
 
 @dataclass(frozen=True, slots=True)
-class PageEntry:
-    """Where a page lives; it is imported only when opened, so that the first window is quick."""
+class Desk:
+    """What pages are made from: the document, the worker, and the way out to files."""
+
+    document: Document
+    jobs: Jobs
+    exporting: Exporting
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PageEntry(Generic[MadeCo]):
+    """A page that can be turned to; `make` imports it, so that the first window is quick."""
 
     title: str
-    module: str
-    name: str
-    wants_jobs: bool
-    wants_exporting: bool = False
+    make: Callable[[Desk], MadeCo]
 
 
-ENTRIES: tuple[PageEntry, ...] = (
-    PageEntry("Compare", "profiler.ui.compare.compare", "ComparePage", True),
-    PageEntry("Ore map", "profiler.ui.ore.ore_map", "OreMapPage", True),
-    PageEntry("Why it overturns", "profiler.ui.eddy.overturn", "OverturnPage", False),
-    PageEntry("Trials", "profiler.ui.trials.trials", "TrialsPage", True),
-    PageEntry("Drawing", "profiler.ui.drawing.drawing", "DrawingPage", True, wants_exporting=True),
+def _compare(desk: Desk) -> "ComparePage":
+    from profiler.ui.compare.compare import ComparePage
+
+    return ComparePage(desk.document, desk.jobs)
+
+
+def _ore_map(desk: Desk) -> "OreMapPage":
+    from profiler.ui.ore.ore_map import OreMapPage
+
+    return OreMapPage(desk.document, desk.jobs)
+
+
+def _overturn(desk: Desk) -> "OverturnPage":
+    from profiler.ui.eddy.overturn import OverturnPage
+
+    return OverturnPage(desk.document)
+
+
+def _trials(desk: Desk) -> "TrialsPage":
+    from profiler.ui.trials.trials import TrialsPage
+
+    return TrialsPage(desk.document, desk.jobs)
+
+
+def _drawing(desk: Desk) -> "DrawingPage":
+    from profiler.ui.drawing.drawing import DrawingPage
+
+    return DrawingPage(desk.document, desk.jobs, desk.exporting)
+
+
+SHAPE = PageEntry("Shape", lambda desk: ShapePage(desk.document, desk.jobs))
+DRAWING = PageEntry("Drawing", _drawing)
+PAGES: tuple[PageEntry[Page], ...] = (
+    SHAPE,
+    PageEntry("Compare", _compare),
+    PageEntry("Ore map", _ore_map),
+    PageEntry("Why it overturns", _overturn),
+    PageEntry("Trials", _trials),
+    DRAWING,
 )
 
 
 class PageStack(QStackedWidget):
     """Holds the pages; `tabs` is the row of buttons that turns them."""
 
-    turned = Signal(str)  # title of the page that came into view
-
-    def __init__(self, document: Document, shape_page: QWidget) -> None:
+    def __init__(self, desk: Desk) -> None:
         super().__init__()
-        self.document = document
-        self.jobs = Jobs(self)
-        document.gesture_changed.connect(self.jobs.pause)
-        self.exporting: Exporting | None = None  # the window's, once it is there
         self.theme: Theme = LIGHT
-        self._made: dict[str, QWidget] = {"Shape": shape_page}
-        self.addWidget(shape_page)
-        self.titles = ("Shape", *(entry.title for entry in ENTRIES))
+        self._desk = desk
+        self._made: dict[PageEntry[Page], Page] = {}
         self.tabs = self._tabs()
 
-    def open(self, title: str) -> QWidget:
+    def open(self, entry: PageEntry[Made]) -> Made:
         """Turn to a page, making it if need be."""
-        page = self._made.get(title) or self._make(next(e for e in ENTRIES if e.title == title))
+        page = self._page(entry)
         self.setCurrentWidget(page)
-        self._buttons.buttons()[self.titles.index(title)].setChecked(True)
-        if title != "Shape":
-            _call(page, "show_theme", self.theme)
-            _call(page, "activated")
-        self.turned.emit(title)
+        self._buttons.buttons()[PAGES.index(entry)].setChecked(True)
+        page.activated()
         return page
 
     def next_page(self, step: int = 1) -> None:
-        here = next(t for t, page in self._made.items() if page is self.currentWidget())
-        self.open(self.titles[(self.titles.index(here) + step) % len(self.titles)])
+        here = next(place for place, entry in enumerate(PAGES) if self._made.get(entry) is self.currentWidget())
+        self.open(PAGES[(here + step) % len(PAGES)])
 
     def show_theme(self, theme: Theme) -> None:
         self.theme = theme
-        for title, page in self._made.items():
-            if title != "Shape":
-                _call(page, "show_theme", theme)
+        for page in self._made.values():
+            page.show_theme(theme)
 
-    def _make(self, entry: PageEntry) -> QWidget:
-        kind = getattr(import_module(entry.module), entry.name)
-        words = [self.document, *([self.jobs] if entry.wants_jobs else [])]
-        page: QWidget = kind(*words, *([self.exporting] if entry.wants_exporting else []))
-        self._made[entry.title] = page
+    def _page(self, entry: PageEntry[Made]) -> Made:
+        known = self._made.get(entry)
+        if known is not None:
+            return known  # type: ignore[return-value]  # the very page this entry made
+        page = entry.make(self._desk)
+        page.setAccessibleName(entry.title)
+        if page.theme is not self.theme:
+            page.show_theme(self.theme)
+        self._made[entry] = page
         self.addWidget(page)
         return page
 
@@ -85,17 +128,12 @@ class PageStack(QStackedWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(2)
         self._buttons = QButtonGroup(holder)
-        for title in self.titles:
-            button = QPushButton(title)
+        for entry in PAGES:
+            button = QPushButton(entry.title)
             button.setObjectName("pageButton")
             button.setCheckable(True)
-            button.clicked.connect(lambda _=False, title=title: self.open(title))
+            button.clicked.connect(lambda _=False, entry=entry: self.open(entry))
             self._buttons.addButton(button)
             row.addWidget(button)
         self._buttons.buttons()[0].setChecked(True)
         return holder
-
-
-def _call(page: QWidget, name: str, *words: object) -> None:
-    method: Callable[..., object] = getattr(page, name)
-    method(*words)

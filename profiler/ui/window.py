@@ -1,86 +1,66 @@
 """The main window: menus, pages, what is dropped on it, how it closes. Not here: `filing`, `exporting`."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QSettings, Qt, QTimer
+from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMainWindow, QMessageBox, QPushButton, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMainWindow, QPushButton, QWidget
 
-from profiler import __version__
-from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
 from profiler.study.files.file import SUFFIX
-from profiler.ui import actions
+from profiler.ui.actions import ACTIONS
+from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import Document
 from profiler.ui.document.filing import Filing
 from profiler.ui.drawing.exporting import Exporting
-from profiler.ui.files import folders
+from profiler.ui.files import folders, settings
 from profiler.ui.files.claims import Claim
 from profiler.ui.files.recent import RecentMenu
-from profiler.ui.help.help_window import START, HelpWindow
-from profiler.ui.page_stack import PageStack
+from profiler.ui.files.settings import Settings
+from profiler.ui.menus import Menus, finish_typing, tip_of
+from profiler.ui.page_stack import SHAPE, Desk, PageStack
 from profiler.ui.shape.shape_page import ShapePage
-from profiler.ui.strips.angle import AngleStrip
-from profiler.ui.widgets.theme import DARK, LIGHT, dress
+from profiler.ui.widgets.theme import DARK, LIGHT, Theme, dress
+from profiler.ui.work.jobs import Jobs
+
+if TYPE_CHECKING:
+    from profiler.ui.help.help_window import HelpWindow
 
 
 class Window(QMainWindow):
-    def __init__(self, document: Document, settings: QSettings | None = None) -> None:
+    """What the menus' actions act upon: see `actions.Host`."""
+
+    def __init__(self, document: Document, remembered: Settings | None = None) -> None:
         super().__init__()
         self.document = document
-        self.settings = settings or QSettings()
-        self.theme = LIGHT
-        self.page: ShapePage = ShapePage(document)
-        self.pages: PageStack = PageStack(document, self.page)
-        self.setCentralWidget(self.pages)
-        self.page.take_jobs(self.pages.jobs)
+        self.settings = remembered or Settings.of_user()
+        self.theme: Theme = LIGHT
+        self.jobs = Jobs(self)
+        document.gesture_changed.connect(self.jobs.pause)
         self.filing: Filing = Filing(document, self.settings, Claim(folders.claims()), self, self._renewed)
-        self.exporting = Exporting(document, self.settings, self, self.filing.folder, self.pages.jobs)
-        self.pages.exporting = self.exporting
-        self.actions_by_words = actions.build(self)
-        self.actions_by_words["Recent files"].setMenu(RecentMenu(self.settings, self.filing.open_instead, self))
+        self.exporting = Exporting(document, self.settings, self, self.jobs)
+        self.pages: PageStack = PageStack(Desk(document, self.jobs, self.exporting))
+        self.page: ShapePage = self.pages.open(SHAPE)
+        self.setCentralWidget(self.pages)
+        self.menus = Menus(self.menuBar(), self)
+        self.menus.actions["file.recent"].setMenu(RecentMenu(self.settings, self.filing.open_instead, self))
         self._corner()
+        self._tell_keys()
         self._help: HelpWindow | None = None
         self.setAcceptDrops(True)
         for box in self.findChildren(QLineEdit):
             box.setAcceptDrops(False)  # a file dropped on a word is a file, not its name as text
         document.saved_changed.connect(self._show_name)
-        self.page.ghost_changed.connect(self.actions_by_words["Keep the present curve as a ghost"].setChecked)
         self.exporting.written.connect(self._offer_folder)
         self._show_name()
         self.resize(1280, 720)
         self.setMinimumSize(1024, 600)
         self.page.angle.setFocus()
-        if self.settings.value("dark", False, type=bool):
+        if self.settings.get(settings.DARK):
             self.toggle_dark()
-        if self.settings.value("inches", False, type=bool):
+        if self.settings.get(settings.INCHES):
             self.toggle_inches()
-
-    # the file and the drawing, by the names the menus use
-
-    def new(self) -> None:
-        self.filing.new()
-
-    def open(self) -> None:
-        self.filing.open()
-
-    def open_path(self, path: Path) -> bool:
-        return self.filing.open_path(path)
-
-    def save(self) -> bool:
-        return self.filing.save()
-
-    def save_as(self) -> bool:
-        return self.filing.save_as()
-
-    def may_leave(self) -> bool:
-        return self.filing.may_leave()
-
-    def export(self) -> None:
-        self.exporting.ask(self.page.scene().trouble)
-
-    def print(self) -> None:
-        self.pages.open("Drawing").print_shown()  # type: ignore[attr-defined]  # made from the table of pages
 
     # what comes from outside
 
@@ -101,70 +81,78 @@ class Window(QMainWindow):
             QTimer.singleShot(0, self, self._look_outside)
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        actions.finish_typing()
-        if not self.may_leave():
+        finish_typing()
+        if not self.filing.may_leave():
             event.ignore()
             return
         self.filing.leave()
-        self.pages.jobs.close()
+        self.jobs.close()
         if self._help is not None:
             self._help.close()
         event.accept()
 
-    # the rest of the menus
+    # what the menus ask of it
 
-    def add_knot(self) -> None:
-        cursor = self.page.pointer.now.cursor_mm
-        knots = self.document.design.wall.knots
-        height, angle = AngleStrip.widest_gap(knots) if cursor is None else (round(cursor, 1), 0.0)
-        self.page.add_knot(height, angle)
+    @property
+    def is_dark(self) -> bool:
+        return self.theme is DARK
 
-    def zoom(self, factor: float) -> None:
-        axis = self.page.pointer.now.axis
-        self.page.pointer.zoom(factor, 0.5 * (axis.top + axis.bottom))
+    @property
+    def in_inches(self) -> bool:
+        return self.page.pointer.now.lengths is not MILLIMETRES
+
+    def export(self) -> None:
+        self.exporting.ask(self.page.scene().trouble)
 
     def toggle_dark(self) -> None:
-        self.theme = LIGHT if self.theme is DARK else DARK
+        self.theme = LIGHT if self.is_dark else DARK
         app = QApplication.instance()
         if isinstance(app, QApplication):
             dress(app, self.theme)
-        self.actions_by_words["Dark colours"].setChecked(self.theme is DARK)
-        self.settings.setValue("dark", self.theme is DARK)
-        self.page.show_theme(self.theme)
+        self.settings.put(settings.DARK, self.is_dark)
         self.pages.show_theme(self.theme)
+        self.menus.refresh()
 
     def toggle_inches(self) -> None:
         """Lengths in inches or millimetres: a matter of display alone."""
-        inches = self.page.pointer.now.lengths is MILLIMETRES
-        self.page.show_lengths(INCHES if inches else MILLIMETRES)
-        self.actions_by_words["Lengths in inches"].setChecked(inches)
-        self.settings.setValue("inches", inches)
+        self.page.show_lengths(MILLIMETRES if self.in_inches else INCHES)
+        self.settings.put(settings.INCHES, self.in_inches)
+        self.menus.refresh()
 
-    def help(self, title: str = START) -> None:
-        if self._help is None:
-            self._help = HelpWindow(self)
-        self._help.show_page(title)
+    def help(self) -> None:
+        from profiler.ui.help.help_window import START
 
-    def lessons(self) -> None:
-        self.pages.open("Shape")
-        self.page.show_lessons()
+        self._show_help(START)
 
-    def size_classes(self) -> None:
-        self.pages.open("Shape")
-        self.page.show_sizes()
+    def help_keys(self) -> None:
+        from profiler.ui.help.help_window import KEYS_PAGE
 
-    def ask_backwards(self) -> None:
-        self.pages.open("Shape")
-        self.page.show_ask()
+        self._show_help(KEYS_PAGE)
 
     def about(self) -> None:
-        what = "Shapes the wall of a spinning bowl against the angle at which a moving slurry comes to rest."
-        QMessageBox.about(
-            self,
-            "Bowl Profiler",
-            f"<b>Bowl Profiler {__version__}</b><p>{what}</p><p>{SPINNING_CAUTION.text}</p>"
-            f"<p>{SPINNING_CAUTION.source}.</p>",
-        )
+        dialogs.tell_about(self)
+
+    # inside
+
+    def _show_help(self, title: str) -> None:
+        from profiler.ui.help.help_window import HelpWindow
+        from profiler.ui.key_sections import key_sections
+
+        if self._help is None:
+            self._help = HelpWindow(key_sections(), self)
+        self._help.show_page(title)
+
+    def _tell_keys(self) -> None:
+        """Buttons that do what a menu does say by which keys."""
+        page = self.page
+        buttons: dict[str, QPushButton] = {
+            "file.export": self.export_button,
+            "view.forms": page.unfold,
+            "view.findings": page.findings.count,
+        }
+        for action in ACTIONS:
+            if action.id in buttons:
+                buttons[action.id].setToolTip(tip_of(action))
 
     def _look_outside(self) -> None:
         if self.isVisible() and QApplication.activeModalWidget() is None:

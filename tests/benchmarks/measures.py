@@ -11,20 +11,23 @@ from pathlib import Path
 
 import numpy as np
 from msgspec.structs import replace
-from PySide6.QtCore import QEvent, QPoint, QPointF, QSettings, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from profiler.assess import Stages, evaluate
+from profiler.explore.ore_map import AT_ONCE, asked, ore_map, span
 from profiler.output.outputs import OUTPUTS
 from profiler.output.writing import export
 from profiler.pictures.strips import angle_strip
+from profiler.progress import Progress
 from profiler.study import Design, Study
 from profiler.study.edits import design_edits as edits
 from profiler.study.files import examples
 from profiler.ui.app import FIRST_PAINT
 from profiler.ui.document.document import Document
+from profiler.ui.files.settings import Settings
 from profiler.ui.widgets.theme import LIGHT, dress
 from profiler.ui.window import Window
 
@@ -71,7 +74,8 @@ def study() -> Study:
 
 
 def measured(counts: Counts) -> list[Row]:
-    return [*recompute(counts.recompute), drag(counts.drag), start(counts.start), *exports(counts.drawing)]
+    first = [*recompute(counts.recompute), drag(counts.drag), start(counts.start), map_step(counts.drawing)]
+    return [*first, *exports(counts.drawing)]
 
 
 def recompute(count: int) -> list[Row]:
@@ -100,7 +104,7 @@ def drag(count: int) -> Row:
     dress(app, LIGHT)
     with tempfile.TemporaryDirectory() as folder:
         document = Document(study())
-        window = Window(document, QSettings(str(Path(folder) / "settings.ini"), QSettings.Format.IniFormat))
+        window = Window(document, Settings.in_file(Path(folder) / "settings.ini"))
         window.resize(*SIZE)
         window.show()
         app.processEvents()
@@ -140,6 +144,16 @@ def start(count: int) -> Row:
 
         once()
         return Row("process start to first paint", tuple(once() for _ in range(count)), 1000.0)
+
+
+def map_step(count: int) -> Row:
+    """One step of an ore map, which is what a drag may have to wait for."""
+    read = examples.read(examples.DEFAULT)
+    now = evaluate(read.design, read.machine, read.duty)
+    question = asked(span("solids", count=count), span("d50", count=AT_ONCE), "matched_mm", None, now)
+    at = [time.perf_counter()]
+    ore_map(question, now, progress=Progress(lambda share: at.append(time.perf_counter())))
+    return Row(f"ore map, one step of {AT_ONCE} duties", tuple(np.diff(at[1:]).tolist()), 200.0)
 
 
 def exports(count: int) -> list[Row]:

@@ -23,6 +23,7 @@ def test_the_table_is_printed_with_a_row_for_everything_measured() -> None:
         "recompute, 40 grooves, all stages",
         "drag, all strips at 1400x900",
         "process start to first paint",
+        "ore map, one step of 20 duties",
         *exports,
         *(f"{RUNS} runs judged, {structure}" for structure in STRUCTURES),
     ]

@@ -3,15 +3,16 @@
 import csv
 import io
 import json
-import time
 
 import numpy as np
 import pytest
 from msgspec.structs import replace
 
 from profiler.assess import Stages, evaluate
+from profiler.assess.evaluate.batch import under
 from profiler.assess.quantities.table import quantity
-from profiler.explore.ore_map import AXES, asked, axis, mappable, ore_map, span
+from profiler.explore import ore_map as module
+from profiler.explore.ore_map import AT_ONCE, AXES, asked, axis, mappable, ore_map, span
 from profiler.output.tables.map_csv import map_csv, map_json, map_text
 from profiler.progress import Cancelled, Progress
 from profiler.study.files.examples import read
@@ -89,7 +90,7 @@ def test_friction_carries_its_band_along():
 def test_lines_go_from_end_to_end_and_hold_the_present_value():
     m = small(count=11)
     assert (m.x[0], m.x[-1], len(m.x)) == (20.0, 65.0, 11)
-    assert (np.diff(m.x) > 0.0).all() and 42.0 in m.x and 110.0 in m.y
+    assert (np.diff(m.x) > 0.0).all() and 36.0 in m.x and 110.0 in m.y
     outside = ore_map(asked(span("solids", 50.0, 60.0, 5), span("d50", count=5), "matched_mm", None, NOW), NOW)
     np.testing.assert_allclose(outside.x, np.linspace(50.0, 60.0, 5))
 
@@ -103,7 +104,7 @@ def refusals():
     yield lambda: asked(span("solids"), span("solids"), "matched_mm", None, NOW), "two different"
     yield lambda: asked(span("solids"), span("d50"), "nothing", None, NOW), "no quantity"
     yield lambda: asked(span("solids"), span("d50"), "margin_deg", None, NOW), "every height"
-    yield lambda: asked(span("solids"), span("d50"), "groove_ratio", 17, NOW), "1 to 16"
+    yield lambda: asked(span("solids"), span("d50"), "groove_ratio", 15, NOW), "1 to 14"
 
 
 @pytest.mark.parametrize(("make", "words"), list(refusals()))
@@ -133,14 +134,18 @@ def test_a_cancelled_map_ends_within_one_step():
     assert len(steps) == 3
 
 
-def test_no_step_of_a_map_lasts_long():
-    """A step is what a drag may have to wait for: generous, since other work shares the machine."""
-    times = []
-    ore_map(
-        asked(span("solids", count=12), span("d50", count=12), "matched_mm", None, NOW), NOW,
-        progress=Progress(lambda share: times.append(time.perf_counter())),
-    )  # fmt: skip
-    assert np.median(np.diff(times)) < 0.2
+def test_no_step_of_a_map_works_out_more_than_a_few_duties(monkeypatch):
+    """A step is what a drag may have to wait for; how long one lasts stands in the benchmarks."""
+    steps = [0]
+
+    def counted(e, duties, *rest):
+        steps[-1] += len(duties)
+        return under(e, duties, *rest)
+
+    monkeypatch.setattr(module, "under", counted)
+    question = asked(span("solids", count=12), span("d50", count=12), "matched_mm", None, NOW)
+    ore_map(question, NOW, progress=Progress(lambda share: steps.append(0)))
+    assert sum(steps) >= 144 and max(steps) <= AT_ONCE + 1 <= 100  # a step's duties, and the present one with the last
 
 
 def test_files_hold_every_node():
@@ -149,4 +154,4 @@ def test_files_hold_every_node():
     assert len(rows) == 17 and float(rows[1][2]) == m.values[0, 0]
     answer = json.loads(map_json(m))
     assert answer["values"] == m.values.tolist() and answer["present"]["value"] == m.present_value
-    assert "42" in map_text(m) and "21.4 %" in map_text(m)
+    assert "36" in map_text(m) and f"{m.present_value:.1f} %" in map_text(m)

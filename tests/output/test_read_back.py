@@ -23,7 +23,8 @@ def exported(tmp_path, suffix, *more):
 
 
 def test_a_pdf_sheet_is_a2_with_searchable_text_and_true_lengths(tmp_path):
-    plumber = pytest.importorskip("pdfplumber")
+    import pdfplumber as plumber
+
     with plumber.open(exported(tmp_path, ".pdf")) as file:
         page = file.pages[0]
         assert page.width / 72 * 25.4 == pytest.approx(594.0, abs=0.01)
@@ -34,7 +35,8 @@ def test_a_pdf_sheet_is_a2_with_searchable_text_and_true_lengths(tmp_path):
 
 @pytest.mark.parametrize("suffix", [".stl", ".3mf"])
 def test_a_solid_is_watertight_and_holds_the_bodys_volume(tmp_path, suffix):
-    trimesh = pytest.importorskip("trimesh")
+    import trimesh
+
     mesh = trimesh.load_mesh(exported(tmp_path, suffix))
     solid = mesh if hasattr(mesh, "is_watertight") else next(iter(mesh.geometry.values()))
     assert solid.is_watertight and solid.is_winding_consistent

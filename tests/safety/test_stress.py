@@ -72,6 +72,7 @@ def live_through(script: tuple[str, int, int], folder: Path) -> None:
     assert document.study == states[-1] and not document.undo_stack.canUndo()
 
 
+@pytest.mark.no_cover  # repeats by the thousand what others cover
 @SHORT
 @given(script=SCRIPTS)
 def test_random_edits_are_undone_redone_saved_and_loaded_to_equal_values(
@@ -162,6 +163,7 @@ def growth_mb(acts: int, settled: int) -> float:
     return resident_mb() - start
 
 
+@pytest.mark.no_cover  # repeats by the thousand what others cover
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="asks Linux for the memory in use")
 def test_memory_stays_where_it_is_over_many_edits(qapp: QApplication) -> None:
     assert growth_mb(1_500, 1_000) < MOST_GROWTH_MB

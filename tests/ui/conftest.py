@@ -10,7 +10,7 @@ from PySide6.QtCore import QCoreApplication, QEvent, QLocale, QStandardPaths
 from PySide6.QtWidgets import QApplication, QFileDialog, QInputDialog, QMessageBox
 
 QUESTIONS = {
-    QMessageBox: ("about", "critical", "information", "question", "warning"),
+    QMessageBox: ("about", "critical", "exec", "information", "question", "warning"),
     QFileDialog: (
         "getExistingDirectory",
         "getExistingDirectoryUrl",
@@ -31,6 +31,17 @@ def same_look_everywhere(qapp: QApplication) -> None:
     QStandardPaths.setTestModeEnabled(True)
     QLocale.setDefault(QLocale.c())
     qapp.setStyle("Fusion")
+
+
+REAL = {dialog: {name: getattr(dialog, name) for name in names} for dialog, names in QUESTIONS.items()}
+
+
+@pytest.fixture
+def real_questions(no_open_question: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The dialogs themselves, for tests that answer them by mouse and keys."""
+    for dialog, names in REAL.items():
+        for name, function in names.items():
+            monkeypatch.setattr(dialog, name, function)
 
 
 @pytest.fixture(autouse=True)

@@ -5,8 +5,8 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QEvent, QPoint, QPointF, QSettings, Qt
-from PySide6.QtGui import QMouseEvent
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QAction, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
@@ -15,8 +15,10 @@ from profiler.assess import Evaluation
 from profiler.pictures.strips import angle_strip
 from profiler.study import Design, Duty, Knot, Study
 from profiler.study.files import examples
+from profiler.ui.actions import ACTIONS
 from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import REST_MS, Document
+from profiler.ui.files.settings import Settings
 from profiler.ui.strips.angle import AngleStrip
 from profiler.ui.widgets.theme import LIGHT, dress
 from profiler.ui.window import Window
@@ -41,7 +43,7 @@ class Hands:
         assert isinstance(app, QApplication)
         if not app.styleSheet() or app.palette().window().color().name() != LIGHT.window:
             dress(app, LIGHT)  # takes as long as all the rest
-        settings = QSettings(str(folder / "settings.ini"), QSettings.Format.IniFormat)
+        settings = Settings.in_file(folder / "settings.ini")
         self.qtbot = qtbot
         self.document = Document(study or examples.read(examples.DEFAULT))
         self.window = Window(self.document, settings)
@@ -186,9 +188,12 @@ class Hands:
         self.settle()
 
     def do(self, words: str) -> None:
-        """Choose an entry of the menus."""
-        self.window.actions_by_words[words].trigger()
+        """Choose an entry of the menus, by its words."""
+        self.action(words).trigger()
         self.settle()
+
+    def action(self, words: str) -> QAction:
+        return self.window.menus.actions[next(a.id for a in ACTIONS if a.words.replace("&", "") == words)]
 
     def undo(self) -> None:
         self.do("Undo")
@@ -215,9 +220,11 @@ class Answers:
         self._patch = patch
         self.told: list[str] = []
         self.asked: list[str] = []
+        self.noted: list[str] = []
+        patch.setattr(dialogs, "tell_note", lambda parent, title, sentence: self.noted.append(sentence))
         patch.setattr(dialogs, "tell_error", lambda parent, title, sentence: self.told.append(sentence))
         questions = ("ask_unsaved", "ask_open", "ask_save", "ask_export", "ask_replace", "ask_output", "ask_folder")
-        for name in (*questions, "ask_shrink"):
+        for name in (*questions, "ask_shrink", "ask_table", "tell_about"):
             patch.setattr(dialogs, name, self._unexpected(name))
 
     def answer(self, name: str, value: object) -> None:

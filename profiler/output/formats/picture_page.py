@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from profiler.pictures.basics.display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Role, Strokes
+from profiler.pictures.basics.palette import PRINT
 from profiler.pictures.sheet.items import Placed
 
 if TYPE_CHECKING:
@@ -16,13 +17,7 @@ if TYPE_CHECKING:
 MM_PER_INCH = 25.4
 SCREEN_MM = MM_PER_INCH / 96.0  # a pixel on the screen
 FONT_PX = 96.0 / 72.0  # of a point: texts of a picture are in points, everything else in px
-INK = {
-    Role.PAPER: "#ffffff", Role.GRID: "#e6e1d8", Role.FAINT: "#6f675b", Role.TEXT: "#1c1a17", Role.WALL: "#1c1a17",
-    Role.BODY: "#e4dac8", Role.HATCH: "#b5a68c", Role.SEAT: "#6d7a80", Role.GHOST: "#9a8fa3", Role.REPOSE: "#1f6a73",
-    Role.BAND: "#b9d3d2", Role.BED: "#cfae72", Role.OPENS: "#e8b994", Role.STANDS: "#b7c2cf", Role.STRONG: "#b0532f",
-    Role.WEAK: "#d99a5b", Role.MATCHED: "#d5cda6", Role.SHELTERED: "#9aa9ae", Role.INK: "#3a322a", Role.KNOT: "#1c1a17",
-    Role.CHOSEN: "#7b3f8c", Role.CURSOR: "#7b3f8c", Role.STOP: "#a4161a", Role.BAR: "#a59a86",
-}  # fmt: skip
+INK = PRINT.roles
 _ALIGN: dict[Align, Literal["left", "center", "right"]] = {
     Align.LEFT: "left", Align.CENTRE: "center", Align.RIGHT: "right",
 }  # fmt: skip

@@ -3,7 +3,7 @@
 from xml.sax.saxutils import escape
 
 from profiler.output.formats.picture_page import FONT_PX, INK
-from profiler.pictures.basics.display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Strokes
+from profiler.pictures.basics.display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Role, Strokes
 
 _ANCHORS = {Align.LEFT: "start", Align.CENTRE: "middle", Align.RIGHT: "end"}
 MIDDLE = 0.36  # of the font size: from the middle line down to the base line
@@ -54,7 +54,7 @@ def _dot(item: Dot, colour: str) -> str:
 def _label(item: Label, colour: str) -> str:
     size = item.size * FONT_PX
     y = item.y + MIDDLE * size
-    halo = ' stroke="#ffffff" stroke-width="3" paint-order="stroke"' if item.paper else ""
+    halo = f' stroke="{INK[Role.PAPER]}" stroke-width="3" paint-order="stroke"' if item.paper else ""
     weight = ' font-weight="bold"' if item.bold else ""
     return (
         f'<text x="{item.x:.2f}" y="{y:.2f}" font-size="{size:.2f}" fill="{colour}" '

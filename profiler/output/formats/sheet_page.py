@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from profiler.geometry.chain import Chain, FloatArray, arcs
+from profiler.pictures.basics.palette import SHEET_INK, SHEET_PAPER
 from profiler.pictures.sheet.items import Path, Pen, Sheet, Text
 from profiler.pictures.sheet.lettering import BOLD_FONT, EM_PER_CAPITAL, FONT
 from profiler.pictures.sheet.plain import plain
@@ -54,7 +55,7 @@ def sheet_png(sheet: Sheet, dots_per_inch: float = 150.0) -> bytes:
     with matplotlib.rc_context({"path.simplify": False, "text.hinting": "no_hinting"}):
         figure = page(sheet)
         figure.patch.set_visible(True)
-        figure.patch.set_facecolor("white")
+        figure.patch.set_facecolor(SHEET_PAPER)
         figure.savefig(stream, format="png", dpi=dots_per_inch)
     return stream.getvalue()
 
@@ -75,12 +76,12 @@ def page(sheet: Sheet) -> "Figure":
         add_picture(figure, placed, on_paper)
     for lines in drawn.hatches:
         width = Pen.HATCH.style.width * POINTS_PER_MM
-        figure.add_artist(LineCollection(list(lines), linewidths=width, colors="black", transform=on_paper))
+        figure.add_artist(LineCollection(list(lines), linewidths=width, colors=SHEET_INK, transform=on_paper))
     for path in drawn.paths:
         _add_path(figure, path, on_paper)
     if drawn.arrows:
         heads = [arrow.corners for arrow in drawn.arrows]
-        figure.add_artist(PolyCollection(heads, facecolors="black", linewidths=0.0, transform=on_paper))
+        figure.add_artist(PolyCollection(heads, facecolors=SHEET_INK, linewidths=0.0, transform=on_paper))
     add_texts(figure, drawn.texts, on_paper)
     return figure
 
@@ -95,7 +96,7 @@ def add_texts(figure: "Figure", texts: Sequence[Text], on_paper: "Transform") ->
     class Lettering(Artist):
         def draw(self, renderer: "RendererBase") -> None:
             gc = renderer.new_gc()
-            gc.set_foreground("black")
+            gc.set_foreground(SHEET_INK)
             height = figure.bbox.height
             for text in texts:
                 name = BOLD_FONT if text.bold else FONT
@@ -160,7 +161,7 @@ def _add_path(figure: "Figure", path: Path, on_paper: "Transform") -> None:
     if style.dashes:
         dashes = (0.0, tuple(d / style.width for d in style.dashes))  # matplotlib counts in line widths
     patch = PathPatch(
-        curve_of(path.chain), fill=False, edgecolor="black", linewidth=style.width * POINTS_PER_MM,
+        curve_of(path.chain), fill=False, edgecolor=SHEET_INK, linewidth=style.width * POINTS_PER_MM,
         linestyle=dashes, capstyle="butt", joinstyle="round", transform=on_paper,
     )  # fmt: skip
     figure.add_artist(patch)

@@ -6,6 +6,7 @@ import numpy as np
 
 from profiler.geometry.chain import Chain, arcs
 from profiler.pictures.basics.display import Align
+from profiler.pictures.basics.palette import SHEET_INK, SHEET_PAPER
 from profiler.pictures.sheet.items import Path, Pen, Sheet, Text
 from profiler.pictures.sheet.lettering import EM_PER_CAPITAL
 from profiler.pictures.sheet.plain import plain
@@ -21,16 +22,16 @@ def sheet_svg(sheet: Sheet) -> str:
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{w}mm" height="{h}mm" viewBox="0 0 {w} {h}">',
         f"<title>{escape(sheet.title)}</title>",
-        f'<rect width="{w}" height="{h}" fill="white"/>',
-        f'<g transform="translate(0 {h}) scale(1 -1)" fill="none" stroke="black" stroke-linejoin="round">',
+        f'<rect width="{w}" height="{h}" fill="{SHEET_PAPER}"/>',
+        f'<g transform="translate(0 {h}) scale(1 -1)" fill="none" stroke="{SHEET_INK}" stroke-linejoin="round">',
     ]
     for lines in drawn.hatches:
         moves = "".join(f"M{a:.4f} {b:.4f}L{c:.4f} {d:.4f}" for a, b, c, d in lines.reshape(-1, 4))
         parts.append(f'<path d="{moves}" stroke-width="{Pen.HATCH.style.width}"/>')
     parts += [_path(path) for path in drawn.paths]
     heads = "".join(_closed(arrow.corners.tolist()) for arrow in drawn.arrows)
-    parts.append(f'<path d="{heads}" fill="black" stroke="none"/></g>')
-    parts.append('<g font-family="DejaVu Sans, sans-serif" fill="black" style="white-space:pre">')
+    parts.append(f'<path d="{heads}" fill="{SHEET_INK}" stroke="none"/></g>')
+    parts.append(f'<g font-family="DejaVu Sans, sans-serif" fill="{SHEET_INK}" style="white-space:pre">')
     parts += [_text(text, sheet.height) for text in drawn.texts]
     return "\n".join([*parts, "</g></svg>", ""])
 

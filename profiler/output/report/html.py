@@ -4,18 +4,20 @@ from html import escape
 
 from profiler.output.blocks.as_html import block_html
 from profiler.output.blocks.blocks import Heading, Report
+from profiler.pictures.basics.palette import PRINT, style_names
 
 _STYLE = """
-body { font: 10pt/1.45 "DejaVu Sans", sans-serif; color: #1c1a17; max-width: 180mm; margin: 10mm auto; padding: 0 5mm; }
-h1 { font-size: 17pt; } h2 { font-size: 13pt; margin: 9mm 0 2mm; border-bottom: .3mm solid #999; }
+body { font: 10pt/1.45 "DejaVu Sans", sans-serif; color: var(--text);
+  max-width: 180mm; margin: 10mm auto; padding: 0 5mm; }
+h1 { font-size: 17pt; } h2 { font-size: 13pt; margin: 9mm 0 2mm; border-bottom: .3mm solid var(--rule); }
 h3 { font-size: 10.5pt; margin: 5mm 0 1.5mm; }
 table { border-collapse: collapse; width: 100%; margin: 2mm 0 4mm; font-size: 8.5pt; }
 td, th { border-bottom: .2mm solid #bbb; padding: .6mm 1.2mm; text-align: left; vertical-align: top; }
 td.n, th.n { text-align: right; padding-right: 3mm; font-variant-numeric: tabular-nums; }
-th { border-bottom: .4mm solid #666; } figure { margin: 3mm 0; } figure svg { max-width: 100%; height: auto; }
-figure div { display: flex; } figcaption { font-size: 8.5pt; color: #555; }
-.strong { font-weight: bold; color: #a4161a; }
-.marks { font-size: 8.5pt; color: #555; } nav li { margin: .5mm 0; }
+th { border-bottom: .4mm solid var(--muted); } figure { margin: 3mm 0; } figure svg { max-width: 100%; height: auto; }
+figure div { display: flex; } figcaption { font-size: 8.5pt; color: var(--muted); }
+.strong { font-weight: bold; color: var(--stop); }
+.marks { font-size: 8.5pt; color: var(--muted); } nav li { margin: .5mm 0; }
 @media print { body { margin: 0; max-width: none; } h2, h3 { break-after: avoid; } tr, figure { break-inside: avoid; } }
 """
 
@@ -27,7 +29,7 @@ def report_html(report: Report) -> str:
     parts = [
         "<!DOCTYPE html>",
         f'<html lang="en"><head><meta charset="utf-8"><title>{escape(report.title)}</title>',
-        f"<style>{_STYLE}</style></head><body>",
+        f"<style>{style_names(PRINT)}{_STYLE}</style></head><body>",
         f"<h1>{escape(report.title)}</h1>",
         f'<p class="marks">{escape("   ".join(report.marks))}</p>',
         f"<nav><ol>{listed}</ol></nav>",

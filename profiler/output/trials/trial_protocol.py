@@ -6,17 +6,18 @@ What it asks for is what the gates ask for afterwards. Plain HTML for any browse
 from collections.abc import Iterable
 from html import escape
 
+from profiler.pictures.basics.palette import PRINT, style_names
 from profiler.statistics.trial.planner import chance_order
 from profiler.study.records.trial import Trial
 
 _STYLE = """
-body { font: 10.5pt/1.4 sans-serif; color: #222; max-width: 180mm; margin: 12mm auto; }
+body { font: 10.5pt/1.4 sans-serif; color: var(--text); max-width: 180mm; margin: 12mm auto; }
 h1 { font-size: 16pt; margin: 0 0 2mm; }
 h2 { font-size: 11.5pt; margin: 6mm 0 1.5mm;
-  border-bottom: 0.3mm solid #999; }
-table { border-collapse: collapse; width: 100%; } td, th { border: 0.2mm solid #aaa; padding: 1mm 2mm;
+  border-bottom: 0.3mm solid var(--rule); }
+table { border-collapse: collapse; width: 100%; } td, th { border: 0.2mm solid var(--rule); padding: 1mm 2mm;
   text-align: left; }
-th { background: #eee; } li { margin-bottom: 0.8mm; } .sign td { height: 9mm; } .blank { color: #a33; }
+th { background: var(--shade); } li { margin-bottom: 0.8mm; } .sign td { height: 9mm; } .blank { color: var(--stop); }
 @media print { body { margin: 0; } h2 { break-after: avoid; } tr { break-inside: avoid; } }
 """
 
@@ -80,7 +81,8 @@ def protocol_html(trial: Trial, designs: tuple[str, str], pairs: int, seed: int)
         "<tr><td></td><td></td><td></td><td></td></tr>" * 3,
         "</table>",
     )
-    head = f'<head><meta charset="utf-8"><title>{escape(trial.name)}: protocol</title><style>{_STYLE}</style></head>'
+    style = f"<style>{style_names(PRINT)}{_STYLE}</style>"
+    head = f'<head><meta charset="utf-8"><title>{escape(trial.name)}: protocol</title>{style}</head>'
     return f'<!DOCTYPE html>\n<html lang="en">{head}<body>\n' + "\n".join(body) + "\n</body></html>\n"
 
 

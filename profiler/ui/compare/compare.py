@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from profiler.assess import Evaluation
 from profiler.explore.compare import Comparison, Over, View, compare
 from profiler.pictures.charts import comparison as pictures
 from profiler.pictures.charts.comparison_table import MARK_MEANS, table, views
@@ -27,22 +28,20 @@ from profiler.study import BowlFileError, Study
 from profiler.study.files.file import write_whole
 from profiler.ui.dialogs.ask_file import ask_file
 from profiler.ui.document.document import Document
+from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
-from profiler.ui.widgets.theme import LIGHT, Theme
+from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
 KEY = "compare"
 
 
-class ComparePage(QWidget):
+class ComparePage(Page):
     """Asks for a comparison when it comes into view or the study changes while it is seen."""
 
-    title = "Compare"
-
     def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.document, self.jobs = document, jobs
-        self.theme: Theme = LIGHT
+        super().__init__(document, parent)
+        self.jobs = jobs
         self.comparison: Comparison | None = None
         self._asked: Study | None = None
         self.heading, self.remarks = _words("All the same"), _words("Remarks")
@@ -58,13 +57,9 @@ class ComparePage(QWidget):
         self.differences.setToolTip("Every design but the reference shows its number less the reference's")
         self.differences.toggled.connect(lambda _: self._show())
         self.by_area.toggled.connect(lambda _: self._show())
-        document.evaluated.connect(self._refresh)
-
-    def activated(self) -> None:
-        self._refresh()
 
     def show_theme(self, theme: Theme) -> None:
-        self.theme = theme
+        super().show_theme(theme)
         self._show()
 
     def save_csv(self) -> None:
@@ -133,7 +128,7 @@ class ComparePage(QWidget):
         column.addLayout(bar)
         column.addLayout(middle, 1)
 
-    def _refresh(self, _: object = None) -> None:
+    def show_evaluation(self, e: Evaluation) -> None:
         """Ask anew, unless the very study was compared already."""
         study = self.document.study
         if not self.isVisible() or self.document.in_gesture or self._asked is study:

@@ -5,13 +5,18 @@ from enum import Enum, auto
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QDialog, QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
 
+from profiler import __version__
+from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.study.files.file import SUFFIX
+from profiler.ui.dialogs import box
 from profiler.ui.dialogs.ask_file import file_filters, with_suffix
 
 if TYPE_CHECKING:
     from profiler.ui.dialogs.export_dialog import ExportChoice
+
+ABOUT = "Shapes the wall of a spinning bowl against the angle at which a moving slurry comes to rest."
 
 
 class Unsaved(Enum):
@@ -21,20 +26,40 @@ class Unsaved(Enum):
 
 
 def ask_unsaved(parent: QWidget, name: str) -> Unsaved:
-    box = QMessageBox(parent)
-    box.setIcon(QMessageBox.Icon.Question)
-    box.setWindowTitle("Unsaved changes")
-    box.setText(f"{name} has changes that are not saved.")
-    save = box.addButton("Save", QMessageBox.ButtonRole.AcceptRole)
-    drop = box.addButton("Do not save", QMessageBox.ButtonRole.DestructiveRole)
-    stay = box.addButton("Cancel", QMessageBox.ButtonRole.RejectRole)
-    box.setDefaultButton(save)
-    box.setEscapeButton(stay)
-    box.exec()
-    clicked = box.clickedButton()
-    if clicked is save:
-        return Unsaved.SAVE
-    return Unsaved.DISCARD if clicked is drop else Unsaved.CANCEL
+    offers = ((Unsaved.SAVE, "Save"), (Unsaved.DISCARD, "Do not save"), (Unsaved.CANCEL, "Cancel"))
+    text = f"{name} has changes that are not saved."
+    return box.choose(parent, "Unsaved changes", text, offers, enter=Unsaved.SAVE, escape=Unsaved.CANCEL)
+
+
+def ask_replace(parent: QWidget, name: str, folder: Path) -> bool:
+    """Whether a file that is there already may be written over."""
+    return box.agreed(parent, "Replace the file?", f"{name} is in {folder} already.", "Replace it", "Keep it")
+
+
+def ask_shrink(parent: QWidget, sheet: str, page: str) -> bool:
+    """Whether a sheet larger than the printer's paper shall be printed smaller than its scale says."""
+    words = "Printed smaller it is not to scale; the sheet says so."
+    text = f"The sheet is {sheet}, the paper of the printer {page}. {words}"
+    return box.agreed(parent, "The paper is too small", text, "Print it smaller", "Do not print")
+
+
+def tell_error(parent: QWidget, title: str, sentence: str) -> None:
+    box.tell(parent, title, sentence)
+
+
+def tell_note(parent: QWidget, title: str, sentence: str) -> None:
+    box.tell(parent, title, sentence, box.Icon.Information)
+
+
+def tell_about(parent: QWidget) -> None:
+    text = (
+        f"<b>Bowl Profiler {__version__}</b><p>{ABOUT}</p><p>{SPINNING_CAUTION.text}</p>"
+        f"<p>{SPINNING_CAUTION.source}.</p>"
+    )
+    box.tell(parent, "Bowl Profiler", text, box.Icon.Information, rich=True)
+
+
+# which file
 
 
 def ask_open(parent: QWidget, folder: Path) -> Path | None:
@@ -47,14 +72,11 @@ def ask_save(parent: QWidget, suggestion: Path) -> Path | None:
     return with_suffix(name, SUFFIX)
 
 
-def tell_error(parent: QWidget, title: str, sentence: str) -> None:
-    QMessageBox.warning(parent, title, sentence)
-
-
-def ask_replace(parent: QWidget, name: str, folder: Path) -> bool:
-    """Whether a file that is there already may be written over."""
-    offer = "Replace it", QMessageBox.ButtonRole.DestructiveRole
-    return _agreed(parent, "Replace the file?", f"{name} is in {folder} already.", offer, "Keep it")
+def ask_table(parent: QWidget) -> Path | None:
+    """A table of text to read."""
+    tables = "Tables (*.csv *.tsv *.txt);;All files (*)"
+    name, _ = QFileDialog.getOpenFileName(parent, "Import runs", "", tables)
+    return Path(name) if name else None
 
 
 def ask_export(parent: QWidget, proposed: "ExportChoice", stops: int = 0) -> "ExportChoice | None":
@@ -83,25 +105,3 @@ def ask_output(parent: QWidget, title: str, suggestion: Path, suffixes: Sequence
 def ask_folder(parent: QWidget, title: str, folder: Path) -> Path | None:
     name = QFileDialog.getExistingDirectory(parent, title, str(folder))
     return Path(name) if name else None
-
-
-def ask_shrink(parent: QWidget, sheet: str, page: str) -> bool:
-    """Whether a sheet larger than the printer's paper shall be printed smaller than its scale says."""
-    words = "Printed smaller it is not to scale; the sheet says so."
-    text = f"The sheet is {sheet}, the paper of the printer {page}. {words}"
-    offer = "Print it smaller", QMessageBox.ButtonRole.AcceptRole
-    return _agreed(parent, "The paper is too small", text, offer, "Do not print")
-
-
-def _agreed(parent: QWidget, title: str, text: str, offer: tuple[str, QMessageBox.ButtonRole], stay: str) -> bool:
-    """Whether the offer was taken; to leave things as they are is the default, and Escape's."""
-    box = QMessageBox(parent)
-    box.setIcon(QMessageBox.Icon.Question)
-    box.setWindowTitle(title)
-    box.setText(text)
-    taken = box.addButton(*offer)
-    left = box.addButton(stay, QMessageBox.ButtonRole.RejectRole)
-    box.setDefaultButton(left)
-    box.setEscapeButton(left)
-    box.exec()
-    return box.clickedButton() is taken

@@ -3,26 +3,22 @@
 from collections.abc import Sequence
 from enum import Enum, auto
 from pathlib import Path
-from typing import TypeVar
 
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
     QDialogButtonBox,
     QHeaderView,
     QLabel,
-    QMessageBox,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
     QWidget,
 )
 
+from profiler.ui.dialogs import box
 from profiler.ui.files.claims import Owner
 from profiler.ui.files.recovery import Leftover, when_text
-
-Choice = TypeVar("Choice", bound=Enum)
 
 
 class Changed(Enum):
@@ -69,7 +65,7 @@ def ask_changed(parent: QWidget, name: str) -> Changed:
         (Changed.SAVE_OVER, "Overwrite"),
         (Changed.NOT_NOW, "Not now"),
     )
-    return choose(parent, "Changed outside", text, offers)
+    return _changed(parent, "Changed outside", text, offers, Changed.RELOAD)
 
 
 def ask_gone(parent: QWidget, name: str, folder: Path) -> Changed:
@@ -78,28 +74,34 @@ def ask_gone(parent: QWidget, name: str, folder: Path) -> Changed:
         "The study is whole in this window, and only here."
     )
     offers = ((Changed.SAVE_OVER, "Save it there again"), (Changed.SAVE_AS, "Save as…"), (Changed.NOT_NOW, "Not now"))
-    return choose(parent, "Deleted outside", text, offers)
+    return _changed(parent, "Deleted outside", text, offers, Changed.SAVE_OVER)
+
+
+def _changed(parent: QWidget, title: str, text: str, offers: Sequence[tuple[Changed, str]], enter: Changed) -> Changed:
+    return box.choose(parent, title, text, offers, enter=enter, escape=Changed.NOT_NOW, icon=box.Icon.Warning)
 
 
 def ask_shared_open(parent: QWidget, name: str, owner: Owner) -> Shared:
-    text = f"{name} is open in another window ({owner}): saving here would overwrite what is saved there."
-    offers = (
-        (Shared.COPY, "Open a copy"),
-        (Shared.GO_ON, "Open it all the same"),
-        (Shared.CANCEL, "Cancel"),
-    )
-    return choose(parent, "Open in another window", text, offers)
+    return _shared(parent, name, owner, "Open a copy", "Open it all the same")
 
 
 def ask_shared_save(parent: QWidget, name: str, owner: Owner) -> Shared:
+    return _shared(parent, name, owner, "Save as…", "Overwrite")
+
+
+def _shared(parent: QWidget, name: str, owner: Owner, copy: str, go_on: str) -> Shared:
     text = f"{name} is open in another window ({owner}): saving here would overwrite what is saved there."
-    offers = ((Shared.COPY, "Save as…"), (Shared.GO_ON, "Overwrite"), (Shared.CANCEL, "Cancel"))
-    return choose(parent, "Open in another window", text, offers)
+    offers = ((Shared.COPY, copy), (Shared.GO_ON, go_on), (Shared.CANCEL, "Cancel"))
+    title = "Open in another window"
+    return box.choose(parent, title, text, offers, enter=Shared.COPY, escape=Shared.CANCEL, icon=box.Icon.Warning)
 
 
 def ask_trouble(parent: QWidget | None, text: str, details: str) -> Trouble:
-    offers = ((Trouble.GO_ON, "Continue"), (Trouble.SAVE_COPY, "Save a copy…"), (Trouble.QUIT, "Quit"))
-    return choose(parent, "Something went wrong in the program", text, offers, Trouble.GO_ON, details)
+    offers = ((Trouble.SAVE_COPY, "Save a copy…"), (Trouble.QUIT, "Quit"), (Trouble.GO_ON, "Continue"))
+    title = "Something went wrong in the program"
+    return box.choose(
+        parent, title, text, offers, enter=Trouble.GO_ON, escape=Trouble.GO_ON, icon=box.Icon.Critical, details=details
+    )
 
 
 def ask_leftovers(parent: QWidget, found: Sequence[Leftover], opened: Path | None) -> dict[Leftover, Fate]:
@@ -108,30 +110,6 @@ def ask_leftovers(parent: QWidget, found: Sequence[Leftover], opened: Path | Non
     if dialog.exec() != QDialog.DialogCode.Accepted:
         return dict.fromkeys(found, Fate.KEEP)
     return dialog.fates
-
-
-def choose(
-    parent: QWidget | None,
-    title: str,
-    text: str,
-    offers: Sequence[tuple[Choice, str]],
-    escape: Choice | None = None,
-    details: str = "",
-) -> Choice:
-    """A plain question with a button per choice: the first is the default, the last (or `escape`) is Escape's."""
-    box = QMessageBox(QMessageBox.Icon.Warning, title, text, QMessageBox.StandardButton.NoButton, parent)
-    box.setTextFormat(Qt.TextFormat.PlainText)
-    box.setDetailedText(details)
-    given_up = offers[-1][0] if escape is None else escape
-    buttons = []
-    for choice, words in offers:
-        button = box.addButton(words, QMessageBox.ButtonRole.ActionRole)
-        buttons.append((button, choice))
-        if choice is given_up:
-            box.setEscapeButton(button)
-    box.setDefaultButton(buttons[0][0])
-    box.exec()
-    return next((choice for button, choice in buttons if button == box.clickedButton()), given_up)
 
 
 class LeftoversDialog(QDialog):
@@ -164,9 +142,9 @@ class LeftoversDialog(QDialog):
 
     def put(self, row: int, fate: Fate) -> None:
         """Choose for one row; opening one keeps any other that was to be opened."""
-        for other, box in enumerate(self._boxes):
-            if other != row and fate is Fate.OPEN and box.currentData() is Fate.OPEN:
-                box.setCurrentIndex(box.findData(Fate.KEEP))
+        for other, combo in enumerate(self._boxes):
+            if other != row and fate is Fate.OPEN and combo.currentData() is Fate.OPEN:
+                combo.setCurrentIndex(combo.findData(Fate.KEEP))
         self._boxes[row].setCurrentIndex(self._boxes[row].findData(fate))
 
     def _table(self, proposed: Leftover | None) -> QTableWidget:

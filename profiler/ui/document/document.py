@@ -24,7 +24,7 @@ from profiler.study.files.file import read_stamped
 from profiler.ui.files.watch import Outside, news_of, stamp_of
 
 MOST_STEPS = 500  # undo steps kept: a day's work can be walked back, and memory stops growing
-REST_MS = 80  # after the last change, before the stages out of sight follow
+REST_MS = 80  # after the last input, before the stages out of sight follow
 
 T = TypeVar("T")
 
@@ -85,7 +85,7 @@ class Document(QObject):
 
     @property
     def evaluation(self) -> Evaluation:
-        """Of the study as it stands, worked out when asked for: what is in sight, or all once the hand rests."""
+        """Of the study as it stands, worked out when asked for: what is in sight, or all 80 ms after the last input."""
         if self._evaluation is None:
             self._evaluation = self._evaluate(Stages.QUICK)
         return self._evaluation
@@ -183,10 +183,11 @@ class Document(QObject):
     def show_duty(self, name: str) -> None:
         self._show(duty=name)
 
-    def load(self, path: Path) -> None:
-        """Take the study of a file. Raises BowlFileError; the present study then stays."""
-        study, stamp = read_stamped(path)
+    def load(self, path: Path) -> tuple[str, ...]:
+        """Take the study of a file, and hand on what to tell of it. Raises BowlFileError; the present study stays."""
+        study, stamp, notes = read_stamped(path)
         self.adopt(study, path, stamp=stamp)
+        return notes
 
     def adopt(
         self, study: Study, path: Path | None = None, suggested: Path | None = None, stamp: Stamp | None = None
@@ -242,7 +243,7 @@ class Document(QObject):
     def load_again(self) -> None:
         """Show what the file holds now, as one undo step: nothing made here is lost. Raises BowlFileError."""
         assert self.path is not None
-        study, stamp = read_stamped(self.path)
+        study, stamp, _ = read_stamped(self.path)
         self.commit()
         self.come_back()
         self.edit(study, "Load the file from disk")
@@ -313,7 +314,7 @@ class Document(QObject):
     def _publish_whole(self) -> None:
         """Everything, a moment after the last change: 80 ms are not noticed, and a drag is not slowed."""
         if self._gesture is not None:
-            self.evaluated.emit(self.evaluation)  # the hand holds still: what follows at leisure catches up
+            self.evaluated.emit(self.evaluation)  # no move for 80 ms: words and numbers catch up with the pictures
         elif not self._complete:
             self.evaluated.emit(self.whole_evaluation)
 

@@ -24,7 +24,8 @@ from profiler.ui.document.document import Document
 from profiler.ui.drawing.drawing_layout import DrawingLayout
 from profiler.ui.drawing.exporting import Exporting, reason_of
 from profiler.ui.drawing.output_form import OutputForm
-from profiler.ui.widgets.theme import LIGHT, Theme
+from profiler.ui.pages.page import Page
+from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
 KEY = "preview"
@@ -57,15 +58,12 @@ class Shown:
     findings: tuple[Finding, ...] = ()
 
 
-class DrawingPage(QWidget):
+class DrawingPage(Page):
     """Follows edits while it is in view; does nothing while it is not, nor during a gesture."""
 
-    title = "Drawing"
-
     def __init__(self, document: Document, jobs: Jobs, exporting: Exporting, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.document, self.jobs, self.exporting = document, jobs, exporting
-        self.theme: Theme = LIGHT
+        super().__init__(document, parent)
+        self.jobs, self.exporting = jobs, exporting
         self.shown: Shown | None = None
         self.number = 0  # of the sheet in view
         self._asked: Question | None = None
@@ -83,8 +81,11 @@ class DrawingPage(QWidget):
         self._show_values()
         self._look()
 
+    def show_evaluation(self, e: Evaluation) -> None:
+        self._wait()
+
     def show_theme(self, theme: Theme) -> None:
-        self.theme = theme
+        super().show_theme(theme)
         self.parts.view.show_theme(theme)
         self.parts.warning.setStyleSheet(f"color: {theme.roles[Role.STOP]};")
 
@@ -198,7 +199,7 @@ class DrawingPage(QWidget):
         self.exporting.written.connect(parts.folder.show)
         self.exporting.progressed.connect(self._show_progress)
         self.exporting.done.connect(self._list_written)
-        for news in (document.evaluated, document.gesture_changed, document.saved_changed):
+        for news in (document.gesture_changed, document.saved_changed):
             news.connect(self._wait)  # a method, no lambda: it ends with the page
         document.announced.connect(self._say)
 

@@ -24,7 +24,8 @@ from profiler.numbers import counted
 from profiler.output.record.output import Output, TableShown
 from profiler.pictures.sheet.items import Sheet
 from profiler.ui.drawing.output_form import OutputForm
-from profiler.ui.widgets.sheet_view import SheetView
+from profiler.ui.widgets.keys import Key, with_keys
+from profiler.ui.widgets.sheet_view import LARGER, NEXT, PREVIOUS, SMALLER, WHOLE, SheetView
 from profiler.ui.widgets.table_view import TableView
 
 KINDS_WIDE, OPTIONS_WIDE = 128, 262
@@ -54,9 +55,8 @@ class DrawingLayout:
         self.copy_picture, self.copy_table = _button("Cop&y picture"), _button("Copy &table")
         self.write_all = _button("Write &all…")
         self.folder, self.cancel = _button("Show in folder"), _button("Cancel")
-        self.back, self.on = _tool("◂", "Previous (Page up)"), _tool("▸", "Next (Page down)")
-        self.smaller, self.larger = _tool("−", "Smaller (−)"), _tool("+", "Larger (+)")
-        self.fit = _tool("Fit", "The whole sheet (0)")
+        self.back, self.on = _tool("◂", PREVIOUS), _tool("▸", NEXT)
+        self.smaller, self.larger, self.fit = _tool("−", SMALLER), _tool("+", LARGER), _tool("Fit", WHOLE)
         self.progress = QProgressBar()
         self.buttons = (self.write, self.print, self.copy_picture, self.copy_table, self.write_all)
         self._fill(forms)
@@ -239,10 +239,11 @@ def _button(words: str) -> QPushButton:
     return button
 
 
-def _tool(words: str, tip: str) -> QToolButton:
+def _tool(sign: str, key: Key[SheetView]) -> QToolButton:
+    """A button that does what a key of the view does."""
     tool = QToolButton()
-    tool.setText(words)
-    tool.setToolTip(tip)
-    tool.setAccessibleName(tip.split(" (")[0])
+    tool.setText(sign)
+    tool.setToolTip(with_keys(key.words, key.names))
+    tool.setAccessibleName(key.words)
     tool.setFixedHeight(24)
     return tool

@@ -4,11 +4,11 @@ Files are written beside the window, one request at a time.
 """
 
 import threading
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QSettings, QUrl, Signal
+from PySide6.QtCore import QObject, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QWidget
 
@@ -17,6 +17,7 @@ from profiler.numbers import counted
 from profiler.progress import Progress
 from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import Document
+from profiler.ui.files.settings import EXPORT, EXPORT_FOLDER, EXPORT_KIND, Settings
 from profiler.ui.work.jobs import Jobs
 
 if TYPE_CHECKING:
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
     from profiler.ui.drawing.output_memory import OutputMemory
 
 KEY = "write"
-FIRST = "profile"  # what the export dialog proposes until another has been written
 SHOPS = ".dxf"  # the type that is proposed where it can be
 LONGEST_STEM = 80
 KEPT = "What was there before stays as it was."
@@ -38,14 +38,11 @@ class Exporting(QObject):
     progressed = Signal(float)
     done = Signal(object)  # Outcome
 
-    def __init__(
-        self, document: Document, settings: QSettings, parent: QWidget, folder: Callable[[str], Path], jobs: Jobs
-    ) -> None:
+    def __init__(self, document: Document, settings: Settings, parent: QWidget, jobs: Jobs) -> None:
         super().__init__(parent)
         self.document = document
         self.parent_widget = parent
         self._settings = settings
-        self._folder = folder
         self._jobs = jobs
         self._last: Path | None = None
         self._memory: OutputMemory | None = None
@@ -81,15 +78,15 @@ class Exporting(QObject):
             dialogs.tell_error(self.parent_widget, "No section to export", words)
             return
         known = {o.key: o for o in outputs.OUTPUTS}
-        kind = known.get(str(self._settings.value("export/kind", FIRST)), outputs.output(FIRST))
-        values = {option.key: self._remembered(option.key) for o in outputs.OUTPUTS for option in o.at_once}
+        kind = known.get(self._settings.get(EXPORT_KIND), outputs.output(EXPORT_KIND.default))
+        values = {o.key: self._settings.get(EXPORT.of(o.key)) for output in outputs.OUTPUTS for o in output.at_once}
         suffix = SHOPS if SHOPS in kind.suffixes else kind.suffixes[0]
         proposed = ExportChoice(self.suggestion(suffix), kind.key, values)
         chosen = dialogs.ask_export(self.parent_widget, proposed, stops(evaluation.findings))
         if chosen is not None and self.may_write([chosen.path]):
             self.write(chosen.path, chosen.kind, chosen.values)
 
-    def write(self, path: Path, kind: str = FIRST, values: Mapping[str, str] | None = None) -> None:
+    def write(self, path: Path, kind: str = EXPORT_KIND.default, values: Mapping[str, str] | None = None) -> None:
         """Write one output: by what the dialog has asked, else with the options of the Drawing page."""
         from profiler.output import outputs
         from profiler.output.record.option import Request
@@ -97,13 +94,10 @@ class Exporting(QObject):
 
         own = {option.key: (values or {}).get(option.key, option.usual) for option in outputs.output(kind).at_once}
         for key, value in own.items():
-            self._settings.setValue(f"export/{key}", value)
-        self._settings.setValue("export/kind", kind)
+            self._settings.put(EXPORT.of(key), value)
+        self._settings.put(EXPORT_KIND, kind)
         request = Request(own, self.document.name, self.document.study) if own else self.request()
         self.start([Target(path, kind, request)])
-
-    def _remembered(self, key: str) -> str:
-        return str(self._settings.value(f"export/{key}", ""))
 
     # the files of the Drawing page
 
@@ -153,9 +147,9 @@ class Exporting(QObject):
 
     def folder(self) -> Path:
         path = self.document.path
-        if path is not None and not self._settings.contains("export/folder"):
+        if path is not None and not self._settings.has(EXPORT_FOLDER):
             return path.parent
-        return self._folder("export/folder")
+        return self._settings.folder(EXPORT_FOLDER)
 
     def stem(self) -> str:
         place = self.document.path or self.document.suggested
@@ -187,7 +181,7 @@ class Exporting(QObject):
         self._give_up = None
         if outcome.made:
             self._last = outcome.made[0].path
-            self._settings.setValue("export/folder", str(self._last.parent))
+            self._settings.put(EXPORT_FOLDER, str(self._last.parent))
         sentence = sentence_of(outcome, stop_count)
         if sentence:
             self.document.say(sentence)

@@ -6,15 +6,14 @@ of one study; where that has no file yet they last as long as the window. The da
 
 import hashlib
 
-from PySide6.QtCore import QSettings
-
 from profiler.output import outputs
 from profiler.output.record.option import Held, Option
 from profiler.ui.document.document import Document
+from profiler.ui.files.settings import OUTPUT, Settings
 
 
 class OutputMemory:
-    def __init__(self, document: Document, settings: QSettings) -> None:
+    def __init__(self, document: Document, settings: Settings) -> None:
         self._document = document
         self._settings = settings
         self._now: dict[str, Held] = {}
@@ -29,13 +28,14 @@ class OutputMemory:
         place = self._place(option)
         self._now[place] = value
         if option.kept and not (option.own and self._document.path is None):
-            self._settings.setValue(f"output/{place}", "" if value is None else value)
+            self._settings.put(OUTPUT.of(place), "" if value is None else str(value))
 
     def _value(self, option: Option) -> Held:
         place = self._place(option)
         if place not in self._now:
-            stored = self._settings.value(f"output/{place}", None) if option.kept else None
-            self._now[place] = option.usual if stored is None else option.taken(str(stored))
+            setting = OUTPUT.of(place)
+            known = option.kept and self._settings.has(setting)
+            self._now[place] = option.taken(self._settings.get(setting)) if known else option.usual
         return self._now[place]
 
     def _place(self, option: Option) -> str:

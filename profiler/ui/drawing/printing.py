@@ -7,10 +7,11 @@ from PySide6.QtGui import QColor, QPageLayout, QPageSize, QPainter
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QDialog, QWidget
 
+from profiler.pictures.basics.palette import SHEET_PAPER
 from profiler.pictures.sheet.items import Sheet, Text
 from profiler.pictures.sheet.lettering import text_width
 from profiler.pictures.sheet.papers import PAPERS
-from profiler.ui.widgets.sheet_painter import PAPER, paint_sheet, paint_text
+from profiler.ui.widgets.sheet_painter import paint_sheet, paint_text
 
 MM_PER_INCH = 25.4
 ALLOWED = 1.0  # mm a paper may be smaller than the sheet: sizes are named in whole points
@@ -91,7 +92,7 @@ def _paint(painter: QPainter, printer: QPrinter, sheet: Sheet, shrink: bool) -> 
     if shrink:
         mark = Text(4.0, sheet.height - 7.0, SHRUNK, 5.0, bold=True, in_margin=True)
         wide = text_width(mark.text, mark.height, mark.bold) + 2.0 * mark.x
-        painter.fillRect(QRectF(0.5, 0.5, wide, 8.5), QColor(PAPER))
+        painter.fillRect(QRectF(0.5, 0.5, wide, 8.5), QColor(SHEET_PAPER))
         paint_text(painter, mark, sheet.height)
     painter.restore()
 

@@ -2,6 +2,7 @@
 
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
+from profiler.assess import Evaluation
 from profiler.assess.quantities.table import STATE_WORDS, quantity
 from profiler.explore.why_overturn import Why, why
 from profiler.numbers import fixed
@@ -12,23 +13,20 @@ from profiler.study.records.design import GROOVE_MOUTH
 from profiler.study.records.duty import SOLIDS, SPEED
 from profiler.ui.document.document import Document
 from profiler.ui.forms.bar_number import bar_number
+from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.number_box import NumberBox
-from profiler.ui.widgets.theme import LIGHT, Theme
+from profiler.ui.widgets.theme import Theme
 
 TURNED = (SOLIDS, SPEED, GROOVE_MOUTH)
 WIDTH_PX = 50
 
 
-class OverturnPage(QWidget):
+class OverturnPage(Page):
     """Closed forms on the present evaluation: live while a number is scrubbed."""
 
-    title = "Why it overturns"
-
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.document = document
-        self.theme: Theme = LIGHT
+        super().__init__(document, parent)
         self.groove = QComboBox()
         self.boxes: dict[NumberField, NumberBox] = {}
         self.words = QLabel()
@@ -39,13 +37,9 @@ class OverturnPage(QWidget):
         self.stepped = Canvas("Jet or skimming against wall angle")
         self._lay_out()
         self.groove.activated.connect(lambda _: self._refresh())
-        document.evaluated.connect(self._refresh)
-
-    def activated(self) -> None:
-        self._refresh()
 
     def show_theme(self, theme: Theme) -> None:
-        self.theme = theme
+        super().show_theme(theme)
         self._refresh()
 
     def show_groove(self, number: int | None) -> None:
@@ -78,10 +72,12 @@ class OverturnPage(QWidget):
         column.addWidget(self.words)
         column.addLayout(plots, 1)
 
-    def _refresh(self, _: object = None) -> None:
+    def _refresh(self) -> None:
+        self.show_evaluation(self.document.evaluation)
+
+    def show_evaluation(self, e: Evaluation) -> None:
         if not self.isVisible():
             return
-        e = self.document.evaluation
         for field, box in self.boxes.items():
             box.show_value(field.get(self.document.study))
         count = 0 if e.shape is None else len(e.shape.mouths)

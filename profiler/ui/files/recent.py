@@ -4,21 +4,20 @@ import os
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QMenu, QWidget
 
-KEY = "recent"
+from profiler.ui.files.settings import RECENT, Settings
+
 MOST = 10
 
 
-def recent_files(settings: QSettings) -> list[Path]:
+def recent_files(settings: Settings) -> list[Path]:
     """Latest first. Another window may have added to them."""
     settings.sync()
-    stored = settings.value(KEY, [], type=list)
-    return [Path(text) for text in stored if isinstance(text, str)] if isinstance(stored, list) else []
+    return [Path(text) for text in settings.get(RECENT) if isinstance(text, str)]
 
 
-def remember(settings: QSettings, path: Path) -> None:
+def remember(settings: Settings, path: Path) -> None:
     """Put a file first."""
     place = Path(os.path.abspath(path))  # noqa: PTH100  (links are kept as they were chosen)
     _store(settings, [place, *(p for p in recent_files(settings) if p != place)])
@@ -27,7 +26,7 @@ def remember(settings: QSettings, path: Path) -> None:
 class RecentMenu(QMenu):
     """Filled anew each time it opens."""
 
-    def __init__(self, settings: QSettings, open_file: Callable[[Path], object], parent: QWidget) -> None:
+    def __init__(self, settings: Settings, open_file: Callable[[Path], object], parent: QWidget) -> None:
         super().__init__("&Recent", parent)
         self._settings = settings
         self._open_file = open_file
@@ -45,8 +44,8 @@ class RecentMenu(QMenu):
             self.addAction("No files yet").setEnabled(False)
 
 
-def _store(settings: QSettings, paths: list[Path]) -> None:
-    settings.setValue(KEY, [str(path) for path in paths[:MOST]])
+def _store(settings: Settings, paths: list[Path]) -> None:
+    settings.put(RECENT, [str(path) for path in paths[:MOST]])
 
 
 def _is_there(path: Path) -> bool:

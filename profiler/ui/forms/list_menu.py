@@ -11,6 +11,9 @@ from profiler.study import Design, Study
 from profiler.study.edits import list_edits
 from profiler.study.edits.list_edits import Listed
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.keys import Key, answered, keyed
+
+KEYS: tuple[Key["NameBox"], ...] = (keyed("Give up the new name", lambda box: box.leave(), "Esc"),)
 
 
 class NameBox(QLineEdit):
@@ -29,18 +32,17 @@ class NameBox(QLineEdit):
         self.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape:
-            self._close()
-        else:
+        if not answered(self, KEYS, event):
             super().keyPressEvent(event)
 
     def _take(self) -> None:
         if not self._done:
             text = self.text()
-            self._close()
+            self.leave()
             self.typed.emit(text)
 
-    def _close(self) -> None:
+    def leave(self) -> None:
+        """Go away; nothing more is taken."""
         self._done = True
         self.hide()
         self.deleteLater()

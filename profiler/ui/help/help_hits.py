@@ -3,6 +3,9 @@
 from PySide6.QtGui import QColor, QPalette, QTextCursor
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QTextBrowser, QTextEdit, QToolButton, QWidget
 
+from profiler.ui.widgets.keys import with_keys
+
+ONWARD, BACKWARD = ("F3", "Return", "Enter"), ("Shift+F3", "Shift+Return", "Shift+Enter")
 FAINT = 70  # of 255: all places but the one in view
 
 
@@ -16,8 +19,8 @@ class Hits(QWidget):
         self._at = 0
         self.count = QLabel()
         self.count.setObjectName("muted")
-        self.back = _button("▴", "Previous hit", "Previous hit (Shift+F3, Shift+Enter)")
-        self.on = _button("▾", "Next hit", "Next hit (F3, Enter)")
+        self.back = _button("▴", "Previous hit", BACKWARD)
+        self.on = _button("▾", "Next hit", ONWARD)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(2)
@@ -87,10 +90,10 @@ def _mark(cursor: QTextCursor, palette: QPalette, in_view: bool) -> QTextEdit.Ex
     return mark
 
 
-def _button(sign: str, name: str, tip: str) -> QToolButton:
+def _button(sign: str, name: str, strokes: tuple[str, ...]) -> QToolButton:
     button = QToolButton()
     button.setText(sign)
     button.setAccessibleName(name)
-    button.setToolTip(tip)
+    button.setToolTip(with_keys(name, strokes))
     button.setAutoRaise(True)
     return button

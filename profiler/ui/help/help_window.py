@@ -1,23 +1,27 @@
 """Help inside the program: a page per quantity from the quantities table, the glossary, the keys, the cautions."""
 
 import re
+from collections.abc import Iterable, Sequence
 from html import escape, unescape
 from importlib.resources import files
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QVBoxLayout, QWidget
 
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
+from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED
 from profiler.assess.quantities.glossary import GLOSSARY, MEANINGS
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
 from profiler.assess.unchecked import UNCHECKED
 from profiler.output.terminal.format_text import said
 from profiler.study.files.schema import RULES, Section, sections
-from profiler.ui.help.help_hits import Hits
+from profiler.ui.help.help_hits import BACKWARD, ONWARD, Hits
+from profiler.ui.help.record_page import RecordBrowser, record_html
+from profiler.ui.widgets.keys import Key, KeySection, answered, keyed
 
 START = "How to begin"
-KEYS = "Keys and mouse"
+KEYS_PAGE = "Keys and mouse"
 WORDS = "Words"
 SIZES = "Size classes"
 CAUTIONS = "Cautions and limits"
@@ -26,37 +30,23 @@ STUDY_FILE = "Study file (.bowl)"
 
 SCOPE_WORDS = {Scope.WALL: "along the wall", Scope.GROOVE: "of each groove", Scope.BOWL: "of the bowl"}
 
-
-_KEY_ROWS = (
-    ("Drag a knot", "Move it; Shift keeps to one axis, Ctrl moves by tenths of a step, Esc takes it back"),
-    ("Double-click the curve, Insert", "Add a knot"),
-    ("Delete", "Delete the chosen knot"),
-    ("Tab, Shift+Tab", "Walk the knots in the wall angle strip, then leave it"),
-    ("Up, Down", "Move the chosen knot by 1 mm (Shift: 10 mm, Ctrl: 0.01 mm)"),
-    ("Left, Right", "Turn the chosen knot by 0.05° (Shift: 0.5°, Ctrl: 0.005°)"),
-    ("C", "Make the chosen knot a corner, or one angle again"),
-    ("K", "Keep the present curve as a ghost, or let it go"),
-    ("Drag a groove in the section", "Move it along the wall"),
-    ("Up, Down in the groove strip", "Choose a groove"),
-    ("Up, Down in a number", "One step (Shift: ten steps, Ctrl: a tenth)"),
-    ("Drag a number's name sideways", "Change it; one drag is one undo step"),
-    ("Wheel, middle button", "Zoom and move along the height; Ctrl+0 fits the bowl"),
-    ("F6, Shift+F6", "Next or previous part of the window"),
-    ("F8, F9, F1", "All findings, forms, help"),
-    ("F3, Shift+F3 in help", "Next or previous place of the word looked for"),
-    ("Ctrl+Z, Ctrl+Y", "Undo, redo"),
-    ("Ctrl+N, Ctrl+O, Ctrl+S, Ctrl+Shift+E", "New, open, save, export"),
+KEYS: tuple[Key["HelpWindow"], ...] = (
+    keyed("Next place of the word looked for", lambda w: w.step(1), *ONWARD[:1]),
+    keyed("Previous place of the word looked for", lambda w: w.step(-1), *BACKWARD[:1]),
+    keyed("The same while the word is typed: next", lambda w: w.step_while_typing(1), *ONWARD[1:]),
+    keyed("The same while the word is typed: previous", lambda w: w.step_while_typing(-1), *BACKWARD[1:]),
+    keyed("Close the help", lambda w: w.close(), "Esc", "F1"),
 )
 
 
 class HelpWindow(QWidget):
-    """A window of its own, left open beside the work."""
+    """A window of its own, left open beside the work. `keys` is what it says of keys and mouse."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, keys: Sequence[KeySection], parent: QWidget | None = None) -> None:
         super().__init__(parent, Qt.WindowType.Window)
         self.setWindowTitle("Help – Bowl Profiler")
         self.resize(880, 560)
-        self._pages = pages()
+        self._pages = pages(keys)
         self._plain = {title: _plain(page) for title, page in self._pages.items()}
         self._word, self._backward = "", False
         self.wanted = QLineEdit()
@@ -65,7 +55,7 @@ class HelpWindow(QWidget):
         self.list = QListWidget()
         self.list.setAccessibleName("Help pages")
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.text = QTextBrowser()
+        self.text = RecordBrowser()
         self.wanted.textChanged.connect(self._fill)
         self.text.setAccessibleName("Help page")
         self.hits = Hits(self.text)
@@ -106,14 +96,14 @@ class HelpWindow(QWidget):
         if rows == 1:
             self.hits.show_word(self._word, by < 0)
 
+    def step_while_typing(self, by: int) -> bool:
+        typing = self.wanted.hasFocus()
+        if typing:
+            self.step(by)
+        return typing
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        onward = -1 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
-        typing = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.wanted.hasFocus()
-        if event.key() in (Qt.Key.Key_Escape, Qt.Key.Key_F1):
-            self.close()
-        elif event.key() == Qt.Key.Key_F3 or typing:
-            self.step(onward)
-        else:
+        if not answered(self, KEYS, event):
             super().keyPressEvent(event)
 
     def _fill(self, wanted: str) -> None:
@@ -136,10 +126,15 @@ class HelpWindow(QWidget):
         self.hits.show_word(self._word if item is not None else "", self._backward)
 
 
-def pages() -> dict[str, str]:
+def pages(keys: Sequence[KeySection]) -> dict[str, str]:
     """Title and HTML of every page, in reading order."""
-    made = {START: f"<h2>{START}</h2>{_prose('begin')}", KEYS: _keys(), WORDS: _words()}
-    made |= {SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}", FILES: _outputs(), CAUTIONS: _cautions()}
+    made = {START: f"<h2>{START}</h2>{_prose('begin')}", KEYS_PAGE: _keys(keys), WORDS: _words()}
+    made |= {
+        SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}",
+        FILES: _outputs(),
+        RECORD_TITLE: record_html(),
+        CAUTIONS: _cautions(),
+    }
     return made | {page_title(q): _quantity(q) for q in QUANTITIES} | {STUDY_FILE: _study_file()}
 
 
@@ -152,9 +147,13 @@ def _plain(page: str) -> str:
     return " ".join(unescape(re.sub(r"<[^>]*>", " ", page)).split()).lower()
 
 
-def _keys() -> str:
-    rows = "".join(f"<tr><td><b>{escape(k)}</b>&nbsp;&nbsp;</td><td>{escape(v)}</td></tr>" for k, v in _KEY_ROWS)
-    return f"<h2>{KEYS}</h2><table cellpadding='3'>{rows}</table>"
+def _keys(sections: Sequence[KeySection]) -> str:
+    return f"<h2>{KEYS_PAGE}</h2>" + "".join(f"<h3>{escape(s.where)}</h3>{_table(s.rows, 3)}" for s in sections)
+
+
+def _table(rows: Iterable[tuple[str, str]], padding: int) -> str:
+    body = "".join(f"<tr><td><b>{escape(k)}</b>&nbsp;&nbsp;</td><td>{escape(v)}</td></tr>" for k, v in rows)
+    return f"<table cellpadding='{padding}'>{body}</table>"
 
 
 def _words() -> str:
@@ -175,9 +174,10 @@ def _outputs() -> str:
 
 def _cautions() -> str:
     source = escape(SPINNING_CAUTION.source)
+    limits = _prose("cautions").replace("UNCALIBRATED", escape(UNCALIBRATED))
     rows = "".join(f"<li>{escape(row.what)}: {escape(row.words)}.</li>" for row in UNCHECKED)
     unchecked = f"<h3>Numbers not yet checked against their source</h3><ul>{rows}</ul>"
-    return f"<h2>{CAUTIONS}</h2><p>{escape(SPINNING_CAUTION.text)}</p><p>{source}.</p>{_prose('cautions')}{unchecked}"
+    return f"<h2>{CAUTIONS}</h2><p>{escape(SPINNING_CAUTION.text)}</p><p>{source}.</p>{limits}{unchecked}"
 
 
 def _prose(name: str) -> str:
@@ -208,5 +208,4 @@ def _quantity(q: Quantity) -> str:
         ("Source", q.source),
         ("Limits", q.limits),
     )
-    body = "".join(f"<tr><td><b>{k}</b>&nbsp;&nbsp;</td><td>{escape(v)}</td></tr>" for k, v in rows if v)
-    return f"<h2>{escape(page_title(q))}</h2><table cellpadding='4'>{body}</table>"
+    return f"<h2>{escape(page_title(q))}</h2>{_table(((k, v) for k, v in rows if v), 4)}"

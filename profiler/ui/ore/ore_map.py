@@ -1,32 +1,41 @@
 """The ore map page: one quantity over two numbers of the duty, worked out beside the window."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QProgressBar, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QProgressBar,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from profiler.assess import Evaluation
 from profiler.assess.evaluate.batch import each, under
+from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED, UNCALIBRATED_SHORT
 from profiler.assess.quantities.table import Scope
 from profiler.explore.ore_map import AXES, Asked, Axis, OreMap, asked, mappable, ore_map, span
 from profiler.pictures.charts.map_picture import duty_reading, frame_of, ore_map_picture
 from profiler.ui.document.document import Document
+from profiler.ui.help.record_page import RecordWindow
+from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.range_box import RangeBox
-from profiler.ui.widgets.theme import LIGHT, Theme
+from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
 KEY = "ore map"
 LINES = 40  # each way
 
 
-class OreMapPage(QWidget):
+class OreMapPage(Page):
     """A newer question cancels the older. A double click takes the point as the shown duty."""
 
-    title = "Ore map"
-
     def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.document, self.jobs = document, jobs
-        self.theme: Theme = LIGHT
+        super().__init__(document, parent)
+        self.jobs = jobs
         self.lines = LINES
         self.map: OreMap | None = None
         self._asked: tuple[object, ...] = ()
@@ -37,15 +46,20 @@ class OreMapPage(QWidget):
         self.progress = QProgressBar()
         self.canvas = Canvas("Ore map")
         self.heading, self.reading = QLabel(), QLabel()
+        self.standing = QPushButton(f"Slurry model: {UNCALIBRATED_SHORT} …")
+        self.record: RecordWindow | None = None
         self._lay_out()
         self._wire()
 
-    def activated(self) -> None:
-        self._refresh()
-
     def show_theme(self, theme: Theme) -> None:
-        self.theme = theme
+        super().show_theme(theme)
         self._draw()
+
+    def show_record(self) -> None:
+        """What the model was held against, beside the film of the duty at hand."""
+        if self.record is None:
+            self.record = RecordWindow(self)
+        self.record.show_record(self.document.evaluation)
 
     def _lay_out(self) -> None:
         for combo, name in ((self.across, "Across"), (self.upward, "Upward")):
@@ -81,6 +95,9 @@ class OreMapPage(QWidget):
         kept.setRetainSizeWhenHidden(True)  # nothing moves when it comes and goes
         self.progress.setSizePolicy(kept)
         self.progress.hide()
+        self.standing.setFlat(True)
+        self.standing.setToolTip(f"{UNCALIBRATED[0].upper()}{UNCALIBRATED[1:]}.")
+        self.standing.setAccessibleName(RECORD_TITLE)
         self.reading.setWordWrap(True)
         self.reading.setMinimumHeight(34)
         self.reading.setAlignment(Qt.AlignmentFlag.AlignTop)
@@ -89,7 +106,10 @@ class OreMapPage(QWidget):
         column.addLayout(grid)
         column.addWidget(self.progress)
         column.addWidget(self.canvas, 1)
-        column.addWidget(self.reading)
+        foot = QHBoxLayout()
+        foot.addWidget(self.reading, 1)
+        foot.addWidget(self.standing, 0, Qt.AlignmentFlag.AlignTop)
+        column.addLayout(foot)
         self._show_ranges()
 
     def _wire(self) -> None:
@@ -100,7 +120,7 @@ class OreMapPage(QWidget):
             box.refused.connect(self.document.say)
         self.quantity.activated.connect(lambda _: self._refresh())
         self.groove.activated.connect(lambda _: self._refresh())
-        self.document.evaluated.connect(self._refresh)
+        self.standing.clicked.connect(self.show_record)
         self.canvas.hovered.connect(self._hover)
         self.canvas.double_clicked.connect(self._go_to)
 
@@ -144,10 +164,13 @@ class OreMapPage(QWidget):
         y = span(self._axis(self.upward).word, *self.upward_range.values, self.lines)
         return asked(x, y, str(self.quantity.currentData()), self.groove.currentData(), e)
 
-    def _refresh(self, _: object = None) -> None:
+    def _refresh(self) -> None:
+        self.show_evaluation(self.document.evaluation)
+
+    def show_evaluation(self, e: Evaluation) -> None:
         if not self.isVisible() or self.document.in_gesture:
             return
-        e, window = self.document.evaluation, self.document.study.window
+        window = self.document.study.window
         self._fill(e)
         try:
             question = self._question(e)

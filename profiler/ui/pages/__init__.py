@@ -1,1 +1,1 @@
-"""The pages of the window beside the Shape page."""
+"""What every page of the window is; each page has a folder of its own."""

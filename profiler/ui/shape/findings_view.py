@@ -46,7 +46,6 @@ class FindingsBar(QWidget):
         self.count = QPushButton()
         self.count.setObjectName("plain")
         self.count.setCheckable(True)
-        self.count.setToolTip("Show all findings (F8)")
         self.count.toggled.connect(self.opened)
         row.addWidget(self._tag)
         row.addWidget(self.text, 1)

@@ -51,7 +51,10 @@ class LessonPane(QScrollArea):
         column = self._fresh()
         column.addWidget(_text("Lessons", bold=True))
         column.addWidget(
-            _text("Each takes a few minutes on a study of its own. Yours waits, with its undo, and comes back.")
+            _text(
+                f"There are {len(LESSONS)}, each of a few minutes on a study of its own. Yours waits, with its undo, "
+                "and comes back."
+            )
         )
         for number, lesson in enumerate(LESSONS, 1):
             button = _button("\n    ".join(wrap(f"{number}  {lesson.title}", LINE_LETTERS)))

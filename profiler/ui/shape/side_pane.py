@@ -24,9 +24,9 @@ class SidePane(QStackedWidget):
 
     changed = Signal()
 
-    def __init__(self, document: Document, forms: FormsPane) -> None:
+    def __init__(self, document: Document, forms: FormsPane, jobs: Jobs) -> None:
         super().__init__()
-        self._document = document
+        self._document, self._jobs = document, jobs
         self._forms = forms
         self._lessons: LessonPane | None = None
         self._ask: AskPane | None = None
@@ -75,11 +75,11 @@ class SidePane(QStackedWidget):
         self.setCurrentWidget(self._lessons)
         self.changed.emit()
 
-    def show_ask(self, jobs: Jobs, key: str, groove: int | None, height_mm: float | None) -> None:
+    def show_ask(self, key: str, groove: int | None, height_mm: float | None) -> None:
         from profiler.ui.shape.ask import AskPane
 
         if self._ask is None:
-            self._ask = AskPane(self._document, jobs)
+            self._ask = AskPane(self._document, self._jobs)
             self._ask.closed.connect(self.show_forms)
             self.addWidget(self._ask)
         self._ask.about(key, groove, height_mm)

@@ -28,6 +28,7 @@ from profiler.study.records.size_classes import MOST_ROWS, Measure, made_whole, 
 from profiler.ui.document.document import Document
 from profiler.ui.shape.sizes_table import SizesTable
 from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.keys import PASTE, shown
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 MEASURES = (("as their sum tells", None), ("retained", Measure.RETAINED), ("passing", Measure.PASSING))
@@ -50,7 +51,8 @@ class SizesPane(QWidget):
         self.head, self.sentence, self.figures = QLabel(), QLabel(), QLabel()
         self.table = SizesTable()
         self.add, self.delete = _button("Add a row", "Below the chosen one"), _button("Delete row", "The chosen one")
-        self.paste = _button("Paste", "Sieve and per cent, two columns of a spreadsheet (Ctrl+V in the table)")
+        pasted_tip = f"Sieve and per cent, two columns of a spreadsheet ({shown(PASTE[:1])} in the table)"
+        self.paste = _button("Paste", pasted_tip)
         self.whole = _button("Make it 100 %", "Keep the proportions, so that all retained add up to 100 %")
         self.measure = QComboBox()
         self.curve = Canvas("Per cent passing against size")

@@ -3,14 +3,19 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHeaderView, QWidget
 
 from profiler.study import SizeClass
 from profiler.study.records.size_classes import RETAINED, SIEVE
+from profiler.ui.widgets.keys import PASTE, Key, answered, keyed
 from profiler.ui.widgets.number_table import NumberTable
 
 COLUMNS = (SIEVE, RETAINED)
+
+KEYS: tuple[Key["SizesTable"], ...] = (
+    keyed("Paste sieve and per cent, two columns of a spreadsheet", lambda t: t.want_paste(), *PASTE),
+)
 
 
 class SizesTable(NumberTable):
@@ -28,8 +33,9 @@ class SizesTable(NumberTable):
             self.put(row, len(COLUMNS), f"{finer:.1f}", "Of the solids' mass, finer than this sieve.", editable=False)
         self._filling = False
 
+    def want_paste(self) -> None:
+        self.paste_wanted.emit()
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.matches(QKeySequence.StandardKey.Paste):
-            self.paste_wanted.emit()
-        else:
+        if not answered(self, KEYS, event):
             super().keyPressEvent(event)

@@ -1,6 +1,11 @@
-"""The angle strip: knots are dragged here, the curve is the designer's."""
+"""The angle strip: knots are dragged here, the curve is the designer's.
+
+An arrow key moves a knot's height by ten of the field's steps (1 mm) and its angle by one (0.05 degrees); Shift makes
+either ten times as much and Ctrl a tenth, so that Ctrl with an arrow gives each single step of the height (0.1 mm).
+"""
 
 import itertools
+from collections.abc import Callable
 from math import hypot
 
 from PySide6.QtCore import QPointF, Qt, Signal
@@ -15,28 +20,62 @@ from profiler.pictures.strips.scene import Scene
 from profiler.study import Knot
 from profiler.study.records.design import KNOT_ANGLE, KNOT_HEIGHT
 from profiler.ui.strips.base import Strip
+from profiler.ui.widgets.keys import SIZES, Gesture, Key, answered, carried_out, keyed, spoken
 from profiler.ui.widgets.pointer import Pointer
 
 REACH_PX = 11.0
 SLACK_PX = 3.0  # a press that moves less is a click
 MARGIN_PX = 12.0
 
+UP_MM = 10.0 * KNOT_HEIGHT.step  # of an arrow key
+RIGHT_DEG = KNOT_ANGLE.step
+
+
+def _arrows(held: str, times: float) -> tuple[Key["AngleStrip"], ...]:
+    """The arrow keys while this key is held down: heights and angles by so many times the usual."""
+    up, right, fine = UP_MM * times, RIGHT_DEG * times, times < 1.0
+
+    def move(up_mm: float, right_deg: float) -> Callable[["AngleStrip"], bool]:
+        return lambda strip: strip.nudge(up_mm, right_deg, fine)
+
+    return (
+        Key(
+            f"Move the chosen knot by {up:g} mm",
+            ((f"{held}Up", move(up, 0.0)), (f"{held}Down", move(-up, 0.0))),
+        ),
+        Key(
+            f"Turn the chosen knot by {right:g}°",
+            ((f"{held}Left", move(0.0, -right)), (f"{held}Right", move(0.0, right))),
+        ),
+    )
+
+
+KEYS: tuple[Key["AngleStrip"], ...] = (
+    Key("Walk the knots, then leave the strip", (("Tab", lambda s: s.walk(1)), ("Shift+Tab", lambda s: s.walk(-1)))),
+    *(row for held, times in SIZES for row in _arrows(held, times)),
+    keyed("Add a knot in the widest gap", lambda s: s.add_in_widest_gap(), "Ins"),
+    keyed("Delete the chosen knot", lambda s: s.delete_chosen(), "Del", "Backspace"),
+    keyed("Take a drag back", lambda s: s.let_go(keep=False), "Esc"),
+)
+MOUSE = (
+    Gesture("Drag a knot", "Move it; Shift keeps to one axis, Ctrl moves by tenths of a step, Esc takes it back"),
+    Gesture("Double-click", "Add a knot"),
+    Gesture("Right button", "Add, delete, corner or one angle"),
+)
+
 
 class AngleStrip(Strip):
     """Proposes; the page decides. Heights in mm, angles in degrees."""
 
     title = "Wall angle"
-    description = (
-        "Wall angle against height with the repose band. Tab walks the knots, arrow keys move the chosen one, "
-        "Insert adds, Delete removes, Escape cancels a drag."
-    )
+    description = f"Wall angle against height with the repose band. {spoken(KEYS)}"
     drag_began = Signal(int, bool)
     dragged = Signal(int, object, object, bool)  # knot, height or None, angle or None, leaving
     drag_ended = Signal(bool)  # whether to keep it
     add_wanted = Signal(float, float)
     delete_wanted = Signal(int)
     corner_wanted = Signal(int)
-    nudged = Signal(int, float, float, bool)  # knot, height steps, angle steps, leaving
+    nudged = Signal(int, float, float, bool, bool)  # knot, up mm, right degrees, leaving, fine
 
     def __init__(self, pointer: Pointer, parent: QWidget | None = None) -> None:
         super().__init__(pointer, parent)
@@ -101,11 +140,11 @@ class AngleStrip(Strip):
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         super().mouseReleaseEvent(event)
         if event.button() == Qt.MouseButton.LeftButton:
-            self._let_go(keep=True)
+            self.let_go(keep=True)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         if event.button() == Qt.MouseButton.LeftButton and self.handle_at(event.position()) is None and self.scene:
-            self._let_go(keep=True)
+            self.let_go(keep=True)
             height = self.scene.axis.height(event.position().y())
             self.add_wanted.emit(KNOT_HEIGHT.snapped(height), self.scale().angle(event.position().x()))
 
@@ -127,37 +166,56 @@ class AngleStrip(Strip):
         menu.popup(event.globalPos())
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        knots = self.scene.design.wall.knots if self.scene else ()
-        knot = self.pointer.now.knot
-        arrows = {Qt.Key.Key_Up: (1, 0), Qt.Key.Key_Down: (-1, 0), Qt.Key.Key_Right: (0, 1), Qt.Key.Key_Left: (0, -1)}
-        if event.key() == Qt.Key.Key_Escape:
-            self._let_go(keep=False)
-        elif event.key() == Qt.Key.Key_Insert and self.scene is not None:
-            self.add_wanted.emit(*self.widest_gap(knots))
-        elif knot is None or knot >= len(knots):
-            super().keyPressEvent(event)
-        elif event.key() in arrows:
-            up, right = arrows[Qt.Key(event.key())]
-            size = 10.0 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1.0
-            size = 0.1 if event.modifiers() & Qt.KeyboardModifier.ControlModifier else size
-            self.nudged.emit(knot, up * size, right * size, self.pointer.now.leaving)
-        elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            self.delete_wanted.emit(knot)
-        else:
+        if not answered(self, KEYS, event):
             super().keyPressEvent(event)
 
     def focusNextPrevChild(self, forward: bool) -> bool:
-        """Tab walks the knots' handles before it leaves the strip."""
+        """Tab comes this way and no other."""
+        return carried_out(self, KEYS, "Tab" if forward else "Shift+Tab") or super().focusNextPrevChild(forward)
+
+    # what keys do; False where there is nothing to do it to
+
+    def walk(self, step: int) -> bool:
+        """Choose the next handle from the floor up, or the one before; False past the last."""
         if self.scene is None:
-            return super().focusNextPrevChild(forward)
+            return False
         order = [(h.knot, h.leaving) for h in angle_strip.handles(self.scene, self.scale())]
         now = (self.pointer.now.knot, self.pointer.now.leaving)
-        place = order.index(now) if now in order else (-1 if forward else len(order))
-        place += 1 if forward else -1
+        place = order.index(now) if now in order else (-1 if step > 0 else len(order))
+        place += step
         if not 0 <= place < len(order):
-            return super().focusNextPrevChild(forward)
+            return False
         self.pointer.point(knot=order[place][0], leaving=order[place][1])
         return True
+
+    def nudge(self, up_mm: float, right_deg: float, fine: bool) -> bool:
+        knot = self._chosen()
+        if knot is not None:
+            self.nudged.emit(knot, up_mm, right_deg, self.pointer.now.leaving, fine)
+        return knot is not None
+
+    def add_in_widest_gap(self) -> bool:
+        if self.scene is not None:
+            self.add_wanted.emit(*self.widest_gap(self.scene.design.wall.knots))
+        return self.scene is not None
+
+    def delete_chosen(self) -> bool:
+        knot = self._chosen()
+        if knot is not None:
+            self.delete_wanted.emit(knot)
+        return knot is not None
+
+    def let_go(self, keep: bool) -> bool:
+        """End a drag; False where none is under way."""
+        moving, self._moving, self._held = self._moving, False, None
+        self.setCursor(Qt.CursorShape.CrossCursor)
+        if moving:
+            self.drag_ended.emit(keep)
+        return moving
+
+    def _chosen(self) -> int | None:
+        knot = self.pointer.now.knot
+        return knot if knot is not None and self.scene and knot < len(self.scene.design.wall.knots) else None
 
     def _drag_to(
         self, held: Handle, axis: HeightAxis, at: QPointF, away: QPointF, modifiers: Qt.KeyboardModifier
@@ -171,12 +229,6 @@ class AngleStrip(Strip):
             else:
                 angle = None
         self.dragged.emit(held.knot, height, angle, held.leaving)
-
-    def _let_go(self, keep: bool) -> None:
-        moving, self._moving, self._held = self._moving, False, None
-        self.setCursor(Qt.CursorShape.CrossCursor)
-        if moving:
-            self.drag_ended.emit(keep)
 
     @staticmethod
     def widest_gap(knots: tuple[Knot, ...]) -> tuple[float, float]:

@@ -8,11 +8,17 @@ from PySide6.QtWidgets import QWidget
 
 from profiler.pictures.basics.display import Picture, Role
 from profiler.pictures.strips.scene import Scene
+from profiler.ui.widgets.keys import Gesture
 from profiler.ui.widgets.painter import paint
 from profiler.ui.widgets.pointer import Pointer
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 log = logging.getLogger(__name__)
+
+MOUSE = (
+    Gesture("Wheel", "Zoom along the height"),
+    Gesture("Middle button", "Drag to move along the height"),
+)
 
 
 class Strip(QWidget):

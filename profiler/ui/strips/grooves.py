@@ -10,18 +10,34 @@ from profiler.pictures.basics.state_marks import ENTRY_WORDS
 from profiler.pictures.strips import card_strip, groove_strip
 from profiler.pictures.strips.scene import Scene
 from profiler.ui.strips.base import Strip
+from profiler.ui.widgets.keys import Gesture, Key, answered, keyed, spoken
 from profiler.ui.widgets.pointer import Pointer
 from profiler.ui.widgets.theme import Theme
 
 ROWS_PX, CARD_PX = 224, 400
 SCROLL_PX = 48.0  # for one notch of the wheel
+PAGE = 0.8  # of the card's height in sight
+FAR_PX = 1e9  # beyond any card's end
+
+KEYS: tuple[Key["GrooveStrip"], ...] = (
+    Key("Choose the groove above or below", (("Up", lambda s: s.step(1)), ("Down", lambda s: s.step(-1)))),
+    keyed("Open the chosen groove's card, or close it", lambda s: s.turn_card(), "Return", "Enter"),
+    keyed("Close the card", lambda s: s.close_card(), "Esc"),
+    Key(
+        "Scroll the card by a page",
+        (("PgUp", lambda s: s.scroll_card(-PAGE * s.height())), ("PgDown", lambda s: s.scroll_card(PAGE * s.height()))),
+    ),
+    Key(
+        "Scroll the card to its ends",
+        (("Home", lambda s: s.scroll_card(-FAR_PX)), ("End", lambda s: s.scroll_card(FAR_PX))),
+    ),
+)
+MOUSE = (Gesture("Double-click a row", "Open the groove's card; the wheel scrolls it, a double click closes it"),)
 
 
 class GrooveStrip(Strip):
     title = "Grooves"
-    description = (
-        "One row per groove: number, state and the chosen quantity. Up and Down choose a groove, Enter opens its card."
-    )
+    description = f"One row per groove: number, state and the chosen quantity. {spoken(KEYS)}"
 
     def __init__(self, pointer: Pointer, parent: QWidget | None = None) -> None:
         super().__init__(pointer, parent)
@@ -66,26 +82,43 @@ class GrooveStrip(Strip):
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         if self.card_open:
-            self._scroll(-event.angleDelta().y() / 120.0 * SCROLL_PX)
+            self.scroll_card(-event.angleDelta().y() / 120.0 * SCROLL_PX)
             event.accept()
         else:
             super().wheelEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        key = Qt.Key(event.key())
-        page = 0.8 * self.height()
-        step = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1}.get(key)
-        far = {Qt.Key.Key_PageUp: -page, Qt.Key.Key_PageDown: page, Qt.Key.Key_Home: -1e9, Qt.Key.Key_End: 1e9}.get(key)
-        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._grooves():
-            self.open_card(not self.card_open)
-        elif key == Qt.Key.Key_Escape and self.card_open:
-            self.open_card(False)
-        elif far is not None and self.card_open:
-            self._scroll(far)
-        elif step is not None and self._grooves():
-            self._choose(min(max((self.pointer.now.groove or 0) + step, 1), self._grooves()))
-        else:
+        if not answered(self, KEYS, event):
             super().keyPressEvent(event)
+
+    # what keys do; False where there is nothing to do it to
+
+    def step(self, by: int) -> bool:
+        count = self._grooves()
+        if count:
+            self._choose(min(max((self.pointer.now.groove or 0) + by, 1), count))
+        return count > 0
+
+    def turn_card(self) -> bool:
+        if self._grooves():
+            self.open_card(not self.card_open)
+            return True
+        return False
+
+    def close_card(self) -> bool:
+        was_open = self.card_open
+        if was_open:
+            self.open_card(False)
+        return was_open
+
+    def scroll_card(self, by: float) -> bool:
+        """The card, by so many pixels, no further than its ends."""
+        if not self.card_open or self.scene is None:
+            return False
+        tall = card_strip.card(self.scene, self.width(), self.height()).tall
+        self._scrolled = min(max(self._scrolled + by, 0.0), max(tall - self.height(), 0.0))
+        self.update()
+        return True
 
     def _middles(self) -> list[float]:
         """Heights of the grooves shown, mm."""
@@ -97,10 +130,3 @@ class GrooveStrip(Strip):
 
     def _choose(self, groove: int) -> None:
         self.pointer.point(groove=groove, cursor_mm=self._middles()[groove - 1])
-
-    def _scroll(self, by: float) -> None:
-        if self.scene is None:
-            return
-        tall = card_strip.card(self.scene, self.width(), self.height()).tall
-        self._scrolled = min(max(self._scrolled + by, 0.0), max(tall - self.height(), 0.0))
-        self.update()

@@ -8,13 +8,20 @@ from profiler.pictures.strips import section_strip
 from profiler.pictures.strips.scene import Scene
 from profiler.study.records.design import GROOVE_SHIFT
 from profiler.ui.strips.base import Strip
+from profiler.ui.widgets.keys import Gesture, Key, answered, keyed, spoken
 
 SLACK_PX = 4.0
+
+KEYS: tuple[Key["SectionStrip"], ...] = (keyed("Take a drag back", lambda s: s.let_go(keep=False), "Esc"),)
+MOUSE = (
+    Gesture("Click a groove", "Choose it"),
+    Gesture("Drag a groove", "Move it along the wall; Ctrl moves by tenths of a step, Esc takes it back"),
+)
 
 
 class SectionStrip(Strip):
     title = "Section"
-    description = "Half section of the bowl in its seat with the predicted slurry surface. Drag a groove to move it."
+    description = f"Half section of the bowl in its seat with the predicted slurry surface. {spoken(KEYS)}"
     says_trouble = True
     drag_began = Signal()
     dragged = Signal(int, float)  # the groove's place in the rule, how far along the wall from there, mm
@@ -65,15 +72,15 @@ class SectionStrip(Strip):
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         super().mouseReleaseEvent(event)
         if event.button() == Qt.MouseButton.LeftButton:
-            self._let_go(keep=True)
+            self.let_go(keep=True)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape and self._moving:
-            self._let_go(keep=False)
-        else:
+        if not answered(self, KEYS, event):
             super().keyPressEvent(event)
 
-    def _let_go(self, keep: bool) -> None:
+    def let_go(self, keep: bool) -> bool:
+        """End a drag; False where none is under way."""
         moving, self._moving, self._held = self._moving, False, None
         if moving:
             self.drag_ended.emit(keep)
+        return moving

@@ -8,7 +8,7 @@ from profiler.study import BowlFileError
 from profiler.study.edits import trial_edits
 from profiler.study.files.disk import read_whole
 from profiler.study.ledger.reading import Preview, is_size_table, read_table, size_classes, text_of
-from profiler.ui.dialogs.ask_table import ask_table
+from profiler.ui.dialogs import dialogs
 from profiler.ui.trials.trial_editor import TrialEditor
 from profiler.ui.trials.trial_import_panel import ImportPanel
 from profiler.ui.widgets.theme import LIGHT, Theme
@@ -31,7 +31,7 @@ class TrialImport:
         return self._stack.currentWidget() is self.panel
 
     def from_file(self) -> None:
-        path = ask_table(self._stack)
+        path = dialogs.ask_table(self._stack)
         if path is None:
             return
         try:

@@ -1,7 +1,7 @@
 """The ledger as a table: a row per run, typed and pasted into; what is worked out stands beside it, read only."""
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
-from PySide6.QtGui import QFont, QKeyEvent, QKeySequence
+from PySide6.QtGui import QFont, QKeyEvent
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QTableView, QWidget
 
 from profiler.assess.trials.balances import NO_ERROR
@@ -11,6 +11,7 @@ from profiler.pictures.basics.display import Role
 from profiler.study.ledger.columns import COLUMNS, Column
 from profiler.study.ledger.reading import matched, read_table
 from profiler.study.records.trial import Run, Trial
+from profiler.ui.widgets.keys import COPY, PASTE, Key, answered, keyed
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 Index = QModelIndex | QPersistentModelIndex
@@ -114,6 +115,12 @@ class LedgerModel(QAbstractTableModel):
         return f"Left out: {run.exclusion_reason}" if run.excluded else None
 
 
+LEDGER_KEYS: tuple[Key["LedgerView"], ...] = (
+    keyed("Copy the chosen cells", lambda view: view.copy(), *COPY),
+    keyed("Paste cells, or a table with headings", lambda view: view.paste(QApplication.clipboard().text()), *PASTE),
+)
+
+
 class LedgerView(QTableView):
     """Copies and pastes as a spreadsheet does; a pasted table with headings goes to the import."""
 
@@ -145,11 +152,7 @@ class LedgerView(QTableView):
             self.scrollTo(self.ledger.index(row, 0))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.matches(QKeySequence.StandardKey.Copy):
-            self.copy()
-        elif event.matches(QKeySequence.StandardKey.Paste):
-            self.paste(QApplication.clipboard().text())
-        else:
+        if not answered(self, LEDGER_KEYS, event):
             super().keyPressEvent(event)
 
     def copy(self) -> None:

@@ -8,30 +8,29 @@ from html import escape
 
 from PySide6.QtWidgets import QApplication, QWidget
 
+from profiler.assess import Evaluation
 from profiler.assess.trials.verdicts import TrialEvaluation, evaluate_trial
 from profiler.numbers import with_minus
 from profiler.study.edits import trial_edits
 from profiler.study.records.trial import Trial
 from profiler.ui.document.document import Document
+from profiler.ui.pages.page import Page
 from profiler.ui.trials.trial_editor import TrialEditor
 from profiler.ui.trials.trial_files import TrialFiles
 from profiler.ui.trials.trial_import import TrialImport
 from profiler.ui.trials.trials_layout import TrialsLayout
-from profiler.ui.widgets.theme import LIGHT, Theme
+from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
 KEY = "trial"
 
 
-class TrialsPage(QWidget):
+class TrialsPage(Page):
     """Works a trial out when it comes into view or changes while it is seen."""
 
-    title = "Trials"
-
     def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.document, self.jobs = document, jobs
-        self.theme: Theme = LIGHT
+        super().__init__(document, parent)
+        self.jobs = jobs
         self.found: TrialEvaluation | None = None
         self._asked: tuple[object, ...] = ()
         self.parts = TrialsLayout()
@@ -53,15 +52,12 @@ class TrialsPage(QWidget):
         """The trial in view."""
         return self.editor.trial
 
-    def activated(self) -> None:
-        self._refresh()
-
     def show_theme(self, theme: Theme) -> None:
-        self.theme = self.parts.model.theme = self.importing.theme = theme
+        super().show_theme(theme)
+        self.parts.model.theme = self.importing.theme = theme
         self._draw()
 
     def _wire(self) -> None:
-        self.document.evaluated.connect(self._refresh)  # a method, so that Qt parts them when the page goes
         parts, editor, edit = self.parts, self.editor, self.editor.edit
         parts.names.activated.connect(self._turn_to)
         parts.menu.rename_wanted.connect(editor.rename)
@@ -128,7 +124,10 @@ class TrialsPage(QWidget):
 
     # what is shown
 
-    def _refresh(self, _: object = None) -> None:
+    def show_evaluation(self, e: Evaluation) -> None:
+        self._refresh()
+
+    def _refresh(self) -> None:
         """Show the trial at once, and ask for its verdict unless the very same was asked for already."""
         if not self.isVisible() or self.document.in_gesture:
             return

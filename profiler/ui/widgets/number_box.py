@@ -1,15 +1,36 @@
 """A number with its unit: typed, stepped with the arrow keys, or scrubbed by dragging its label."""
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QWheelEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidget
 
 from profiler.numbers import editable, read
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import NumberField
+from profiler.ui.widgets.keys import REDO, SIZES, UNDO, Gesture, Key, after_a_colon, answered, keyed, stroke_of
 
-DOCUMENTS_KEYS = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
 SCRUB_PX = 4.0  # pixels for one step
+BY_STEPS = {1.0: "a step", 10.0: "ten steps", 0.1: "a tenth of a step"}
+
+
+def _arrows(held: str, times: float) -> Key["NumberBox"]:
+    fine = times < 1.0
+    steps = 1.0 if fine else times  # a fine step is itself a tenth
+    return Key(
+        f"Up or down by {BY_STEPS[times]}",
+        (
+            (f"{held}Up", lambda b: b.take_and_step(steps, fine)),
+            (f"{held}Down", lambda b: b.take_and_step(-steps, fine)),
+        ),
+    )
+
+
+KEYS: tuple[Key["NumberBox"], ...] = (
+    *(_arrows(held, times) for held, times in SIZES),
+    keyed("Give up what is being typed", lambda b: b.give_up(), "Esc"),
+)
+SCRUB = Gesture("Drag its name sideways", "Change it, with Ctrl by tenths of a step; one drag is one undo step")
+MOUSE = (SCRUB,)
 
 
 class NumberBox(QLineEdit):
@@ -64,22 +85,24 @@ class NumberBox(QLineEdit):
         """Undo and redo are the document's, but for text that is still being typed."""
         if event.type() != QEvent.Type.ShortcutOverride or not isinstance(event, QKeyEvent) or self.isModified():
             return super().event(event)
-        if any(event.matches(keys) for keys in DOCUMENTS_KEYS):
+        if stroke_of(event) in (*UNDO, *REDO):
             event.ignore()
             return False
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        fine = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
-        coarse = 10.0 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1.0
-        if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down):
-            self._take()
-            self.step(coarse if event.key() == Qt.Key.Key_Up else -coarse, fine)
-        elif event.key() == Qt.Key.Key_Escape:
-            self._write()
-            self.clearFocus()
-        else:
+        if not answered(self, KEYS, event):
             super().keyPressEvent(event)
+
+    def take_and_step(self, count: float, fine: bool) -> None:
+        """Step from what has been typed."""
+        self._take()
+        self.step(count, fine)
+
+    def give_up(self) -> None:
+        """Show the value again, and let the keyboard go."""
+        self._write()
+        self.clearFocus()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         if self.hasFocus():
@@ -157,7 +180,7 @@ class Scrub(QLabel):
         self._from: tuple[float, float] | None = None
         self.setBuddy(box)
         self.setCursor(Qt.CursorShape.SizeHorCursor)
-        self.setToolTip(f"{box.field.help}\nDrag sideways to change; Ctrl for tenths of a step.")
+        self.setToolTip(f"{box.field.help}\n{after_a_colon(SCRUB.how, SCRUB.words)}.")
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         if event.button() == Qt.MouseButton.LeftButton and self._box.value is not None and self._box.isEnabled():

@@ -8,13 +8,13 @@ from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen, 
 from shiboken6 import VoidPtr
 
 from profiler.pictures.basics.display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Role, Strokes
-from profiler.ui.widgets.theme import Theme
+from profiler.pictures.basics.palette import Palette
 
 LEAST_RIM_PX = 2.5
 _FLAGS = {Align.LEFT: 0.0, Align.CENTRE: 0.5, Align.RIGHT: 1.0}
 
 
-def paint(painter: QPainter, picture: Picture, theme: Theme, faded: bool = False) -> None:
+def paint(painter: QPainter, picture: Picture, theme: Palette, faded: bool = False) -> None:
     """Paint every item in its order; `faded` for a picture that no longer tells the present state."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setOpacity(0.35 if faded else 1.0)
@@ -34,7 +34,7 @@ def polygon(points: FloatArray) -> QPolygonF:
     return shape
 
 
-def _paint_item(painter: QPainter, item: Item, theme: Theme, family: str) -> None:
+def _paint_item(painter: QPainter, item: Item, theme: Palette, family: str) -> None:
     if isinstance(item, Label):
         _paint_label(painter, item, theme, family)
     elif isinstance(item, Area):
@@ -58,7 +58,7 @@ def _paint_item(painter: QPainter, item: Item, theme: Theme, family: str) -> Non
         _paint_dot(painter, item, theme)
 
 
-def _paint_area(painter: QPainter, item: Area, theme: Theme) -> None:
+def _paint_area(painter: QPainter, item: Area, theme: Palette) -> None:
     own = theme.roles[item.role]
     colour = _mixed(own, theme.roles[Role.PAPER], item.opacity) if item.bare else _colour(own, item.opacity)
     box = _upright_box(item.points)
@@ -97,7 +97,7 @@ def _pen(colour: str, width: float, dashes: tuple[float, ...] = ()) -> QPen:
     return pen
 
 
-def _paint_dot(painter: QPainter, item: Dot, theme: Theme) -> None:
+def _paint_dot(painter: QPainter, item: Dot, theme: Palette) -> None:
     if item.filled:
         rim = item.radius > LEAST_RIM_PX  # a paper rim parts a dot from what it lies on
         painter.setPen(_pen(theme.roles[Role.PAPER], 1.2) if rim else Qt.PenStyle.NoPen)
@@ -142,7 +142,7 @@ def _written(text: str, family: str, size: float, bold: bool) -> tuple[QStaticTe
     return written, written.size().width(), font, height, middle
 
 
-def _paint_label(painter: QPainter, item: Label, theme: Theme, family: str) -> None:
+def _paint_label(painter: QPainter, item: Label, theme: Palette, family: str) -> None:
     written, width, font, height, middle = _written(item.text, family, item.size, item.bold)
     left = item.x - _FLAGS[item.align] * width
     if item.paper:

@@ -7,13 +7,12 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
 
 from profiler.geometry.chain import Chain, arcs
+from profiler.pictures.basics.palette import PRINT, SHEET_INK
 from profiler.pictures.sheet.items import Path, Pen, Placed, Sheet, Text
 from profiler.pictures.sheet.lettering import EM_PER_CAPITAL
 from profiler.pictures.sheet.plain import Plain, plain
 from profiler.ui.widgets.painter import paint, polygon
-from profiler.ui.widgets.theme import LIGHT
 
-PAPER, INK = "#ffffff", "#101010"
 FONT_UNITS = 100.0  # letters are laid out large and drawn small: hinting would move them otherwise
 
 
@@ -36,11 +35,11 @@ def paint_sheet(painter: QPainter, sheet: Sheet, drawn: Plain | None = None) -> 
     for path in drawn.paths:
         _paint_path(painter, path)
     painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(QColor(INK))
+    painter.setBrush(QColor(SHEET_INK))
     for arrow in drawn.arrows:
         painter.drawPolygon(polygon(arrow.corners))
     painter.restore()
-    painter.setPen(QColor(INK))
+    painter.setPen(QColor(SHEET_INK))
     for text in drawn.texts:
         paint_text(painter, text, sheet.height)
 
@@ -91,7 +90,7 @@ def _paint_path(painter: QPainter, path: Path) -> None:
 
 
 def _pen(width: float) -> QPen:
-    pen = QPen(QColor(INK), width)
+    pen = QPen(QColor(SHEET_INK), width)
     pen.setCapStyle(Qt.PenCapStyle.FlatCap)
     pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
     return pen
@@ -101,5 +100,5 @@ def _paint_picture(painter: QPainter, placed: Placed, sheet_height: float) -> No
     painter.save()
     painter.translate(placed.x, sheet_height - placed.y)
     painter.scale(placed.mm_per_px, placed.mm_per_px)
-    paint(painter, placed.picture, LIGHT)
+    paint(painter, placed.picture, PRINT)
     painter.restore()

@@ -17,9 +17,11 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from profiler.pictures.basics.display import Role
+from profiler.pictures.basics.palette import SHEET_PAPER
 from profiler.pictures.sheet.items import Sheet
 from profiler.pictures.sheet.plain import Plain, plain
-from profiler.ui.widgets.sheet_painter import PAPER, paint_sheet
+from profiler.ui.widgets.keys import Gesture, Key, after_a_colon, answered, keyed, section
+from profiler.ui.widgets.sheet_painter import paint_sheet
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 log = logging.getLogger(__name__)
@@ -29,12 +31,24 @@ STEP = 1.25
 MOST = 16.0
 NUDGE = 60.0  # px an arrow key moves the sheet
 MM_PER_INCH = 25.4
-Key = Qt.Key
-_ZOOMS: dict[int, float] = {Key.Key_Plus: STEP, Key.Key_Equal: STEP, Key.Key_Minus: 1.0 / STEP}
-_NUDGES: dict[int, tuple[float, float]] = {
-    Key.Key_Left: (NUDGE, 0.0), Key.Key_Right: (-NUDGE, 0.0), Key.Key_Up: (0.0, NUDGE), Key.Key_Down: (0.0, -NUDGE),
-}  # fmt: skip
-_TURNS: dict[int, int] = {Key.Key_PageUp: -1, Key.Key_PageDown: 1}
+
+LARGER: Key["SheetView"] = keyed("Larger", lambda v: v.zoom(STEP), "+", "=")
+SMALLER: Key["SheetView"] = keyed("Smaller", lambda v: v.zoom(1.0 / STEP), "-")
+WHOLE: Key["SheetView"] = keyed("The whole sheet", lambda v: v.fit(), "0")
+PREVIOUS: Key["SheetView"] = keyed("Previous sheet", lambda v: v.turn(-1), "PgUp")
+NEXT: Key["SheetView"] = keyed("Next sheet", lambda v: v.turn(1), "PgDown")
+KEYS: tuple[Key["SheetView"], ...] = (
+    LARGER, SMALLER, WHOLE, PREVIOUS, NEXT,
+    Key("Move an enlarged sheet", (
+        ("Left", lambda v: v.push(NUDGE, 0.0)), ("Right", lambda v: v.push(-NUDGE, 0.0)),
+        ("Up", lambda v: v.push(0.0, NUDGE)), ("Down", lambda v: v.push(0.0, -NUDGE)),
+    )),
+)  # fmt: skip
+MOUSE = (
+    Gesture("Wheel", "Larger or smaller about the pointer"),
+    Gesture("Drag", "Move an enlarged sheet"),
+    Gesture("Double-click", "The whole sheet"),
+)
 
 
 class SheetView(QWidget):
@@ -56,10 +70,8 @@ class SheetView(QWidget):
         self.setAccessibleName(name)
         self.setMinimumSize(300, 200)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setToolTip(
-            "Wheel or + and −: larger or smaller. Drag or arrow keys: move.\n"
-            "Double click or 0: fit. Page up and down: other sheets."
-        )
+        rows = section(name, KEYS, MOUSE).rows
+        self.setToolTip("\n".join(after_a_colon(*row) for row in rows))
 
     @property
     def zoomed(self) -> float:
@@ -90,6 +102,14 @@ class SheetView(QWidget):
         from_middle = (about or middle) - middle
         self._move(from_middle - (from_middle - self._shift) * (new / self._zoom), new)
 
+    def turn(self, by: int) -> None:
+        """Ask for another sheet."""
+        self.turned.emit(by)
+
+    def push(self, right_px: float, down_px: float) -> None:
+        """Move an enlarged sheet by so much."""
+        self._move(self._shift + QPointF(right_px, down_px), self._zoom)
+
     @property
     def px_per_mm(self) -> float:
         if self.sheet is None:
@@ -109,7 +129,7 @@ class SheetView(QWidget):
             return None
         scale = dots_per_inch / MM_PER_INCH
         image = QImage(round(self.sheet.width * scale), round(self.sheet.height * scale), QImage.Format.Format_RGB32)
-        image.fill(QColor(PAPER))
+        image.fill(QColor(SHEET_PAPER))
         image.setDotsPerMeterX(round(1000.0 * scale))
         image.setDotsPerMeterY(round(1000.0 * scale))
         with QPainter(image) as painter:
@@ -147,7 +167,7 @@ class SheetView(QWidget):
         with QPainter(pixmap) as painter:
             painter.translate(self.corner())
             painter.scale(self.px_per_mm, self.px_per_mm)
-            painter.fillRect(QRectF(0.0, 0.0, sheet.width, sheet.height), QColor(PAPER))
+            painter.fillRect(QRectF(0.0, 0.0, sheet.width, sheet.height), QColor(SHEET_PAPER))
             paint_sheet(painter, sheet, self._plain)
         return pixmap
 
@@ -175,16 +195,7 @@ class SheetView(QWidget):
         event.accept()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        key = event.key()
-        if key in _ZOOMS:
-            self.zoom(_ZOOMS[key])
-        elif key in _NUDGES:
-            self._move(self._shift + QPointF(*_NUDGES[key]), self._zoom)
-        elif key in _TURNS:
-            self.turned.emit(_TURNS[key])
-        elif key == Key.Key_0:
-            self.fit()
-        else:
+        if not answered(self, KEYS, event):
             super().keyPressEvent(event)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:

@@ -1,11 +1,12 @@
 """A table as its file will hold it: read-only, any length, copied as a spreadsheet takes it."""
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView
 
 from profiler.numbers import in_plain_signs, is_number
 from profiler.output.record.output import TableShown
+from profiler.ui.widgets.keys import COPY, Key, answered, keyed
 
 Place = QModelIndex | QPersistentModelIndex
 EMPTY = TableShown((), ())
@@ -13,6 +14,8 @@ NOWHERE = QModelIndex()
 ROLE = Qt.ItemDataRole
 WIDEST = 420  # px of a column
 LOOKED_AT = 60  # rows by which the width of a column is judged
+
+KEYS: tuple[Key["TableView"], ...] = (keyed("Copy the chosen cells", lambda t: t.copy_chosen(), *COPY),)
 
 
 class _Cells(QAbstractTableModel):
@@ -83,11 +86,12 @@ class TableView(QTableView):
         return "".join("\t".join(in_plain_signs(cell).replace("\t", " ") for cell in line) + "\n" for line in lines)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """What is chosen is copied as a table too."""
-        if event.matches(QKeySequence.StandardKey.Copy):
-            QApplication.clipboard().setText(self._chosen())
-        else:
+        if not answered(self, KEYS, event):
             super().keyPressEvent(event)
+
+    def copy_chosen(self) -> None:
+        """What is chosen is copied as a table too."""
+        QApplication.clipboard().setText(self._chosen())
 
     def _chosen(self) -> str:
         cells: dict[int, dict[int, str]] = {}

@@ -1,60 +1,29 @@
-"""Colours by role, light and dark, and the window's palette. Earth tones; a state is neither good nor bad."""
+"""How the window looks: the program's palettes as Qt takes them, its font, its style. No colour is decided here."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from importlib.resources import files
 
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
 from PySide6.QtWidgets import QApplication
 
+from profiler.pictures.basics import palette
 from profiler.pictures.basics.display import Role
+from profiler.pictures.basics.palette import Palette
 
 
 @dataclass(frozen=True, slots=True)
-class Theme:
-    """A colour for every role of a picture and for the parts of the window."""
-
-    name: str
-    roles: dict[Role, str]
-    window: str
-    base: str
-    text: str
-    muted: str
-    rule: str
-    accent: str
-    on_accent: str
+class Theme(Palette):
+    """A palette the window can paint with."""
 
     def colour(self, role: Role) -> QColor:
         return QColor(self.roles[role])
 
+    @classmethod
+    def of(cls, colours: Palette) -> "Theme":
+        return cls(**{field.name: getattr(colours, field.name) for field in fields(colours)})
 
-LIGHT = Theme(
-    "light",
-    {
-        Role.PAPER: "#fbf9f5", Role.GRID: "#e9e3d9", Role.FAINT: "#857b6d", Role.TEXT: "#2a2621",
-        Role.WALL: "#2f2a25", Role.BODY: "#e4dac8", Role.HATCH: "#b5a68c", Role.SEAT: "#6d7a80",
-        Role.GHOST: "#9a8fa3", Role.REPOSE: "#1f6a73", Role.BAND: "#b9d3d2", Role.BED: "#cfae72",
-        Role.OPENS: "#e8b994", Role.STANDS: "#b7c2cf", Role.STRONG: "#b0532f", Role.WEAK: "#d99a5b",
-        Role.MATCHED: "#d5cda6", Role.SHELTERED: "#9aa9ae", Role.INK: "#3a322a", Role.KNOT: "#2f2a25",
-        Role.CHOSEN: "#7b3f8c", Role.CURSOR: "#7b3f8c", Role.STOP: "#a4161a", Role.BAR: "#a59a86",
-    },
-    window="#f1ece3", base="#fbf9f5", text="#2a2621", muted="#6f675b", rule="#d8cfc0",
-    accent="#7b3f8c", on_accent="#ffffff",
-)  # fmt: skip
 
-DARK = Theme(
-    "dark",
-    {
-        Role.PAPER: "#1f1d1a", Role.GRID: "#34302b", Role.FAINT: "#a39888", Role.TEXT: "#ece6db",
-        Role.WALL: "#e6ddcd", Role.BODY: "#453e34", Role.HATCH: "#6f6453", Role.SEAT: "#94a3aa",
-        Role.GHOST: "#8d8398", Role.REPOSE: "#67b7bd", Role.BAND: "#2f4c4e", Role.BED: "#7d6436",
-        Role.OPENS: "#6e4a31", Role.STANDS: "#414d5a", Role.STRONG: "#d0714a", Role.WEAK: "#b98345",
-        Role.MATCHED: "#7d7656", Role.SHELTERED: "#5f6c71", Role.INK: "#15120f", Role.KNOT: "#e6ddcd",
-        Role.CHOSEN: "#c794d6", Role.CURSOR: "#c794d6", Role.STOP: "#ff8a80", Role.BAR: "#6d6455",
-    },
-    window="#292622", base="#1f1d1a", text="#ece6db", muted="#b3a897", rule="#443e36",
-    accent="#c794d6", on_accent="#1f1d1a",
-)  # fmt: skip
-
+LIGHT, DARK = Theme.of(palette.LIGHT), Theme.of(palette.DARK)
 FONT_POINTS = 9.0
 
 
@@ -76,7 +45,7 @@ def _font() -> QFont:
 
 
 def _palette(theme: Theme) -> QPalette:
-    palette = QPalette()
+    made = QPalette()
     pairs = (
         (QPalette.ColorRole.Window, theme.window), (QPalette.ColorRole.WindowText, theme.text),
         (QPalette.ColorRole.Base, theme.base), (QPalette.ColorRole.AlternateBase, theme.window),
@@ -87,10 +56,10 @@ def _palette(theme: Theme) -> QPalette:
         (QPalette.ColorRole.Mid, theme.rule), (QPalette.ColorRole.Link, theme.accent),
     )  # fmt: skip
     for role, colour in pairs:
-        palette.setColor(role, QColor(colour))
+        made.setColor(role, QColor(colour))
     for role in (QPalette.ColorRole.Text, QPalette.ColorRole.WindowText, QPalette.ColorRole.ButtonText):
-        palette.setColor(QPalette.ColorGroup.Disabled, role, QColor(theme.muted))
-    return palette
+        made.setColor(QPalette.ColorGroup.Disabled, role, QColor(theme.muted))
+    return made
 
 
 def _sheet(theme: Theme) -> str:

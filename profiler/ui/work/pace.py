@@ -1,6 +1,6 @@
 """What need not follow every move of a drag: how often it does.
 
-Nothing stays behind: once the hand holds still, the document tells its evaluation again.
+Nothing stays behind: 80 ms after the last input the document tells its evaluation again.
 """
 
 from time import monotonic

@@ -84,6 +84,7 @@ def answered_whole(design):
 LAWS = [true_or_stopped, the_thickness_away, written_closed, answered_whole]
 
 
+@pytest.mark.no_cover  # repeats by the thousand what others cover
 @pytest.mark.parametrize("law", LAWS)
 def test_the_law_holds_for_any_design(law):
     FEW(given(designs())(law))()

@@ -18,6 +18,7 @@ from profiler.statistics.trial.runs import TrialRun
 from profiler.words import VerdictState
 from tests.laws.trials.test_trials_two_sets import plan
 
+pytestmark = pytest.mark.no_cover  # repeats by the thousand what others cover
 SIZES = [1000, pytest.param(10_000, marks=pytest.mark.long)]
 
 

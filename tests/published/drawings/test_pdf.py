@@ -6,6 +6,8 @@ Lengths in a PDF are points of 1/72 inch (ISO 32000); so one millimetre is 72/25
 import io
 
 import numpy as np
+import pdfplumber
+import pypdf
 import pytest
 import shapely
 from msgspec.structs import replace
@@ -18,9 +20,6 @@ from profiler.pictures.drawing.compose import DrawingOptions, drawing
 from profiler.pictures.sheet.clashes import clashes, texts_of
 from profiler.pictures.sheet.gauge import gauge_sheets
 from profiler.study.files import examples
-
-pdfplumber = pytest.importorskip("pdfplumber")
-pypdf = pytest.importorskip("pypdf")
 
 MM = 72.0 / 25.4
 STUDY = examples.read("graded")

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 import ezdxf
 import numpy as np
+import pypdfium2
 import pytest
 from ezdxf.addons.drawing import Frontend, RenderContext
 from ezdxf.addons.drawing.config import BackgroundPolicy, ColorPolicy, Configuration
@@ -31,8 +32,6 @@ from profiler.pictures.drawing.compose import DrawingOptions, drawing
 from profiler.pictures.sheet.items import Hatch, Text
 from profiler.pictures.sheet.lettering import STROKES, text_width, wider_width, wrapped
 from profiler.study.files import examples
-
-pypdfium2 = pytest.importorskip("pypdfium2")
 
 PX_PER_MM = 5
 NEAR_MM = 0.4

@@ -8,6 +8,7 @@ import zipfile
 import numpy as np
 import pytest
 import shapely
+import trimesh
 from hypothesis import HealthCheck, Phase, assume, given, settings
 
 from profiler.assess import Stages, evaluate
@@ -18,7 +19,6 @@ from profiler.study.files import examples
 from tests.laws.bowl.any_design import designs
 from tests.published.drawings.test_drawing_values import GROOVED, chain
 
-trimesh = pytest.importorskip("trimesh")
 SHARE = 5e-4
 
 

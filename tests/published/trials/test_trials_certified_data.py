@@ -4,11 +4,11 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import scipy
 
 from profiler.statistics.inference.regression import least_squares
 from tests.oracles.trials import nested_test
 
-scipy = pytest.importorskip("scipy")
 FOLDER = Path(scipy.__file__).parent / "stats" / "tests" / "data"
 pytestmark = pytest.mark.skipif(
     not (FOLDER / "nist_anova" / "SiRstv.dat").exists(), reason="this scipy comes without its test data"

@@ -83,7 +83,8 @@ def test_upper_limit_of_a_spread_to_plan_with(units: int, factor: float) -> None
 @pytest.mark.parametrize("df", [1, 3, 9, 38, 300, 5000])
 @pytest.mark.parametrize("noncentrality", [0.0, 0.5, 2.8, 5.9, 9.0486, 20.0, 40.0])
 def test_power_agrees_with_the_distribution_of_the_general_library(df: float, noncentrality: float) -> None:
-    stats = pytest.importorskip("scipy.stats")
+    from scipy import stats
+
     limit = stats.t.ppf(0.975, df)
     assert t_power(noncentrality, df, one_sided=True, alpha=0.025) == pytest.approx(
         stats.nct.sf(limit, df, noncentrality) if noncentrality else 0.025, abs=1e-9
@@ -92,7 +93,8 @@ def test_power_agrees_with_the_distribution_of_the_general_library(df: float, no
 
 
 def test_power_agrees_with_statsmodels() -> None:
-    power = pytest.importorskip("statsmodels.stats.power")
+    from statsmodels.stats import power
+
     for size, count in [(0.3, 25), (0.8, 12), (1.5, 6)]:
         assert t_power(size * count**0.5, count - 1) == pytest.approx(
             power.TTestPower().power(size, count, 0.05), abs=1e-8

@@ -47,7 +47,8 @@ def test_a_reference_near_zero_has_no_ratio() -> None:
 
 @pytest.mark.parametrize(("reference", "new"), [(SECOND_WEIGHT, FIRST_WEIGHT), (SHOES_A, SHOES_B)])
 def test_limits_are_where_the_t_test_of_the_ratio_just_rejects(reference: list, new: list) -> None:
-    optimize = pytest.importorskip("scipy.optimize")
+    from scipy import optimize
+
     x, y = np.array(reference, dtype=float), np.array(new, dtype=float)
     limit = t_quantile(0.975, x.size - 1)
     found = relative_gain(Kind.PAIRED, x, y)

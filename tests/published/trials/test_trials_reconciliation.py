@@ -58,7 +58,8 @@ def test_the_same_run_as_measured() -> None:
 
 
 def test_minimisation_by_a_general_library_agrees() -> None:
-    optimize = pytest.importorskip("scipy.optimize")
+    from scipy import optimize
+
     measured = np.array([1000, 1.20, 4.0, 1400, 2.45])
     relative = np.array([0.01, 0.005, 0.08, 0.06, 0.08])
     result = optimize.minimize(

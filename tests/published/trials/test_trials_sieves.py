@@ -1,10 +1,9 @@
 """Sieve openings against the ASTM E11 and ISO 3310-1 tables of the open library `fluids`."""
 
 import pytest
+from fluids import particle_size_distribution as tables
 
 from profiler.statistics.sampling.sieves import R40_3, nominal_um, same_opening
-
-tables = pytest.importorskip("fluids.particle_size_distribution")
 
 
 def test_every_opening_stands_in_the_american_table() -> None:

@@ -26,7 +26,7 @@ def stored(folder: Path, name: str) -> Path:
 
 
 def entries(hands: Hands) -> list[QAction]:
-    menu = hands.window.actions_by_words["Recent files"].menu()
+    menu = hands.action("Recent files").menu()
     assert isinstance(menu, RecentMenu)
     menu.aboutToShow.emit()
     return menu.actions()
@@ -35,7 +35,7 @@ def entries(hands: Hands) -> list[QAction]:
 def test_opened_and_saved_files_come_first_and_none_twice(hands: Hands) -> None:
     one, two, three = (stored(hands.folder, name) for name in ("one", "two", "three"))
     for path in (one, two, one):
-        assert hands.window.open_path(path)
+        assert hands.window.filing.open_path(path)
     hands.answers.answer("ask_save", three)
     hands.do("Save as…")
     assert recent_files(hands.window.settings) == [three, one, two]
@@ -45,7 +45,7 @@ def test_opened_and_saved_files_come_first_and_none_twice(hands: Hands) -> None:
 def test_a_file_that_is_gone_is_no_longer_offered(hands: Hands) -> None:
     one, two = stored(hands.folder, "one"), stored(hands.folder, "two")
     for path in (one, two):
-        hands.window.open_path(path)
+        hands.window.filing.open_path(path)
     one.unlink()
     assert len(entries(hands)) == 1 and recent_files(hands.window.settings) == [two]
 
@@ -63,14 +63,14 @@ def test_without_files_the_menu_says_so(hands: Hands) -> None:
 
 
 def test_an_ampersand_in_a_name_is_shown_and_is_no_shortcut(hands: Hands) -> None:
-    hands.window.open_path(stored(hands.folder, "this & that"))
+    hands.window.filing.open_path(stored(hands.folder, "this & that"))
     assert entries(hands)[0].text().startswith("&1 this && that.bowl")
 
 
 def test_a_broken_file_is_not_remembered(hands: Hands) -> None:
     path = hands.folder / "broken.bowl"
     path.write_bytes(b"{")
-    assert not hands.window.open_path(path)
+    assert not hands.window.filing.open_path(path)
     assert recent_files(hands.window.settings) == [] and "broken.bowl" in hands.answers.told[0]
 
 

@@ -11,7 +11,7 @@ import numpy as np
 import pdfplumber
 import pytest
 from msgspec.structs import replace
-from PySide6.QtCore import QPoint, QSettings, Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QImage, QPageLayout, QPageSize
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QVBoxLayout, QWidget
@@ -27,6 +27,8 @@ from profiler.ui.document.document import Document
 from profiler.ui.drawing import output_memory, printing
 from profiler.ui.drawing.drawing import DrawingPage
 from profiler.ui.drawing.exporting import Exporting
+from profiler.ui.files.settings import OUTPUT, Settings
+from profiler.ui.page_stack import DRAWING, SHAPE
 from profiler.ui.widgets.theme import LIGHT, dress
 from profiler.ui.work.jobs import Jobs
 from tests.ui.hands import Answers, Hands
@@ -47,12 +49,12 @@ class Desk(Hands):
         assert isinstance(app, QApplication)
         if not app.styleSheet():
             dress(app, LIGHT)
-        settings = QSettings(str(folder / "settings.ini"), QSettings.Format.IniFormat)
+        settings = Settings.in_file(folder / "settings.ini")
         self.document = Document(study or examples.read(examples.DEFAULT))
         holder = QWidget()
         qtbot.addWidget(holder, before_close_func=lambda _: jobs.close())
         jobs = Jobs(holder)
-        writing = Exporting(self.document, settings, holder, lambda _: _folder_of(settings), jobs)
+        writing = Exporting(self.document, settings, holder, jobs)
         page = DrawingPage(self.document, jobs, writing)
         QVBoxLayout(holder).addWidget(page)
         holder.resize(1280, 690)
@@ -61,10 +63,6 @@ class Desk(Hands):
         holder.activateWindow()
         pages = SimpleNamespace(open=lambda _: page.activated() or page, currentWidget=lambda: page)
         self.window = SimpleNamespace(pages=pages, exporting=writing, settings=settings)
-
-
-def _folder_of(settings: QSettings) -> Path:
-    return Path(str(settings.value("export/folder", "/")))
 
 
 @pytest.fixture
@@ -79,7 +77,7 @@ def whole(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Hand
 
 
 def opened(hands: Hands, kind: str = "drawing") -> Hands:
-    page = hands.window.pages.open("Drawing")
+    page = hands.window.pages.open(DRAWING)
     page.open_kind(kind)
     seen(hands)
     return hands
@@ -160,12 +158,12 @@ def test_the_preview_follows_an_edit_while_it_is_in_view_only(whole: Hands) -> N
     hands = whole
     page = page_of(hands)
     before = page.shown
-    hands.window.pages.open("Shape")
+    hands.window.pages.open(SHAPE)
     hands.document.edit_design(_with_mouth(hands, 12.0), "Narrower")
     hands.rest()
     hands.qtbot.wait(300)
     assert page.shown is before and not page.jobs.busy
-    hands.window.pages.open("Drawing")
+    hands.window.pages.open(DRAWING)
     assert seen(hands).question.evaluation.design.grooves.mouth_mm == 12.0
     hands.undo()
     hands.qtbot.waitUntil(lambda: page.shown.question.evaluation.design.grooves.mouth_mm == 13.0, timeout=10000)
@@ -376,7 +374,7 @@ def test_options_are_remembered_and_a_title_belongs_to_its_design(qtbot, tmp_pat
 
 def test_settings_that_make_no_sense_are_passed_over(hands: Hands) -> None:
     for key, value in (("paper", "A9"), ("dpi", "many"), ("shrinkage", "900")):
-        hands.window.settings.setValue(f"output/{key}", value)
+        hands.window.settings.put(OUTPUT.of(key), value)
     values = output_memory.OutputMemory(hands.document, hands.window.settings).values
     assert (values["paper"], values["dpi"], values["shrinkage"]) == ("", 150.0, 0.0)
 

@@ -16,6 +16,7 @@ from profiler.study.records.duty import SPEED
 from profiler.ui.dialogs import dialogs
 from profiler.ui.dialogs.export_dialog import ExportChoice, ExportDialog
 from profiler.ui.help.help_window import FILES, pages
+from profiler.ui.page_stack import DRAWING
 from tests.output.test_outputs import CARD
 from tests.ui.hands import Hands
 
@@ -235,11 +236,11 @@ def test_each_output_is_asked_its_own_options_and_offers_its_own_types(hands: Ha
 
 def test_an_output_added_to_the_table_is_on_the_page_and_in_the_dialog(hands: Hands, monkeypatch) -> None:
     monkeypatch.setattr(outputs, "OUTPUTS", (*outputs.OUTPUTS, CARD))
-    assert "Weight card" in pages()[FILES]
+    assert "Weight card" in pages(())[FILES]
     dialog = ExportDialog(hands.window, ExportChoice(hands.folder / "a.dxf"))
     dialog.kind.setCurrentIndex(dialog.kind.findData("card"))
     assert dialog.choice == ExportChoice(hands.folder / "a.txt", "card") and "made up by a test" in dialog.what.text()
-    page = hands.window.pages.open("Drawing")
+    page = hands.window.pages.open(DRAWING)
     page.open_kind("card")
     assert page.parts.kinds.currentItem().text() == "Weight card" and "card" in page.parts.write_all.toolTip()
     assert {"card_type", "card_unit", "copies", "signed"} == set(page.forms[-1].widgets)

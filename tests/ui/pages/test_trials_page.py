@@ -12,9 +12,8 @@ from profiler.study import fields_of
 from profiler.study.files import examples
 from profiler.study.ledger.columns import COLUMNS
 from profiler.study.records.trial import Plan, WorthInputs
-from profiler.ui.dialogs import ask_file
+from profiler.ui.dialogs import ask_file, dialogs
 from profiler.ui.document.document import Document
-from profiler.ui.trials import trial_import
 from profiler.ui.trials.trial_ledger import FLAGS, KEYS, USED
 from profiler.ui.trials.trials import TrialsPage
 from profiler.ui.widgets.theme import DARK, LIGHT, dress
@@ -317,10 +316,10 @@ def test_files_are_written_where_asked(bench, tmp_path, monkeypatch):
     (tmp_path / "ledger.csv").unlink()
     bench.page.parts.planner.blank_asked.emit(12)
     assert (tmp_path / "ledger.csv").read_text("utf-8").count("\n") == 25
-    monkeypatch.setattr(trial_import, "ask_table", lambda parent: tmp_path / "ledger.csv")
+    monkeypatch.setattr(dialogs, "ask_table", lambda parent: tmp_path / "ledger.csv")
     bench.page.importing.from_file()
     assert bench.page.importing.panel.seen is not None and len(bench.page.importing.panel.seen.rows) == 24
-    monkeypatch.setattr(trial_import, "ask_table", lambda parent: tmp_path / "nothing.csv")
+    monkeypatch.setattr(dialogs, "ask_table", lambda parent: tmp_path / "nothing.csv")
     bench.page.importing.from_file()
     assert "There is no file" in bench.said[-1]
 

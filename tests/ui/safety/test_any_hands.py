@@ -75,10 +75,10 @@ class Monkey:
         QTest.keyClick(self.chance.choice(self.hands.page.strips[1:]), self.chance.choice(KEYS), self.modifiers)
 
     def undo(self) -> None:
-        self.hands.window.actions_by_words["Undo"].trigger()
+        self.hands.action("Undo").trigger()
 
     def redo(self) -> None:
-        self.hands.window.actions_by_words["Redo"].trigger()
+        self.hands.action("Redo").trigger()
 
     def type_number(self) -> None:
         box = self.chance.choice(list(self.hands.page.duty_bar.boxes.values()))

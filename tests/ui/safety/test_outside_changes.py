@@ -41,7 +41,7 @@ class Case:
         self.hands, self.patch, self.asked = hands, patch, list[str]()
         self.path = hands.folder / "mine.bowl"
         write_study(examples.read("cone"), self.path)
-        assert hands.window.open_path(self.path)
+        assert hands.window.filing.open_path(self.path)
         self.change()
         for name in ("ask_changed", "ask_gone", "ask_shared_open", "ask_shared_save"):
             self.answer(name, None)
@@ -185,7 +185,7 @@ def test_opening_a_file_of_another_window_asks_first(case: Case, choice: Shared)
     before = case.hands.study
     case.answer("ask_shared_open", choice)
     with other_window(other):
-        assert case.hands.window.open_path(other) == (choice is not Shared.CANCEL)
+        assert case.hands.window.filing.open_path(other) == (choice is not Shared.CANCEL)
     assert case.asked == ["ask_shared_open"]
     assert case.hands.study == (before if choice is Shared.CANCEL else THEIRS)
     if choice is Shared.COPY:
@@ -237,7 +237,7 @@ def test_the_claim_of_a_window_that_was_killed_is_taken_over(case: Case) -> None
     with other_window(other) as killed:
         killed.kill()
         killed.wait()
-        assert case.hands.window.open_path(other)
+        assert case.hands.window.filing.open_path(other)
     assert not case.asked and case.hands.document.path == other
 
 

@@ -54,6 +54,7 @@ def test_a_knot_table_of_two_hundred_rows_can_be_typed_in(
     assert hands.knots[99].angle_deg == 11.5
 
 
+@pytest.mark.no_cover  # repeats by the thousand what others cover
 def test_each_of_fifty_designs_can_be_shown(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     hands = Hands(qtbot, tmp_path, monkeypatch, big(designs=50))
     for design in hands.study.designs:
@@ -107,6 +108,7 @@ def growth_mb(hands: Hands, acts: int, settled: int) -> float:
     return resident_mb() - start
 
 
+@pytest.mark.no_cover  # repeats by the thousand what others cover
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="asks Linux for the memory in use")
 def test_memory_stays_where_it_is_while_the_window_follows(
     qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch

@@ -210,7 +210,7 @@ def test_adding_at_the_height_of_a_knot_is_refused_and_points_to_the_corner(hand
     if len(hands.knots) == 4:  # the pixel lies on the knot's height to 0.1 mm
         assert "corner" in hands.said
     before = hands.study
-    hands.page.add_knot(120.0, 3.0)
+    hands.page.edits.add_knot(120.0, 3.0)
     assert "corner" in hands.said and hands.study is before
 
 

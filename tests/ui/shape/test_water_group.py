@@ -119,7 +119,7 @@ def test_the_card_scrolls_by_page_and_wheel(watered):
     strip = watered.page.grooves
     watered.page.pointer.point(groove=2)
     strip.open_card(True)
-    watered.qtbot.waitUntil(lambda: watered.page.grooves.scene.shown.catch is not None)  # once the hand rests
+    watered.qtbot.waitUntil(lambda: watered.page.grooves.scene.shown.catch is not None)  # 80 ms after the last input
     QTest.keyClick(strip, Qt.Key.Key_End)
     end = strip._scrolled
     assert end > 200.0

@@ -5,12 +5,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from profiler.ui.help.help_window import KEYS, WORDS, HelpWindow
+from profiler.ui.help.help_window import KEYS_PAGE, WORDS, HelpWindow
+from profiler.ui.key_sections import key_sections
 
 
 @pytest.fixture
 def help_window(qtbot: QtBot) -> HelpWindow:
-    window = HelpWindow()
+    window = HelpWindow(key_sections())
     qtbot.addWidget(window)
     window.show()
     return window
@@ -35,7 +36,7 @@ def test_every_place_of_the_word_is_marked_and_the_first_is_in_view(help_window:
 
 def test_what_stands_in_a_title_comes_first_and_markup_is_not_found(help_window: HelpWindow) -> None:
     QTest.keyClicks(help_window.wanted, "keys")
-    assert titles(help_window)[0] == KEYS
+    assert titles(help_window)[0] == KEYS_PAGE
     help_window.wanted.setText("cellpadding")
     assert titles(help_window) == [] and "No page holds" in help_window.text.toPlainText()
 

@@ -8,12 +8,13 @@ HEAVY = ("scipy", "matplotlib", "ezdxf", "shapely")
 
 START = """
 import os, sys
+from pathlib import Path
 os.environ["QT_QPA_PLATFORM"] = "offscreen"
-from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QApplication
 from profiler.study.files import examples
 from profiler.ui import app as program
 from profiler.ui.document.document import Document
+from profiler.ui.files.settings import Settings
 from profiler.ui.strips.section import SectionStrip
 from profiler.ui.widgets.theme import LIGHT, dress
 from profiler.ui.window import Window
@@ -29,7 +30,7 @@ def watched(strip, event):
 SectionStrip.paintEvent = watched
 app = QApplication([])
 dress(app, LIGHT)
-window = Window(Document(examples.read(examples.DEFAULT)), QSettings(sys.argv[1], QSettings.Format.IniFormat))
+window = Window(Document(examples.read(examples.DEFAULT)), Settings.in_file(Path(sys.argv[1])))
 window.show()
 while not loaded:
     app.processEvents()

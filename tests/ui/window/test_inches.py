@@ -3,12 +3,13 @@
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, QSettings
+from PySide6.QtCore import QPoint
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from profiler.study.files.file import encode_study
 from profiler.ui.document.document import Document
+from profiler.ui.files.settings import Settings
 from profiler.ui.window import Window
 from tests.ui.hands import Hands
 
@@ -50,7 +51,7 @@ def test_an_edit_made_while_inches_are_shown_is_the_same_edit(hands: Hands) -> N
 
 def test_the_choice_is_remembered(hands: Hands, qtbot: QtBot) -> None:
     hands.do("Lengths in inches")
-    settings = QSettings(hands.window.settings.fileName(), QSettings.Format.IniFormat)
+    settings = Settings.in_file(hands.folder / "settings.ini")
     other = Window(Document(hands.study), settings)
     qtbot.addWidget(other)
-    assert other.actions_by_words["Lengths in inches"].isChecked()
+    assert other.menus.actions["view.inches"].isChecked()
