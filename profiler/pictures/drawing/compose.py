@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from profiler.assess import Evaluation
+from profiler.assess.shape.bore_rings import Ring, rings_of
 from profiler.assess.shape.shape_stage import Shape
 from profiler.pictures.drawing.digits import Digits, digits_of
 from profiler.pictures.drawing.fits import Fit, fits_of, fits_table
@@ -31,6 +32,7 @@ from profiler.pictures.drawing.schedules import groove_table, outside_table, wal
 from profiler.pictures.drawing.section_view import ROOM_BOTTOM, ROOM_LEFT, Said, extent, section_view
 from profiler.pictures.drawing.title_block import HEIGHT, SheetFacts, TitleFields, title_block
 from profiler.pictures.drawing.tolerances import Tolerances
+from profiler.pictures.drawing.water_holes import developed_block, plan_block, staggered
 from profiler.pictures.sheet.blocks import Block, Table, lines_block
 from profiler.pictures.sheet.clashes import clashes
 from profiler.pictures.sheet.items import Item, Pen, Sheet, Text, View, rectangle
@@ -70,6 +72,7 @@ class _Content:
     digits: Digits
     fits: tuple[Fit, ...]
     kinds: tuple[Kind, ...]
+    rings: tuple[Ring, ...]  # of water holes
     tables: tuple[Table, ...]
     notes: Block
 
@@ -127,10 +130,12 @@ def _view_room(size: Paper) -> tuple[float, float]:
 def _content(e: Evaluation, shape: Shape, options: DrawingOptions) -> _Content:
     digits, fits = digits_of(shape), fits_of(shape, e.machine, options.tolerances)
     tables = [wall_table(shape, digits), outside_table(shape, digits), fits_table(fits, digits)]
-    tables += [groove_table(e, shape, digits)] if len(shape.mouths) else []
+    rings = rings_of(shape.holes)
+    tables += [groove_table(shape, digits, rings)] if len(shape.mouths) else []
     width = COLUMN - 2.0 * INSET
     notes = lines_block(notes_of(e, shape, options.tolerances, width), "NOTES", width)
-    return _Content(e, shape, options, digits, tuple(fits), tuple(kinds_of(shape)[:MOST_DETAILS]), tuple(tables), notes)
+    kinds = tuple(kinds_of(shape)[:MOST_DETAILS])
+    return _Content(e, shape, options, digits, tuple(fits), kinds, tuple(rings), tuple(tables), notes)
 
 
 def _composed(content: _Content, size: Paper, scale: float) -> Drawing | None:
@@ -151,11 +156,25 @@ def _details(content: _Content, scale: float) -> Iterator[list[Block]]:
     """The enlarged grooves, a block for each kind: all as large as is handy first, then smaller."""
     shape, kinds = content.shape, content.kinds
     scales = [detail_scales(shape, kind.index, scale) for kind in kinds]
+    of_holes = _hole_views(content)
+    holed = [next((r for r in content.rings if r.groove == kind.index + 1), None) for kind in kinds]
     for rank in range(max(map(len, scales), default=1)):
-        yield [
-            groove_detail(shape, kind, each[min(rank, len(each) - 1)], letter, content.digits)
-            for letter, kind, each in zip(LETTERS, kinds, scales, strict=False)
+        grooves = [
+            groove_detail(shape, kind, each[min(rank, len(each) - 1)], letter, content.digits, hole)
+            for letter, kind, each, hole in zip(LETTERS, kinds, scales, holed, strict=False)
         ]
+        yield [*grooves, *of_holes]
+
+
+def _hole_views(content: _Content) -> list[Block]:
+    """The commonest kind of hole seen from the lip, and all rolled out where rings differ."""
+    if not content.rings:
+        return []
+    plan, rolled = (LETTERS[len(content.kinds) + k] for k in (0, 1))
+    kinds = [(ring.count, ring.diameter, ring.skew) for ring in content.rings]
+    shown = content.rings[kinds.index(max(kinds, key=kinds.count))]
+    views = [plan_block(shown, content.e.machine.turning, plan)]
+    return [*views, developed_block(content.rings, rolled)] if staggered(content.rings) else views
 
 
 def _laid(content: _Content, size: Paper, scale: float, details: list[Block]) -> Drawing | None:
@@ -175,7 +194,8 @@ def _laid(content: _Content, size: Paper, scale: float, details: list[Block]) ->
     rest: list[Block | Table] = [*content.tables, *pending]
     if beside:
         rest = filled(Column(size.right - COLUMN, size.top - AIR, floor + AIR), rest, items)
-    said = Said(content.digits, content.fits, tuple(kind.index for kind in content.kinds), area.left + AIR)
+    shown = tuple(kind.index for kind in content.kinds)
+    said = Said(content.digits, content.fits, shown, area.left + AIR, content.rings)
     items += section_view(content.shape, view, said)
     pages = [items, *further(rest, size)]
     sheets = tuple(_sheet(content, size, scale, view, page, k, len(pages)) for k, page in enumerate(pages, 1))

@@ -7,6 +7,7 @@ from math import ceil, hypot
 
 import numpy as np
 
+from profiler.assess.shape.bore_rings import Ring
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, FloatArray, sampled
 from profiler.pictures.basics.display import Align
@@ -60,8 +61,10 @@ def kinds_of(shape: Shape) -> list[Kind]:
     return sorted(found, key=lambda kind: -len(kind.numbers))
 
 
-def groove_detail(shape: Shape, kind: Kind, scale: float, letter: str, digits: Digits) -> Block:
-    """The detail of a kind of groove as a block."""
+def groove_detail(
+    shape: Shape, kind: Kind, scale: float, letter: str, digits: Digits, holes: Ring | None = None
+) -> Block:
+    """The detail of a kind of groove as a block, with the water holes of the one that is drawn."""
     index = kind.index
     piece = _piece(shape, index, scale)
     points = np.concatenate((piece.edge.points, piece.back)) * scale
@@ -73,7 +76,7 @@ def groove_detail(shape: Shape, kind: Kind, scale: float, letter: str, digits: D
         view = View(origin, scale)
         middle = x + LEFT + 0.5 * width
         title = f"{letter} ({scale_text(scale)})  GROOVE {index + 1}"
-        items, untold = _draw(shape, index, piece, view, digits)
+        items, untold = _draw(shape, index, piece, view, digits, holes)
         items.append(Text(middle, y - 5.0, title, 5.0, Align.CENTRE))
         like = [f"grooves {runs(kind.numbers)}"] if len(kind.numbers) > 1 else []
         if like or untold:
@@ -141,14 +144,17 @@ def runs(numbers: Sequence[int]) -> str:
     return ", ".join(f"{r[0]}" if len(r) == 1 else f"{r[0]} to {r[-1]}" for r in found)
 
 
-def _draw(shape: Shape, index: int, piece: _Piece, view: View, digits: Digits) -> tuple[list[Item], list[str]]:
+def _draw(
+    shape: Shape, index: int, piece: _Piece, view: View, digits: Digits, holes: Ring | None
+) -> tuple[list[Item], list[str]]:
     """The groove with its measures, and those measures that found no place beside it."""
     edge = view.chain(piece.edge)
     back = piece.back * view.scale + np.array(view.origin)
     ring = np.concatenate((sampled(edge, 0.01), back[1:-1]))
     items: list[Item] = [Path(edge, Pen.DETAIL), polyline(back, Pen.BREAK)]
     items += _measures(shape, index, piece, view, digits)
-    leaders, untold = _leaders(shape, index, view, items)
+    items += _hole(holes, piece, view) if holes is not None else []
+    leaders, untold = _leaders(shape, index, view, items, holes)
     return [*items, *leaders, Hatch((Chain(ring, np.zeros(len(ring))),))], untold
 
 
@@ -183,7 +189,23 @@ def _keep_clear(one: Dimension, other: Dimension) -> bool:
     return not struck and not any(meets(box, boxes[1]) for box in boxes[0])
 
 
-def _leaders(shape: Shape, index: int, view: View, drawn: list[Item]) -> tuple[list[Item], list[str]]:
+def _hole(ring: Ring, piece: _Piece, view: View) -> list[Item]:
+    """A hole from the groove's floor to where the piece breaks off, and its axis."""
+    back = piece.back
+    low, high = np.sort(np.stack((back[:-1, 1], back[1:, 1])), axis=0)
+    there = (low <= ring.height) & (ring.height <= high)
+    end = float(np.max(np.maximum(back[:-1, 0], back[1:, 0])[there], initial=ring.inner))
+    (x0, y), (x1, _) = view.point(ring.inner, ring.height), view.point(end, ring.height)
+    half = 0.5 * ring.diameter * view.scale
+    axis = polyline([(x0 - 3.0, y), (x1 + 2.0, y)], Pen.CENTRE)
+    if not (float(back[:, 1].min()) < ring.low and ring.high < float(back[:, 1].max())):
+        return [axis]  # wider than what is shown
+    return [axis, *(polyline([(x0, y + k), (x1 - WAVE, y + k)], Pen.HOLE) for k in (-half, half))]
+
+
+def _leaders(
+    shape: Shape, index: int, view: View, drawn: list[Item], holes: Ring | None
+) -> tuple[list[Item], list[str]]:
     """Radii and the flank's lean, at the right and below, else anywhere free; and the words of those with no place."""
     cut = shape.cut
     contour = [view.point(*(float(v) for v in p)) for p in shape.contours.points[index]]
@@ -201,6 +223,9 @@ def _leaders(shape: Shape, index: int, view: View, drawn: list[Item]) -> tuple[l
         wanted.append((floor, upward, f"R{number(cut.floor_radius)} (2x)", "floor"))
     if cut.edge_radius > 0.0:
         wanted.append((edge, below, f"R{number(cut.edge_radius)} (2x)", "edge"))
+    if holes is not None:
+        tip = view.point(holes.inner + 1.0 / view.scale, holes.height)
+        wanted.append((tip, upward, f"{holes.count}x Ø{number(holes.diameter)}", "water holes"))
     items: list[Item] = []
     untold = []
     for tip, elbows, text, name in wanted:

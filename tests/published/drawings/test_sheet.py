@@ -202,7 +202,7 @@ def test_numbers_of_a_column_have_their_points_under_one_another():
     assert alike(np.array([274.0781, 9.0])) == ["274.08", "9.00"]
     e = evaluated()
     digits = digits_of(e.shape)
-    for table in (wall_table(e.shape, digits), outside_table(e.shape, digits), groove_table(e, e.shape, digits)):
+    for table in (wall_table(e.shape, digits), outside_table(e.shape, digits), groove_table(e.shape, digits, ())):
         for column in list(zip(*table.rows, strict=True))[:6]:
             assert len({len(cell.partition(".")[2]) for cell in column}) == 1
 
