@@ -7,7 +7,7 @@ from math import cos, degrees, sin
 from pathlib import Path
 
 from profiler.assess import Evaluation
-from profiler.assess.findings.finding import not_checked_words, stops
+from profiler.assess.findings.finding import body_caution, stops
 from profiler.assess.shape.bore_rings import Ring, rings_of
 from profiler.numbers import counted
 from profiler.output.formats.dxf_document import document_bytes, new_document, plain_letters
@@ -38,14 +38,12 @@ def drilling_rows(rings: list[Ring]) -> list[list[Fixed]]:
 
 def _statements(e: Evaluation, date: str) -> list[str]:
     """What stands above the table and in the file."""
-    found = stops(e.findings)
-    lines = [
+    return [
         f"drilling of {e.design.name}; machine {e.machine.name}{'; date ' + date if date else ''}",
         "mm and degrees; X is the datum, angles counter-clockwise as seen from the lip, z from the inner floor",
         f"holes square to the spin axis, from the groove's floor outward; rotor turns: {e.machine.turning.value}",
-        "never spin a printed or cast body without the approval of a licensed engineer; for screening only",
+        f"for screening only. {body_caution(stops(e.findings))}",
     ]
-    return [not_checked_words(found), *lines] if found else lines
 
 
 def _csv(e: Evaluation, request: Request) -> bytes:
