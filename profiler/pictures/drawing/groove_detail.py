@@ -15,7 +15,19 @@ from profiler.pictures.drawing.digits import Digits, fixed
 from profiler.pictures.sheet.blocks import Block
 from profiler.pictures.sheet.clashes import boxes_of, crossed, meets, strokes_of, texts_of
 from profiler.pictures.sheet.dimensions import angle_of, leader, number
-from profiler.pictures.sheet.items import Dimension, Hatch, Item, Path, Pen, Point, Text, View, polyline
+from profiler.pictures.sheet.items import (
+    Angle,
+    AngleText,
+    Dimension,
+    Hatch,
+    Item,
+    Path,
+    Pen,
+    Point,
+    Text,
+    View,
+    polyline,
+)
 from profiler.pictures.sheet.papers import SCALES, scale_text
 
 LEAST, MOST = 18.0, 70.0  # mm, the larger of mouth and depth on paper
@@ -24,6 +36,8 @@ LEFT, RIGHT, TOP, BOTTOM = 34.0, 40.0, 14.0, 12.0  # room for measures and leade
 AIR = 0.4  # mm round a text
 REACHES = (12.0, 17.0, 22.0)  # mm from the mouth to its measure
 BESIDE, STEP = 4.0, 4.0  # mm from all that is drawn to a leader's elbow, and from one such place to the next
+LEAST_LEAN = 1.0  # degrees of flank that can be shown as an angle
+LEAST_ROUNDING, CROSS = 0.4, 1.2  # mm on paper: roundings whose virtual corner is marked, half length of the mark
 WAVE, WAVE_LENGTH = 0.7, 7.0  # of a freehand break line
 
 
@@ -217,8 +231,9 @@ def _leaders(
     upward = [(shelf, floor[1] + dy) for dy in (8.0, 12.0, 4.0, 16.0, 20.0)]
     downward = [(shelf, min(flank[1] - 6.0, floor[1] - 4.0) - dy) for dy in (0.0, 5.0, 10.0, 15.0)]
     below = [(edge[0] - dx, edge[1] - dy) for dy in (12.0, 17.0, 22.0, 27.0) for dx in (9.0, 3.0, 15.0)]
-    lean = f"{number(float(np.degrees(cut.flank)))}° (2x)"
-    wanted = [(flank, downward, lean, "flank")]
+    items, lean = _flank_angle(shape, index, view, drawn), f"{number(float(np.degrees(cut.flank)))}° (2x)"
+    wanted = [] if items else [(flank, downward, lean, "flank")]
+    items += _virtual_corners(shape, index, view)
     if cut.floor_radius > 0.0:
         wanted.append((floor, upward, f"R{number(cut.floor_radius)} (2x)", "floor"))
     if cut.edge_radius > 0.0:
@@ -226,13 +241,48 @@ def _leaders(
     if holes is not None:
         tip = view.point(holes.inner + 1.0 / view.scale, holes.height)
         wanted.append((tip, upward, f"{holes.count}x Ø{number(holes.diameter)}", "water holes"))
-    items: list[Item] = []
     untold = []
     for tip, elbows, text, name in wanted:
         found = _free_leader(tip, [*elbows, *_around(tip, drawn)], text, [*drawn, *items])
         items += found
         untold += [] if found else [f"{name} {text}"]
     return items, untold
+
+
+def _flank_angle(shape: Shape, index: int, view: View, drawn: list[Item]) -> list[Item]:
+    """The lean of the lower flank from the depth direction, in the groove's hollow; nothing where it has no room."""
+    cut = shape.cut
+    lean = float(np.degrees(cut.flank))
+    if lean < LEAST_LEAN:
+        return []
+    low, floor_low, floor_high, high = (np.array(view.point(*(float(v) for v in c)))
+                                        for c in shape.contours.corners[index])  # fmt: skip
+    into = 0.5 * (floor_low + floor_high - low - high)
+    begin = 0.0 if cut.square_to_axis else angle_of(into)
+    deep = float(hypot(*(floor_low - low)))
+    text = f"{number(lean)}° (2x)"
+    texts, strokes = boxes_of(texts_of(drawn), AIR), strokes_of(drawn)
+    for share, height in itertools.product((0.75, 0.6, 0.9, 0.5), (3.5, 2.5)):
+        found = Angle(_pair(low), begin, begin + lean, share * deep, text, height, 0.0, (True, False), AngleText.BEYOND)
+        label, own = boxes_of(texts_of([found]), AIR)[0], strokes_of([found])
+        if not meets(label, texts) and not crossed(label, np.concatenate((strokes, own))):
+            return [found]
+    return []
+
+
+def _virtual_corners(shape: Shape, index: int, view: View) -> list[Item]:
+    """Where wall and flanks would meet without the edge radius: mouth and depth are measured there (ISO 129-1)."""
+    cut = shape.cut
+    if cut.edge_radius * view.scale < LEAST_ROUNDING:
+        return []
+    corners = [np.array(view.point(*(float(v) for v in shape.contours.corners[index][k]))) for k in (0, 3)]
+    ends = [np.array(view.point(*(float(v) for v in shape.contours.corners[index][k]))) for k in (1, 2)]
+    along = (corners[1] - corners[0]) / hypot(*(corners[1] - corners[0]))
+    items: list[Item] = []
+    for corner, floor, sense in zip(corners, ends, (1.0, -1.0), strict=True):
+        flank = (floor - corner) / hypot(*(floor - corner))
+        items += [polyline([corner - CROSS * v, corner + CROSS * v], Pen.MARK) for v in (flank, sense * along)]
+    return items
 
 
 def _around(tip: Point, drawn: list[Item]) -> list[Point]:

@@ -53,4 +53,4 @@ def groove_table(shape: Shape, digits: Digits, rings: Sequence[Ring]) -> Table:
     rows = tuple(zip(numbers, *columns, strict=True))
     heads = ("No.", "height", "Ø, mm", "mouth", "depth", "wall, °", "holes", "axis at", "first hole", "skew")
     units = ("", "mid-mouth", "mid-mouth", "mm", "mm", "to axis", "mm", "mm", "° off datum", "°")
-    return Table("GROOVES", (10.0, 19.0, 19.0, 13.0, 13.0, 15.0, 26.0, 18.0, 24.0, 19.0), heads, units, rows)
+    return Table("GROOVES", (9.0, 21.5, 21.5, 13.0, 13.0, 15.0, 24.0, 17.0, 24.0, 18.0), heads, units, rows)

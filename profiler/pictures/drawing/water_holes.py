@@ -13,7 +13,7 @@ from profiler.geometry.chain import Chain
 from profiler.pictures.basics.display import Align
 from profiler.pictures.drawing.digits import Digits, alike, fixed, needed
 from profiler.pictures.sheet.blocks import Block
-from profiler.pictures.sheet.items import Angle, Arrow, Item, Path, Pen, Point, Text, View, circle, polyline
+from profiler.pictures.sheet.items import Angle, AngleText, Arrow, Item, Path, Pen, Point, Text, View, circle, polyline
 from profiler.pictures.sheet.papers import SCALES, scale_text
 from profiler.study.records.machine import Turning
 
@@ -120,7 +120,9 @@ def _bore(ring: Ring, view: View) -> list[Item]:
         along = sorted((90.0, 90.0 + degrees(ring.skew)))
         reach = min(0.6 * ring.length, 0.55 * (ring.outer - ring.inner)) * view.scale
         text = f"{fixed(abs(degrees(ring.skew)), needed([abs(degrees(ring.skew))]))}°"
-        items.append(Angle(view.point(*foot), along[0], along[1], reach, text, 2.5, bare=(False, False), after=True))
+        items.append(
+            Angle(view.point(*foot), along[0], along[1], reach, text, 2.5, bare=(False, False), where=AngleText.BEFORE)
+        )
     return items
 
 

@@ -13,7 +13,7 @@ import numpy as np
 from profiler.geometry.chain import Chain, FloatArray
 from profiler.numbers import trimmed
 from profiler.pictures.basics.display import Align
-from profiler.pictures.sheet.items import Angle, Arrow, Dimension, Item, Path, Pen, Point, Text, polyline
+from profiler.pictures.sheet.items import Angle, AngleText, Arrow, Dimension, Item, Path, Pen, Point, Text, polyline
 from profiler.pictures.sheet.lettering import text_width
 
 HEAD = 3.0
@@ -74,8 +74,8 @@ def _parts_of_angle(d: Angle) -> Parts:
     tight = turn < 2.0 * reach + degrees(AIR / d.radius)
     before, beyond = (2.0 * reach, 2.0 * reach) if tight else (0.0, 0.0)
     width = text_width(d.text, d.height)
-    if d.after:
-        before = max(before, 2.0 * reach)
+    before = max(before, 2.0 * reach) if d.where is AngleText.BEFORE else before
+    beyond = max(beyond, 2.0 * reach) if d.where is AngleText.BEYOND else beyond
     first, last = d.start_deg - before, d.end_deg + beyond
     bulge = tan(radians(0.25 * (last - first)))
     arc = Path(Chain(np.array([d.at(first), d.at(last)]), np.array([bulge, 0.0]), closed=False), Pen.DIM)
@@ -90,8 +90,11 @@ def _parts_of_angle(d: Angle) -> Parts:
         Arrow(d.at(d.start_deg), radians(d.start_deg - 90.0 + flip + (lean if not tight else -lean)), HEAD),
         Arrow(d.at(d.end_deg), radians(d.end_deg + 90.0 + flip - (lean if not tight else -lean)), HEAD),
     )
-    out = radians(0.5 * (d.start_deg + d.end_deg) if not d.after else first - 90.0)
-    x, y = d.at(0.5 * (d.start_deg + d.end_deg)) if not d.after else d.at(first)
+    middle = 0.5 * (d.start_deg + d.end_deg)
+    ends = {AngleText.OUTSIDE: (middle, middle), AngleText.BEFORE: (first, first - 90.0),
+            AngleText.BEYOND: (last, last + 90.0)}  # fmt: skip
+    end, way = ends[d.where]
+    (x, y), out = d.at(end), radians(way)
     away = 1.0 + 0.5 * (abs(cos(out)) * width + abs(sin(out)) * d.height)
     text = Text(x + away * cos(out), y + away * sin(out) - 0.5 * d.height, d.text, d.height, Align.CENTRE)
     return Parts((arc, *sides), heads, text, (d.at(d.start_deg), d.at(d.end_deg)))

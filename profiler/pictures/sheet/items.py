@@ -5,7 +5,7 @@ CAD file); nothing here knows one. Colours do not occur: a drawing is black.
 """
 
 from dataclasses import dataclass, field
-from enum import Enum
+from enum import Enum, auto
 from math import cos, radians, sin
 
 import numpy as np
@@ -145,13 +145,20 @@ class Dimension:
     clear: float = 0.0
 
 
+class AngleText(Enum):
+    """Where the text of an angle stands: outside the middle of its arc, or beyond one of its ends."""
+
+    OUTSIDE = auto()
+    BEFORE = auto()
+    BEYOND = auto()
+
+
 @dataclass(frozen=True, slots=True)
 class Angle:
     """An angle at a corner, counter-clockwise from one direction to another (degrees from the x axis).
 
     The arc has the radius given; a line runs out to it from `foot` mm off the corner, along either direction that has
-    no line there yet (`bare`: the first, the second). The text stands level: outside the arc's middle, or with `after`
-    beyond its first end, where small arcs have their room.
+    no line there yet (`bare`: the first, the second). The text stands level.
     """
 
     corner: Point
@@ -162,7 +169,7 @@ class Angle:
     height: float = 3.5
     foot: float = 0.0
     bare: tuple[bool, bool] = (True, True)
-    after: bool = False
+    where: AngleText = AngleText.OUTSIDE
 
     def at(self, angle_deg: float, radius: float | None = None) -> Point:
         reach = self.radius if radius is None else radius
