@@ -13,6 +13,7 @@ from profiler.lessons.lesson import (
     after,
     before,
     falling,
+    grooves,
     knot_angle,
     number_after,
     number_before,
@@ -42,7 +43,7 @@ LESSON = Lesson(
     ),
     look=(REPOSE, Look("exposed_count"), LOOSE, WATER, Look("count_matched"), Look("count_sheltered")),
     seen="With {last} in place of {first} the repose angle half-way up went from {repose_first} to {repose_last}, and "
-    "the stream falls in {falling_last} grooves where it was {falling_first}. That is the smaller part of it: the same "
+    "the stream falls in {falling_last} where it was {falling_first}. That is the smaller part of it: the same "
     "{water_last} of water that came at {loose_first} times what lifts the bed of groove {watched} comes at "
     "{loose_last} times that now. A bed whose ratio falls well below the even one packs, and a packed groove takes "
     "nothing up. A coarser feed asks for more water first, and for another wall only then.",
@@ -67,7 +68,7 @@ LESSON = Lesson(
         "loose_last": after(LOOSE),
         "repose_first": before(REPOSE),
         "repose_last": after(REPOSE),
-        "falling_first": lambda start, now: str(falling(start)),
-        "falling_last": lambda start, now: str(falling(now)),
+        "falling_first": lambda start, now: grooves(falling(start)),
+        "falling_last": lambda start, now: grooves(falling(now)),
     },
 )

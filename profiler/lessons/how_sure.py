@@ -13,6 +13,7 @@ from profiler.lessons.lesson import (
     Why,
     degrees,
     falling,
+    grooves,
     knot_angle,
     number_after,
     number_before,
@@ -46,12 +47,12 @@ LESSON = Lesson(
     about="A wall that opens from {lip} at the lip to {floor} at the floor. No wall angle was ever measured on this "
     "bowl: measured slope, not given. So the friction between the grains is known as a band only, {low_mu} to "
     "{high_mu}, and the repose angle half-way up lies anywhere from {low} to {high}. At the middle of the band the "
-    "stream falls in {falling_first} of {all} grooves; {sure} overturn and {calm} are sheltered all through the band, "
-    "{matched} are matched.",
+    "stream falls in {falling_first} of {all}. Told all through the band: overturn in {sure}, sheltered in {calm}. "
+    "Matched, which is not told: {matched}.",
     task=f"Type for {FRICTION.label} the lower end of its band, {{low_mu}}, or the upper end, {{high_mu}}, and watch "
     "which grooves change sides.",
     field=FRICTION,
-    study=lambda: study_of("How sure is the model?", (Knot(0.0, 24.0), Knot(330.0, 3.0)), DUTY),
+    study=lambda: study_of("How sure is the model?", (Knot(0.0, 26.0), Knot(330.0, 3.0)), DUTY),
     knob=number_of_duty(FRICTION),
     steps=(
         Step(
@@ -60,11 +61,12 @@ LESSON = Lesson(
         ),
     ),
     look=(REPOSE, LOW, HIGH, Look("exposed_count"), Look("count_matched")),
-    seen="With a friction of {last} in place of {first} the stream falls in {falling_last} grooves, not "
-    "{falling_first}. The {moved} that changed sides were all called matched at first: matched means that this model "
-    "cannot tell. The {sure} that overturned and the {calm} that were sheltered stayed so. The band is never narrower "
-    "than a set width while nothing is measured, so typing a narrower guess makes nobody surer; one angle measured on "
-    "a stopped bowl, with solids, size and speed written down, does.",
+    seen="With a friction of {last} in place of {first} the stream falls in {falling_last}, at first it was "
+    "{falling_first}. All that changed sides, {moved}, were called matched at first: matched means that this model "
+    "cannot tell. Where it told, {sure} and {calm}, the stream still falls and the bed still lies. The words beside "
+    "the section now speak of a band round the new middle; those at first are the ones to hold it against. The band "
+    "is never narrower than a set width while nothing is measured, so typing a narrower guess makes nobody surer; one "
+    "angle measured on a stopped bowl, with solids, size and speed written down, does.",
     why=Why(
         "Friction is the one uncertain number that decides; the band carries it from end to end, and is widened "
         "where that leaves less than the model's own doubt. Inside it a groove may fall or not; outside it, it falls, "
@@ -82,12 +84,12 @@ LESSON = Lesson(
         "last": number_after(FRICTION),
         "low": lambda start, now: degrees(LOW.value(start)),
         "high": lambda start, now: degrees(HIGH.value(start)),
-        "all": lambda start, now: str(len(overfalls(start))),
-        "falling_first": lambda start, now: str(falling(start)),
-        "falling_last": lambda start, now: str(falling(now)),
-        "sure": lambda start, now: str(_states(start, State.WEAK, State.STRONG)),
-        "calm": lambda start, now: str(_states(start, State.SHELTERED, State.SHELTERED)),
-        "matched": lambda start, now: str(_states(start, State.MATCHED, State.MATCHED)),
-        "moved": lambda start, now: str(len(changed_sides(start, now))),
+        "all": lambda start, now: grooves(len(overfalls(start))),
+        "falling_first": lambda start, now: grooves(falling(start)),
+        "falling_last": lambda start, now: grooves(falling(now)),
+        "sure": lambda start, now: grooves(_states(start, State.WEAK, State.STRONG)),
+        "calm": lambda start, now: grooves(_states(start, State.SHELTERED, State.SHELTERED)),
+        "matched": lambda start, now: grooves(_states(start, State.MATCHED, State.MATCHED)),
+        "moved": lambda start, now: grooves(len(changed_sides(start, now))),
     },
 )

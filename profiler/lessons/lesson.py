@@ -141,6 +141,10 @@ def falling(e: Evaluation) -> int:
     return int(np.sum(overfalls(e) > 0.0))
 
 
+def grooves(count: int) -> str:
+    return f"{count} groove" if count == 1 else f"{count} grooves"
+
+
 FIRST_MM = 42.0  # above any entry height of the lessons: every groove's state is claimed
 GROOVES = GrooveRule(count=13, from_mm=FIRST_MM, to_mm=322.0)  # they fit a wall that stands nearly upright too
 

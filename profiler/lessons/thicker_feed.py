@@ -14,6 +14,7 @@ from profiler.lessons.lesson import (
     after,
     before,
     falling,
+    grooves,
     knot_angle,
     study_of,
 )
@@ -27,7 +28,7 @@ REPOSE = Look("repose_deg")
 LESSON = Lesson(
     title="What does a thicker feed do?",
     about="A wall that opens from {lip} at the lip to {floor} at the floor, under a thin feed of {first} solids by "
-    "mass. The stream falls in {falling_first} grooves.",
+    "mass. The stream falls in {falling_first}.",
     task=f"Raise {SOLIDS.label} in the bar on top (drag its name to the right, or type) until the stream falls in "
     "{fewer} grooves fewer.",
     study=lambda: study_of("What does a thicker feed do?", (Knot(0.0, 24.0), Knot(330.0, 2.0)), THIN),
@@ -39,8 +40,7 @@ LESSON = Lesson(
         ),
         Step(
             lambda start, now: falling(now) <= falling(start) - FEWER,
-            f"The stream still falls in {{falling_last}} grooves, at first in {{falling_first}}: raise {SOLIDS.label} "
-            "more.",
+            f"The stream still falls in {{falling_last}}, at first in {{falling_first}}: raise {SOLIDS.label} more.",
         ),
     ),
     look=(
@@ -52,7 +52,7 @@ LESSON = Lesson(
         Look("count_sheltered"),
     ),
     seen="With {last} solids by mass in place of {first} the repose angle half-way up went from {repose_first} to "
-    "{repose_last}, and the stream falls in {falling_last} grooves where it was {falling_first}. They went calm from "
+    "{repose_last}, and the stream falls in {falling_last} where it was {falling_first}. They went calm from "
     "the top down, because this wall opens least there.",
     why=Why(
         "More grains in contact carry more of the film's weight, so the bed can lie at a larger angle. The solids "
@@ -68,8 +68,8 @@ LESSON = Lesson(
         "fewer": lambda start, now: str(FEWER),
         "first": lambda start, now: f"{start.duty.solids_pct:g} %",
         "last": lambda start, now: f"{now.duty.solids_pct:g} %",
-        "falling_first": lambda start, now: str(falling(start)),
-        "falling_last": lambda start, now: str(falling(now)),
+        "falling_first": lambda start, now: grooves(falling(start)),
+        "falling_last": lambda start, now: grooves(falling(now)),
         "repose_first": before(REPOSE),
         "repose_last": after(REPOSE),
     },

@@ -50,7 +50,7 @@ LESSON = Lesson(
         Step(_same_cone, "The cone was changed: undo until the wall below {corner} opens {cone} again."),
         Step(
             lambda start, now: cone_falling(now) >= cone_falling(start) + MORE,
-            "Now {last} grooves of the cone are free, {first} were at first: open the wall above the corner more.",
+            "Free of the bed on the cone: {last} now, {first} at first. Open the wall above the corner more.",
         ),
     ),
     look=(DEEPEST, Look("exposed_count"), Look("count_matched"), Look("count_sheltered")),

@@ -188,13 +188,14 @@ def test_lesson_how_sure_tells_what_is_so() -> None:
         calm, matched = str(count[State.SHELTERED]), str(count[State.MATCHED])
         falling = [str(int(np.sum(falls(e) > 0.0))) for e in (start, now)]
         band = [f"{half_way(start, i):.2f}" for i in (0, 2)]
-        assert numbers_in(about) == [
-            "3", "24", "0.450", "0.800", *band, falling[0], str(len(state(start))), sure, calm, matched,
-        ]  # fmt: skip
+        expected = ["3", "26", "0.450", "0.800", *band, falling[0], str(len(state(start))), sure, calm, matched]
+        assert numbers_in(about) == expected
         moved = (falls(start) > 0.0) != (falls(now) > 0.0)
         assert np.any(moved) and np.all(state(start)[moved] == State.MATCHED)
         expected = [f"{now.duty.friction:.3f}", "0.600", falling[1], falling[0], str(int(np.sum(moved))), sure, calm]
         assert numbers_in(told) == expected
+        told_fall, told_calm = state(start) >= State.WEAK, state(start) == State.SHELTERED
+        assert np.all(falls(now)[told_fall] > 0.0) and np.all(falls(now)[told_calm] <= 0.0)  # "still"
         assert int(sure) > 0 and int(calm) > 0 and int(matched) > 0
 
 

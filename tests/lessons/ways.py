@@ -108,8 +108,8 @@ CASES = (
             with_wall(Knot(0.0, 16.0), Knot(330.0, 16.0)),
         ),
         (
-            (turned(2, 3.5), "open the wall above the corner more"),
-            (turned(2, -4.0), "open the wall above the corner more"),
+            (turned(2, 3.5), "Open the wall above the corner more"),
+            (turned(2, -4.0), "Open the wall above the corner more"),
             (turned(0, 24.0), "The cone was changed"),
             (turned(1, 24.0), "The cone was changed"),
             (both(turned(2, 10.0), turned(0, 17.0)), "The cone was changed"),
