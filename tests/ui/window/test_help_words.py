@@ -153,6 +153,11 @@ def test_what_stands_bold_in_a_walk_through_is_called_so_in_the_window(made: dic
         assert [b for b in names if b not in known and b != "The verdict"] == []
 
 
+def test_the_first_page_leads_to_the_two_that_walk_through(made: dict[str, str]) -> None:
+    first = " ".join(made[START].split())
+    assert f"<b>{RETROFIT}</b>" in first and f"<b>{EDDIES}</b>" in first
+
+
 def test_every_picture_of_the_pages_is_drawn_from_the_program(qtbot: QtBot, made: dict[str, str]) -> None:
     browser = RecordBrowser()
     qtbot.addWidget(browser)
