@@ -8,8 +8,8 @@ import pytest
 
 from profiler.assess import Severity
 from profiler.assess.flow.entry import entry_height
+from profiler.assess.quantities.symbols import SYMBOLS, symbols_of
 from profiler.lessons import LESSONS, Lesson, how_sure, where_water
-from profiler.lessons.symbols import SYMBOLS, symbols_of
 from tests.lessons.ways import CASES, RIGHT, RIGHT_IDS, WRONG, Way, begun, seen
 
 
@@ -83,12 +83,6 @@ def test_every_letter_of_an_equation_is_explained_below_it(lesson: Lesson) -> No
     assert letters
     for letter in letters:
         assert f"\n{letter}: {SYMBOLS[letter]}" in lesson.why.whole
-
-
-def test_a_letter_nobody_explained_is_found_and_no_meaning_stands_unused() -> None:
-    assert symbols_of("θ_f = q_m tan(θw − δ)·d/h over r_0²") == ("θ_f", "q_m", "θw", "δ", "d/h", "r_0")
-    used = {letter for lesson in LESSONS for letter in symbols_of(lesson.why.equation)}
-    assert used == set(SYMBOLS)
 
 
 def test_what_is_not_known_is_called_not_given() -> None:
