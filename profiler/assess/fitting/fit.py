@@ -180,7 +180,7 @@ def _choice(words: str, design: Design, which: tuple[int, ...], room: Room) -> C
 
     def fits(turn: float) -> bool:
         try:
-            return room.miss(turned(design, which, turn)) is None
+            return room.fits(turned(design, which, turn))
         except ValueError:  # an angle beyond what a wall can have
             return False
 

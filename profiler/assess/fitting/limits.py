@@ -3,6 +3,7 @@
 The outside of a body that fills the seat does not depend on the wall, so it is laid once and many walls are asked.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -49,20 +50,29 @@ class Room:
 
     def miss(self, design: Design) -> Miss | None:
         """The limit this design misses by most, or None. Raises ValueError where it has no wall."""
-        wall = wall_of(design)
-        found = [*self._misses_inside(design, wall), *self._misses_of_wall(design, wall)]
-        return max(found, key=lambda m: m.by_mm or 0.0, default=None)
+        return max(self._misses(design), key=lambda m: m.by_mm or 0.0, default=None)
 
-    def _misses_inside(self, design: Design, wall: Wall) -> list[Miss]:
+    def fits(self, design: Design) -> bool:
+        """Whether it misses none; quicker than to ask which. Raises ValueError where it has no wall."""
+        return next(self._misses(design), None) is None
+
+    def _misses(self, design: Design) -> Iterator[Miss]:
+        """Quick ones first."""
+        wall = wall_of(design)
+        yield from self._misses_inside(design, wall)
+        if self.outer is not None:
+            yield from _bare_wall(design, wall, self.outer)
+            yield from _wall_behind_grooves(design, wall, self.outer)
+
+    def _misses_inside(self, design: Design, wall: Wall) -> Iterator[Miss]:
         """Hub hole, feed pipe and deflector, which the wall must stay outside of."""
         machine, hub = self.machine, 0.5 * design.body.hub_hole_mm
         floor, low, top = float(wall.radius[0]), float(np.min(wall.radius)), float(wall.height[-1])
-        found = []
         if floor <= hub:
             words = f"the floor radius would come to {floor:.2f} mm, {hub - floor:.2f} mm inside the hub hole"
-            found.append(Miss(Limit.HUB, hub - floor, f"{words} of radius {hub:g} mm"))
+            yield Miss(Limit.HUB, hub - floor, f"{words} of radius {hub:g} mm")
         elif low <= 0.0:
-            found.append(Miss(Limit.HUB, -low, f"the wall would pass the axis by {-low:.2f} mm"))
+            yield Miss(Limit.HUB, -low, f"the wall would pass the axis by {-low:.2f} mm")
         parts = (
             (Limit.DEFLECTOR, "deflector", machine.deflector_mm, machine.deflector_height_mm),
             (Limit.FEED_PIPE, "feed pipe", machine.feed_pipe_mm, machine.feed_pipe_end_mm),
@@ -72,33 +82,35 @@ class Room:
             if across > 0.0 and radius <= 0.5 * across:
                 by = 0.5 * across - radius
                 words = f"the wall would come to R {radius:.2f} mm at {height:g} mm, {by:.2f} mm inside the {word}"
-                found.append(Miss(limit, by, f"{words} of radius {0.5 * across:g} mm"))
-        return found
+                yield Miss(limit, by, f"{words} of radius {0.5 * across:g} mm")
 
-    def _misses_of_wall(self, design: Design, wall: Wall) -> list[Miss]:
-        """The least wall between the inside, with its grooves, and the outside along the seat."""
-        if self.outer is None:
-            return []
-        least = design.grooves.least_wall_mm
-        at = np.linspace(0.0, float(self.outer.height[-1]), SAMPLES)
-        bare = (self.outer.radius_at(at) - wall.radius_at(at)) * np.cos(wall.angle_at(at))
-        thinnest = int(np.argmin(bare))
-        thin, where = float(bare[thinnest]), f"at {at[thinnest]:.0f} mm"
-        mouths, cut, places = mouths_of(design, wall)
-        if len(mouths):
-            behind = behind_grooves(self.outer, g.contours(wall, mouths, cut))
-            worst = int(np.argmin(behind))
-            if behind[worst] < thin:
-                thin, where = float(behind[worst]), f"behind groove {places[worst]}"
-        if thin >= least - 1e-9:
-            return []
-        by = least - thin
-        left = (
-            f"{thin:.2f} mm of wall would be left"
-            if thin > 0.0
-            else f"the wall would pass its outside by {-thin:.2f} mm"
+
+def _bare_wall(design: Design, wall: Wall, outer: Wall) -> Iterator[Miss]:
+    at = np.linspace(0.0, float(outer.height[-1]), SAMPLES)
+    bare = (outer.radius_at(at) - wall.radius_at(at)) * np.cos(wall.angle_at(at))
+    thinnest = int(np.argmin(bare))
+    yield from _thin(design, float(bare[thinnest]), f"at {at[thinnest]:.0f} mm")
+
+
+def _wall_behind_grooves(design: Design, wall: Wall, outer: Wall) -> Iterator[Miss]:
+    mouths, cut, places = mouths_of(design, wall)
+    if len(mouths):
+        behind = behind_grooves(outer, g.contours(wall, mouths, cut))
+        worst = int(np.argmin(behind))
+        yield from _thin(design, float(behind[worst]), f"behind groove {places[worst]}")
+
+
+def _thin(design: Design, left_mm: float, where: str) -> Iterator[Miss]:
+    """The least wall between the inside and the outside along the seat."""
+    least = design.grooves.least_wall_mm
+    by = least - left_mm
+    if by > 1e-9:
+        left, beyond = (
+            f"{left_mm:.2f} mm of wall would be left",
+            f"the wall would pass its outside by {-left_mm:.2f} mm",
         )
-        return [Miss(Limit.LEAST_WALL, by, f"{left} {where}, {by:.2f} mm short of the least wall of {least:g} mm")]
+        words = left if left_mm > 0.0 else beyond
+        yield Miss(Limit.LEAST_WALL, by, f"{words} {where}, {by:.2f} mm short of the least wall of {least:g} mm")
 
 
 def room_of(design: Design, machine: Machine) -> Room:

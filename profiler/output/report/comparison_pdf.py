@@ -5,6 +5,7 @@ from datetime import date
 from pathlib import Path
 
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
+from profiler.assess.evidence.words import UNCALIBRATED_SHORT
 from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.explore.compare import Comparison, Over, View
 from profiler.output.formats.picture_page import SCREEN_MM, page
@@ -18,7 +19,7 @@ WIDTH, HEIGHT = 1122.5, 793.7  # A4 across, px at 96 to the inch
 MARGIN = 45.0
 ROW = 16.5
 FIRST = View()
-MODEL = "Slurry model uncalibrated: friction is a guess within its band, ±30 % of the repose angle, at least ±2°."
+MODEL = f"Slurry model {UNCALIBRATED_SHORT}; friction is a guess within its band, at least ±2°."
 
 
 def write_comparison(path: Path, c: Comparison, view: View = FIRST) -> int:
