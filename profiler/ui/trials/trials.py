@@ -160,6 +160,7 @@ class TrialsPage(Page):
         self.parts.heading.setText(f"<b>{escape(with_minus(words[:1].upper() + words[1:]))}</b>")
         self.parts.verdict.show_found(found)
         self.parts.worth.show_found(found)
+        self.parts.planner.show_found(found)
         self._choose()
 
     def _show_names(self) -> None:

@@ -368,7 +368,8 @@ def test_a_run_leads_to_its_design_and_what_was_said_of_it(bench):
     bench.settle()
     assert bench.page.parts.ledger.rows == (point.row,)
     words = bench.page.parts.run.text.toPlainText()
-    assert "built-up head" in words and "16 weak overturn" in words
+    predicted = next(prediction for prediction in found.predictions if prediction.design == "Plain cone")
+    assert "built-up head" in words and predicted.text in words and "weak overturn" in predicted.text
     bench.page.parts.run.show_design.click()
     assert bench.document.design.name == "Plain cone" and bench.steps == 0
 
@@ -406,10 +407,16 @@ def test_files_are_written_where_asked(bench, tmp_path, monkeypatch):
 
 def test_the_planner_answers_as_it_is_asked(bench):
     planner = bench.page.parts.planner
-    planner.form.proposed.emit(fields_of(Question)["gain"], 2.0)
-    assert planner.units == 10 and "10 pairs find a true gain of 2 points" in planner.words.text()
+    assert planner.question.spread == pytest.approx(1.15) and planner.question.spread_from == 12
+    assert planner.units == 13 and planner.own.isHidden()
+    planner.form.proposed.emit(fields_of(Question)["spread"], 8.0)
+    planner.form.proposed.emit(fields_of(Question)["gain"], 8.0)
+    assert planner.units == 10 and "10 pairs find a true gain of 8 points" in planner.words.text()
+    assert not planner.own.isHidden()
     planner.form.proposed.emit(fields_of(Question)["spread_from"], 6.0)
     assert planner.question.spread_from == 6 and bench.steps == 0
+    planner.own.click()
+    assert planner.question.spread == pytest.approx(1.15)
 
 
 @pytest.mark.parametrize("theme", [LIGHT, DARK])
