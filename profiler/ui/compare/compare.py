@@ -1,6 +1,6 @@
 """The comparison page: all designs of the study on its one machine under one duty, and over the ore window."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt
@@ -57,6 +57,9 @@ class ComparePage(Page):
         self.differences.setToolTip("Every design but the reference shows its number less the reference's")
         self.differences.toggled.connect(lambda _: self._show())
         self.by_area.toggled.connect(lambda _: self._show())
+
+    def key_parts(self) -> Sequence[QWidget]:
+        return (self.view, self.table)
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)

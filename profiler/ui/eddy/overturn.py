@@ -1,5 +1,7 @@
 """The page that shows why a groove overturns: curves against wall angle that move with solids, speed and mouth."""
 
+from collections.abc import Sequence
+
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from profiler.assess import Evaluation
@@ -37,6 +39,9 @@ class OverturnPage(Page):
         self.stepped = Canvas("Jet or skimming against wall angle")
         self._lay_out()
         self.groove.activated.connect(lambda _: self._refresh())
+
+    def key_parts(self) -> Sequence[QWidget]:
+        return (self.groove, *self.boxes.values())
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)

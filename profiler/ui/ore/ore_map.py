@@ -1,5 +1,7 @@
 """The ore map page: one quantity over two numbers of the duty, worked out beside the window."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QProgressBar, QVBoxLayout, QWidget
 
@@ -37,6 +39,9 @@ class OreMapPage(Page):
         self.heading, self.reading = QLabel(), QLabel()
         self._lay_out()
         self._wire()
+
+    def key_parts(self) -> Sequence[QWidget]:
+        return (self.across, self.upward, self.quantity)
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)

@@ -1,5 +1,7 @@
 """The Shape page: forms, strips, read-out and findings, wired to the document. Views propose, the document decides."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QEvent, QObject, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
@@ -39,6 +41,7 @@ class ShapePage(Page):
     """Where things stand: `shape_layout`. What hands propose: `edits`. What is drawn: `staging`."""
 
     ghost_changed = Signal(bool)
+    can_zoom = True
 
     def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
         super().__init__(document, parent)
@@ -63,7 +66,6 @@ class ShapePage(Page):
 
     def _wire(self) -> None:
         self.edits.wire(self.angle, self.section)
-        self.document.announced.connect(self.findings.say)
         self.duty_bar.sizes_wanted.connect(self.show_sizes)
         self.forms.duty.sizes_wanted.connect(self.show_sizes)
         self.pointer.changed.connect(self._show_pointing)
@@ -162,8 +164,8 @@ class ShapePage(Page):
         self._unfold()
         self.side.show_sizes(self.theme)
 
-    def next_part(self, forward: bool = True) -> None:
-        self._layout.next_part(self.forms, forward)
+    def key_parts(self) -> Sequence[QWidget]:
+        return self._layout.key_parts()
 
     def _unfold(self) -> None:
         self._layout.show_side(True)

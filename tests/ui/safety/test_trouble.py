@@ -64,8 +64,8 @@ def test_an_impossible_design_keeps_the_last_picture_greyed(hands: Hands) -> Non
 
 def test_it_says_why_in_a_sentence(hands: Hands) -> None:
     make_impossible(hands)
-    assert hands.said == hands.evaluation.findings[0].text == hands.page.scene().trouble
-    assert "overlap" in hands.said
+    assert hands.worst == hands.evaluation.findings[0].text == hands.page.scene().trouble
+    assert "overlap" in hands.worst
 
 
 def test_the_reason_stands_across_the_section(hands: Hands) -> None:
@@ -108,7 +108,7 @@ def test_a_study_that_was_impossible_from_the_start_still_opens(
     study = examples.read(examples.DEFAULT)
     broken = edits.with_grooves(study.design, replace(study.design.grooves, mouth_mm=60.0))
     hands = Hands(qtbot, tmp_path, monkeypatch, edits.with_design(study, broken))
-    assert "overlap" in hands.said
+    assert "overlap" in hands.worst
     hands.drag_knot(1, hands.place(140.0, 20.0))
     assert hands.steps == 1
 
