@@ -200,7 +200,8 @@ class ShapePage(Page):
 
     def _point_at(self, finding: Finding) -> None:
         if finding.from_mm is not None and finding.to_mm is not None:
-            self.pointer.point(cursor_mm=0.5 * (finding.from_mm + finding.to_mm))
+            middle = 0.5 * (finding.from_mm + finding.to_mm)
+            self.pointer.point(cursor_mm=middle if finding.at_mm is None else finding.at_mm)
         if finding.grooves:
             self.pointer.point(groove=finding.grooves[0])
 
