@@ -8,6 +8,7 @@ from math import pi
 GRAVITY = 9.80665  # m/s2, standard gravity (ISO 80000-3)
 
 MM = 1e-3  # m
+MILLISECOND = 1e-3
 MICRON = 1e-6  # m
 DEGREE = pi / 180.0  # rad
 PERCENT = 1e-2

@@ -233,11 +233,8 @@ def test_the_median_file_is_a_page_or_two() -> None:
     assert 60 <= median(len((HOUSE / m).read_text(encoding="utf-8").splitlines()) for m in full) <= 170
 
 
-_MODEL = "goes or is wired with the revision of the slurry model, which owns the file"
 UNUSED_ON_PURPOSE = {  # a definition, and why it may stay though nothing in the program uses it
-    "profiler.physics.slurry.repose.FRICTION_USUAL": _MODEL,
-    "profiler.physics.slurry.repose.FRICTION_POSSIBLE": _MODEL,
-    "profiler.physics.slurry.repose.friction_from_angle": _MODEL,
+    "profiler.physics.slurry.measured_friction.friction_from_angle": "waits for calibration by a measured angle",
 }
 NOT_YET_SWEPT = ("profiler.physics.eddy.",)  # this is not asked of; the eddy waits for assess
 

@@ -29,11 +29,11 @@ class Unchecked:
 
 CONTACT_LOAD = Unchecked(
     "Grains the film carries off their neighbours", "Gillies, Shook & Xu (2004)",
-    "none, or twice as many, moves", "the repose angle", 0.8, "°",
+    "none, or twice as many, moves", "the repose angle", 1.1, "°",
 )  # fmt: skip
 THRESHOLD = Unchecked(
     "Threshold of motion", "Soulsby & Whitehouse (1997)",
-    "half or one and a half times it moves", "the repose angle", 0.5, "°",
+    "half or one and a half times it moves", "the repose angle", 0.3, "°",
 )  # fmt: skip
 EXCHANGE = Unchecked(
     "Exchange across a groove's mouth, share of the stream's velocity", "Weitbrecht (2004)",
@@ -50,6 +50,6 @@ FLAKES = Unchecked(
 )  # fmt: skip
 STEPS = Unchecked(
     "Jet or skimming over steps", "Chanson (2002)",
-    "limits a tenth higher or lower move", "the wall angle where a jet ends", 1.0, "°",
+    "limits a tenth higher or lower move", "the wall angle where a jet ends", 0.7, "°",
 )  # fmt: skip
 UNCHECKED = (CONTACT_LOAD, THRESHOLD, EXCHANGE, CAPTIVE_WIDTH, PACKING, FLAKES, STEPS)

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import NoReturn, TypeVar
 
-from profiler.study import BowlFileError, Design, Duty, Study, read_study
+from profiler.study import BowlFileError, Design, Duty, Study
+from profiler.study.files.file import read_stamped
 
 PROGRAM = "bowl-profiler"
 FINE, STOPPED, UNUSABLE = 0, 1, 2
@@ -53,7 +54,9 @@ def add_choice(parser: argparse.ArgumentParser, with_design: bool = True) -> Non
 
 
 def chosen_of(given: argparse.Namespace) -> tuple[Study, Design, Duty]:
-    study = read_study(given.file)
+    study, _, notes = read_stamped(given.file)
+    for note in notes:
+        complain(f"{given.file.name}: {note}")
     design = _named(study.designs, given.design, "design", given.file) or study.design
     duty = _named(study.duties, given.duty, "duty", given.file) or study.duty
     return study, design, duty
@@ -89,5 +92,5 @@ def say(text: str) -> None:
 
 
 def complain(sentence: str) -> None:
-    """Say on stderr what was not done, and why."""
+    """Say on stderr what stands beside the answer: what was not done and why, what an older file needed."""
     print(f"{PROGRAM}: {sentence}", file=sys.stderr)

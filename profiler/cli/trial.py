@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from profiler.numbers import read
 from profiler.study import Study
 from profiler.study.files.disk import read_whole
-from profiler.study.files.file import SUFFIX, decode_study
+from profiler.study.files.file import SUFFIX, decode_noted
 from profiler.study.ledger.reading import Preview, preview, read_table, text_of, trial_of
 from profiler.study.records.trial import LAYOUT, PLAN_REFERENCE, WORTHWHILE, WORTHWHILE_SOURCE, Trial
 from profiler.words import Structure
@@ -77,8 +77,8 @@ def _asked(chosen: argparse.Namespace) -> _Asked:
     file: Path = chosen.file
     data, _ = read_whole(file)
     if file.suffix.lower() == SUFFIX or data.lstrip()[:1] == b"{":
-        study = decode_study(data, file.name)
-        return _Asked(study, _named(study, chosen.trial, file.name), ())
+        study, notes = decode_noted(data, file.name)
+        return _Asked(study, _named(study, chosen.trial, file.name), notes)
     if chosen.trial is not None:
         raise ValueError(f"{file.name} is a table and holds one trial; --trial names a trial of a study.")
     try:

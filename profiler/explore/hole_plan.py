@@ -89,7 +89,7 @@ def _plan(e: Evaluation, shape: Shape, flow: Flow, drills_mm: tuple[float, ...])
     skew = e.design.holes.skew_deg
     plan, outer = HolePlan(1, drills_mm[0], skew), shape.shell.outer
     rings = rings_of(plan, e.machine, shape.contours, outer, shape.place, shape.shell.underside)
-    resisting = running_resistance(rings, flow.feed, cover_of(shape, flow.film, flow.bed))[0]
+    resisting = running_resistance(rings, flow.feed, cover_of(shape, flow.film, flow.carrier, flow.bed))[0]
     mouth = 2.0 * np.pi * shape.wall.radius_at(shape.mouths.middle) * MM * shape.cut.mouth * MM
     lifting = groove_water(shape, flow, np.array([e.duty.heavy_density_kg_m3])).least[0, 1] * mouth
     need = float(np.sum(lifting))

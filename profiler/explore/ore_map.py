@@ -17,7 +17,7 @@ from profiler.assess.flow.sizes import held_by, turned
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope, quantity
 from profiler.geometry.wall import FloatArray
 from profiler.progress import SILENT, Progress
-from profiler.study import Duty, Field
+from profiler.study import FRICTION_USUAL, Duty, Field
 from profiler.study.records.duty import D50, DRY_FEED, FRICTION, SOLIDS, SOLIDS_DENSITY, SPEED, WATER
 
 AT_ONCE = 20  # duties in one batch: a step short enough that a drag need not wait for it
@@ -40,7 +40,7 @@ class Axis:
         if self.field is FRICTION:
             share = value / duty.friction
             low, high = duty.friction_low * share, duty.friction_high * share
-            return replace(duty, friction=value, friction_low=low, friction_high=high)
+            return FRICTION.set(replace(duty, friction_low=low, friction_high=high), value)
         return turned(duty, self.field, value)
 
 
@@ -48,7 +48,7 @@ AXES: tuple[Axis, ...] = (
     Axis("solids", SOLIDS, 20.0, 65.0),
     Axis("d50", D50, 50.0, 400.0),
     Axis("density", SOLIDS_DENSITY, 2600.0, 4200.0),
-    Axis("friction", FRICTION, 0.30, 0.65),
+    Axis("friction", FRICTION, *FRICTION_USUAL),
     Axis("speed", SPEED, 400.0, 800.0),
     Axis("feed", DRY_FEED, 1.0, 6.0),
     Axis("water", WATER, 0.0, 120.0),

@@ -19,14 +19,14 @@ def _done(start: Evaluation, now: Evaluation) -> bool:
 
 LESSON = Lesson(
     title="How far does a groove fall?",
-    about="A cone of 18° with ten grooves, all exposed. In each the stream leaves the lower edge, falls on the bed "
+    about="A cone of 16° with ten grooves, all exposed. In each the stream leaves the lower edge, falls on the bed "
     "that the "
     "upper edge holds, and turns over.",
     task=f"Raise {GROOVE_MOUTH.label} from 10 mm to 13 mm or more.",
     field=GROOVE_MOUTH,
     study=lambda: study_of(
         "How far does a groove fall?",
-        (Knot(0.0, 18.0), Knot(330.0, 18.0)),
+        (Knot(0.0, 16.0), Knot(330.0, 16.0)),
         DUTY,
         GrooveRule(count=10, from_mm=12.0, to_mm=330.0, mouth_mm=10.0),
     ),

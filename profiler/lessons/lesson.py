@@ -73,4 +73,4 @@ def study_of(title: str, knots: tuple[Knot, ...], duty: Duty, grooves: GrooveRul
     )
 
 
-DUTY = Duty("Lesson", speed_rpm=590.0, solids_pct=36.0, d50_um=130.0, dry_feed_t_h=2.6, water_l_min=34.0)
+DUTY = Duty("Lesson", speed_rpm=590.0, solids_pct=36.0, d50_um=130.0, dry_feed_t_h=1.9, water_l_min=34.0)

@@ -3,7 +3,7 @@
 from msgspec.structs import replace
 
 from profiler.assess import Evaluation, unchecked
-from profiler.assess.quantities.table import quantity
+from profiler.assess.quantities.table import SLOPE_EQUATION, quantity
 from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
 from profiler.study import Knot
 from profiler.study.records.duty import SOLIDS
@@ -34,9 +34,10 @@ LESSON = Lesson(
     "up.",
     why=Why(
         "More grains in contact carry more of the film's weight, so the bed can lie at a larger angle. The solids "
-        "count by "
-        "volume and less their buoyancy, which is why a few per cent by mass matter so much when the feed is thick.",
-        "tan α = cos b (F C Δ μ + θc Δ d/h) / (1 + C Δ)",
-        f"balance after Takahashi (1978), derived anew; contact load after {unchecked.CONTACT_LOAD.words}",
+        "count by volume, less their buoyancy, and where they are: in contact they creep behind the water, so more lie "
+        "on the bed than the feed delivers.",
+        f"{SLOPE_EQUATION}, Ci all grains in place by volume, Cc those in contact",
+        f"balance after Takahashi (1978), derived anew; contact load after {unchecked.CONTACT_LOAD.words}; slip after "
+        "Abrahams (2003)",
     ),
 )

@@ -1,6 +1,7 @@
 """Lesson 5: speed raises the pull on everything alike; the angle at which the slurry rests hardly moves."""
 
 from profiler.assess import Evaluation
+from profiler.assess.quantities.table import SLOPE_EQUATION
 from profiler.lessons.lesson import DUTY, Lesson, Look, Why, study_of
 from profiler.study import Knot
 from profiler.study.records.duty import SPEED
@@ -29,7 +30,7 @@ LESSON = Lesson(
         "Weight, friction and the pull of the film all grow with the acceleration and cancel in the balance. What "
         "is left is "
         "second order: a thinner film, grains that settle faster, less lag, a smaller tilt of the level surface.",
-        "a = ω² r;  tan α = cos b (F C Δ μ + θc Δ d/h) / (1 + C Δ) holds no a of its own",
+        f"a = ω² r;  {SLOPE_EQUATION} holds no a of its own",
         "balance after Takahashi (1978); see the help on the slurry model",
     ),
 )

@@ -35,9 +35,8 @@ LESSON = Lesson(
     seen="Where the wall opens more than the band, the stream finds less below it than it needs and falls from land to "
     "land. Higher up, where the wall still stands nearer to the axis than the band, the grooves stayed calm.",
     why=Why(
-        "The weight of the grains that ride on their neighbours, times the friction between them, balances the pull "
-        "of the "
-        "film down its slope. A wall that opens more than that angle cannot keep a bed.",
+        "The weight of the grains that ride on their neighbours, counted where they lie, times the friction between "
+        "them, balances the pull of the film down its slope. A wall that opens more than that angle cannot keep a bed.",
         "E = (tan θw − tan θf) / tan(θf − δ) on an exposed wall; it overturns where θw > θf",
         "balance after Takahashi (1978), J. Hydraul. Div. ASCE 104(8); overturn ratio derived",
     ),

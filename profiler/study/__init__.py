@@ -12,7 +12,7 @@ from profiler.study.records.design import (
     SquareTo,
     WallCurve,
 )
-from profiler.study.records.duty import Duty, GrainShape
+from profiler.study.records.duty import FRICTION_USUAL, FRICTIONS, Duty, FrictionBasis, GrainShape
 from profiler.study.records.fields import Field, NumberField, fields_of, objections
 from profiler.study.records.holes import HoleChange, HolePlan
 from profiler.study.records.machine import Machine, SeatPoint
@@ -22,11 +22,14 @@ from profiler.study.records.size_classes import SizeClass
 from profiler.study.records.study import Shown, Study
 
 __all__ = [
+    "FRICTIONS",
+    "FRICTION_USUAL",
     "Body",
     "BowlFileError",
     "Design",
     "Duty",
     "Field",
+    "FrictionBasis",
     "GrainShape",
     "GrooveChange",
     "GrooveRule",

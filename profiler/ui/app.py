@@ -8,8 +8,9 @@ from pathlib import Path
 from PySide6.QtCore import QEvent, QLocale, QObject, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
-from profiler.study import BowlFileError, read_study
+from profiler.study import BowlFileError
 from profiler.study.files.examples import DEFAULT, read
+from profiler.study.files.file import read_stamped
 from profiler.ui.crash import TopHandler
 from profiler.ui.dialogs import questions
 from profiler.ui.document.document import Document
@@ -31,8 +32,12 @@ def run(path: Path | None) -> int:
     app.setApplicationDisplayName("Bowl Profiler")
     QLocale.setDefault(QLocale.c())
     dress(app, LIGHT)
+    notes: tuple[str, ...] = ()
     try:
-        study = read(DEFAULT) if path is None else read_study(path)
+        if path is None:
+            study = read(DEFAULT)
+        else:
+            study, _, notes = read_stamped(path)
     except BowlFileError as error:
         print(error, file=sys.stderr)
         return 2
@@ -45,7 +50,7 @@ def run(path: Path | None) -> int:
     watch = _FirstPaint(window.page.section) if os.environ.get(FIRST_PAINT) else None
     window.show()
     if watch is None:
-        QTimer.singleShot(200, lambda: _begin(window, keeper, path))
+        QTimer.singleShot(200, lambda: _begin(window, keeper, path, notes))
     code = app.exec()
     if code == TROUBLED:
         keeper.session.end()  # the copy stays for the next start
@@ -54,8 +59,8 @@ def run(path: Path | None) -> int:
     return code
 
 
-def _begin(window: Window, keeper: Safekeeping, opened: Path | None) -> None:
-    window.filing.arrive()
+def _begin(window: Window, keeper: Safekeeping, opened: Path | None, notes: tuple[str, ...]) -> None:
+    window.filing.arrive(notes)
     _offer_leftovers(window, keeper, opened)
 
 

@@ -2,7 +2,7 @@
 
 from profiler.ui.actions import ACTIONS, Action
 from profiler.ui.forms import list_menu
-from profiler.ui.help import help_window
+from profiler.ui.help import help_window, record_page
 from profiler.ui.shape import shape_page, sizes_table
 from profiler.ui.strips import angle, base, grooves, section
 from profiler.ui.trials import trial_ledger
@@ -29,6 +29,7 @@ def key_sections() -> tuple[KeySection, ...]:
         part("Preview of a sheet", sheet_view.KEYS, sheet_view.MOUSE),
         part("Preview of a table", table_view.KEYS),
         part("Help", help_window.KEYS),
+        part("The model's record beside the ore map", record_page.KEYS),
     )
 
 

@@ -17,12 +17,13 @@ from profiler.geometry.chain import Chain, figures, sampled
 from profiler.geometry.groove_capacity import turned_volume
 from profiler.output.terminal.check_json import check_json
 from profiler.output.terminal.check_text import check_text
-from profiler.study import Material
+from profiler.study import HolePlan, Material
 from profiler.study.files import examples
 from profiler.units import GRAVITY, RPM
 
 DEFAULT, WATERED = examples.read("graded"), examples.read("watered")
-DESIGN, MACHINE, DUTY = DEFAULT.design, DEFAULT.machine, DEFAULT.duty
+MACHINE, DUTY = DEFAULT.machine, DEFAULT.duty
+DESIGN = replace(DEFAULT.design, holes=HolePlan())  # water spread evenly
 WATER = 998.2041  # kg/m3 at 20 degrees
 
 
@@ -104,7 +105,7 @@ def test_the_slurry_weighs_what_rings_of_film_and_bed_do():
     z, wall = at.line.height, at.line.radius
     surface = np.minimum(flow.bed.radius[0, 1], wall)
     depth = np.interp(z, z[at.node], flow.film.depth[0, 1])
-    share = np.interp(z, z[at.node], flow.film.solids_fraction[0, 1])
+    share = np.interp(z, z[at.node], flow.in_place_fraction[0, 1])
     thin = WATER + share * (DUTY.solids_density_kg_m3 - WATER)
     bed = 0.58 * DUTY.solids_density_kg_m3 + 0.42 * WATER
     slices = pi * ((surface**2 - (surface - depth) ** 2) * thin + (wall**2 - surface**2) * bed)

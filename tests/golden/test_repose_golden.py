@@ -1,15 +1,18 @@
 """Numbers of the repose model, pinned: they test its arithmetic, not nature.
 
-They were worked by nested root finding on the documented equations, independent of the program's joint iteration.
+They were worked by nested root finding on the documented equations, independent of the program's joint iteration. Those
+of the first part are with a slip of 1, where grains in contact keep up with the water and the balance weighs what is
+delivered; those of the second with the model's own slip.
 Print what the program gives now, in the same order: python -m tests.golden.test_repose_golden
 """
 
 import numpy as np
 import pytest
 
+from profiler.physics.slurry import carpet
 from profiler.physics.slurry import film as film_room
-from profiler.physics.slurry import repose as model
-from profiler.physics.slurry.repose import Film, Slurry, friction_from_angle, repose
+from profiler.physics.slurry.measured_friction import friction_from_angle
+from profiler.physics.slurry.repose import Film, Slurry, repose
 from profiler.units import DEGREE, MICRON
 from tests.oracles.rotation import angular_speed_for
 from tests.oracles.suspension import volume_fraction
@@ -28,12 +31,13 @@ def film_of(
     viscosity: float = WATER_VISCOSITY,
     water_m3_h: float = 0.0,
     lag: bool = False,
+    slip: float = 1.0,
 ) -> Film:
     feed = volume_fraction(mass_fraction, relative_density, 1.0)
     flow = flow_m3_h + water_m3_h
     slurry = Slurry(relative_density * WATER, size_um * MICRON, WATER, viscosity)
     speed = angular_speed_for(multiple, radius)
-    return repose(radius, speed, flow / 3600.0, feed * flow_m3_h / flow, slurry, friction, lag=lag)
+    return repose(radius, speed, flow / 3600.0, feed * flow_m3_h / flow, slurry, friction, lag=lag, slip=slip)
 
 
 def degrees(**conditions: float) -> float:
@@ -78,7 +82,8 @@ def test_angles_of_two_bowls_without_lag(row: tuple[float, ...]) -> None:
 
 def test_one_film_without_lag_to_every_printed_digit() -> None:
     film = film_of()
-    assert film.solids_fraction == pytest.approx(0.232558, abs=5e-7)
+    assert film.delivered_fraction == pytest.approx(0.232558, abs=5e-7)
+    assert film.in_place_fraction == film.delivered_fraction
     assert film.reynolds == pytest.approx(4363, abs=0.5)
     assert film.friction_factor == pytest.approx(0.10194, abs=5e-6)
     assert film.depth * 1e3 == pytest.approx(0.81285, abs=5e-6)
@@ -138,7 +143,7 @@ def test_sensitivities(name: str, values: tuple[float, ...], angles: tuple[float
 def test_choice_of_contact_decay_moves_the_angle_little(
     decay: float, angle: float, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(model, "CONTACT_DECAY", decay)
+    monkeypatch.setattr(carpet, "CONTACT_DECAY", decay)
     assert degrees() == pytest.approx(angle, abs=0.0051)
 
 
@@ -146,8 +151,8 @@ def test_choice_of_contact_decay_moves_the_angle_little(
 def test_choice_of_threshold_moves_the_angle_little(
     shields: float, angle: float, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(model, "critical_shields", lambda number: np.full_like(number, shields))
-    monkeypatch.setattr(model, "critical_shields_slope", np.zeros_like)
+    monkeypatch.setattr(carpet, "critical_shields", lambda number: np.full_like(number, shields))
+    monkeypatch.setattr(carpet, "critical_shields_slope", np.zeros_like)
     assert degrees() == pytest.approx(angle, abs=0.0051)
 
 
@@ -161,10 +166,10 @@ def test_roughness_hardly_moves_the_angle(grains: float, monkeypatch: pytest.Mon
 CALIBRATIONS = [(6.0, 0.3056, 4.46, 7.51), (8.0, 0.4368, 5.82, 10.13), (10.0, 0.5704, 7.19, 12.73)]
 
 
-def calibrated(measured: float) -> float:
+def calibrated(measured: float, slip: float = 1.0) -> float:
     slurry = Slurry(2.7 * WATER, 150 * MICRON, WATER, WATER_VISCOSITY)
     at = (0.15, angular_speed_for(60.0, 0.15), 6.0 / 3600.0, volume_fraction(0.45, 2.7, 1.0))
-    return float(friction_from_angle(measured * DEGREE, *at, slurry, lag=False))
+    return float(friction_from_angle(measured * DEGREE, *at, slurry, lag=False, slip=slip))
 
 
 @pytest.mark.parametrize(("measured", "friction", "thinner", "thicker"), CALIBRATIONS)
@@ -180,6 +185,362 @@ def test_one_measured_angle_fixes_the_friction(
 def test_finest_grains_settle_back_as_the_speed_rises() -> None:
     assert degrees(size_um=20.0) == pytest.approx(3.84, abs=0.0051)
     assert degrees(size_um=20.0, multiple=200.0) == pytest.approx(4.74, abs=0.0051)
+
+
+# with the model's own slip: grains in contact at 0.6 of the water's speed, friction 0.45, 0.60, 0.80
+
+# friction, lag sought | slope deg, angle deg, V m/s, depth mm, F, in place by volume, L; "-" where not worked by hand
+IN_PLACE = [
+    (0.45, False, 9.2167, 10.1715, 2.40426, 0.73552, 0.93829, 0.33002, 0.0),
+    (0.60, False, 12.0707, 13.0255, 2.59254, 0.68211, 0.93362, 0.32960, 0.0),
+    (0.80, False, 15.7567, 16.7115, 2.79044, 0.63373, 0.92874, 0.32915, 0.0),
+    (0.45, True, None, 9.3202, 2.09007, 0.84609, None, None, 0.1150),
+    (0.60, True, None, 11.7562, 2.22208, 0.79583, None, None, 0.1285),
+    (0.80, True, None, 14.8507, 2.35384, 0.75128, None, None, 0.1437),
+]
+
+
+@pytest.mark.parametrize("row", IN_PLACE)
+def test_films_that_weigh_the_grains_in_place(row: tuple[float, ...]) -> None:
+    friction, lag, *printed = row
+    film = film_of(friction=friction, lag=bool(lag), slip=carpet.SLIP)
+    found = (
+        film.slope / DEGREE, film.angle / DEGREE, film.velocity, film.depth * 1e3, film.contact_fraction,
+        film.in_place_fraction, film.lag,
+    )  # fmt: skip
+    # the angle was printed as the sum of slope and tilt, each rounded
+    half_digits = (5e-5, 1e-4, 5e-6, 5e-6, 5e-6, 5e-6, 5e-5)
+    for value, wanted, half in zip(found, printed, half_digits, strict=True):
+        assert wanted is None or value == pytest.approx(wanted, abs=1.01 * half)
+
+
+# mass fraction | small bowl then large, at 75, 150, 300 um: angle at friction 0.60 (0.45, 0.80), lag sought
+LAGGED_IN_PLACE = [
+    (0.20, (6.26, 5.09, 7.76), (6.87, 5.54, 8.59), (7.47, 6.04, 9.31),
+     (5.72, 4.67, 7.06), (6.50, 5.23, 8.14), (7.01, 5.62, 8.81)),
+    (0.30, (8.18, 6.59, 10.19), (9.03, 7.20, 11.36), (9.73, 7.78, 12.25),
+     (7.46, 6.03, 9.24), (8.59, 6.84, 10.82), (9.26, 7.35, 11.72)),
+    (0.45, (10.60, 8.49, 13.25), (11.76, 9.32, 14.85), (12.60, 9.98, 15.93),
+     (9.66, 7.78, 12.01), (11.24, 8.91, 14.20), (12.12, 9.56, 15.40)),
+    (0.60, (12.66, 10.11, 15.83), (14.03, 11.09, 17.73), (14.96, 11.81, 18.94),
+     (11.54, 9.27, 14.34), (13.46, 10.64, 17.00), (14.50, 11.40, 18.41)),
+]  # fmt: skip
+SIZED_BOWLS = [(r, q, d) for r, q in ((0.15, 6.0), (0.60, 100.0)) for d in (75.0, 150.0, 300.0)]
+
+
+@pytest.mark.parametrize("row", LAGGED_IN_PLACE)
+def test_angles_of_two_bowls_with_lag_and_slip(row: tuple[float, tuple[float, ...]]) -> None:
+    mass_fraction, *wanted = row
+    for (radius, flow, size), angles in zip(SIZED_BOWLS, wanted, strict=True):
+        at = {"radius": radius, "flow_m3_h": flow, "size_um": size, "mass_fraction": mass_fraction}
+        found = [degrees(**at, friction=mu, lag=True, slip=carpet.SLIP) for mu in (0.60, 0.45, 0.80)]
+        assert found == pytest.approx(angles, abs=0.0051)  # printed to two decimals
+
+
+@pytest.mark.parametrize(
+    ("conditions", "angle", "lag"),
+    [
+        ({"radius": 0.60, "flow_m3_h": 100.0}, 11.240, 0.1093),
+        ({"radius": 0.60, "flow_m3_h": 300.0}, 9.518, 0.2294),
+        ({"radius": 0.60, "flow_m3_h": 478.0}, 8.615, 0.3013),
+        ({"radius": 0.095, "multiple": 38.0}, 10.742, 0.3191),
+    ],
+)
+def test_large_flows_and_a_floor_lag_much(conditions: dict[str, float], angle: float, lag: float) -> None:
+    film = film_of(**conditions, friction=0.60, lag=True, slip=carpet.SLIP)  # type: ignore[arg-type]
+    assert film.angle / DEGREE == pytest.approx(angle, abs=0.00051)
+    assert film.lag == pytest.approx(lag, abs=5.1e-5)
+
+
+SLIPPING = [  # about one film at friction 0.60: what is varied, to which values, angles in degrees, lag sought
+    ("water_m3_h", (0, 1, 2, 4, 6), (11.76, 10.74, 9.90, 8.57, 7.59), True),
+    ("slip", (0.4, 0.6, 0.8, 1.0), (14.97, 13.03, 11.57, 10.44), False),
+    ("multiple", (30, 60, 100), (13.73, 13.03, 12.81), False),
+    ("flow_m3_h", (3, 6, 12), (13.37, 13.03, 12.69), False),
+    ("size_um", (50, 150, 300, 500), (10.98, 13.03, 13.74, 14.65), False),
+]
+
+
+@pytest.mark.parametrize(("name", "values", "angles", "lag"), SLIPPING)
+def test_sensitivities_with_slip(name: str, values: tuple[float, ...], angles: tuple[float, ...], lag: bool) -> None:
+    at = {"friction": 0.60, "lag": lag, "slip": carpet.SLIP}
+    assert [degrees(**(at | {name: value})) for value in values] == pytest.approx(angles, abs=0.0051)
+
+
+@pytest.mark.parametrize(("decay", "angle"), [(0.0, 13.65), (0.0184, 12.50)])
+def test_choice_of_contact_decay_moves_the_angle_with_slip(
+    decay: float, angle: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(carpet, "CONTACT_DECAY", decay)
+    assert degrees(friction=0.60, slip=carpet.SLIP) == pytest.approx(angle, abs=0.0051)
+
+
+CALIBRATIONS_IN_PLACE = [(8.0, 0.3383, 6.18, 9.55), (11.0, 0.4931, 8.38, 13.21), (14.0, 0.6521, 10.60, 16.85)]
+
+
+@pytest.mark.parametrize(("measured", "friction", "thinner", "thicker"), CALIBRATIONS_IN_PLACE)
+def test_one_measured_angle_fixes_the_friction_in_place(
+    measured: float, friction: float, thinner: float, thicker: float
+) -> None:
+    found = calibrated(measured, slip=carpet.SLIP)
+    assert found == pytest.approx(friction, abs=5.1e-5)
+    assert degrees(friction=found, mass_fraction=0.30, slip=carpet.SLIP) == pytest.approx(thinner, abs=0.0051)
+    assert degrees(friction=found, mass_fraction=0.60, slip=carpet.SLIP) == pytest.approx(thicker, abs=0.0051)
+
+
+# What the program gave to every digit while its balance weighed the delivered fraction: radius m, rad/s, m3/s, C,
+# solids kg/m3, size m, viscosity Pa s, friction, lag sought | angle rad, depth m, L, F
+FORMER = [
+    (
+        0.3045,
+        97.306,
+        0.02444,
+        0.1358,
+        2961.0,
+        0.001458,
+        0.0003045,
+        1.01,
+        True,
+        0.24354531872083254,
+        0.0018946251470181507,
+        0.11976970639330842,
+        0.9831981409693843,
+    ),
+    (
+        0.5006,
+        39.896,
+        0.007494,
+        0.1609,
+        2816.0,
+        0.0001266,
+        0.001241,
+        0.731,
+        True,
+        0.16371884214603957,
+        0.0008524485913036673,
+        0.04464742641523114,
+        0.9197937565106554,
+    ),
+    (
+        0.8884,
+        48.705,
+        0.1026,
+        0.4948,
+        2689.0,
+        2.494e-05,
+        0.001681,
+        0.196,
+        True,
+        0.03559196049680948,
+        0.0031396874702922014,
+        0.044731949395303124,
+        0.3533021871189464,
+    ),
+    (
+        0.05543,
+        128.63,
+        0.0001948,
+        0.4611,
+        4014.0,
+        0.0001877,
+        0.001214,
+        0.41,
+        True,
+        0.23713318786083168,
+        0.00038522686883046126,
+        0.09714139335238696,
+        0.9792068209301178,
+    ),
+    (
+        0.1084,
+        159.01,
+        0.0009105,
+        0.4282,
+        4047.0,
+        0.0006878,
+        0.0003881,
+        0.718,
+        True,
+        0.45908813286760836,
+        0.00034833097392518176,
+        0.1127898710679102,
+        0.9892488714590763,
+    ),
+    (
+        0.217,
+        110.89,
+        0.001841,
+        0.3111,
+        2190.0,
+        9.125e-05,
+        0.0007444,
+        0.308,
+        True,
+        0.08520132083768601,
+        0.0004921783674070277,
+        0.028022165368193887,
+        0.9480959904042437,
+    ),
+    (
+        0.5293,
+        33.983,
+        0.1882,
+        0.3073,
+        3936.0,
+        0.0003805,
+        0.002012,
+        0.308,
+        True,
+        0.1188549586108198,
+        0.01130091750448046,
+        0.3519043099831812,
+        0.880095007207493,
+    ),
+    (
+        0.1785,
+        47.455,
+        0.001506,
+        0.07545,
+        5097.0,
+        3.409e-05,
+        0.001986,
+        0.465,
+        True,
+        0.09965300821482681,
+        0.0008850816195232182,
+        0.10261733925353891,
+        0.6395555918968544,
+    ),
+    (
+        0.6254,
+        47.749,
+        0.005311,
+        0.4272,
+        5024.0,
+        0.001734,
+        0.00149,
+        0.303,
+        False,
+        0.5224127505876442,
+        0.0003795328855869173,
+        0.0,
+        0.9939925077347254,
+    ),
+    (
+        0.08721,
+        190.37,
+        0.0007166,
+        0.1149,
+        4829.0,
+        0.0003884,
+        0.00149,
+        0.545,
+        False,
+        0.2971693952831548,
+        0.0003348094007886465,
+        0.0,
+        0.9898263527990762,
+    ),
+    (
+        0.164,
+        49.502,
+        0.0002375,
+        0.4418,
+        3497.0,
+        0.0002273,
+        0.0007426,
+        0.939,
+        False,
+        0.5073212176475365,
+        0.00022099882810612163,
+        0.0,
+        0.9835354468296664,
+    ),
+    (
+        0.05378,
+        105.46,
+        2.464e-05,
+        0.08776,
+        5095.0,
+        0.0004259,
+        0.001001,
+        0.7,
+        False,
+        0.7157857757901196,
+        8.183679826314393e-05,
+        0.0,
+        0.9948512311766927,
+    ),
+    (
+        0.6231,
+        29.711,
+        0.0436,
+        0.3513,
+        3137.0,
+        0.0001931,
+        0.002583,
+        1.1,
+        False,
+        0.403411942235266,
+        0.0017961090617660503,
+        0.0,
+        0.8502858462486798,
+    ),
+    (
+        0.07737,
+        203.8,
+        4.541e-05,
+        0.3839,
+        4594.0,
+        2.182e-05,
+        0.0009749,
+        1.01,
+        False,
+        0.5241196515791869,
+        7.125917794587923e-05,
+        0.0,
+        0.9413322765436527,
+    ),
+    (
+        0.05211,
+        157.25,
+        0.0007754,
+        0.2711,
+        4323.0,
+        3.638e-05,
+        0.0005244,
+        0.531,
+        False,
+        0.22380584403760606,
+        0.0005407492280998143,
+        0.0,
+        0.8556108090180722,
+    ),
+    (
+        0.08398,
+        81.154,
+        0.004114,
+        0.2995,
+        3088.0,
+        4.705e-05,
+        0.004369,
+        0.617,
+        False,
+        0.09207505777337076,
+        0.0021083881815432575,
+        0.0,
+        0.3017390117461559,
+    ),
+]
+
+
+@pytest.mark.parametrize("row", FORMER)
+def test_a_slip_of_one_gives_the_balance_of_the_delivered_fraction_to_every_digit(row: tuple[float, ...]) -> None:
+    radius, speed, flow, fraction, solids, size, viscosity, friction, lag, *printed = row
+    slurry = Slurry(solids, size, WATER, viscosity)
+    film = repose(radius, speed, flow, fraction, slurry, friction, lag=bool(lag), slip=1.0)
+    found = [film.angle, film.depth, film.lag, film.contact_fraction]
+    assert [float(x) for x in found] == pytest.approx(printed, rel=1e-12)
 
 
 def _print_all() -> None:

@@ -57,9 +57,9 @@ def test_where_it_stands_steeper_it_is_tinted_in_the_other_role_with_a_minus() -
 
 
 def test_within_the_band_nothing_is_tinted() -> None:
-    probe = scene()
-    middle = float(probe.shown.flow.angle[0, MIDDLE].mean()) / DEGREE
-    picture = drawn(scene(cone(round(middle, 1))))
+    probe = scene().shown.flow.angle[0, MIDDLE] / DEGREE
+    knots = (Knot(0.0, round(float(probe[0]), 1)), Knot(330.0, round(float(probe[-1]), 1)))
+    picture = drawn(scene(edits.with_knots(STUDY.design, knots)))
     assert not of_kind(picture, Area, Role.OPENS) and not of_kind(picture, Area, Role.STANDS)
 
 

@@ -27,7 +27,7 @@ def test_every_groove_has_a_row_at_its_own_height_with_state_and_value() -> None
     of = scene()
     found = rows(drawn(of))
     shape, flow = of.shown.shape, of.shown.flow
-    assert list(found) == list(range(1, 17))
+    assert list(found) == list(range(1, 15))
     assert list(found.values()) == pytest.approx(of.axis.ys(shape.mouths.middle))
     words = [t.strip("()") for t in texts(drawn(of)) if t.strip("()") in SHORT_WORDS.values()]
     assert words == [SHORT_WORDS[State(int(s))] for s in flow.groove_state[0]]
@@ -62,7 +62,7 @@ def test_the_chosen_groove_keeps_its_row_where_others_are_left_out(chosen: int) 
 def test_the_row_under_the_mouse_is_the_nearest_groove() -> None:
     of = scene()
     ys = of.axis.ys(of.shown.shape.mouths.middle)
-    assert [row_at(of, float(y) + 2.0) for y in ys] == list(range(1, 17))
+    assert [row_at(of, float(y) + 2.0) for y in ys] == list(range(1, 15))
     assert row_at(of, float(ys[0]) + 40.0) is None
 
 
@@ -82,7 +82,7 @@ def test_bars_are_as_long_as_their_values() -> None:
 @pytest.mark.parametrize("shown", of_scope(Scope.GROOVE), ids=lambda q: q.key)
 def test_any_quantity_can_be_shown(shown) -> None:
     picture = drawn(scene(), shown)
-    assert len(rows(picture)) == 16
+    assert len(rows(picture)) == 14
     assert all(np.isfinite(i.x) and np.isfinite(i.y) for i in of_kind(picture, Label))
 
 
@@ -100,7 +100,7 @@ def test_numbers_and_words_leave_each_other_room() -> None:
         reach = 6.0 * len(label.text)
         left = label.x - reach if label.align is Align.RIGHT else label.x
         assert left >= -4.0 and left + reach <= WIDTH + 4.0
-    assert STUDY.design.grooves.count == 16
+    assert STUDY.design.grooves.count == 14
 
 
 def test_bars_stand_on_a_zero_line_and_their_scale_ends_at_round_numbers() -> None:

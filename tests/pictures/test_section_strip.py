@@ -14,7 +14,7 @@ from profiler.pictures.basics.display import Area, Dot, Label, Line, Picture, Ro
 from profiler.pictures.strips.section_strip import HATCH_PX, LEAST_MARK_PX, radius_scale, section_strip
 from profiler.study import Design, Hold, Knot, WallCurve
 from profiler.study.edits import design_edits as edits
-from tests.pictures.scenes import STUDY, axis, fine, numbers_in, of_kind, scene, texts
+from tests.pictures.scenes import STUDY, axis, fine, grooved, numbers_in, of_kind, scene, texts
 
 WIDTH, HEIGHT = 506.0, 532.0
 EDDIES = (Role.STRONG, Role.WEAK)
@@ -33,16 +33,19 @@ def wide_bowl() -> Design:
     return replace(STUDY.design, wall=WallCurve((Knot(0.0, 20.0), Knot(330.0, 5.0)), lip_radius_mm=1200.0))
 
 
+WIDE = grooved(count=12, to_mm=336.0, mouth_mm=13.0, depth_mm=12.0)  # wide enough for marks that are no dots
+
+
 def test_every_overturning_groove_has_one_mark_and_no_other_groove_has_any() -> None:
-    picture = drawn(scene())
+    picture = drawn(scene(WIDE))
     strokes = [i for i in of_kind(picture, Line) if i.role in EDDIES]
-    state = scene().shown.flow.groove_state[0]
+    state = scene(WIDE).shown.flow.groove_state[0]
     assert sum(i.role is Role.STRONG for i in strokes) == int(np.sum(state == State.STRONG)) > 0
     assert sum(i.role is Role.WEAK for i in strokes) == int(np.sum(state == State.WEAK)) > 0
 
 
 def test_a_strong_eddy_is_drawn_bolder_than_a_weak_one() -> None:
-    picture = drawn(scene())
+    picture = drawn(scene(WIDE))
     strong, weak = ([i for i in of_kind(picture, Line) if i.role is role] for role in EDDIES)
     assert min(i.width for i in strong) > max(i.width for i in weak)
 

@@ -70,7 +70,7 @@ def test_letters_beyond_the_basic_plane_are_kept() -> None:
 def test_names_with_line_breaks_do_not_break_the_sentence() -> None:
     twice = with_text('"Plain cone"', '"two\\nlines"').replace(b'"Graded, first try"', b'"two\\nlines"')
     assert r"two\nlines" in refused(twice)
-    assert r"a\tb" in refused(with_text('"schema": 1', '"schema": 1, "a\\tb": 2'))
+    assert r"a\tb" in refused(with_text('"schema": 2', '"schema": 2, "a\\tb": 2'))
 
 
 # keys twice
@@ -79,10 +79,10 @@ def test_names_with_line_breaks_do_not_break_the_sentence() -> None:
 @pytest.mark.parametrize(
     ("once", "twice"),
     [
-        ('"schema": 1', '"schema": 1, "schema": 1'),
-        ('"schema": 1', '"title": "another", "schema": 1'),
+        ('"schema": 2', '"schema": 2, "schema": 2'),
+        ('"schema": 2', '"title": "another", "schema": 2'),
         ('"lip_radius_mm": 217.6', '"lip_radius_mm": 217.6, "lip_radius_mm": 100'),
-        ('"speed_rpm": 640.0', '"speed_rpm": 640.0, "speed_rpm": 640.0'),
+        ('"speed_rpm": 580.0', '"speed_rpm": 580.0, "speed_rpm": 580.0'),
         ('"name": "Plain cone"', '"name": "Plain cone", "n\\u0061me": "Plain cone"'),
     ],
 )
@@ -96,12 +96,12 @@ def test_a_key_that_stands_twice_is_refused_by_name(once: str, twice: str) -> No
 @pytest.mark.parametrize("digits", [17, 25, 309, 400, 4299, 4300, 4301, 100_000])
 def test_whole_numbers_without_end_are_refused(digits: int) -> None:
     for sign in ("", "-"):
-        refused(with_text('"count": 16', f'"count": {sign}{"9" * digits}'))
-        refused(with_text('"schema": 1', f'"schema": {sign}{"9" * digits}'))
+        refused(with_text('"count": 14', f'"count": {sign}{"9" * digits}'))
+        refused(with_text('"schema": 2', f'"schema": {sign}{"9" * digits}'))
 
 
 def test_the_largest_whole_number_is_a_finding_and_no_failure() -> None:
-    study = decode_study(with_text('"count": 16', f'"count": {LARGEST_INTEGER}'), "odd.bowl")
+    study = decode_study(with_text('"count": 14', f'"count": {LARGEST_INTEGER}'), "odd.bowl")
     assert study.designs[0].grooves.count == LARGEST_INTEGER
 
 
@@ -109,12 +109,12 @@ def test_the_largest_whole_number_is_a_finding_and_no_failure() -> None:
     "number", ["NaN", "Infinity", "-Infinity", "1e400", "-1e400", "1e999999999", "0x10", "01", "1."]
 )
 def test_what_is_no_number_of_json_is_refused(number: str) -> None:
-    refused(with_text('"speed_rpm": 640.0', f'"speed_rpm": {number}'))
+    refused(with_text('"speed_rpm": 580.0', f'"speed_rpm": {number}'))
 
 
 @pytest.mark.parametrize("number", ["1e308", "-1e308", "5e-324", "-0", "1e-999999"])
 def test_very_large_and_very_small_numbers_load_as_they_are(number: str) -> None:
-    study = decode_study(with_text('"speed_rpm": 640.0', f'"speed_rpm": {number}'), "odd.bowl")
+    study = decode_study(with_text('"speed_rpm": 580.0', f'"speed_rpm": {number}'), "odd.bowl")
     assert study.duties[0].speed_rpm == float(number)
     assert decode_study(encode_study(study), "again") == study
 
@@ -125,12 +125,12 @@ def test_very_large_and_very_small_numbers_load_as_they_are(number: str) -> None
 @pytest.mark.parametrize("deep", [10, 500, *range(900, 1000, 10), 1100, 100_000])
 def test_nesting_without_end_is_refused(deep: int) -> None:
     for opening, closing in (("[", "]"), ('{"a":', "}")):
-        refused(with_text('"schema": 1', f'"schema": 1, "x": {opening * deep}0{closing * deep}'))
+        refused(with_text('"schema": 2', f'"schema": 2, "x": {opening * deep}0{closing * deep}'))
         refused((opening * deep + "0" + closing * deep).encode())
 
 
 def test_endless_words_are_cut_short_in_the_sentence() -> None:
-    assert refused(with_text('"schema": 1', f'"schema": 1, "{"k" * 1_000_000}": 1')).endswith("….")
+    assert refused(with_text('"schema": 2', f'"schema": 2, "{"k" * 1_000_000}": 1')).endswith("….")
 
 
 def crowded() -> Iterator[tuple[str, Study]]:

@@ -12,7 +12,7 @@ import pytest
 
 from profiler.assess import evaluate
 from profiler.output.terminal.format_text import WIDTH, format_text, said
-from profiler.study import GrooveRule
+from profiler.study import FrictionBasis, GrooveRule
 from profiler.study.files import examples
 from profiler.study.files.file import SCHEMA, decode_study, encode_study
 from profiler.study.files.schema import json_schema, sections
@@ -55,6 +55,12 @@ def test_the_first_sample_holds_what_was_typed_into_it() -> None:
     assert study.design.wall.knots[1].leaving_deg == 9.5 and study.design.holes.ring(1) == (24, 1.0, 10.0)
     assert study.duty.size_classes[1].retained_pct == 45.0 and study.machine.entry_mm == 40.0
     assert study.trials[0].plan.waivers[0].reason == "a pump was exchanged" and len(study.trials[0].runs) == 4
+
+
+def test_the_second_sample_holds_frictions_for_either_law() -> None:
+    present, former = decode_study(sample(2), "sample.bowl").duties[:2]
+    assert present.friction_basis is FrictionBasis.IN_PLACE and present.friction == 0.55
+    assert former.friction_basis is FrictionBasis.DELIVERED and former.friction_low == 0.3
 
 
 @pytest.mark.parametrize("name", examples.names())

@@ -225,6 +225,8 @@ class Answers:
         self._patch = patch
         self.told: list[str] = []
         self.asked: list[str] = []
+        self.noted: list[str] = []
+        patch.setattr(dialogs, "tell_note", lambda parent, title, sentence: self.noted.append(sentence))
         patch.setattr(dialogs, "tell_error", lambda parent, title, sentence: self.told.append(sentence))
         questions = ("ask_unsaved", "ask_open", "ask_save", "ask_export", "ask_replace", "ask_output", "ask_folder")
         for name in (*questions, "ask_shrink", "ask_table", "tell_about"):

@@ -34,7 +34,7 @@ def arrival_of(
 ) -> Arrival:
     """`velocity` (d, g) m/s of the target grain and the `target` law of its kind at the film's field.
 
-    `among` are the solids fraction there and the liquid's density and viscosity, (d, g).
+    `among` are the grains' fraction in place and the liquid's density and viscosity, (d, g).
     """
     at, node = shape.stations, shape.stations.node
     height = at.line.height[node]

@@ -11,7 +11,9 @@ import numpy as np
 
 from profiler.assess.catch.arrival import Arrival, arrival_of
 from profiler.assess.catch.contents import Contents, contents_of
+from profiler.assess.catch.exposed_film import ExposedFilm, exposed_film
 from profiler.assess.catch.groove_water import GrooveWater, groove_water
+from profiler.assess.flow.entry import entry_heights
 from profiler.assess.flow.feed import Feed
 from profiler.assess.flow.flow_stage import MIDDLE, Flow, at_grooves, cover_of
 from profiler.assess.flow.water_network import Moments, moments
@@ -21,7 +23,7 @@ from profiler.physics.grains import capture, settling
 from profiler.physics.grains import real_grains as grains
 from profiler.physics.slurry import film
 from profiler.physics.slurry.overturn import State
-from profiler.study import Duty, GrainShape
+from profiler.study import Duty, GrainShape, Machine
 from profiler.units import MICRON, MM
 
 
@@ -29,9 +31,10 @@ from profiler.units import MICRON, MM
 class Catch:
     water: GrooveWater
     moments: Moments | None  # None where no hole plan is given
+    film: ExposedFilm  # over every groove; the stream and the field are its middle
     stream: FloatArray  # (d, g) m/s of the film against the wall
     field: FloatArray  # (d, g) m/s2 of the film
-    solids_fraction: FloatArray  # (d, g) of the film, without the fines that count as liquid
+    in_place_fraction: FloatArray  # (d, g) grains in the film by volume, without the fines that count as liquid
     arrival: Arrival
     target_velocity: FloatArray  # (d, g) m/s of the duty's target grain among the others, at the film's field
     flush_ratio: FloatArray  # (d, g) water at the mouth over it: from 1 the target is carried out
@@ -46,16 +49,15 @@ class Catch:
     contents: Contents
 
 
-def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
+def catch_of(shape: Shape, flow: Flow, machine: Machine, duties: Sequence[Duty]) -> Catch:
     """Everything about water and grains in the grooves of a shape under duties whose flow is known."""
     feed = flow.feed
     heavy = np.array([d.heavy_density_kg_m3 for d in duties])
     water = groove_water(shape, flow, heavy)
-    stream = at_grooves(shape, flow.film.velocity[:, MIDDLE] / np.cos(flow.film.lag_angle[:, MIDDLE]))
-    field = at_grooves(shape, flow.film.acceleration[:, MIDDLE])
-    fraction, liquid, viscosity = (
-        at_grooves(shape, a[:, 0]) for a in (flow.carrier.fraction, flow.carrier.density, flow.carrier.viscosity)
-    )
+    passing = exposed_film(shape, flow, entry_heights(machine, shape, flow))
+    stream, field = passing.speed[:, MIDDLE], passing.acceleration[:, MIDDLE]
+    fraction = at_grooves(shape, flow.film.in_place_fraction[:, MIDDLE])  # grains are hindered by those that are there
+    liquid, viscosity = (at_grooves(shape, a[:, 0]) for a in (flow.carrier.density, flow.carrier.viscosity))
     target = _target_law(duties, liquid, viscosity, field)
     size = np.array([d.target_um * MICRON for d in duties])[:, None] + 0.0 * stream
     alone = target(size)
@@ -74,9 +76,10 @@ def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
     return Catch(
         water=water,
         moments=_moments(shape, flow, heavy),
+        film=passing,
         stream=stream,
         field=field,
-        solids_fraction=fraction,
+        in_place_fraction=fraction,
         arrival=arrival_of(shape, flow, velocity, target, (fraction, liquid, viscosity)),
         target_velocity=velocity,
         flush_ratio=water.mouth_velocity / velocity,
@@ -99,7 +102,8 @@ def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
 def _moments(shape: Shape, flow: Flow, heavy: FloatArray) -> Moments | None:
     if shape.holes is None or flow.water.jacket is None:
         return None
-    return moments(shape.holes, flow.feed, cover_of(shape, flow.film, flow.bed), heavy, flow.water.jacket)
+    cover = cover_of(shape, flow.film, flow.carrier, flow.bed)
+    return moments(shape.holes, flow.feed, cover, heavy, flow.water.jacket)
 
 
 def _target_law(duties: Sequence[Duty], liquid: FloatArray, viscosity: FloatArray, field: FloatArray) -> grains.SizeLaw:

@@ -5,6 +5,7 @@ import numpy as np
 from profiler.assess.findings.by_groove import groove_runs, per_run
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind
+from profiler.assess.flow.entry import entry_height
 from profiler.assess.flow.flow_stage import MIDDLE, Flow
 from profiler.assess.flow.sizes import coarsest_um
 from profiler.assess.shape.shape_stage import Shape
@@ -13,19 +14,6 @@ from profiler.units import DEGREE, MM
 
 MOUTH_PER_GRAIN = 3.0
 LEAST_BRIM_MM = 0.5
-
-
-def entry_height(machine: Machine, shape: Shape, flow: Flow) -> float:
-    """mm above the floor below which no state is claimed: the film is still coming up to speed there.
-
-    The machine's own number, or four film depths over the friction factor at the floor, at least one pitch.
-    """
-    if machine.entry_mm is not None:
-        return machine.entry_mm
-    film = flow.film
-    run = 4.0 * float(film.depth[0, MIDDLE, 0]) / max(float(film.friction_factor[0, MIDDLE, 0]), 1e-9) / MM
-    pitch = float(np.min(np.diff(shape.mouths.middle))) if len(shape.mouths) > 1 else 0.0
-    return float(min(max(run * np.cos(shape.stations.angle[0]), pitch), shape.height))
 
 
 def entry_findings(machine: Machine, duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:

@@ -4,13 +4,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
+from msgspec.structs import replace
 
-from profiler.assess.findings.finding import Finding
+from profiler.assess.findings.finding import Finding, Remedy
 from profiler.assess.findings.kinds import Kind
 from profiler.assess.flow.flow_stage import MIDDLE, Flow
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
-from profiler.study import Duty
+from profiler.physics.slurry.carpet import BED_FRACTION, PACKED
+from profiler.study import FRICTION_USUAL, FRICTIONS, Duty, FrictionBasis
 from profiler.units import GRAVITY, MICRON, MM, PERCENT
 
 FINE_UM = 50.0  # half of such a feed lies near the size that counts as liquid
@@ -61,10 +63,12 @@ _ALONG_WALL = (
            "the grains are so large against the film that its roughness is capped"),
     _Limit(Kind.REYNOLDS_FLOOR, 0.5, True, "", lambda s, f: _middle(f, "reynolds_floored") * 1.0,
            "the film's Reynolds number is below what its friction law admits"),
-    _Limit(Kind.THIN_SLURRY, 0.03, False, "", lambda s, f: f.carrier.fraction[0, 0],
-           "solids fall to {value:.3f} by volume; below {limit:g} there is no bed, clear water's tilt is shown"),
-    _Limit(Kind.THICK_SLURRY, 0.45, True, "", lambda s, f: _middle(f, "solids_fraction"),
-           "solids reach {value:.2f} by volume; above {limit:g} the slurry hardly flows"),
+    _Limit(Kind.THIN_SLURRY, BED_FRACTION, False, "", lambda s, f: f.carrier.fraction[0, 0],
+           "delivered solids fall to {value:.3f} by volume; below {limit:g} there is no bed, water's tilt is shown"),
+    _Limit(Kind.THICK_SLURRY, 0.45, True, "", lambda s, f: f.delivered_fraction[0, MIDDLE],
+           "delivered solids reach {value:.2f} by volume; above {limit:g} the slurry hardly flows"),
+    _Limit(Kind.BED_PACKED, 0.5, True, "", lambda s, f: _middle(f, "packed") * 1.0,
+           f"the grains in place reach {PACKED:g} by volume, as dense as a bed packs: repose may rise no more"),
     _Limit(Kind.LOW_ACCELERATION, 20.0, False, "g", lambda s, f: f.acceleration[0, s.stations.node] / GRAVITY,
            "the acceleration is only {value:.0f} g; below {limit:g} g the model is not meant to be used"),
 )  # fmt: skip
@@ -91,16 +95,35 @@ def model_findings(duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
 
 def _duty_findings(duty: Duty) -> list[Finding]:
     found = []
-    for value in (duty.friction_low, duty.friction, duty.friction_high):
-        if not 0.25 <= value <= 0.75:
-            limit = 0.25 if value < 0.25 else 0.75
-            text = f"A friction of {value:g} is outside 0.25 to 0.75, where crushed mineral slurries lie."
+    least, most = FRICTION_USUAL
+    for value in (getattr(duty, name) for name in FRICTIONS):
+        if not least <= value <= most:
+            limit = least if value < least else most
+            text = f"A friction of {value:g} is outside {least:g} to {most:g}, where grains in place lie."
             found.append(Finding(kind=Kind.FRICTION_UNUSUAL, text=text, value=value, limit=limit))
             break
     if not duty.friction_low <= duty.friction <= duty.friction_high:
         text = "Friction low, middle and high must increase."
         found.append(Finding(kind=Kind.FRICTION_ORDER, text=text, value=duty.friction, limit=duty.friction_low))
-    return found
+    return [*found, *_former_friction(duty)]
+
+
+def _former_friction(duty: Duty) -> list[Finding]:
+    """A friction that came with an older file stays as it was typed until somebody has looked at it."""
+    if duty.friction_basis is FrictionBasis.IN_PLACE:
+        return []
+    usual = Duty(duty.name)
+    band = {name: getattr(usual, name) for name in FRICTIONS}
+    typed = ", ".join(f"{getattr(duty, name):g}" for name in FRICTIONS)
+    text = (
+        f"The friction {typed} was typed for the former law, which weighed the delivered grains; of the grains in "
+        "place the same slope asks less. Type it anew, or measure again."
+    )
+    remedy = Remedy(
+        f"Take friction {', '.join(f'{v:g}' for v in band.values())}",
+        replace(duty, **band, friction_basis=FrictionBasis.IN_PLACE),
+    )
+    return [Finding(kind=Kind.FRICTION_FORMER_LAW, text=text, value=duty.friction, remedy=remedy)]
 
 
 def _size_findings(duty: Duty, flow: Flow) -> list[Finding]:

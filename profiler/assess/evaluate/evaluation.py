@@ -120,7 +120,7 @@ def evaluate(
         body = cache.once("body", (shape,), lambda: body_figures(shape, design.body))
     catch = None
     if shape is not None and flow is not None and Stages.CATCH in want:
-        catch = cache.once("catch", (flow, *duties), lambda: catch_of(shape, flow, duties))
+        catch = cache.once("catch", (flow, machine, *duties), lambda: catch_of(shape, flow, machine, duties))
     machine_problems = cache.once("machine", (machine,), lambda: _out_of_bounds(machine))
     spin = None
     if shape is not None and flow is not None and not machine_problems and Stages.SPIN in want:

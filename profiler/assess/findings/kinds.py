@@ -6,6 +6,7 @@ Adding a finding touches its check and this table. Lists by topic, what follows 
 from enum import Enum, StrEnum, auto
 
 from profiler.assess import unchecked
+from profiler.assess.evidence.words import UNCALIBRATED_SHORT
 
 
 class Severity(StrEnum):
@@ -46,7 +47,7 @@ _GEOMETRY = "geometry"
 _GROUPS = "screening groups from cavity and embayment work; no recovery follows"
 _JACKET = "liquid turning with the bowl"
 _LIMITS = "slurry model: limits of validity"
-_MODEL = "slurry model, uncalibrated"
+_MODEL = f"slurry model, {UNCALIBRATED_SHORT}"
 _SHOP = "the tool or draft named for this export"
 _SHOP_RULE = "the design's own limit"
 _TRADE = "common practice, no source"
@@ -113,9 +114,11 @@ class Kind(Enum):
     REYNOLDS_FLOOR = "reynolds_floor", Topic.SLURRY, CHECK, _LIMITS
     THIN_SLURRY = "thin_slurry", Topic.SLURRY, CHECK, _LIMITS
     THICK_SLURRY = "thick_slurry", Topic.SLURRY, CHECK, _LIMITS
+    BED_PACKED = "bed_packed", Topic.SLURRY, CHECK, _LIMITS
     LOW_ACCELERATION = "low_acceleration", Topic.SLURRY, CHECK, _LIMITS
     FRICTION_UNUSUAL = "friction_unusual", Topic.SLURRY, CHECK, _LIMITS
     FRICTION_ORDER = "friction_order", Topic.SLURRY, CHECK, _LIMITS
+    FRICTION_FORMER_LAW = "friction_former_law", Topic.SLURRY, CHECK, _LIMITS
     MUCH_FINES = "much_fines", Topic.SLURRY, CHECK, _LIMITS
 
     # the grooves

@@ -27,9 +27,15 @@ class Carrier:
 
     limit: FloatArray  # (d,) m, finer grains count as liquid; 0 where one d50 is given
     fine: FloatArray  # (d,) share of the solids' mass that is finer
-    fraction: FloatArray  # (d, 1, m) of the slurry's volume: grains that do not count as liquid
+    fraction: FloatArray  # (d, 1, m) of the delivered slurry's volume: grains that do not count as liquid
+    fines: FloatArray  # (d, 1, m) of the liquid's volume: solids that count as liquid
     density: FloatArray  # (d, 1, m) kg/m3 of the liquid with its fines
     viscosity: FloatArray  # (d, 1, m) Pa s
+    grain_size: FloatArray  # (d,) m, half the grains' mass is finer; without the fines that count as liquid
+
+    def with_fines(self, grains: FloatArray) -> FloatArray:
+        """All solids' share of the volume where grains take `grains` (d, f, m) of it and the liquid the rest."""
+        return np.asarray(grains + self.fines * (1.0 - grains))
 
 
 def liquid_limit(feed: Feed, film: repose.Film, start: FloatArray | None = None) -> FloatArray:
@@ -53,8 +59,9 @@ def slurry_of(
     fraction = feed.solids_flow[:, None, None] / flow
     if feed.classes is None:
         nothing = np.zeros(len(feed.solids_flow))
-        clear = (np.broadcast_to(a, fraction.shape) for a in (water, thin))
-        return Carrier(nothing, nothing, fraction, *clear), repose.Slurry(solids, grain, water, thin)
+        density, viscosity = (np.broadcast_to(a, fraction.shape) for a in (water, thin))
+        still = Carrier(nothing, nothing, fraction, 0.0 * fraction, density, viscosity, feed.grain_size)
+        return still, repose.Slurry(solids, grain, water, thin)
     if film is None or before is None:
         field = rotation.acceleration(feed.angular_speed, float(np.mean(wall)))
         limit = _limit(feed, FIRST_VELOCITY, field)
@@ -63,12 +70,12 @@ def slurry_of(
     limit = np.where(feed.classed, limit, 0.0)
     cut = classed_grains.divide(feed.classes, limit)
     fine = cut.fine[:, None, None]
-    fines = fine * fraction / (1.0 - (1.0 - fine) * fraction)  # of the liquid's volume
+    fines = fine * fraction / (1.0 - (1.0 - fine) * fraction)
     density = suspension.mixture_density(fines, solids, water)
     viscosity = classed_grains.thickened(fines, thin)
     mixture = classed_grains.Mixture(cut.size.T[..., None, None], cut.share.T[..., None, None])
     slurry = repose.Slurry(solids, cut.median[:, None, None], density, viscosity, mixture)
-    return Carrier(limit, cut.fine, (1.0 - fine) * fraction, density, viscosity), slurry
+    return Carrier(limit, cut.fine, (1.0 - fine) * fraction, fines, density, viscosity, cut.median), slurry
 
 
 def _limit(feed: Feed, velocity: Values, acceleration: FloatArray, start: FloatArray | None = None) -> FloatArray:

@@ -5,7 +5,7 @@ a duty's units become SI.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,7 +36,7 @@ class Flow:
     """What the slurry does. d duties, n stations, g grooves, m nodes; SI and radians."""
 
     feed: Feed
-    film: repose.Film  # (d, 3, m) at the nodes; its solids fraction is that of all solids, fines too
+    film: repose.Film  # (d, 3, m) at the nodes; its fractions are of grains, without the fines that count as liquid
     carrier: Carrier
     angle: FloatArray  # (d, 3, n) repose angle: low, middle, high of the band
     film_acceleration: FloatArray  # (d, n) at middle friction
@@ -52,6 +52,16 @@ class Flow:
     groove_buried: FloatArray  # (d, g) m, over the lower edge at middle friction
     groove_held_at: FloatArray  # (d, g) m, height of the land that holds the bed over the lower edge
     water: Water
+
+    @property
+    def delivered_fraction(self) -> FloatArray:
+        """(d, 3, m) all solids, fines too, by volume of what flows past: what thickens it and is carried to the lip."""
+        return self.carrier.with_fines(self.film.delivered_fraction)
+
+    @property
+    def in_place_fraction(self) -> FloatArray:
+        """(d, 3, m) all solids, fines too, by volume of what is there: what weighs and what grains settle through."""
+        return self.carrier.with_fines(self.film.in_place_fraction)
 
     @property
     def groove_water(self) -> FloatArray:
@@ -102,7 +112,7 @@ def flow_of(shape: Shape, duties: Sequence[Duty]) -> Flow:
     )
 
 
-def cover_of(shape: Shape, film: repose.Film, bed: Bed) -> Cover:
+def cover_of(shape: Shape, film: repose.Film, carrier: Carrier, bed: Bed) -> Cover:
     """What lies over each ring's holes at middle friction."""
     at, mouths = shape.stations, shape.mouths
     wall = shape.wall.radius_at(mouths.middle) * MM
@@ -112,7 +122,7 @@ def cover_of(shape: Shape, film: repose.Film, bed: Bed) -> Cover:
         wall,
         _spread(bed.radius[:, MIDDLE], left, share),
         at_grooves(shape, film.depth[:, MIDDLE]),
-        at_grooves(shape, film.solids_fraction[:, MIDDLE]),
+        at_grooves(shape, carrier.with_fines(film.in_place_fraction)[:, MIDDLE]),
     )
 
 
@@ -147,7 +157,7 @@ def _pass(shape: Shape, feed: Feed, before: _Pass | None, steps: int, rounds: in
         jacket, ring = None, even(feed, grooves)
         below = feed.water_flow[:, None, None] * (at.node_grooves_below / max(grooves, 1))
     else:
-        cover = _bare(shape, feed) if before is None else cover_of(shape, before.film, before.bed)
+        cover = _bare(shape, feed) if before is None else cover_of(shape, before.film, before.carrier, before.bed)
         jacket = network(shape.holes, feed, cover, None if before is None else before.jacket, rounds)
         ring = jacket.flow
         below = added(ring)[:, None, at.node_grooves_below.astype(np.intp)]
@@ -159,8 +169,6 @@ def _pass(shape: Shape, feed: Feed, before: _Pass | None, steps: int, rounds: in
     carrier, slurry = slurry_of(feed, flow, wall, film, None if before is None else before.carrier)
     speed, friction = feed.angular_speed[:, None, None], feed.friction[:, :, None]
     film = repose.repose(radius, speed, flow, carrier.fraction, slurry, friction, start=film, passes=steps)
-    if feed.classes is not None:
-        film = replace(film, solids_fraction=feed.solids_flow[:, None, None] / flow + 0.0 * film.depth)
     bed = bed_surface(at.line, _spread(np.tan(_widened(film)), at.left_node, at.node_share))
     return _Pass(film, carrier, bed, ring, jacket)
 

@@ -37,7 +37,7 @@ class Cover:
     mouth_radius: FloatArray  # (g,) of the wall line at mid-mouth
     surface_radius: FloatArray  # of the bed at mid-mouth
     film_depth: FloatArray
-    solids_fraction: FloatArray  # of the film
+    in_place_fraction: FloatArray  # all solids in the film by volume: what is there weighs, not what is delivered
 
 
 def even(feed: Feed, grooves: int) -> FloatArray:
@@ -107,7 +107,7 @@ def _resistance(
     surface = np.minimum(cover.surface_radius, floor)
     mouth = np.clip(cover.mouth_radius, surface, floor)
     solids, liquid = feed.solids_density[:, None], feed.water_density[:, None]
-    slurry = suspension.mixture_density(cover.solids_fraction, solids, liquid)
+    slurry = suspension.mixture_density(cover.in_place_fraction, solids, liquid)
     speed = feed.angular_speed[:, None]
     over = back_pressure(speed, mouth, surface, cover.film_depth, slurry, bed_density[:, None])
     return over + back_pressure(speed, floor, mouth, np.zeros_like(surface), slurry, fill_density[:, None])

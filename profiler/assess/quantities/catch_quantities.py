@@ -8,14 +8,16 @@ import numpy as np
 from profiler.assess import unchecked
 from profiler.assess.catch.catch_stage import Catch
 from profiler.assess.catch.contents import MINUTE
+from profiler.assess.catch.exposed_film import ExposedFilm
 from profiler.assess.catch.groove_water import LOOSE, GrooveWater
 from profiler.assess.evaluate.evaluation import Evaluation
 from profiler.assess.quantities.quantity import Quantity, Scope
 from profiler.assess.shape.rings import HoleRings
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import capture
+from profiler.physics.slurry.wall_film import LANDING_LOSS
 from profiler.physics.water.jacket import Jacket
-from profiler.units import DEGREE, GRAVITY, KILOPASCAL, LITRE, LITRE_PER_MINUTE, MICRON, MM, PERCENT
+from profiler.units import DEGREE, GRAVITY, KILOPASCAL, LITRE, LITRE_PER_MINUTE, MICRON, MILLISECOND, MM, PERCENT
 
 _JACKET = "balance of the jacket in the rotating frame"
 _LIFT = "Wen & Yu (1966) and five more correlations; the band spans them, a factor of two"
@@ -27,6 +29,8 @@ _SETTLING = (
 _PAPPUS = "Pappus; roundings left out"
 _PACKING = f"settled bed, solids 0.58 by volume; {unchecked.PACKING.words}"
 _COVERED = "none where a calm bed covers the groove"
+_MARCH = "the film marched from land to land, middle friction; slurry model"
+_LANDING = "the share of a fall lost in landing is assumed, 0.2 to 1"
 _PLAN = "none without a hole plan"
 _ARRIVED = "share of the target grains that reach the wall below the groove; reaching it is not being kept"
 
@@ -83,11 +87,18 @@ def _one(e: Evaluation, value: FloatArray | None) -> FloatArray:
 
 
 def _bowl(
-    key: str, label: str, unit: str, decimals: int, get: Callable[[Catch], FloatArray], equation: str, source: str
+    key: str,
+    label: str,
+    unit: str,
+    decimals: int,
+    get: Callable[[Catch], FloatArray],
+    equation: str,
+    source: str,
+    limits: str = "",
 ) -> Quantity:
     return Quantity(
         key, label, unit, decimals, Scope.BOWL, lambda e: _one(e, None if e.catch is None else get(e.catch)),
-        equation, source,
+        equation, source, limits,
     )  # fmt: skip
 
 
@@ -118,7 +129,7 @@ _WATER: tuple[Quantity, ...] = (
     _groove("jacket_kpa", "Jacket pressure", "kPa", 1, _jacket(lambda j: j.pressure[0], KILOPASCAL),
             "p_s + ½ρω²(r_i² − r_in²) − ρg(z_i − z_in)", _JACKET, _PLAN),
     _groove("back_kpa", "Back pressure", "kPa", 1, _jacket(lambda j: j.back_pressure[0], KILOPASCAL),
-            "½ρ_mω²(r_s² − (r_s − h)²) + ½ρ_bω²(r_i² − r_s²)", _JACKET, _PLAN),
+            "½ρ_mω²(r_s² − (r_s − h)²) + ½ρ_bω²(r_i² − r_s²), ρ_m of the film in place", _JACKET, _PLAN),
     _groove("discharge", "Discharge coefficient", "", 3, _jacket(lambda j: j.coefficient[0]), "Cd(Re, L/d)",
             "Lichtarowicz, Duggins & Markland (1965); Idelchik below L/d 1.5; pipe friction from L/d 10", _PLAN),
     _groove("hole_reynolds", "Reynolds number in a hole", "", 0, _jacket(lambda j: j.reynolds[0]), "v d/ν", _JACKET,
@@ -144,13 +155,36 @@ _WATER: tuple[Quantity, ...] = (
             "mouth velocity / target velocity", _SETTLING, "from 1 the target is carried out", (0.0, 1.0)),
 )  # fmt: skip
 
+
+def _landing(
+    key: str, label: str, unit: str, decimals: int, get: Callable[[ExposedFilm], FloatArray], equation: str
+) -> tuple[Quantity, ...]:
+    """A figure of the film at every lower edge and its ends over the share of a fall that a landing loses."""
+
+    def row(end: str, word: str, place: int) -> Quantity:
+        limits = f"{_LANDING}: this one {LANDING_LOSS[::-1][place]:g}"
+        value = _catch(lambda c: get(c.film)[0, place])
+        return _groove(f"{key}{end}", f"{label}{word}", unit, decimals, value, equation, _MARCH, limits)
+
+    return (row("_slow", ", slow", 0), row("", "", 1), row("_fast", ", fast", 2))
+
+
+def _over_mouth(e: Evaluation) -> FloatArray:
+    if e.catch is None or e.shape is None:
+        return _none(e)
+    return np.asarray(e.shape.cut.mouth * MM / e.catch.film.velocity[0, 1] / MILLISECOND)
+
+
 _GRAINS: tuple[Quantity, ...] = (
-    _groove("stream_m_s", "Stream over the mouth", "m/s", 2, _catch(lambda c: c.stream[0]), "V / cos b",
-            "slurry model"),
+    *_landing("stream_m_s", "Stream at the lower edge", "m/s", 2, lambda f: f.speed, "√(V² + W²), marched"),
+    *_landing("film_over_repose", "Film's speed over that at repose", "", 3,
+              lambda f: f.velocity / f.repose_velocity[:, None], "V / V at repose, marched"),
+    *_landing("film_depth_mm", "Film's depth at the lower edge", "mm", 2, lambda f: f.depth / MM, "q / V"),
+    _groove("over_mouth_ms", "Time over the mouth", "ms", 1, _over_mouth, "m / V, middle", _MARCH, _LANDING),
     _groove("field_g", "Acceleration of the film", "g", 1, _catch(lambda c: c.field[0], GRAVITY), "ω² r (1 − L)²/g",
             "slurry model"),
     _groove("target_mm_s", "Target grain's velocity", "mm/s", 0, _catch(lambda c: c.target_velocity[0], MM),
-            "v (1 − C)^n at the film's field", _SETTLING),
+            "v (1 − Ci)^n at the film's field, Ci the grains in place", _SETTLING),
     _groove("arrival_um", "Arrives from", "µm", 1, _catch(lambda c: c.arrival.size[0], MICRON),
             "v_h(d) = Q/A, A wetted below the groove", "Hazen (1904), no mixing"),
     _groove("arrived_mixed", "Target at the wall, mixed film", "", 3, _catch(lambda c: c.arrival.mixed[0]),
@@ -210,6 +244,10 @@ def _total(e: Evaluation) -> FloatArray:
     return np.array([np.nan]) if e.flow is None else e.flow.water.total[:1] / LITRE_PER_MINUTE
 
 
+def _residence(place: int, c: Catch) -> FloatArray:
+    return np.asarray(c.film.residence[:, place])
+
+
 _BOWL: tuple[Quantity, ...] = (
     Quantity("water_total_l_min", "Water supplied", "L/min", 1, Scope.BOWL, _total,
             "what the supply gives of what is asked",
@@ -225,6 +263,9 @@ _BOWL: tuple[Quantity, ...] = (
     Quantity("dry_rings", "Dry rings", "", 0, Scope.BOWL, _dry, "rings nearer to the axis than the free surface",
             _JACKET,
              _PLAN),
+    *(_bowl(f"residence_s{end}", f"Residence time of the film{word}", "s", 3, partial(_residence, place),
+            "Σ ds / V along the surface, floor to lip", _MARCH, _LANDING)
+      for end, word, place in (("_short", ", short", 2), ("", "", 1), ("_long", ", long", 0))),
     _bowl("volume_total_l", "Volume of all grooves", "L", 3,
           lambda c: np.sum(c.contents.volume, axis=1) / LITRE, "Σ V", _PAPPUS),
     _bowl("capacity_total_kg", "Dry contents of all grooves", "kg", 2,

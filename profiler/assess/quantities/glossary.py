@@ -59,6 +59,15 @@ GLOSSARY: tuple[Term, ...] = (
         "slope and state",
         "They may differ and often do: the slope says what the wall does at one height, the state what the slurry does there.",
     ),
+    Term(
+        "delivered, in place",
+        "Grains by volume of what flows past, and of what is there. Grains in contact move slower than the water, so more are in place than are delivered; they are what weighs.",
+    ),
+    Term("slip", "Speed of the grains in contact over that of the water and of the grains it carries: 0.6, published."),
+    Term(
+        "friction",
+        "Between moving grains in place: the model's one uncertain number. A slope fixes only friction over slip, so the slip stays and friction carries the doubt.",
+    ),
     Term("film lag", "Share by which the moving film turns slower than the bowl."),
     Term("entry height", "Below it the film is still coming up to speed; no state is claimed there."),
     Term(
@@ -86,6 +95,8 @@ MEANINGS: dict[str, str] = {
     "repose_deg": "The angle from the axis at which this slurry, moving here, lies at rest against the wall.",
     "repose_low_deg": "The least repose angle that need be reckoned with.",
     "repose_high_deg": "The greatest repose angle that need be reckoned with.",
+    "delivered_pct": "How much of what flows past is solids, fines too, thinned by the water added below.",
+    "in_place_pct": "How much of the film is solids at any moment: more than is delivered, since grains in contact lag behind the water.",
     "margin_deg": "Positive: the wall opens more than repose (shallower). Negative: it stands steeper.",
     "surface_radius_mm": "Where the surface of the settled bed lies; the film flows on its inner side.",
     "buried_mm": "How thick the settled bed is over the wall line, measured radially; 0 where the stream touches the wall.",

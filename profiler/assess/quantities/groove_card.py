@@ -207,10 +207,11 @@ def _jacket(at: _Drilled) -> str:
 
 
 def _back(at: _Drilled) -> str:
-    cover = cover_of(at.shape, at.flow.film, at.flow.bed)
+    cover = cover_of(at.shape, at.flow.film, at.flow.carrier, at.flow.bed)
     return (
         f"r_s {fixed(cover.surface_radius[0, at.i] / MM, 1)} mm, h {fixed(cover.film_depth[0, at.i] / MM, 2)} mm, "
-        f"r_i {fixed(at.holes.rings.radius[at.i] / MM, 1)} mm, C of the film {fixed(cover.solids_fraction[0, at.i], 3)}"
+        f"r_i {fixed(at.holes.rings.radius[at.i] / MM, 1)} mm, "
+        f"C of the film, in place, {fixed(cover.in_place_fraction[0, at.i], 3)}"
     )
 
 
@@ -268,7 +269,7 @@ def _target(at: _Caught) -> str:
     flat = f", flatness {significant(d.target_flatness)}" if d.target_shape.value == "flake" else ""
     return (
         f"{d.target_shape.value}{flat}, {significant(d.target_um)} µm, {significant(d.target_density_kg_m3)} kg/m³, "
-        f"{fixed(at.catch.field[0, at.i] / GRAVITY, 0)} g, C {fixed(at.catch.solids_fraction[0, at.i], 3)}"
+        f"{fixed(at.catch.field[0, at.i] / GRAVITY, 0)} g, C in place {fixed(at.catch.in_place_fraction[0, at.i], 3)}"
     )
 
 

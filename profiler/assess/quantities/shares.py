@@ -58,15 +58,6 @@ def deepest_mm(shape: Shape, flow: Flow) -> FloatArray:
     return np.array([float(np.max(flow.bed.buried(shape.stations.line)[0, MIDDLE])) / MM])
 
 
-def residence_s(shape: Shape, flow: Flow) -> FloatArray:
-    """(1,) how long the film takes from the floor to the lip along the surface: sum of ds over its mean velocity."""
-    node = shape.stations.node
-    height, radius = shape.stations.line.height[node], flow.bed.radius[0, MIDDLE, node]
-    velocity = flow.film.velocity[0, MIDDLE]
-    path = np.hypot(np.diff(height), np.diff(radius))
-    return np.array([float(np.sum(path / (0.5 * (velocity[1:] + velocity[:-1]))))])
-
-
 def body_energy_j(e: Evaluation) -> FloatArray:
     """(1,) J in the turning body alone at the duty's speed."""
     if e.body is None:

@@ -9,6 +9,7 @@ from functools import partial
 import numpy as np
 
 from profiler.assess.evaluate.evaluation import Evaluation
+from profiler.assess.evidence.words import UNCALIBRATED_SHORT
 from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.quantities import shares
 from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
@@ -17,9 +18,11 @@ from profiler.assess.quantities.quantity import Scope as Scope
 from profiler.assess.quantities.size_quantities import SIZE_QUANTITIES
 from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
 from profiler.assess.shape.shape_stage import Shape
+from profiler.assess.spin.parts import at_stations
 from profiler.geometry.wall import FloatArray
+from profiler.physics.slurry.carpet import PACKED, SLIP
 from profiler.physics.slurry.overturn import State
-from profiler.units import DEGREE, GRAVITY, LITRE, MM
+from profiler.units import DEGREE, GRAVITY, LITRE, MM, PERCENT
 
 STATE_WORDS = {
     State.STRONG: "strong overturn",
@@ -42,10 +45,11 @@ def _figure(name: str, factor: float = 1.0) -> Callable[[Evaluation], FloatArray
     return lambda e: np.array([np.nan if e.body is None else factor * getattr(e.body, name)])
 
 
-_MODEL = "slurry model: Takahashi (1978) balance with contact load and film lag; see help"
+_MODEL = "slurry model: Takahashi (1978) balance of the grains in place, slip, contact load and film lag; see help"
 _DERIVED = "derived from the repose angle from the lip down"
 _CLOSED = "closed form of the arc spans"
-_UNCALIBRATED = "uncalibrated: ±2° at least"
+SLOPE_EQUATION = "tan α = cos b (Cc Δ μ + θc Δ d/h)/(1 + Ci Δ)"
+_UNCALIBRATED = f"{UNCALIBRATED_SHORT}; band ±2° at least"
 _BOUNDARY = "boundary integrals over the outline (Green's theorem)"
 
 
@@ -79,8 +83,6 @@ _SUMS: tuple[Quantity, ...] = (
              _UNCALIBRATED),
     Quantity("power_w", "Overturn power, all grooves", "W", 1, Scope.BOWL,
              _of_flow(lambda s, f: shares.total_power_w(f)), "Σ q_m a σ", _DERIVED, _UNCALIBRATED),
-    Quantity("residence_s", "Residence time of the film", "s", 3, Scope.BOWL, _of_flow(shares.residence_s),
-             "Σ ds / V along the surface, floor to lip", _MODEL, _UNCALIBRATED),
     Quantity("body_energy_j", "Energy of the turning body", "J", 0, Scope.BOWL, shares.body_energy_j, "½ I ω²",
              "any mechanics text", "body alone: no slurry, no rotor"),
 )  # fmt: skip
@@ -134,7 +136,7 @@ QUANTITIES: tuple[Quantity, ...] = (
         2,
         Scope.WALL,
         _of_flow(lambda s, f: f.angle[0, MIDDLE] / DEGREE),
-        "θ_f = α + atan(g/a′); tan α = cos b (F C Δ μ + θc Δ d/h)/(1 + C Δ)",
+        f"θ_f = α + atan(g/a′); {SLOPE_EQUATION}; Ci all grains in place by volume, Cc those in contact",
         _MODEL,
         _UNCALIBRATED,
     ),
@@ -159,6 +161,28 @@ QUANTITIES: tuple[Quantity, ...] = (
         "at high friction, at least 2° over the middle",
         _MODEL,
         _UNCALIBRATED,
+    ),
+    Quantity(
+        "delivered_pct",
+        "Solids by volume, delivered",
+        "%",
+        2,
+        Scope.WALL,
+        _of_flow(lambda s, f: at_stations(s, f.delivered_fraction[0, MIDDLE]) / PERCENT),
+        "C = solids / (slurry fed + water added below)",
+        "mass balance",
+        "fines that count as liquid included; this thickens the film and is carried to the lip",
+    ),
+    Quantity(
+        "in_place_pct",
+        "Solids by volume, in place",
+        "%",
+        2,
+        Scope.WALL,
+        _of_flow(lambda s, f: at_stations(s, f.in_place_fraction[0, MIDDLE]) / PERCENT),
+        f"Ci = (C + G)/(1 + G), G = min(F C (1/s − 1), (P − C)/(1 − P)); slip s {SLIP:g}, packed P {PACKED:g}",
+        "mass balance; slip s of the grains in contact after Abrahams (2003)",
+        "this weighs, presses on the water below, and hinders settling",
     ),
     Quantity(
         "margin_deg",

@@ -209,7 +209,7 @@ def _slurry_pressure(shape: Shape, flow: Flow, height: FloatArray, radius: Float
     film = flow.film
     surface = _interpolated(height, stations, np.minimum(flow.bed.radius[:, MIDDLE], shape.stations.line.radius))
     depth = _interpolated(height, stations, at_stations(shape, film.depth[:, MIDDLE]))
-    fraction = _interpolated(height, stations, at_stations(shape, film.solids_fraction[:, MIDDLE]))
+    fraction = _interpolated(height, stations, at_stations(shape, flow.in_place_fraction[:, MIDDLE]))
     thin = suspension.mixture_density(fraction, feed.solids_density[:, None], feed.water_density[:, None])
     bed = packing.bulk_density(feed.solids_density, feed.water_density)[:, None]
     inside = np.minimum(surface, radius)

@@ -140,7 +140,7 @@ def _slurry(shape: Shape, flow: Flow) -> Mass:
     at, feed, film = shape.stations, flow.feed, flow.film
     surface = np.minimum(flow.bed.radius[:, MIDDLE], at.line.radius)
     inner = np.maximum(surface - at_stations(shape, film.depth[:, MIDDLE]), 0.0)
-    fraction = at_stations(shape, film.solids_fraction[:, MIDDLE])
+    fraction = at_stations(shape, flow.in_place_fraction[:, MIDDLE])
     thin = suspension.mixture_density(fraction, feed.solids_density[:, None], feed.water_density[:, None])
     bed = packing.bulk_density(feed.solids_density, feed.water_density)[:, None]
     height = at.line.height

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from profiler.assess.evidence.words import UNCALIBRATED_SHORT
 from profiler.assess.findings.finding import not_checked_words
 from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
 from profiler.geometry.chain import Chain, sampled
@@ -117,7 +118,7 @@ def _statements(shape: Shape, design: str, stops: int, full: bool, options: Prof
         f"{across} = RADIUS FROM SPIN AXIS, {along} = HEIGHT",
         f"HEIGHTS FROM {datum}",
         *_part_statements(shape, options),
-        "SLURRY MODEL: UNCALIBRATED",
+        f"SLURRY MODEL {UNCALIBRATED_SHORT.upper()}",
         "SPINNING BOWLS CAN KILL: FIGURES FOR SCREENING ONLY,",
         "A LICENSED ENGINEER CHECKS THEM UNDER LOCAL CODES",
     ]

@@ -5,6 +5,7 @@ from datetime import date
 from pathlib import Path
 
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
+from profiler.assess.evidence.words import UNCALIBRATED_SHORT
 from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.explore.compare import Comparison, Over, View
 from profiler.output.formats.picture_page import SCREEN_MM, page
@@ -19,7 +20,7 @@ MARGIN = 45.0
 ROW, CONDITION = 16.5, 13.0  # steps of the table, of the lines above it
 FOOT = 50.0
 FIRST = View()
-MODEL = "Slurry model uncalibrated: friction is a guess within its band, ±30 % of the repose angle, at least ±2°."
+MODEL = f"Slurry model {UNCALIBRATED_SHORT}; friction is a guess within its band, at least ±2°."
 
 
 def write_comparison(path: Path, c: Comparison, view: View = FIRST) -> int:

@@ -11,6 +11,7 @@ import numpy as np
 
 from profiler.assess import Evaluation
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
+from profiler.assess.evidence.words import UNCALIBRATED
 from profiler.assess.findings.finding import severity_counts, stops
 from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
 from profiler.assess.quantities.quantity import Quantity
@@ -22,10 +23,11 @@ from profiler.output.blocks.blocks import DASH, Block, Figure, Grid, Heading, Pa
 from profiler.output.report.figures import strips, table_strips
 from profiler.output.report.inputs import input_blocks
 from profiler.output.report.models import model_blocks
+from profiler.output.report.record import record_blocks
 from profiler.output.terminal.check_json import WallRow, check_of
 from profiler.output.trials.trial_blocks import report_blocks
 from profiler.physics.slurry.overturn import State
-from profiler.pictures.sheet.notes import calibration_text, not_checked
+from profiler.pictures.sheet.notes import not_checked
 
 HEIGHTS = 20  # the wall table shows the ends of so many equal parts
 
@@ -54,7 +56,7 @@ def report_of(e: Evaluation, job: Job, trials: Sequence[TrialEvaluation] = ()) -
     """The report on an evaluation and the study's trials; without a shape it has what can be said."""
     marks = (job.date, job.file, f"Bowl Profiler {job.version}")
     parts = (_job(e, job), input_blocks(e), _pictures(e), _findings(e), _wall(e), _grooves(e), _bowl(e),
-             *map(report_blocks, trials), model_blocks(), _not_checked(e), _cautions())  # fmt: skip
+             *map(report_blocks, trials), model_blocks(), record_blocks(e), _not_checked(e), _cautions())  # fmt: skip
     title = f"Calculation report: {e.design.name}"
     return Report(title, tuple(m for m in marks if m), tuple(block for part in parts for block in part))
 
@@ -62,7 +64,7 @@ def report_of(e: Evaluation, job: Job, trials: Sequence[TrialEvaluation] = ()) -
 def _job(e: Evaluation, job: Job) -> list[Block]:
     rows = [("Design", e.design.name), ("Machine", e.machine.name), ("Duty", e.duty.name), ("File", job.file or DASH),
             ("Date", job.date or DASH), ("Program", f"Bowl Profiler {job.version}"), ("By", job.author or DASH),
-            ("Slurry model", calibration_text(e))]  # fmt: skip
+            ("Slurry model", UNCALIBRATED)]  # fmt: skip
     if e.design.note:
         rows.append(("Note", e.design.note))
     blocks: list[Block] = [Heading("Job")]

@@ -6,14 +6,15 @@ from profiler.assess import Evaluation
 from profiler.assess.flow.sizes import size_words
 from profiler.numbers import significant
 from profiler.output.blocks.blocks import DASH, Block, Grid, Heading, Paragraph
-from profiler.study import Design, Duty, Machine, Record, fields_of
+from profiler.physics.slurry.carpet import SLIP
+from profiler.study import Design, Duty, FrictionBasis, Machine, Record, fields_of
 from profiler.study.records.materials import STRENGTH, Material
 from profiler.study.records.size_classes import RETAINED, SIEVE
 
 
 def input_blocks(e: Evaluation) -> list[Block]:
     blocks: list[Block] = [Heading("Inputs"), Heading(f"Duty: {e.duty.name}", 2), fields_grid(e.duty)]
-    return [*blocks, *_size_classes(e.duty), *_machine(e.machine), *_design(e.design)]
+    return [*blocks, *_friction(e.duty), *_size_classes(e.duty), *_machine(e.machine), *_design(e.design)]
 
 
 def fields_grid(record: Record) -> Grid:
@@ -24,6 +25,16 @@ def fields_grid(record: Record) -> Grid:
     half = (len(pairs) + 1) // 2
     rows = tuple((*a, *b) for a, b in zip_longest(pairs[:half], pairs[half:], fillvalue=("", "")))
     return Grid(("", "", "", ""), rows, (1.7, 1.3, 1.7, 1.3))
+
+
+def _friction(duty: Duty) -> list[Block]:
+    """What a friction is of, and that it came with an older file, where it did."""
+    words = (
+        f"Friction is that of the grains in place, at a slip of {SLIP:g}; a slope fixes only the one over the other."
+    )
+    if duty.friction_basis is FrictionBasis.DELIVERED:
+        return [Paragraph(words), Paragraph("This friction was typed for the former law.", strong=True)]
+    return [Paragraph(words)]
 
 
 def _size_classes(duty: Duty) -> list[Block]:

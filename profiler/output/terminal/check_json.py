@@ -12,6 +12,7 @@ import msgspec
 import numpy as np
 
 from profiler.assess import Evaluation, Finding
+from profiler.assess.evidence.words import UNCALIBRATED
 from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.flow.sizes import d50_um, finer_um, usable
 from profiler.assess.quantities.table import STATE_KEYS, quantity
@@ -144,6 +145,7 @@ class Check(msgspec.Struct, frozen=True):
     water: WaterRow | None
     rotor: RotorRow | None
     feed: FeedRow
+    slurry_model: str  # how it stands to measurements
 
 
 def check_of(e: Evaluation) -> Check:
@@ -156,7 +158,9 @@ def check_of(e: Evaluation) -> Check:
         body = BodyRow(volume_l=e.body.volume_mm3 * MM**3 / LITRE, **of_body)
     findings = tuple(_finding_row(f) for f in e.findings)
     names = (e.design.name, e.duty.name, e.machine.name)
-    return Check(SCHEMA, *names, findings, wall, grooves, body, _water_row(e), _rotor_row(e), _feed_row(e))
+    return Check(
+        SCHEMA, *names, findings, wall, grooves, body, _water_row(e), _rotor_row(e), _feed_row(e), UNCALIBRATED
+    )
 
 
 def check_json(e: Evaluation) -> str:

@@ -52,6 +52,7 @@ def _head(check: Check, duty: Duty) -> list[str]:
         f"Duty: {check.duty}: {running}",
         *([_fines(check)] if duty.size_classes else []),
         f"Machine: {check.machine}",
+        f"Slurry model: {check.slurry_model}",
         f"Findings: {found}",
     )
 

@@ -164,7 +164,10 @@ def _inlet_pressure(
     start: FloatArray | None,
     close: float,
 ) -> FloatArray:
-    """(d,) p_s at which the rings take what is supplied: Newton steps kept within a bracket that only narrows."""
+    """(d,) p_s at which the rings take what is supplied: Newton steps kept within a bracket that only narrows.
+
+    A duty that has settled stays where it is, so that its answer does not depend on who else is asked about.
+    """
     open_to = opening > 0.0
     need = np.max(np.where(open_to, resisting - head, -np.inf), axis=1)
     most = 0.5 * density[:, 0] * (supply.flow / np.sum(opening, axis=1)) ** 2
@@ -177,7 +180,8 @@ def _inlet_pressure(
         asked = supply.at(pressure)
         each = opening * _jet(drive, density)
         excess = np.sum(each, axis=1) - asked
-        if np.all(np.abs(excess) <= close * np.sum(np.abs(each), axis=1)):
+        settled = np.abs(excess) <= close * np.sum(np.abs(each), axis=1)
+        if settled.all():
             break
         low, high = np.where(excess < 0.0, pressure, low), np.where(excess < 0.0, high, pressure)
         wet = pressure[:, None] + head > 0.0
@@ -186,7 +190,7 @@ def _inlet_pressure(
         with np.errstate(divide="ignore", invalid="ignore"):
             newton = pressure - excess / slope
         good = (newton > low) & (newton < high)
-        pressure = np.where(good, newton, 0.5 * (low + high))
+        pressure = np.where(settled, pressure, np.where(good, newton, 0.5 * (low + high)))
     return np.asarray(pressure)
 
 

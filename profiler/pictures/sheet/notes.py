@@ -1,6 +1,7 @@
 """The notes of a drawing: datum, tolerances, what the section is made of, what was not checked, and the caution."""
 
 from profiler.assess import Evaluation
+from profiler.assess.evidence.words import UNCALIBRATED_SHORT
 from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
 from profiler.pictures.sheet.dimensions import number
@@ -19,7 +20,7 @@ TOLERANCES_M = ((0.5, 6.0, 0.1), (6.0, 30.0, 0.2), (30.0, 120.0, 0.3), (120.0, 4
 
 def calibration_text(e: Evaluation) -> str:
     """How the slurry model stands to measurements."""
-    return "Slurry model: uncalibrated."
+    return f"Slurry model {UNCALIBRATED_SHORT}."
 
 
 def not_checked(e: Evaluation) -> str:

@@ -117,7 +117,7 @@ def held(design: Design, hold: Hold, lip_radius_mm: float, floor_radius_mm: floa
     return replace(design, wall=replace(design.wall, lip_radius_mm=lip, floor_radius_mm=floor))
 
 
-def plain_cone(name: str, height_mm: float, lip_radius_mm: float, angle_deg: float = 12.5) -> Design:
+def plain_cone(name: str, height_mm: float, lip_radius_mm: float, angle_deg: float = 14.5) -> Design:
     """A straight cone to start from, with grooves over nearly its whole wall."""
     knots = (Knot(0.0, angle_deg), Knot(height_mm, angle_deg))
     usual = GrooveRule()

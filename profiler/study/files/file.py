@@ -6,19 +6,20 @@ How bytes get safely onto the disk is in `disk`.
 
 import json
 import re
-from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import msgspec
 
 from profiler.study.files.disk import BowlFileError, Stamp, read_whole, write_whole
+from profiler.study.files.upgrades import UPGRADES
 from profiler.study.records.study import Study
 
 __all__ = [
     "SCHEMA",
     "SUFFIX",
     "BowlFileError",
+    "Opened",
     "decode_study",
     "encode_study",
     "read_stamped",
@@ -28,7 +29,7 @@ __all__ = [
 ]
 
 FORMAT = "bowl profiler study"
-SCHEMA = 1
+SCHEMA = 2
 SUFFIX = ".bowl"
 LARGEST_INTEGER = 2**53  # beyond it a JSON number is no longer exact everywhere (RFC 8259, section 6)
 LONGEST_SENTENCE = 300
@@ -36,23 +37,34 @@ LONGEST_SENTENCE = 300
 MOST = 1000  # of each kind of thing in a study: with as many an edit still shows within 0.1 s
 MOST_RUNS = 10_000  # of a trial: more than a year of hourly cycles
 
-# One pure step for each older schema: the decoded object of schema n in, that of schema n + 1 out.
-UPGRADES: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
+
+class Opened(NamedTuple):
+    """A study as its file held it, and what whoever opens the file should be told once."""
+
+    study: Study
+    stamp: Stamp  # of the bytes it was read from
+    notes: tuple[str, ...]  # what an older file needed to be read today; a sentence or two each
 
 
 def read_study(path: Path) -> Study:
     """The study in the file. Raises BowlFileError."""
-    return read_stamped(path)[0]
+    return read_stamped(path).study
 
 
-def read_stamped(path: Path) -> tuple[Study, Stamp]:
-    """The study in the file, and the stamp of the bytes it was read from. Raises BowlFileError."""
+def read_stamped(path: Path) -> Opened:
+    """The study in the file with its stamp and notes. Raises BowlFileError."""
     data, stamp = read_whole(path)
-    return decode_study(data, path.name), stamp
+    study, notes = decode_noted(data, path.name)
+    return Opened(study, stamp, notes)
 
 
 def decode_study(data: bytes, name: str) -> Study:
     """The study in the bytes of a file called `name`. Raises BowlFileError."""
+    return decode_noted(data, name)[0]
+
+
+def decode_noted(data: bytes, name: str) -> tuple[Study, tuple[str, ...]]:
+    """The study in the bytes of a file called `name`, and what to tell of an older file. Raises BowlFileError."""
     try:
         return _study(data, name)
     except BowlFileError as error:
@@ -80,8 +92,8 @@ def write_study(study: Study, path: Path) -> Stamp:
     return write_whole(path, data)
 
 
-def _study(data: bytes, name: str) -> Study:
-    raw = _upgraded(_object(data, name), name)
+def _study(data: bytes, name: str) -> tuple[Study, tuple[str, ...]]:
+    raw, notes = _upgraded(_object(data, name), name)
     raw.pop("format")
     raw.pop("schema")
     try:
@@ -90,7 +102,7 @@ def _study(data: bytes, name: str) -> Study:
         raise BowlFileError(f"{name}: {_plain(str(error))}") from None
     _check_counts(study, name)
     _check_names(study, name)
-    return study
+    return study, tuple(_one_line(note) for note in notes)
 
 
 def _object(data: bytes, name: str) -> dict[str, Any]:
@@ -110,7 +122,7 @@ def _object(data: bytes, name: str) -> dict[str, Any]:
     return raw
 
 
-def _upgraded(raw: dict[str, Any], name: str) -> dict[str, Any]:
+def _upgraded(raw: dict[str, Any], name: str) -> tuple[dict[str, Any], tuple[str, ...]]:
     schema = raw.get("schema")
     if isinstance(schema, bool) or not isinstance(schema, int) or schema < 1:
         raise BowlFileError(f'{name}: "schema" must be a whole number from 1 to {SCHEMA}, not {schema!r}.')
@@ -118,9 +130,11 @@ def _upgraded(raw: dict[str, Any], name: str) -> dict[str, Any]:
         raise BowlFileError(
             f"{name} was written by a newer program (schema {schema}); this one reads up to schema {SCHEMA}."
         )
+    notes: tuple[str, ...] = ()
     for step in range(schema, SCHEMA):
-        raw = UPGRADES[step](raw)
-    return raw
+        raw, told = UPGRADES[step](raw)
+        notes += told
+    return raw, notes
 
 
 def _check_names(study: Study, name: str) -> None:

@@ -1,7 +1,10 @@
 """A duty: one way of running, with its slurry."""
 
 from enum import StrEnum
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Self
+
+from msgspec import Meta
+from msgspec.structs import replace
 
 from profiler.study.records.fields import member, number, required
 from profiler.study.records.record import Place, Record
@@ -14,6 +17,26 @@ class GrainShape(StrEnum):
     SPHERE = "sphere"
     SAND = "sand"
     FLAKE = "flake"
+
+
+class FrictionBasis(StrEnum):
+    """Which law a friction was typed or fitted for.
+
+    The present law weighs the grains in place. The former one weighed those delivered, which are fewer, and so took a
+    larger friction for the same slope. What was typed for it stays as typed, and is marked until it is typed anew.
+    """
+
+    IN_PLACE = "in place"
+    DELIVERED = "delivered"
+
+
+FRICTIONS = ("friction_low", "friction", "friction_high")
+FRICTION_USUAL = (0.35, 0.9)  # outside: doubt the measurement, the concentration or the regime
+FRICTION_POSSIBLE = (0.15, 1.4)  # outside: not a friction between grains
+
+
+def _friction(label: str, help: str) -> Meta:
+    return number(label, "", *FRICTION_POSSIBLE, 0.01, 3, help)
 
 
 class Duty(Record, frozen=True):
@@ -37,23 +60,23 @@ class Duty(Record, frozen=True):
     ] = 2750.0
     temperature_c: Annotated[float, number("Temperature", "°C", 1, 80, 1, 0, "Of the water.")] = 20.0
     friction_low: Annotated[
-        float, number("Friction, low", "", 0.1, 1.2, 0.01, 3, "Lower end of the 90 % range: smooth, rounded grains.")
-    ] = 0.32
+        float, _friction("Friction, low", "In place, lower end of the 90 % range: smooth, rounded grains.")
+    ] = 0.45
     friction: Annotated[
         float,
-        number(
+        _friction(
             "Friction",
-            "",
-            0.1,
-            1.2,
-            0.01,
-            3,
-            "Coefficient between moving grains; the one uncertain number of the model.",
+            "Between moving grains in place, the one uncertain number of the model. A measured slope fixes only "
+            "friction over slip: the slip of the grains stays at its published value.",
         ),
-    ] = 0.45
+    ] = 0.60
     friction_high: Annotated[
-        float, number("Friction, high", "", 0.1, 1.2, 0.01, 3, "Upper end of the 90 % range: rough, crushed grains.")
-    ] = 0.63
+        float, _friction("Friction, high", "In place, upper end of the 90 % range: rough, crushed grains.")
+    ] = 0.80
+    friction_basis: Annotated[
+        FrictionBasis,
+        member("Friction typed for", "Grains in place, as now weighed, or those delivered, as the former law had it."),
+    ] = FrictionBasis.IN_PLACE
     in_window: Annotated[bool, member("In the ore window", "Whether it is one of the duties of the ore window.")] = (
         False
     )
@@ -92,6 +115,13 @@ class Duty(Record, frozen=True):
     size_classes: Annotated[
         tuple[SizeClass, ...], member("Size classes", "Coarse first; where there are any, d50 follows from them.")
     ] = ()
+
+    def having(self, name: str, value: object) -> Self:
+        """As of any record. A friction that is typed is typed for the present law."""
+        changed = super().having(name, value)
+        if name not in FRICTIONS or changed.friction_basis is FrictionBasis.IN_PLACE:
+            return changed
+        return replace(changed, friction_basis=FrictionBasis.IN_PLACE)
 
 
 SPEED = required(Duty, "speed_rpm", float)

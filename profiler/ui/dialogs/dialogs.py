@@ -47,6 +47,10 @@ def tell_error(parent: QWidget, title: str, sentence: str) -> None:
     box.tell(parent, title, sentence)
 
 
+def tell_note(parent: QWidget, title: str, sentence: str) -> None:
+    box.tell(parent, title, sentence, box.Icon.Information)
+
+
 def tell_about(parent: QWidget) -> None:
     text = (
         f"<b>Bowl Profiler {__version__}</b><p>{ABOUT}</p><p>{SPINNING_CAUTION.text}</p>"

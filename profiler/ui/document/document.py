@@ -183,10 +183,11 @@ class Document(QObject):
     def show_duty(self, name: str) -> None:
         self._show(duty=name)
 
-    def load(self, path: Path) -> None:
-        """Take the study of a file. Raises BowlFileError; the present study then stays."""
-        study, stamp = read_stamped(path)
+    def load(self, path: Path) -> tuple[str, ...]:
+        """Take the study of a file, and hand on what to tell of it. Raises BowlFileError; the present study stays."""
+        study, stamp, notes = read_stamped(path)
         self.adopt(study, path, stamp=stamp)
+        return notes
 
     def adopt(
         self, study: Study, path: Path | None = None, suggested: Path | None = None, stamp: Stamp | None = None
@@ -242,7 +243,7 @@ class Document(QObject):
     def load_again(self) -> None:
         """Show what the file holds now, as one undo step: nothing made here is lost. Raises BowlFileError."""
         assert self.path is not None
-        study, stamp = read_stamped(self.path)
+        study, stamp, _ = read_stamped(self.path)
         self.commit()
         self.come_back()
         self.edit(study, "Load the file from disk")

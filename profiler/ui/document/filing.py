@@ -5,10 +5,11 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QWidget
 
-from profiler.study import BowlFileError, Study, read_study
+from profiler.study import BowlFileError, Study
 from profiler.study.edits import design_edits as edits
 from profiler.study.files import examples
 from profiler.study.files.disk import Stamp
+from profiler.study.files.file import read_stamped
 from profiler.ui.dialogs import dialogs, questions
 from profiler.ui.dialogs.questions import Changed, Shared
 from profiler.ui.document.document import Document
@@ -35,11 +36,12 @@ class Filing:
         self._agreed: Path | None = None  # saving it was agreed to though another window has it open
         claim.take(document.path)
 
-    def arrive(self) -> None:
+    def arrive(self, notes: tuple[str, ...] = ()) -> None:
         """The window has opened on the file it was started with: say so if another window has it too."""
         path = self.document.path
         if path is None:
             return
+        self._tell(notes)
         owner = self._claim.owner(path)
         answer = Shared.GO_ON if owner is None else questions.ask_shared_open(self._parent, path.name, owner)
         if answer is Shared.GO_ON:
@@ -73,21 +75,24 @@ class Filing:
             return False
         try:
             if answer is Shared.COPY:
-                self._adopt(read_study(path), _copy_of(path))
+                study, _, notes = read_stamped(path)
+                self._adopt(study, _copy_of(path))
+                self._tell(notes)
                 return True
-            self.document.load(path)
+            notes = self.document.load(path)
         except BowlFileError as error:
             dialogs.tell_error(self._parent, "This file cannot be opened", str(error))
             return False
         self._settled(path)
         self._agreed = path if owner is not None else None
         self._renewed()
+        self._tell(notes)
         return True
 
     def recover(self, leftover: Leftover) -> bool:
         """Show the unsaved work of a session that died. Its copy stays until the caller has another."""
         try:
-            study = leftover.study()
+            study, _, notes = leftover.opened()
         except BowlFileError as error:
             dialogs.tell_error(self._parent, "This recovery copy cannot be opened", str(error))
             return False
@@ -97,6 +102,7 @@ class Filing:
         self._agreed = self._put_off = None
         self.document.recover(study, leftover.original)
         self._renewed()
+        self._tell(notes)
         return True
 
     def save(self) -> bool:
@@ -185,6 +191,11 @@ class Filing:
             self._agreed = path
             return self._save_to(path)
         return False
+
+    def _tell(self, notes: tuple[str, ...]) -> None:
+        """What an older file needed to be read: once, since saving it writes the present kind."""
+        if notes:
+            dialogs.tell_note(self._parent, "An older study file", "\n\n".join(notes))
 
     def _told(self, write: Callable[[], object], sentence: str = "") -> bool:
         """Do it and say so, or say why it cannot be done: then the disk and the study are as before."""

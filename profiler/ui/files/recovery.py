@@ -13,9 +13,9 @@ from pathlib import Path
 import msgspec
 from PySide6.QtCore import QLockFile
 
-from profiler.study import Study, read_study, write_study
+from profiler.study import Study, write_study
 from profiler.study.files.disk import PART
-from profiler.study.files.file import SUFFIX, write_whole
+from profiler.study.files.file import SUFFIX, Opened, read_stamped, write_whole
 
 NOTE, LOCK = ".json", ".lock"
 
@@ -41,9 +41,9 @@ class Leftover:
         """The study file it was a changed version of."""
         return Path(self.note.original) if self.note.original else None
 
-    def study(self) -> Study:
+    def opened(self) -> Opened:
         """Raises BowlFileError."""
-        return read_study(self.copy)
+        return read_stamped(self.copy)
 
     def throw_away(self) -> None:
         """For good."""

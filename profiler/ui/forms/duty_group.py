@@ -1,10 +1,10 @@
 """The group of the slurry and the duty; what belongs to the catch stands with the water holes."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout
+from PySide6.QtWidgets import QHBoxLayout, QLabel
 
 from profiler.assess.flow.sizes import d50_um
-from profiler.study import Duty, Study, fields_of
+from profiler.study import Duty, FrictionBasis, Study, fields_of
 from profiler.study.records.duty import D50, OF_THE_CATCH
 from profiler.ui.document.document import Document
 from profiler.ui.forms.group import Group, plain_button
@@ -21,6 +21,9 @@ class DutyGroup(Group):
         self.sizes = plain_button("Size classes…", "The feed by sieve, in place of one d50", row)
         self.sizes.clicked.connect(self.sizes_wanted)
         self.column.addLayout(row)
+        self.former = QLabel("This friction was typed for the former law: type it anew.")
+        self.former.setWordWrap(True)
+        self.column.addWidget(self.former)
 
     def show_study(self, study: Study) -> None:
         duty, count = study.duty, len(study.duty.size_classes)
@@ -28,3 +31,4 @@ class DutyGroup(Group):
         if count:
             self.form.boxes[D50].show_value(round(d50_um(duty), 1))
         self.sizes.setText(f"Size classes… ({count})" if count else "Size classes…")
+        self.former.setVisible(duty.friction_basis is FrictionBasis.DELIVERED)

@@ -7,15 +7,17 @@ from importlib.resources import files
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QVBoxLayout, QWidget
 
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
+from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED
 from profiler.assess.quantities.glossary import GLOSSARY, MEANINGS
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
 from profiler.assess.unchecked import UNCHECKED
 from profiler.output.terminal.format_text import said
 from profiler.study.files.schema import RULES, Section, sections
 from profiler.ui.help.help_hits import BACKWARD, ONWARD, Hits
+from profiler.ui.help.record_page import RecordBrowser, record_html
 from profiler.ui.widgets.keys import Key, KeySection, answered, keyed
 
 START = "How to begin"
@@ -53,7 +55,7 @@ class HelpWindow(QWidget):
         self.list = QListWidget()
         self.list.setAccessibleName("Help pages")
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.text = QTextBrowser()
+        self.text = RecordBrowser()
         self.wanted.textChanged.connect(self._fill)
         self.text.setAccessibleName("Help page")
         self.hits = Hits(self.text)
@@ -127,7 +129,12 @@ class HelpWindow(QWidget):
 def pages(keys: Sequence[KeySection]) -> dict[str, str]:
     """Title and HTML of every page, in reading order."""
     made = {START: f"<h2>{START}</h2>{_prose('begin')}", KEYS_PAGE: _keys(keys), WORDS: _words()}
-    made |= {SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}", FILES: _outputs(), CAUTIONS: _cautions()}
+    made |= {
+        SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}",
+        FILES: _outputs(),
+        RECORD_TITLE: record_html(),
+        CAUTIONS: _cautions(),
+    }
     return made | {page_title(q): _quantity(q) for q in QUANTITIES} | {STUDY_FILE: _study_file()}
 
 
@@ -167,9 +174,10 @@ def _outputs() -> str:
 
 def _cautions() -> str:
     source = escape(SPINNING_CAUTION.source)
+    limits = _prose("cautions").replace("UNCALIBRATED", escape(UNCALIBRATED))
     rows = "".join(f"<li>{escape(row.what)}: {escape(row.words)}.</li>" for row in UNCHECKED)
     unchecked = f"<h3>Numbers not yet checked against their source</h3><ul>{rows}</ul>"
-    return f"<h2>{CAUTIONS}</h2><p>{escape(SPINNING_CAUTION.text)}</p><p>{source}.</p>{_prose('cautions')}{unchecked}"
+    return f"<h2>{CAUTIONS}</h2><p>{escape(SPINNING_CAUTION.text)}</p><p>{source}.</p>{limits}{unchecked}"
 
 
 def _prose(name: str) -> str:

@@ -3,14 +3,25 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QProgressBar, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QProgressBar,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from profiler.assess import Evaluation
 from profiler.assess.evaluate.batch import each, under
+from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED, UNCALIBRATED_SHORT
 from profiler.assess.quantities.table import Scope
 from profiler.explore.ore_map import AXES, Asked, Axis, OreMap, asked, mappable, ore_map, span
 from profiler.pictures.charts.map_picture import duty_reading, frame_of, ore_map_picture
 from profiler.ui.document.document import Document
+from profiler.ui.help.record_page import RecordWindow
 from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.range_box import RangeBox
@@ -37,6 +48,8 @@ class OreMapPage(Page):
         self.progress = QProgressBar()
         self.canvas = Canvas("Ore map")
         self.heading, self.reading = QLabel(), QLabel()
+        self.standing = QPushButton(f"Slurry model: {UNCALIBRATED_SHORT} …")
+        self.record: RecordWindow | None = None
         self._lay_out()
         self._wire()
 
@@ -46,6 +59,12 @@ class OreMapPage(Page):
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
         self._draw()
+
+    def show_record(self) -> None:
+        """What the model was held against, beside the film of the duty at hand."""
+        if self.record is None:
+            self.record = RecordWindow(self)
+        self.record.show_record(self.document.evaluation)
 
     def _lay_out(self) -> None:
         for combo, name in ((self.across, "Across"), (self.upward, "Upward")):
@@ -81,6 +100,9 @@ class OreMapPage(Page):
         kept.setRetainSizeWhenHidden(True)  # nothing moves when it comes and goes
         self.progress.setSizePolicy(kept)
         self.progress.hide()
+        self.standing.setFlat(True)
+        self.standing.setToolTip(f"{UNCALIBRATED[0].upper()}{UNCALIBRATED[1:]}.")
+        self.standing.setAccessibleName(RECORD_TITLE)
         self.reading.setWordWrap(True)
         self.reading.setMinimumHeight(34)
         self.reading.setAlignment(Qt.AlignmentFlag.AlignTop)
@@ -89,7 +111,10 @@ class OreMapPage(Page):
         column.addLayout(grid)
         column.addWidget(self.progress)
         column.addWidget(self.canvas, 1)
-        column.addWidget(self.reading)
+        foot = QHBoxLayout()
+        foot.addWidget(self.reading, 1)
+        foot.addWidget(self.standing, 0, Qt.AlignmentFlag.AlignTop)
+        column.addLayout(foot)
         self._show_ranges()
 
     def _wire(self) -> None:
@@ -100,6 +125,7 @@ class OreMapPage(Page):
             box.refused.connect(self.document.say)
         self.quantity.activated.connect(lambda _: self._refresh())
         self.groove.activated.connect(lambda _: self._refresh())
+        self.standing.clicked.connect(self.show_record)
         self.canvas.hovered.connect(self._hover)
         self.canvas.double_clicked.connect(self._go_to)
 

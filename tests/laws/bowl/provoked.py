@@ -1,4 +1,7 @@
-"""For every kind of finding, by its code, a study that provokes it: the default example with something changed."""
+"""For every kind of finding, by its code, a study that provokes it: the default example with something changed.
+
+What is changed for all of them: wider and deeper grooves, whose water is spread evenly, and more heavy minerals.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -14,6 +17,7 @@ from profiler.study import (
     Body,
     Design,
     Duty,
+    FrictionBasis,
     GrooveRule,
     HoleChange,
     HolePlan,
@@ -28,7 +32,9 @@ from profiler.study import (
 from profiler.study.files import examples
 
 DEFAULT = examples.read(examples.DEFAULT)
-DESIGN, MACHINE, DUTY = DEFAULT.design, DEFAULT.machine, DEFAULT.duty
+MACHINE, DUTY = DEFAULT.machine, replace(DEFAULT.duty, heavy_pct=1.0, cycle_min=60.0)
+WIDE = GrooveRule(count=16, from_mm=8.0, to_mm=336.0, mouth_mm=13.0, depth_mm=12.0)
+DESIGN = replace(DEFAULT.design, grooves=WIDE, holes=HolePlan())
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,8 +161,10 @@ OF_THE_MODEL: dict[str, Case] = {
     "thin_slurry": run(solids_pct=4.0),
     "thick_slurry": run(solids_pct=74.0),
     "low_acceleration": run(speed_rpm=300.0),
-    "friction_unusual": run(friction_high=0.9),
-    "friction_order": run(friction_low=0.5),
+    "friction_unusual": run(friction_high=0.95),
+    "friction_order": run(friction_low=0.7),
+    "friction_former_law": run(friction_basis=FrictionBasis.DELIVERED),
+    "bed_packed": run(solids_pct=73.0, d50_um=300.0, water_l_min=1.0),
     "much_fines": run(d50_um=30.0),
 }
 
@@ -169,7 +177,7 @@ OF_WATER: dict[str, Case] = {
     "ring_dry": drilled(40, 2.5),
     "backflow": drilled(40, 2.5),
     "ring_without_holes": drilled(24, 1.0, HoleChange(3, 0)),
-    "hole_no_jacket": drilled(24, 1.0),
+    "hole_no_jacket": Case(replace(grooved(to_mm=346.0), holes=HolePlan(24, 1.0))),
     "hole_wide": drilled(4, 14.0),
     "hole_ligament": drilled(900, 1.5),
     "hole_spacing": drilled(4, 2.0),

@@ -40,7 +40,7 @@ class Bowl:
 
 
 BOWLS = (Bowl("small", 150.0, 220.0, 6.0), Bowl("large", 600.0, 900.0, 100.0))
-LEAN_PCT, RICH_PCT = (20.0, 30.0, 45.0), (52.0, 60.0)
+LEAN_PCT, RICH_PCT = (20.0, 25.0, 30.0), (38.0, 45.0)
 SIZES_UM = (75.0, 150.0, 300.0)
 
 
@@ -86,10 +86,12 @@ def test_a_cone_of_thirteen_and_a_half_degrees_is_exposed_at_every_groove_over_t
 
 
 @pytest.mark.parametrize("bowl", BOWLS, ids=lambda b: b.name)
-def test_the_same_cone_stays_exposed_at_middle_friction_up_to_sixty_per_cent_solids(bowl: Bowl) -> None:
+def test_the_same_cone_stays_exposed_at_middle_friction_up_to_forty_five_per_cent_solids(bowl: Bowl) -> None:
     cone = bowl_of(Knot(0.0, 13.5), Knot(bowl.height_mm, 13.5), bowl=bowl)
     whole = flow_under(cone, *(duty_of(bowl, c, d) for c, d in product(RICH_PCT, SIZES_UM)))
     assert np.all(deepest_mm(whole)[:, [LOW, MIDDLE]] == 0.0)
+    assert np.all(whole.flow.groove_overfall[:, [LOW, MIDDLE]] > 0.0)
+    assert np.all(whole.flow.groove_state >= State.MATCHED)  # at high friction the band may reach it: almost all cases
 
 
 @pytest.mark.parametrize("bowl", BOWLS, ids=lambda b: b.name)
@@ -102,7 +104,8 @@ def test_a_steep_cone_does_not_overturn_under_thick_slurry(bowl: Bowl) -> None:
 
 @pytest.mark.parametrize("bowl", BOWLS, ids=lambda b: b.name)
 def test_an_upright_stretch_shelters_itself_and_the_top_of_a_cone_while_the_foot_stays_exposed(bowl: Bowl) -> None:
-    top = 0.7 * bowl.height_mm
+    """With the upright part from 0.85 of the height: one twice as tall buries the foot under a thick coarse feed."""
+    top = 0.85 * bowl.height_mm
     design = bowl_of(Knot(0.0, 15.0), Knot(top, 15.0, 1.0), Knot(bowl.height_mm, 1.0), bowl=bowl)
     whole = flow_under(design, *(duty_of(bowl, c, d) for c, d in product((30.0, 45.0), SIZES_UM)))
     middle = whole.shape.mouths.middle
@@ -113,7 +116,7 @@ def test_an_upright_stretch_shelters_itself_and_the_top_of_a_cone_while_the_foot
     assert np.all(whole.flow.groove_state[:, cone_top] == State.SHELTERED)
     assert np.all(whole.flow.groove_overfall[:, MIDDLE][:, foot] > 0.0)
     alone = flow_under(bowl_of(Knot(0.0, 15.0), Knot(bowl.height_mm, 15.0), bowl=bowl), *whole.duties)
-    assert np.all(alone.flow.groove_state[:, cone_top] >= State.WEAK)  # its own angle opens more than repose
+    assert np.all(alone.flow.groove_overfall[:, MIDDLE][:, cone_top] > 0.0)  # its own angle opens more than repose
 
 
 @pytest.mark.parametrize("bowl", BOWLS, ids=lambda b: b.name)
@@ -128,12 +131,17 @@ def test_the_repose_angle_moves_with_particle_size_and_slurry_density(bowl: Bowl
 @pytest.mark.parametrize("bowl", BOWLS, ids=lambda b: b.name)
 @pytest.mark.parametrize("solids_pct", [30.0, 45.0, 60.0])
 def test_going_up_a_graded_wall_overturn_only_weakens(bowl: Bowl, solids_pct: float) -> None:
-    """On the continuous field of the wall, since grooves are few: no state comes back once it has been left."""
+    """On the continuous field of the wall, since grooves are few: no state comes back once it has been left.
+
+    A thick coarse slurry rests at so wide an angle that the wall's foot may already lie within the band.
+    """
     design = bowl_of(Knot(0.0, 30.0), Knot(bowl.height_mm, 0.0), bowl=bowl)
     whole = flow_under(design, *(duty_of(bowl, solids_pct, d) for d in SIZES_UM))
     for state in whole.flow.state:
         assert np.all(np.diff(state.astype(int)) <= 0)
-        assert (state[0], state[-1]) == (State.STRONG, State.SHELTERED)
+        assert state[0] in ((State.STRONG,) if solids_pct <= 30.0 else (State.STRONG, State.MATCHED))
+        assert state[-1] == State.SHELTERED
+    assert whole.flow.state[0, 0] == State.STRONG  # the finest of them
 
 
 def test_the_default_example_passes_all_four_states_in_order() -> None:

@@ -46,7 +46,7 @@ def farthest(key: str, want: Stages, changes: list[Callable[[Patch], None]], **d
 
 def contact(decay: float) -> Callable[[Patch], None]:
     def change(patch: Patch) -> None:
-        for module in ("grains.classed_grains", "slurry.repose"):
+        for module in ("grains.classed_grains", "slurry.carpet"):
             patch.setattr(f"profiler.physics.{module}.CONTACT_DECAY", decay)
 
     return change
@@ -56,7 +56,7 @@ def threshold(factor: float) -> Callable[[Patch], None]:
     def change(patch: Patch) -> None:
         for name in ("critical_shields", "critical_shields_slope"):
             law = getattr(film, name)
-            patch.setattr(f"profiler.physics.slurry.repose.{name}", lambda number, law=law: factor * law(number))
+            patch.setattr(f"profiler.physics.slurry.carpet.{name}", lambda number, law=law: factor * law(number))
 
     return change
 

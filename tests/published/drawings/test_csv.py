@@ -67,9 +67,9 @@ def test_stations_and_grooves_say_what_the_evaluation_says():
     at = e.shape.stations
     assert [float(r["radius_mm"]) for r in stations] == pytest.approx(at.radius, abs=1e-5)
     grooves = rows(csv_bytes(e, CsvTable.GROOVES))
-    assert [int(r["groove"]) for r in grooves] == list(range(1, 17))
-    assert [r["state"] for r in grooves] == ["strong"] * 6 + ["weak"] * 2 + ["matched"] * 5 + ["sheltered"] * 3
-    assert {r["mouth_mm"] for r in grooves} == {"13.000"}
+    assert [int(r["groove"]) for r in grooves] == list(range(1, 15))
+    assert [r["state"] for r in grooves] == ["strong"] * 3 + ["weak"] * 3 + ["matched"] * 5 + ["sheltered"] * 3
+    assert {r["mouth_mm"] for r in grooves} == {"8.000"}
 
 
 def test_a_table_for_spreadsheets_with_decimal_commas_has_a_byte_order_mark():

@@ -152,11 +152,11 @@ def test_the_draft_of_a_flank_is_its_lean_from_the_depth(square_to):
     design = with_grooves(STUDY.design, replace(STUDY.design.grooves, square_to=square_to))
     shape = evaluate(design, MACHINE, STUDY.duty).shape
     for flank in drafts_deg(shape):
-        assert flank == pytest.approx(np.full(16, 6.0), abs=1e-9)
+        assert flank == pytest.approx(np.full(14, 6.0), abs=1e-9)
     assert draft_findings(shape, 6.0) == []
     found = draft_findings(shape, 7.0)
     assert ["lower" in f.text for f in found] == [True, False]
-    assert all(f.grooves == tuple(range(1, 17)) for f in found)
+    assert all(f.grooves == tuple(range(1, 15)) for f in found)
 
 
 def test_a_former_that_is_enlarged_is_asked_at_the_size_it_is_cut():

@@ -173,7 +173,7 @@ def _points(chain):
 def test_a_narrow_measure_has_its_number_beyond_the_next_rows_extension_line():
     made = drawing(evaluated(), DrawingOptions("A4"))
     rows = {d.text: d for d in made.sheets[0].items if isinstance(d, Dimension)}
-    hub, foot = parts_of(rows["Ø76"]), parts_of(rows["Ø316.33"])
+    hub, foot = parts_of(rows["Ø76"]), parts_of(rows["Ø280.62"])
     assert box(hub.text)[:, 0].min() > foot.feet[1][0]
 
 

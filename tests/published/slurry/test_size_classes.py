@@ -104,16 +104,19 @@ def test_fines_thicken_the_liquid_as_thomas_has_it() -> None:
     assert classed_grains.thickened(0.0, WATER_VISCOSITY) == WATER_VISCOSITY
 
 
-def film_of(mixture: Mixture | None, median: float, lag: bool) -> Film:
+def film_of(mixture: Mixture | None, median: float, lag: bool, friction: float = 0.60, slip: float = 0.6) -> Film:
     slurry = Slurry(SOLIDS, median, WATER, WATER_VISCOSITY, mixture)
     fraction = volume_fraction(0.45, 2.7, 1.0)
     speed = angular_speed_for(60.0, 0.15)
-    return repose(0.15, speed, 6.0 / 3600.0, fraction, slurry, 0.45, lag=lag)
+    return repose(0.15, speed, 6.0 / 3600.0, fraction, slurry, friction, lag=lag, slip=slip)
 
 
 @pytest.mark.parametrize("lag", [False, True])
 def test_worked_example_the_film_found_has_the_contact_load_of_its_classes(lag: bool) -> None:
-    """An invented feed of four classes: F by hand from library settling velocities, then the balance of the slope."""
+    """An invented feed of four classes: F by hand from library settling velocities, then the balance of the slope.
+
+    F enters what stands in place linearly, so the sum over the classes is exact.
+    """
     sizes, shares = np.array([300.0, 150.0, 75.0, 38.0]) * MICRON, np.array([0.15, 0.35, 0.30, 0.20])
     film = film_of(Mixture(sizes, shares), 120e-6, lag)
     velocity = float(film.velocity / np.cos(film.lag_angle))
@@ -121,20 +124,29 @@ def test_worked_example_the_film_found_has_the_contact_load_of_its_classes(lag: 
     settles = [library_velocity(float(size), field) for size in sizes]
     expected = sum(s * np.exp(-0.0097 * velocity / v) for s, v in zip(shares, settles, strict=True))
     assert film.contact_fraction == pytest.approx(expected, rel=1e-8)
-    load = 1.7 * volume_fraction(0.45, 2.7, 1.0)
+    fraction = float(volume_fraction(0.45, 2.7, 1.0))
+    each = [s * fraction * np.exp(-0.0097 * velocity / v) for s, v in zip(shares, settles, strict=True)]
+    standing = sum(c * (1.0 / 0.6 - 1.0) for c in each)  # slip 0.6 of Abrahams (2003); far from packed here
+    contact = (sum(each) + standing) / (1.0 + standing)
+    carried = (1.0 - expected) * fraction / (1.0 + standing)
+    assert film.in_place_fraction == pytest.approx(contact + carried, rel=1e-8)
     grain = 120e-6 * (1.7 * field / (WATER_VISCOSITY / WATER) ** 2) ** (1.0 / 3.0)
     threshold = 0.30 / (1.0 + 1.2 * grain) + 0.055 * (1.0 - np.exp(-0.020 * grain))  # Soulsby & Whitehouse (1997)
-    bed = expected * load * 0.45 + threshold * 1.7 * 120e-6 / float(film.depth)
-    tangent = np.cos(float(film.lag_angle)) * bed / (1.0 + load)
+    bed = contact * 1.7 * 0.60 + threshold * 1.7 * 120e-6 / float(film.depth)
+    tangent = np.cos(float(film.lag_angle)) * bed / (1.0 + (contact + carried) * 1.7)
     assert np.tan(float(film.slope)) == pytest.approx(tangent, rel=1e-8)
 
 
 def test_one_class_gives_the_published_case_of_one_size() -> None:
-    # r 0.15 m, 60 g, 6 m3/h, 45 % by mass, S 2.7, 150 um, no lag: F 0.943992, theta 8.1991 degrees
+    # r 0.15 m, 60 g, 6 m3/h, 45 % by mass, S 2.7, 150 um, no lag: F 0.943992, theta 8.1991 degrees at friction 0.45 of
+    # the delivered grains; F 0.93362, slope 12.0707 degrees at friction 0.60 of the grains in place
     mixture = Mixture(np.array([150e-6]), np.array([1.0]))
-    film = film_of(mixture, 150e-6, lag=False)
+    film = film_of(mixture, 150e-6, False, 0.45, 1.0)
     assert np.degrees(film.angle) == pytest.approx(8.1991, abs=5e-5)
     assert film.contact_fraction == pytest.approx(0.943992, abs=5e-7)
+    film = film_of(mixture, 150e-6, False)
+    assert np.degrees(film.slope) == pytest.approx(12.0707, abs=5e-5)
+    assert film.contact_fraction == pytest.approx(0.93362, abs=5e-6)
 
 
 def spread(width: float, median: float = 150e-6, count: int = 20) -> FloatArray:

@@ -155,7 +155,7 @@ def test_the_copy_of_a_killed_session_is_found_and_its_lock_taken_over(folder: P
     write_study(examples.read("cone"), original)
     copy = die(folder, original, original)
     (found,) = leftovers(folder)
-    assert found.copy == copy and found.original == original and found.study() == examples.read("cone")
+    assert found.copy == copy and found.original == original and found.opened().study == examples.read("cone")
     assert leftovers(folder) == []  # held: no other window offers it meanwhile
     found.keep()
     (again,) = leftovers(folder)
@@ -168,7 +168,7 @@ def test_a_copy_that_cannot_be_read_is_told_in_a_sentence(folder: Path, tmp_path
     (folder / "half.bowl").write_bytes(b'{"format": ')
     (found,) = leftovers(folder)
     with pytest.raises(BowlFileError, match=r"half\.bowl"):
-        found.study()
+        found.opened()
     found.throw_away()
 
 

@@ -1,0 +1,69 @@
+"""What an older file needs to be read today: one pure step for each older schema, and what to tell whoever opens it."""
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from profiler.study.records.duty import FRICTIONS, FrictionBasis
+
+Raw = dict[str, object]
+
+FORMER_FRICTION = (0.32, 0.45, 0.63)  # defaults of schema 1: low, middle, high
+NAMED = 3  # duties called by their names in a note; of more than these only how many
+
+
+class Upgraded(NamedTuple):
+    """The decoded object of the next schema, and a sentence on each thing its reader should know."""
+
+    raw: Raw
+    notes: tuple[str, ...] = ()
+
+
+def friction_in_place(raw: Raw) -> Upgraded:
+    """Schema 1 to 2: the balance weighs the grains in place, no longer those delivered.
+
+    A friction band that stands at the former defaults was not chosen: it gives way to the present ones. Low, middle and
+    high are one statement, so a band of which any part was typed stays whole, marked as typed for the former law: half
+    of it at the new defaults would cross itself.
+    """
+    duties = raw.get("duties")
+    if not isinstance(duties, list):
+        return Upgraded(raw)  # the decoder says what is wrong with it
+    renewed: list[object] = []
+    changed: list[str] = []
+    kept: list[str] = []
+    for duty in duties:
+        if not isinstance(duty, dict):
+            renewed.append(duty)
+            continue
+        band = tuple(duty.get(name, former) for name, former in zip(FRICTIONS, FORMER_FRICTION, strict=True))
+        rest = {name: value for name, value in duty.items() if name not in FRICTIONS}
+        if band == FORMER_FRICTION:
+            renewed.append(rest)
+            changed.append(str(duty.get("name")))
+        else:
+            marked = {**dict(zip(FRICTIONS, band, strict=True)), "friction_basis": FrictionBasis.DELIVERED.value}
+            renewed.append(rest | marked)
+            kept.append(str(duty.get("name")))
+    return Upgraded({**raw, "duties": renewed}, _friction_note(changed, kept))
+
+
+def _friction_note(changed: list[str], kept: list[str]) -> tuple[str, ...]:
+    """One note, whichever of the two it speaks of."""
+    if not changed and not kept:
+        return ()
+    parts = ["The slurry model now weighs the grains in place, and its friction reads differently."]
+    if changed:
+        parts.append(f"The former default friction of {_named(changed)} became the present default.")
+    if kept:
+        parts.append(f"The friction of {_named(kept)} was typed for the former law and stays: look at it again.")
+    return (" ".join(parts),)
+
+
+def _named(duties: list[str]) -> str:
+    if len(duties) > NAMED:
+        return f"{len(duties)} duties"
+    return ("duty " if len(duties) == 1 else "duties ") + ", ".join(f'"{name}"' for name in duties)
+
+
+# The decoded object of schema n in, that of schema n + 1 out.
+UPGRADES: dict[int, Callable[[Raw], Upgraded]] = {1: friction_in_place}
