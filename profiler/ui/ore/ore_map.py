@@ -1,5 +1,7 @@
 """The ore map page: one quantity over two numbers of the duty, worked out beside the window."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QComboBox,
@@ -50,6 +52,9 @@ class OreMapPage(Page):
         self.record: RecordWindow | None = None
         self._lay_out()
         self._wire()
+
+    def key_parts(self) -> Sequence[QWidget]:
+        return (self.across, self.upward, self.quantity)
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)

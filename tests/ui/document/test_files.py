@@ -105,7 +105,7 @@ def test_a_study_with_impossible_numbers_opens_and_says_what_is_wrong(hands: Han
     hands.do("Open…")
     assert not hands.answers.told
     assert hands.design.grooves.mouth_mm == -2.0
-    assert hands.evaluation.shape is None and "Mouth" in hands.said
+    assert hands.evaluation.shape is None and "Mouth" in hands.worst
 
 
 # save

@@ -23,6 +23,7 @@ from profiler.ui.forms.list_menu import NameBox
 from profiler.ui.help import help_window
 from profiler.ui.help.help_window import KEYS_PAGE, HelpWindow
 from profiler.ui.key_sections import ANYWHERE, key_sections
+from profiler.ui.page_stack import SHAPE
 from profiler.ui.shape import shape_page, sizes_table
 from profiler.ui.shape.sizes_table import SizesTable
 from profiler.ui.strips import angle, grooves, section
@@ -273,6 +274,8 @@ def test_every_action_does_what_it_says_by_its_key_or_from_its_menu(
             (a for a in ACTIONS if a.do is not None), key=lambda a: LAST.index(a.id) if a.id in LAST else -1
         ):
             for stroke in action.keys or ("",):
+                if action.enabled is not None:
+                    window.pages.open(SHAPE)  # where every action has something to act upon
                 READY.get(action.id, lambda _: None)(hands)
                 window.activateWindow()
                 hands.rest()
