@@ -12,10 +12,10 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QV
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED
 from profiler.assess.quantities.glossary import ALSO, GLOSSARY, MEANINGS
+from profiler.assess.quantities.symbols import OWN, SYMBOLS, legend
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
 from profiler.assess.unchecked import UNCHECKED
 from profiler.lessons import LESSONS
-from profiler.lessons.symbols import SYMBOLS
 from profiler.output.terminal.format_text import said
 from profiler.study.files.schema import RULES, Section, sections
 from profiler.ui.help.help_hits import BACKWARD, ONWARD, Hits
@@ -260,6 +260,7 @@ def _quantity(q: Quantity) -> str:
         ("Is", MEANINGS.get(q.key, "")),
         ("Unit", q.unit or "none"),
         ("Equation", q.equation),
+        ("Letters", "; ".join(f"{name}: {meaning}" for name, meaning in legend(q.equation, OWN.get(q.key)))),
         ("Source", q.source),
         ("Limits", q.limits),
     )
