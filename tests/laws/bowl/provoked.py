@@ -129,6 +129,7 @@ OF_SHAPE_AND_MACHINE: dict[str, Case] = {
     "feed_pipe_clash": machined(feed_pipe_mm=500.0, feed_pipe_end_mm=100.0),
     "undercut": Case(),
     "keeps_at_rest": Case(),
+    "overhang": Case(grooved(walled((0.0, 20.0), (120.0, -4.0), (220.0, 9.0), (330.0, 0.5)), to_mm=325.0)),
     "brim_dam": Case(walled((0.0, 20.0), (300.0, 10.0, -10.0), (330.0, -10.0))),
 }  # fmt: skip
 
