@@ -43,6 +43,7 @@ TITLE_BLOCK = (
     Words("title", "Title", "Of the part", own=True),
     Words("number", "Number", "Identification number", own=True),
     Words("revision", "Revision", "Of the drawing", own=True),
+    Words("change", "Change", "What this revision changes", own=True),
     Words("material", "Material", "Where it differs from the design's", own=True),
     Words("status", "Status", "Of the document", own=True),
     Words("owner", "Legal owner", "Whose drawing it is"),

@@ -88,7 +88,9 @@ def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:
 
 
 def _preview(e: Evaluation, request: Request) -> TableShown:
-    """The very numbers of the file."""
+    """The very numbers of the file, or the word that there are none."""
+    if e.shape is None or not rings_of(e.shape.holes):
+        return TableShown(HEADS, (), f"{NONE[0].upper()}{NONE[1:]}")
     rows = tuple(tuple(f"{c.value:.{c.decimals}f}" for c in row) for row in drilling_rows(_rings(e)))
     return TableShown(HEADS, rows, "\n".join(_statements(e, request[DATE])))
 

@@ -27,8 +27,8 @@ from profiler.pictures.drawing.layout import (
     in_rows,
     spread,
 )
-from profiler.pictures.drawing.notes import not_checked, notes_of
-from profiler.pictures.drawing.schedules import groove_table, outside_table, wall_table
+from profiler.pictures.drawing.notes import UNITS, not_checked, notes_of
+from profiler.pictures.drawing.schedules import groove_table, outside_table, revision_table, wall_table
 from profiler.pictures.drawing.section_view import ROOM_BOTTOM, ROOM_LEFT, Said, extent, section_view
 from profiler.pictures.drawing.title_block import HEIGHT, SheetFacts, TitleFields, title_block
 from profiler.pictures.drawing.tolerances import Tolerances
@@ -41,6 +41,7 @@ from profiler.study import Design
 
 LEAST_VIEW = 150.0  # mm on paper, below which the next larger sheet is tried
 MOST_DETAILS = 6
+NOTES_FOLLOW = (f"{UNITS}; all notes, the CAUTION first of all, are on sheet 2.",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +125,7 @@ def _is_large_enough(shape: Shape, scale: float) -> bool:
 def _view_room(size: Paper) -> tuple[float, float]:
     if has_column(size):
         return size.right - size.left - COLUMN - 2.0 * AIR, size.top - size.bottom - 2.0 * AIR
-    return size.right - size.left - 2.0 * AIR, size.top - size.bottom - HEIGHT - 70.0
+    return size.right - size.left - 2.0 * AIR, size.top - size.bottom - HEIGHT - 25.0
 
 
 def _content(e: Evaluation, shape: Shape, options: DrawingOptions) -> _Content:
@@ -132,6 +133,7 @@ def _content(e: Evaluation, shape: Shape, options: DrawingOptions) -> _Content:
     tables = [wall_table(shape, digits), outside_table(shape, digits), fits_table(fits, digits)]
     rings = rings_of(shape.holes)
     tables += [groove_table(shape, digits, rings)] if len(shape.mouths) else []
+    tables += [revision_table(options.fields)] if options.fields.revision else []
     width = COLUMN - 2.0 * INSET
     notes = lines_block(notes_of(e, shape, options.tolerances, width), "NOTES", width)
     kinds = tuple(kinds_of(shape)[:MOST_DETAILS])
@@ -178,12 +180,15 @@ def _hole_views(content: _Content) -> list[Block]:
 
 
 def _laid(content: _Content, size: Paper, scale: float, details: list[Block]) -> Drawing | None:
-    items, floor = _notes(content, size)
     beside = has_column(size)
-    right = size.right - COLUMN if beside else size.right
-    area = Area(size.left, size.bottom if beside else floor, right, size.top)
     reach = extent(content.shape)
     width, height = reach.paper(scale)
+    items, floor = _notes(content, size, content.notes)
+    moved = not beside and height > size.top - floor  # the notes then lead the second sheet
+    if moved:
+        items, floor = _notes(content, size, lines_block(NOTES_FOLLOW, "NOTES", COLUMN - 2.0 * INSET))
+    right = size.right - COLUMN if beside else size.right
+    area = Area(size.left, size.bottom if beside else floor, right, size.top)
     if width > area.width or height > area.height:
         return None
     rows, pending = in_rows(details, area, height)
@@ -191,7 +196,7 @@ def _laid(content: _Content, size: Paper, scale: float, details: list[Block]) ->
     items += drawn
     x = area.left + 0.5 * (area.width - width) + ROOM_LEFT + reach.radius * scale
     view = View((x, foot + ROOM_BOTTOM - reach.low * scale), scale)
-    rest: list[Block | Table] = [*content.tables, *pending]
+    rest: list[Block | Table] = [*((content.notes,) if moved else ()), *content.tables, *pending]
     if beside:
         rest = filled(Column(size.right - COLUMN, size.top - AIR, floor + AIR), rest, items)
     shown = tuple(kind.index for kind in content.kinds)
@@ -202,11 +207,11 @@ def _laid(content: _Content, size: Paper, scale: float, details: list[Block]) ->
     return Drawing(sheets, size, scale)
 
 
-def _notes(content: _Content, size: Paper) -> tuple[list[Item], float]:
+def _notes(content: _Content, size: Paper, notes: Block) -> tuple[list[Item], float]:
     """Notes and statement over the title block, and where they end."""
     left = size.right - COLUMN
-    floor = size.bottom + HEIGHT + AIR + content.notes.height
-    items = content.notes.draw(left + INSET, floor)
+    floor = size.bottom + HEIGHT + AIR + notes.height
+    items = notes.draw(left + INSET, floor)
     statement = not_checked(content.e)
     if statement:
         items += _statement(statement, left, floor + AIR)

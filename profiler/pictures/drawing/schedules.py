@@ -8,6 +8,7 @@ from profiler.assess.shape.bore_rings import Ring
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import Wall
 from profiler.pictures.drawing.digits import Digits, alike, radii_of
+from profiler.pictures.drawing.title_block import TitleFields
 from profiler.pictures.drawing.water_holes import hole_columns
 from profiler.pictures.sheet.blocks import Table
 
@@ -54,3 +55,10 @@ def groove_table(shape: Shape, digits: Digits, rings: Sequence[Ring]) -> Table:
     heads = ("No.", "height", "Ø, mm", "mouth", "depth", "wall, °", "holes", "axis at", "first hole", "skew")
     units = ("", "mid-mouth", "mid-mouth", "mm", "mm", "to axis", "mm", "mm", "° off datum", "°")
     return Table("GROOVES", (9.0, 21.5, 21.5, 13.0, 13.0, 15.0, 24.0, 17.0, 24.0, 18.0), heads, units, rows)
+
+
+def revision_table(fields: TitleFields) -> Table:
+    """The revision this drawing is of."""
+    row = (fields.revision, fields.date or "-", fields.change or "-", fields.creator or "-", fields.approved or "-")
+    heads = ("Rev.", "date", "change", "by", "approved")
+    return Table("REVISIONS", (14.0, 24.0, 84.0, 27.0, 27.0), heads, ("",) * 5, (row,))
