@@ -113,7 +113,7 @@ def _run(trial: Trial, balances: TrialBalances, row: int, gold_out_g: float | No
 
 def _measured(run: Run) -> tuple[float | None, ...]:
     """Every number weighed or assayed; as many for each run, the assays of a sample by their mean."""
-    streams = (run.feed, run.concentrate, run.tail)
+    streams = (run.feed, run.concentrate, run.tail, run.cleaner_concentrate, run.cleaner_tail)
     weighed = (value for stream in streams for value in (stream.mass_kg, stream.grade_g_t))
     single = (run.recovery_pct, run.feed_grade_g_t, run.feed_f80_um, run.downstream_g_t, run.gold_output_g)
     return (*weighed, *single, run.feed_metal_g)
