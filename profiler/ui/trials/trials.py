@@ -4,6 +4,7 @@ Shows the trial in view and what came of it. Not here: what can be done to a tri
 way in (trial_import), files on their way out (trial_files), where things stand (trials_layout).
 """
 
+from collections.abc import Sequence
 from html import escape
 
 from PySide6.QtWidgets import QApplication, QWidget
@@ -51,6 +52,9 @@ class TrialsPage(Page):
     def trial(self) -> Trial | None:
         """The trial in view."""
         return self.editor.trial
+
+    def key_parts(self) -> Sequence[QWidget]:
+        return (self.parts.names, self.parts.stack, self.parts.tabs)
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
