@@ -70,7 +70,8 @@ class Cells:
     @property
     def numbers(self) -> tuple[float, ...]:
         found = (written(part) for text in self.texts for part in text.split("/"))
-        return tuple(one.value(self.decimal) for one in found if one is not None and len(one.whole) < 60)
+        values = (one.value_if_any(self.decimal) for one in found if one is not None)
+        return tuple(value for value in values if value is not None)
 
     @property
     def middle(self) -> float | None:
@@ -371,4 +372,5 @@ class _Matching:
 
 def _may_be_time(text: str) -> bool:
     found = written(text)
-    return is_time(text) or (found is not None and found.value(".") < 1000.0)
+    value = None if found is None else found.value_if_any(".")
+    return is_time(text) or (value is not None and value < 1000.0)
