@@ -155,7 +155,8 @@ def preview(
     troubles = tuple(Problem(frame.heading_line, m.heading, m.trouble, Kind.COLUMN) for m in meant.matches if m.trouble)
     missing = _missing(meant.matches, frame)
     kept = having(said, headings=frame.headings)
-    notes = _notes(decimal, order, table)
+    nameless = [k + 1 for k, text in enumerate(frame.headings) if not text and columns[k].texts]
+    notes = (*_notes(decimal, order, table), *(f"column {k} has no heading and is passed over" for k in nameless))
     return Preview(
         table,
         frame,
