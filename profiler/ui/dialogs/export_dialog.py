@@ -4,13 +4,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from PySide6.QtWidgets import QComboBox, QDialog, QDialogButtonBox, QFileDialog, QFormLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QDialog, QDialogButtonBox, QFileDialog, QFormLayout, QLineEdit, QWidget
 
 from profiler.numbers import counted
 from profiler.output import outputs
 from profiler.output.record.output import Output
 from profiler.ui.dialogs.ask_file import file_filters, with_suffix
 from profiler.ui.widgets.choice_box import choice_box
+from profiler.ui.widgets.labels import marked_up, plain_label
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +30,7 @@ class ExportDialog(QDialog):
         super().__init__(parent)
         self.setWindowTitle("Export")
         self.form = QFormLayout(self)
-        self.kind, self.path, self.what = QComboBox(), QLineEdit(str(proposed.path)), QLabel()
+        self.kind, self.path, self.what = QComboBox(), QLineEdit(str(proposed.path)), plain_label()
         self.options: dict[str, QComboBox] = {}
         self._add_kind(proposed.kind)
         self._add_path()
@@ -43,7 +44,7 @@ class ExportDialog(QDialog):
         self.form.addRow(self.what)
         if stops:
             many = f"{counted(stops, 'stop finding')} {'stands' if stops == 1 else 'stand'}"
-            warning = QLabel(f"<b>{many}</b> against this design: it cannot be built, does not fit or must not run.")
+            warning = marked_up(f"<b>{many}</b> against this design: it cannot be built, does not fit or must not run.")
             warning.setWordWrap(True)
             self.form.addRow(warning)
         self.form.addRow(self._buttons("Export anyway" if stops else "Export"))

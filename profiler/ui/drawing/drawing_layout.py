@@ -25,6 +25,7 @@ from profiler.output.record.output import Output, TableShown
 from profiler.pictures.sheet.items import Sheet
 from profiler.ui.drawing.output_form import OutputForm
 from profiler.ui.widgets.keys import Key, with_keys
+from profiler.ui.widgets.labels import plain_label, plain_tip
 from profiler.ui.widgets.sheet_view import LARGER, NEXT, PREVIOUS, SMALLER, WHOLE, SheetView
 from profiler.ui.widgets.table_view import TableView
 
@@ -46,8 +47,8 @@ class DrawingLayout:
 
     def __init__(self, page: QWidget, forms: Sequence[OutputForm]) -> None:
         self.kinds = QListWidget()
-        self.says, self.heading, self.warning = QLabel(), Heading(), QLabel()
-        self.found, self.number, self.about = QLabel(), QLabel(), QLabel()
+        self.says, self.heading, self.warning = plain_label(), Heading(), plain_label()
+        self.found, self.number, self.about = plain_label(), plain_label(), plain_label()
         self.forms = QStackedWidget()
         self.view, self.table = SheetView("Preview of the sheet"), TableView("Preview of the table")
         self.panes = QStackedWidget()
@@ -82,7 +83,7 @@ class DrawingLayout:
 
     def show_heading(self, words: str, warning: str) -> None:
         self.heading.setText(words)
-        self.heading.setToolTip(words)
+        self.heading.setToolTip(plain_tip(words))
         self.warning.setText(warning)
         self.warning.setVisible(bool(warning))
 
@@ -155,7 +156,8 @@ class DrawingLayout:
             label.setWordWrap(True)
         for label in (self.says, self.number, self.about):
             label.setObjectName("muted")
-        self.found.setTextFormat(Qt.TextFormat.PlainText)
+        for label in (self.found, self.heading):
+            label.setTextFormat(Qt.TextFormat.PlainText)
         font = self.heading.font()
         font.setBold(True)
         for label in (self.heading, self.warning):

@@ -9,6 +9,7 @@ from profiler.explore.ask import Answer, Free, Wanted, ask, free_numbers
 from profiler.numbers import editable, number_of, read
 from profiler.study import Design, Duty
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.range_box import RangeBox
 from profiler.ui.work.jobs import Jobs
 
@@ -28,7 +29,7 @@ class AskPane(QWidget):
         self.quantity, self.groove, self.free = QComboBox(), QComboBox(), QComboBox()
         self.at_height, self.value = QLineEdit(), QLineEdit()
         self.between = RangeBox("Range tried")
-        self.sentence = QLabel()
+        self.sentence = plain_label()
         self.look, self.set_it, self.back = QPushButton("Find"), QPushButton("Set it"), QPushButton("Back to the forms")
         self._lay_out()
         self._wire()
@@ -48,7 +49,7 @@ class AskPane(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 8, 10, 10)
         column.setSpacing(7)
-        head = QLabel("Ask backwards")
+        head = plain_label("Ask backwards")
         font = head.font()
         font.setBold(True)
         head.setFont(font)
@@ -68,10 +69,10 @@ class AskPane(QWidget):
             column.addWidget(widget)
         self.at_height.setPlaceholderText("at this height, mm")
         column.addWidget(self.at_height)
-        self.unit = QLabel()
+        self.unit = plain_label()
         self.unit.setObjectName("unit")
         row = QHBoxLayout()
-        for part in (QLabel("shall be"), self.value, self.unit):
+        for part in (plain_label("shall be"), self.value, self.unit):
             row.addWidget(part)
         column.addLayout(row)
         column.addWidget(_muted("by turning"))
@@ -208,6 +209,6 @@ def _label(q: Quantity) -> str:
 
 
 def _muted(words: str) -> QLabel:
-    label = QLabel(words)
+    label = plain_label(words)
     label.setObjectName("muted")
     return label

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QSizePol
 from profiler.assess import Finding, Severity
 from profiler.assess.findings.finding import by_topic
 from profiler.ui.shape.findings_view import remedy_button, style_remedy, style_tag
+from profiler.ui.widgets.labels import plain_label, plain_tip
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 Entry = Finding | str  # a finding, or a heading
@@ -32,7 +33,7 @@ class FindingRow(QFrame):
         self.finding = finding
         row = QHBoxLayout(self)
         row.setContentsMargins(8, 3, 8, 3)
-        self._tag, self._text, self._do = QLabel(), _folding(QLabel()), remedy_button()
+        self._tag, self._text, self._do = plain_label(), _folding(plain_label()), remedy_button()
         self._do.clicked.connect(lambda: self.remedied.emit(self.finding))
         row.addWidget(self._tag, 0, Qt.AlignmentFlag.AlignTop)
         row.addWidget(self._text, 1)
@@ -44,7 +45,7 @@ class FindingRow(QFrame):
         self.finding = finding
         style_tag(self._tag, finding, theme)
         self._text.setText(finding.text)
-        self._text.setToolTip(finding.source)
+        self._text.setToolTip(plain_tip(finding.source))
         style_remedy(self._do, finding)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -95,7 +96,7 @@ class FindingsList(QScrollArea):
 
     def _made(self, entry: Entry) -> QWidget:
         if isinstance(entry, str):
-            head = QLabel(entry)
+            head = plain_label(entry)
             head.setObjectName("listHead")
             return head
         row = FindingRow(entry, self._theme)

@@ -12,6 +12,7 @@ from profiler.ui.shape.findings_view import FindingsBar
 from profiler.ui.shape.readout_bar import ReadoutBar
 from profiler.ui.shape.side_pane import SidePane
 from profiler.ui.strips.base import Strip
+from profiler.ui.widgets.labels import plain_label
 
 WIDE_PX = 1600  # from here on the findings are a column
 FOLD_PX = 1280  # below, the forms fold away by themselves
@@ -116,7 +117,7 @@ def _quantity() -> QComboBox:
 
 
 def _head(text: str, tip: str) -> QLabel:
-    label = QLabel(text)
+    label = plain_label(text)
     label.setObjectName("stripHeader")
     label.setToolTip(tip)
     label.setAlignment(Qt.AlignmentFlag.AlignCenter)

@@ -6,7 +6,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
     QHeaderView,
-    QLabel,
     QPushButton,
     QTableWidget,
     QTableWidgetItem,
@@ -18,6 +17,7 @@ from profiler.numbers import counted
 from profiler.pictures.basics.display import Role
 from profiler.study.ledger.columns import COLUMNS, heading_of
 from profiler.study.ledger.reading import Match, Preview, Table, preview
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 PASSED_OVER = "(pass over)"
@@ -35,7 +35,7 @@ class ImportPanel(QWidget):
         self.theme: Theme = LIGHT
         self.seen: Preview | None = None
         self._taken: tuple[str, ...] = ()
-        self.words, self.problems = QLabel(), QLabel()
+        self.words, self.problems = plain_label(), plain_label()
         self.table = QTableWidget()
         self.take, self.cancel = QPushButton("Import"), QPushButton("Cancel")
         self._combos: list[QComboBox] = []
