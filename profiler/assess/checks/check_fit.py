@@ -11,7 +11,6 @@ from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, sampled
 from profiler.geometry.wall import FloatArray
 from profiler.study import Design, Duty, Machine
-from profiler.study.records.design import FLOOR_RADIUS, LIP_RADIUS
 from profiler.study.records.duty import SPEED
 
 SAME_MM = 0.05
@@ -39,7 +38,7 @@ def speed_findings(machine: Machine, duty: Duty) -> list[Finding]:
 
 
 def fit_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
-    found = [*_held_findings(design), *_lip_findings(design, machine, shape)]
+    found = [*_held_findings(design), *_lip_findings(machine, shape)]
     unsure = _unsure_seat(machine)
     if unsure:
         return [*found, *unsure]
@@ -84,7 +83,7 @@ def _held_findings(design: Design) -> list[Finding]:
     ]  # fmt: skip
 
 
-def _lip_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
+def _lip_findings(machine: Machine, shape: Shape) -> list[Finding]:
     found = []
     off = shape.lip_radius - machine.lip_radius_mm
     source, z = f"machine {machine.name}", shape.height
@@ -92,12 +91,10 @@ def _lip_findings(design: Design, machine: Machine, shape: Shape) -> list[Findin
         side = "outside" if off > 0 else "inside"
         wanted = machine.lip_radius_mm
         text = f"The lip radius is {shape.lip_radius:.2f} mm, {abs(off):.2f} mm {side} the machine's {wanted:g} mm."
-        held = FLOOR_RADIUS.set(LIP_RADIUS.set(design, machine.lip_radius_mm), None)
-        remedy = Remedy("Hold the lip at the machine's radius", held)
         found.append(
             Finding(
                 kind=Kind.LIP_RADIUS, text=text, value=shape.lip_radius, limit=wanted, unit="mm", from_mm=z, to_mm=z,
-                remedy=remedy, own_source=source,
+                own_source=source,
             )
         )  # fmt: skip
     tall = shape.height - machine.height_mm

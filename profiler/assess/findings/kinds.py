@@ -197,3 +197,4 @@ class Kind(Enum):
     INSIDE_CORNER = "inside_corner", Topic.MAKING, CHECK, _SHOP, EXPORT
     DRAFT = "draft", Topic.MAKING, CHECK, _SHOP, EXPORT
     SEGMENT_SHORT = "segment_short", Topic.MAKING, CHECK, _TRADE, EXPORT
+    LETTERS = "letters", Topic.MAKING, NOTE, "7-bit letters of the DXF file", EXPORT

@@ -85,7 +85,7 @@ def shape_of(design: Design, machine: Machine) -> tuple[Shape | None, tuple[Find
     shell = Shell(outer, 0.5 * body.hub_hole_mm, float(outer.radius[-1]) + body.flange_width_mm)
     edge = inner_edge(wall, mouths, contours, LEAST_SEGMENT_MM)
     closed = outline(edge, shell)
-    behind = _wall_behind(outer, contours)
+    behind = behind_grooves(outer, contours)
     stations = place_stations(wall, mouths, contours)
     drilled = None
     if design.holes.is_given and len(places):
@@ -267,7 +267,7 @@ def _outer_wall(design: Design, machine: Machine, wall: Wall) -> tuple[Wall | No
     body = design.body
     low, high = -body.floor_plate_mm, float(wall.height[-1]) - body.flange_mm
     try:
-        outer = _along_seat(machine, low, high) if body.fill_seat else outward(wall, body.wall_mm, low, high)
+        outer = along_seat(machine, low, high) if body.fill_seat else outward(wall, body.wall_mm, low, high)
     except NoOffset as reason:
         what = "filling the seat" if body.fill_seat else f"{body.wall_mm:g} mm thick"
         text = f"A wall {what} cannot be made: {reason}."
@@ -283,7 +283,7 @@ def _outer_wall(design: Design, machine: Machine, wall: Wall) -> tuple[Wall | No
     return outer, []
 
 
-def _along_seat(machine: Machine, low: float, high: float) -> Wall:
+def along_seat(machine: Machine, low: float, high: float) -> Wall:
     """The outside of a body that fills the seat but for the jacket gap; sealed at the floor and the lip flange."""
     if len(machine.seat) < 2:
         raise NoOffset("the machine has no seat profile")
@@ -295,7 +295,7 @@ def _along_seat(machine: Machine, low: float, high: float) -> Wall:
     return inward(build_wall(height, angle, angle, float(radius[0]), hold_lip=False), machine.jacket_gap_mm, low, high)
 
 
-def _wall_behind(outer: Wall, contours: g.Contours) -> FloatArray:
+def behind_grooves(outer: Wall, contours: g.Contours) -> FloatArray:
     """Least distance of each groove's floor from the outer wall."""
     floor = contours.corners[:, 1:3]
     gap = (outer.radius_at(floor[..., 1]) - floor[..., 0]) * np.cos(outer.angle_at(floor[..., 1]))

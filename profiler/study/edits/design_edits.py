@@ -4,6 +4,7 @@ Here are the edits that touch more than one value; a single number or choice is 
 needs geometry (the radius at the freed end of a wall, say) is handed in; nothing is computed here.
 """
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from math import cos, radians
 
@@ -108,6 +109,16 @@ def turned_over(design: Design) -> Design:
         return replace(knot, angle_deg=round(90.0 - knot.angle_deg, 6), leaving_deg=leaving)
 
     return with_knots(design, tuple(turn(k) for k in design.wall.knots))
+
+
+def turned(design: Design, which: Collection[int], by_deg: float) -> Design:
+    """These knots, by their places, turned by one angle; a corner turns as a whole."""
+
+    def turn(knot: Knot) -> Knot:
+        leaving = None if knot.leaving_deg is None else round(knot.leaving_deg + by_deg, 6)
+        return replace(knot, angle_deg=round(knot.angle_deg + by_deg, 6), leaving_deg=leaving)
+
+    return with_knots(design, tuple(turn(k) if i in which else k for i, k in enumerate(design.wall.knots)))
 
 
 def held(design: Design, hold: Hold, lip_radius_mm: float, floor_radius_mm: float) -> Design:

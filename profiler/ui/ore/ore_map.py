@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from profiler.assess import Evaluation
+from profiler.assess import Evaluation, Stages
 from profiler.assess.evaluate.batch import each, under
 from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED, UNCALIBRATED_SHORT
 from profiler.assess.quantities.table import Scope
@@ -243,7 +243,7 @@ class OreMapPage(Page):
         axes = (m.asked.x.axis, m.asked.y.axis)
         place = ", ".join(f"{a.field.label.lower()} {a.field.with_unit(a.value(duty))}" for a in axes)
         value = m.asked.quantity.text(float(m.values[node]))
-        there = duty_reading(each(under(m.evaluation, [duty]))[0])
+        there = duty_reading(each(under(m.evaluation, [duty], Stages.FLOW | Stages.CATCH))[0])
         return f"{place}: {m.asked.title.split(',')[0].lower()} {value}. {there}"
 
     def _go_to(self, x: float, y: float) -> None:

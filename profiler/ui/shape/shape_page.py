@@ -7,11 +7,13 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 
 from profiler.assess import Evaluation, Finding
+from profiler.assess.fitting.fit import FIT_WORDS
 from profiler.assess.quantities.reading import reading_at
 from profiler.pictures.basics.lengths import LengthUnit
 from profiler.pictures.strips.scene import Scene
 from profiler.study import Design
 from profiler.ui.document.document import Document
+from profiler.ui.document.fitting import fit_shown
 from profiler.ui.document.steady_findings import SteadyFindings, apply_remedy
 from profiler.ui.forms.pane import FormsPane
 from profiler.ui.pages.page import Page
@@ -195,8 +197,18 @@ class ShapePage(Page):
         self.findings.count.setChecked(False)
         return was_open
 
+    def fit_bowl(self) -> None:
+        """Fit the shown design to the machine; where a limit binds, show what remains in place of the forms."""
+        found = fit_shown(self.document)
+        if not found.met:
+            self._unfold()
+            self.side.show_fit(found)
+
     def _remedy(self, finding: Finding | None) -> None:
-        apply_remedy(self.document, finding)
+        if finding is not None and finding.remedy is not None and finding.remedy.label == FIT_WORDS:
+            self.fit_bowl()
+        else:
+            apply_remedy(self.document, finding)
 
     def _point_at(self, finding: Finding) -> None:
         if finding.from_mm is not None and finding.to_mm is not None:
