@@ -14,6 +14,7 @@ from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.evidence.words import UNCALIBRATED
 from profiler.assess.findings.finding import severity_counts, stops
 from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
+from profiler.assess.quantities.left_out import missing, told
 from profiler.assess.quantities.quantity import Quantity
 from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
 from profiler.assess.quantities.table import STATE_WORDS, Scope, of_scope, quantity
@@ -154,8 +155,8 @@ def _bowl(e: Evaluation) -> list[Block]:
              ("Rotor", [q for q in of_bowl if q in SPIN_QUANTITIES]))  # fmt: skip
     blocks: list[Block] = []
     for title, quantities in parts:
-        rows = [(q.label, q.text(float(v[0])), q.limits or DASH) for q in quantities if _has_values(e, q)
-                for v in (q.get(e),)]  # fmt: skip
+        rows = [(q.label, told(q, e), " ".join((missing(q, e), q.limits)).strip() or DASH) for q in quantities
+                if _has_values(e, q)]  # fmt: skip
         if rows:
             heads = ("Figure", "Value", "Valid for")
             blocks += [Heading(title, 2), Grid(heads, tuple(rows), (2.6, 1.4, 3.2), dittos=(2,))]

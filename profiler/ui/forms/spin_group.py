@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from profiler.assess import Evaluation
+from profiler.assess.quantities.left_out import missing, told
 from profiler.assess.quantities.part_figures import PARTS, PartFigures, part_figures
 from profiler.assess.quantities.quantity import Quantity
 from profiler.assess.quantities.spin_quantities import CAUTION, GROUPS, MASSES, STRENGTH
@@ -93,8 +94,9 @@ class FigureTable(QWidget):
 
     def show_figures(self, e: Evaluation, lengths: LengthUnit = MILLIMETRES) -> None:
         for q, label in self._numbers:
-            words = q.text(float(q.get(e)[0]))
+            words = told(q, e)
             label.setText(words.removesuffix(f" {q.unit}") if q.unit else words)
+            label.setToolTip(f"{missing(q, e)}\n\n{tip(q)}".strip())
         for q, label, unit in self._lengths:
             unit.setText(lengths.name)
             label.setAccessibleName(f"{q.label}, {lengths.name}")
