@@ -10,6 +10,7 @@ from itertools import pairwise
 import numpy as np
 
 from profiler.assess import Evaluation
+from profiler.assess.cautions import Caution
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.evidence.words import UNCALIBRATED
 from profiler.assess.findings.finding import severity_counts, stops
@@ -184,7 +185,8 @@ def _not_checked(e: Evaluation) -> list[Block]:
 
 
 def _cautions() -> list[Block]:
-    return [Heading("Cautions"), Paragraph(SPINNING_CAUTION.text), Paragraph(f"Standards: {SPINNING_CAUTION.source}.")]
+    first = (SPINNING_CAUTION.text, f"Standards: {SPINNING_CAUTION.source}.")
+    return [Heading("Cautions"), *(Paragraph(words) for words in (*first, *(c.words for c in Caution)))]
 
 
 def _has_values(e: Evaluation, q: Quantity) -> bool:

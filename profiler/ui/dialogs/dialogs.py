@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
 
 from profiler import __version__
+from profiler.assess.cautions import Caution
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.study.files.file import SUFFIX
 from profiler.ui.dialogs import box
@@ -54,7 +55,7 @@ def tell_note(parent: QWidget, title: str, sentence: str) -> None:
 def tell_about(parent: QWidget) -> None:
     text = (
         f"<b>Bowl Profiler {__version__}</b><p>{ABOUT}</p><p>{SPINNING_CAUTION.text}</p>"
-        f"<p>{SPINNING_CAUTION.source}.</p>"
+        f"<p>{SPINNING_CAUTION.source}.</p>{''.join(f'<p>{caution.words}</p>' for caution in Caution)}"
     )
     box.tell(parent, "Bowl Profiler", text, box.Icon.Information, rich=True)
 

@@ -48,6 +48,7 @@ class DrawingLayout:
     def __init__(self, page: QWidget, forms: Sequence[OutputForm]) -> None:
         self.kinds = QListWidget()
         self.says, self.heading, self.warning = plain_label(), Heading(), plain_label()
+        self.caution = plain_label()
         self.found, self.number, self.about = plain_label(), plain_label(), plain_label()
         self.forms = QStackedWidget()
         self.view, self.table = SheetView("Preview of the sheet"), TableView("Preview of the table")
@@ -80,6 +81,9 @@ class DrawingLayout:
         self.copy_table.setVisible(output.tabled)
         self.panes.setAccessibleName(f"Preview of the {output.title.lower()}")
         self.show_findings(())
+
+    def show_caution(self, words: str) -> None:
+        self.caution.setText(words)
 
     def show_heading(self, words: str, warning: str) -> None:
         self.heading.setText(words)
@@ -152,9 +156,10 @@ class DrawingLayout:
         self.kinds.setCurrentRow(0)
         for form in forms:
             self.forms.addWidget(form)
-        for label in (self.says, self.found, self.about):
+        self.caution.setAccessibleName("Caution")
+        for label in (self.says, self.found, self.about, self.caution):
             label.setWordWrap(True)
-        for label in (self.says, self.number, self.about):
+        for label in (self.says, self.number, self.about, self.caution):
             label.setObjectName("muted")
         for label in (self.found, self.heading):
             label.setTextFormat(Qt.TextFormat.PlainText)
@@ -188,6 +193,7 @@ class DrawingLayout:
         column.setSpacing(6)
         column.addWidget(self.says)
         column.addWidget(self.forms, 1)
+        column.addWidget(self.caution)
         column.addWidget(self.found)
         self.write.setObjectName("export")
         column.addWidget(self.write)
