@@ -17,6 +17,7 @@ from profiler.assess.findings.finding import severity_counts, stops
 from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
 from profiler.assess.quantities.left_out import missing, told
 from profiler.assess.quantities.quantity import Quantity
+from profiler.assess.quantities.reading import DATUM
 from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
 from profiler.assess.quantities.table import STATE_WORDS, Scope, of_scope, quantity
 from profiler.assess.trials.verdicts import TrialEvaluation
@@ -77,7 +78,7 @@ def _job(e: Evaluation, job: Job) -> list[Block]:
         blocks.append(Paragraph(not_checked(e), strong=True))
     blocks.append(Grid(("", ""), tuple(rows), (1.0, 4.0)))
     found = severity_counts(f.severity for f in e.findings)
-    return [*blocks, Paragraph(f"Findings: {found}. {SPINNING_CAUTION.text}")]
+    return [*blocks, Paragraph(DATUM), Paragraph(f"Findings: {found}. {SPINNING_CAUTION.text}")]
 
 
 def _pictures(e: Evaluation) -> list[Block]:

@@ -8,6 +8,7 @@ from profiler.assess import Evaluation
 from profiler.assess.findings.finding import severity_counts
 from profiler.assess.findings.kinds import Kind, Severity, Topic
 from profiler.assess.flow.sizes import size_words
+from profiler.assess.quantities.reading import DATUM
 from profiler.assess.quantities.spin_quantities import CAUTION
 from profiler.numbers import NOTHING, fixed
 from profiler.output.terminal.check_json import Check, FindingRow, GrooveRow, WallRow, check_of
@@ -16,6 +17,7 @@ from profiler.study.records.duty import D50, TURNED_MOST
 
 WIDTH = 100
 PARTS_OF_WALL = 10  # the table shows the ends of so many equal parts, and both sides of every corner
+RATIO = "Overturn ratio: fall over the mouth / fall of the film's own slope there; strong from 2."
 RESTS_ON = "Screening figures: they order grooves and duties; no recovery follows from them."
 
 _GROOVE_HEADS = ("groove", "height", "radius", "state", "overfall", "buried", "overturn ratio", "power")
@@ -33,7 +35,7 @@ def check_text(e: Evaluation) -> str:
     check = check_of(e)
     blocks = [_head(check, e.duty), _cautions(e), _rotor(check), _findings(check)]
     if check.grooves:
-        blocks.append(_table(_GROOVE_HEADS, _GROOVE_UNITS, (_groove_cells(g) for g in check.grooves)))
+        blocks.append([*_table(_GROOVE_HEADS, _GROOVE_UNITS, (_groove_cells(g) for g in check.grooves)), RATIO])
     if check.wall:
         blocks.append(_table(_WALL_HEADS, _WALL_UNITS, (_wall_cells(w) for w in _shown(check.wall))))
     if check.grooves:
@@ -54,6 +56,7 @@ def _head(check: Check, duty: Duty) -> list[str]:
         *([_fines(check)] if duty.size_classes else []),
         f"Machine: {check.machine}",
         f"Slurry model: {check.slurry_model}",
+        DATUM,
         f"Findings: {found}",
     )
 
@@ -66,12 +69,18 @@ def _fines(check: Check) -> str:
 
 
 def _findings(check: Check) -> list[str]:
-    """Worst first, and of equal ones those of spinning and safety; the standing caution stands above already."""
+    """Worst first, safety before others, repeated notes as one; the standing caution stands above already."""
     safety = {kind.code for kind in Kind if kind.topic is Topic.SAFETY}
     order = {severity.value: rank for rank, severity in enumerate(Severity)}
     told = [f for f in check.findings if f.code != Kind.SPINNING_CAUTION.code]
     told.sort(key=lambda f: (order[f.severity], f.code not in safety))
-    return [part for finding in told for part in _finding(finding)]
+    notes: dict[str, list[str]] = {}
+    for finding in (f for f in told if f.severity == Severity.NOTE):
+        notes.setdefault(finding.code, []).append(finding.text)
+    once = [f for f in told if f.severity != Severity.NOTE or f.text == notes[f.code][0]]
+    return [
+        part for f in once for part in _finding(f, " ".join(notes[f.code] if f.severity == Severity.NOTE else [f.text]))
+    ]
 
 
 def _cautions(e: Evaluation) -> list[str]:
@@ -79,9 +88,9 @@ def _cautions(e: Evaluation) -> list[str]:
     return _wrapped(*(f.text for f in e.findings if f.kind is Kind.SPINNING_CAUTION))
 
 
-def _finding(finding: FindingRow) -> list[str]:
+def _finding(finding: FindingRow, text: str) -> list[str]:
     remedy = f" Remedy: {finding.remedy}." if finding.remedy else ""
-    return wrap(finding.text + remedy, WIDTH, initial_indent=f"{finding.severity:<7}", subsequent_indent=" " * 7)
+    return wrap(text + remedy, WIDTH, initial_indent=f"{finding.severity:<7}", subsequent_indent=" " * 7)
 
 
 def _groove_cells(g: GrooveRow) -> tuple[str, ...]:

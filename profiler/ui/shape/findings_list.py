@@ -5,7 +5,7 @@ from PySide6.QtGui import QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from profiler.assess import Finding, Severity
-from profiler.assess.findings.finding import by_topic
+from profiler.assess.findings.finding import by_topic, grouped
 from profiler.ui.shape.findings_view import remedy_button, style_remedy, style_tag
 from profiler.ui.widgets.labels import plain_label, plain_tip
 from profiler.ui.widgets.theme import LIGHT, Theme
@@ -18,7 +18,7 @@ def entries(findings: tuple[Finding, ...]) -> list[Entry]:
     pressing = [f for f in findings if f.severity is not Severity.NOTE]
     shown: list[Entry] = list(pressing)
     for topic, notes in by_topic(f for f in findings if f.severity is Severity.NOTE):
-        shown += [f"{topic.value}: {len(notes)} note{'' if len(notes) == 1 else 's'}", *notes]
+        shown += [f"{topic.value}: {len(notes)} note{'' if len(notes) == 1 else 's'}", *grouped(notes)]
     return shown
 
 

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from profiler.assess.quantities.table import Scope, of_scope
+from profiler.pictures.strips.angle_strip import TAG_MEANS
 from profiler.ui.shape.duty_bar import DutyBar
 from profiler.ui.shape.findings_list import FindingsList
 from profiler.ui.shape.findings_view import FindingsBar
@@ -89,7 +90,10 @@ class ShapeLayout:
         """The strips under their heads."""
         grid = QGridLayout()
         grid.setSpacing(1)
-        wall_tip = "Wall angle from the axis against height, with the repose band"
+        wall_tip = (
+            "Wall angle from the axis of rotation against height above the inner floor, with the repose band.\n"
+            f"{TAG_MEANS}."
+        )
         heads = (
             self.unfold,
             _head("Wall angle  steeper ◂ ▸ shallower", wall_tip),
