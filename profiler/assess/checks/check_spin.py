@@ -101,7 +101,7 @@ def _drive_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
 
 
 def _unknown_findings(machine: Machine, body: Body, duty: Duty) -> list[Finding]:
-    """What could not be reckoned, and what was left out of it."""
+    """What could not be worked out, and what was left out of it."""
     found = []
     if not has_shell(machine):
         text = "The machine has no shell thickness and material, or no seat: its shell's stress is not worked out."

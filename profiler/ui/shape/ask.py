@@ -1,4 +1,4 @@
-"""Asking backwards, in the place of the forms: this number shall be that; which value of one other number does it?"""
+"""Find one number, in the place of the forms: find the speed (say) at which the deepest bed is 2 mm."""
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
@@ -49,12 +49,14 @@ class AskPane(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 8, 10, 10)
         column.setSpacing(7)
-        head = plain_label("Ask backwards")
+        head = plain_label("Find one number")
         font = head.font()
         font.setBold(True)
         head.setFont(font)
         column.addWidget(head)
-        column.addWidget(_muted("This number"))
+        column.addWidget(_muted("Find the"))
+        column.addWidget(self.free)
+        column.addWidget(_muted("at which"))
         for q in QUANTITIES:
             if q.key not in ("height_mm", "groove_height_mm"):
                 self.quantity.addItem(_label(q), q.key)
@@ -72,12 +74,10 @@ class AskPane(QWidget):
         self.unit = plain_label()
         self.unit.setObjectName("unit")
         row = QHBoxLayout()
-        for part in (plain_label("shall be"), self.value, self.unit):
+        for part in (plain_label("is"), self.value, self.unit):
             row.addWidget(part)
         column.addLayout(row)
-        column.addWidget(_muted("by turning"))
         self.free.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        column.addWidget(self.free)
         column.addWidget(_muted("between"))
         column.addWidget(self.between)
         column.addWidget(self.look)
