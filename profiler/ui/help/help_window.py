@@ -23,6 +23,7 @@ from profiler.ui.help.help_search import search, sought
 from profiler.ui.help.record_page import WALK, WALK_PX, RecordBrowser, record_html
 from profiler.ui.help.subjects import CAUTIONS as CAUTIONS
 from profiler.ui.help.subjects import (
+    CHANGES,
     EDDIES,
     LEARNING,
     OF_QUANTITIES,
@@ -155,6 +156,7 @@ def pages(keys: Sequence[KeySection]) -> dict[str, str]:
     }
     made |= {page_title(q): _quantity(q) for q in QUANTITIES}
     made |= {SYMBOLS_PAGE: f"<h2>{SYMBOLS_PAGE}</h2>{_table(SYMBOLS.items(), 3)}", STUDY_FILE: _study_file()}
+    made[CHANGES] = f"<h2>{CHANGES}</h2>{_prose('changes')}"
     about = _subjects()
     return {title: page + _found_under(about.get(title, ())) for title, page in made.items()}
 

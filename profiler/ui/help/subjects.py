@@ -18,6 +18,7 @@ RETROFIT = "A new bowl for a machine that exists"
 SURE = "How sure the figures are"
 PROVING = "Trials: is the new bowl better?"
 LEARNING = "Lessons"
+CHANGES = "Change log"
 SYMBOLS_PAGE = "Symbols of the equations"
 
 SUBJECTS: dict[str, tuple[str, ...]] = {
@@ -35,6 +36,7 @@ SUBJECTS: dict[str, tuple[str, ...]] = {
               "recovery", "gold", "grade", "proof", "test work", "pilot", "confidence interval",
               "comparison on the plant"),
     LEARNING: ("learn", "teaching", "student", "course", "practice"),
+    CHANGES: ("what is new", "version", "release", "history", "changed", "news", "upgrade"),
     SYMBOLS_PAGE: ("equation", "formula", "greek", "theta", "sigma", "alpha", "delta", "mu", "omega", "notation"),
     SIZES: ("particle size distribution", "psd", "p80", "screen analysis", "grind", "coarse feed", "fines", "slimes"),
     FILES: ("casting", "mould", "pattern maker", "former", "machining", "lathe", "workshop", "tolerance", "file format",
