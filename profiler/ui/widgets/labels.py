@@ -24,6 +24,11 @@ def marked_up(text: str = "") -> QLabel:
     return label
 
 
+def menu_words(name: str) -> str:
+    """A name as an entry of a menu: & marks a key there."""
+    return name.replace("&", "&&")
+
+
 def plain_tip(text: str) -> str:
     """A tooltip that may hold names."""
     return f"<p style='white-space: pre-wrap'>{escape(text)}</p>" if "<" in text or "&" in text else text

@@ -66,3 +66,10 @@ def test_every_label_says_whether_it_is_markup() -> None:
             if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "QLabel":
                 made.append(str(path.relative_to(UI)))
     assert set(made) == {"widgets/labels.py"}
+
+
+def test_a_name_in_a_menu_marks_no_key(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    hands = Hands(qtbot, tmp_path, monkeypatch, renamed(examples.read("graded")))
+    ghosts = next(a.menu() for a in hands.page.duty_bar.designs.made().actions() if a.menu() is not None)
+    texts = [a.text() for a in ghosts.actions()]
+    assert all(design.name.replace("&", "&&") in texts for design in hands.study.designs)
