@@ -73,7 +73,7 @@ def write_whole(path: Path, data: bytes, private: bool = False) -> Stamp:
     except OSError as error:
         raise BowlFileError(f"{path.name} cannot be written in {path.parent}: {reason(error)}.") from None
     except ValueError as error:  # a NUL in the name
-        raise BowlFileError(f"{ascii(path.name)} cannot be the name of a file: {error}.") from None
+        raise BowlFileError(f"{path.name!a} cannot be the name of a file: {error}.") from None
     try:
         status = _filled(handle, data)
         if present is not None and present.st_nlink > 1 and not private:

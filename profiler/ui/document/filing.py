@@ -31,6 +31,7 @@ class Filing:
         self._claim = claim
         self._parent = parent
         self._renewed = renewed
+        self.unasked = False  # the session ends: unsaved work is kept beside, and nobody may be there to answer
         self._asking = False
         self._put_off: tuple[Outside, Stamp | None] | None = None
         self._agreed: Path | None = None  # saving it was agreed to though another window has it open
@@ -133,6 +134,8 @@ class Filing:
 
     def may_leave(self) -> bool:
         """Whether the present study may be left: unchanged, saved, or given up by the designer."""
+        if self.unasked:
+            return True
         self.document.commit()
         if self.document.outside(closely=True) is not Outside.SAME:
             self.document.part_from_file()
