@@ -55,6 +55,12 @@ def add(study: Study, kind: Listed, start: Callable[[str, Machine], Design] = co
     return _inserted(study, kind, item)
 
 
+def add_design(study: Study, wanted: str, made: Callable[[str], Design]) -> Study:
+    """A design after the shown one, and shown, made under the wanted name or the first free one."""
+    name = free_name(wanted, tuple(d.name for d in study.designs))
+    return _inserted(study, Listed.DESIGN, made(name))
+
+
 def duplicate(study: Study, kind: Listed) -> Study:
     """A copy of the shown item after it, under a name of its own, and shown."""
     item = shown(study, kind)
