@@ -16,6 +16,8 @@ from profiler.output.record.option import Request
 from profiler.output.report.content import Job, report_of
 from profiler.output.report.html import report_html
 from profiler.output.report.pages import report_sheets
+from profiler.output.report.report_output import EDDY_PAGE
+from profiler.output.report.report_output import report as report_asked
 from profiler.output.trials.trial_blocks import report_blocks
 from profiler.output.writing import export
 from profiler.pictures.basics.display import Align
@@ -233,3 +235,16 @@ def test_catch_and_capacity_have_a_table_of_their_own():
     table = blocks[blocks.index(Heading("Water, catch and capacity", 2)) + 1]
     labels = {row[0] for row in table.rows}
     assert {"Dry contents of all grooves", "Full after", "Concentrate a day"} <= labels
+
+
+def test_the_eddy_page_is_there_when_asked_for():
+    e = evaluated("graded")
+    blocks = report_asked(e, Request({EDDY_PAGE.key: "strongest"})).blocks
+    heads = [b.text for b in blocks if isinstance(b, Heading)]
+    assert any(h.startswith("The eddy in groove") for h in heads)
+    assert heads.index("What is left out") > 0
+    words = [b.text for b in blocks if isinstance(b, Paragraph)]
+    assert any("Change no depth on this alone" in w for w in words)
+    assert not any(
+        b.text.startswith("The eddy in groove") for b in report_asked(e, Request()).blocks if isinstance(b, Heading)
+    )

@@ -81,13 +81,15 @@ def envelope(placed: Placed, roles: Roles, machine: Machine, design: Design, dra
     design = _with_hub(design, drawing, axis)
     _refuse_unusable(machine, seat)
     said.append(f"lip radius {machine.lip_radius_mm:g} mm, height {machine.height_mm:g} mm{_told(roles, inner)}")
+    if seat is not None and inner is None and roles.height_mm is None:
+        said.append(f"with this flange and floor plate a bowl on it is {_height_over(seat, design):g} mm high")
     if machine.feed_pipe_mm and machine.feed_pipe_mm == 2.0 * _pipe_radius(placed, seat, inner):
         said.append(f"a feed pipe of {machine.feed_pipe_mm:g} mm")
     sentence = "From the drawing: " + "; ".join(said) + "."
     return Envelope(machine, design, bowl, as_printed(f"{sentence} {bowl.sentence}" if bowl else sentence))
 
 
-def height_over(seat: ReadSeat, design: Design) -> float:
+def _height_over(seat: ReadSeat, design: Design) -> float:
     """The bowl's height where its flange stands on the seat's rim and its floor plate on the seat's floor."""
     return seat.points[-1].height_mm + design.body.flange_mm - design.body.floor_plate_mm
 

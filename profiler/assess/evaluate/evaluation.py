@@ -184,6 +184,7 @@ def _all_checks(whole: Evaluation) -> list[Finding]:
         found += check_shape.shape_findings(design, shape)
         found += check_fit.fit_findings(design, machine, shape)
         found += check_entry.feed_part_findings(machine, shape)
+        found += check_entry.overhang_findings(shape)
         found += check_entry.brim_findings(shape)
         found += check_water.hole_findings(machine, shape)
     return [*found, check_fit.SPINNING_CAUTION]

@@ -40,6 +40,7 @@ class Finding:
     unit: str = ""
     from_mm: float | None = None
     to_mm: float | None = None
+    at_mm: float | None = None  # where between them the value is, where one place has it
     grooves: tuple[int, ...] = ()
     remedy: Remedy | None = None
     own_severity: Severity | None = None  # where it is not the kind's

@@ -22,6 +22,7 @@ from profiler.geometry.offset import NoOffset, inward, outward
 from profiler.geometry.section import Shell, inner_edge, outline
 from profiler.geometry.wall import FloatArray, Wall, build_wall
 from profiler.study import Design, Knot, Machine, Placing, SquareTo
+from profiler.study.records.design import LEAST_KNOT_GAP_MM, too_near, too_near_words
 from profiler.units import DEGREE
 
 EASED_TOLERANCE_MM = 0.01  # between an eased span and its arcs, square to the wall
@@ -99,6 +100,16 @@ def wall_of(design: Design) -> Wall:
     if curve.lip_radius_mm is not None:
         return build_wall(heights, lower, upper, curve.lip_radius_mm, hold_lip=True)
     return build_wall(heights, lower, upper, curve.floor_radius_mm or 0.0, hold_lip=False)
+
+
+def wall_as_it_stands(design: Design) -> Wall | None:
+    """The wall line also where no section can be made of the design; None where there is no line either."""
+    if _knot_problems(design):
+        return None
+    try:
+        return wall_of(design)
+    except ValueError:
+        return None
 
 
 def mouths_of(design: Design, wall: Wall) -> tuple[g.Mouths, g.Cut, IntArray]:
@@ -179,6 +190,15 @@ def _knot_problems(design: Design) -> list[Finding]:
             )
             low, high = above.height_mm, below.height_mm
             found.append(Finding(kind=Kind.KNOT_ORDER, text=text, from_mm=low, to_mm=high))
+        elif too_near(below.height_mm, above.height_mm):
+            text = too_near_words(below.height_mm, above.height_mm)
+            low, high, apart = below.height_mm, above.height_mm, above.height_mm - below.height_mm
+            found.append(
+                Finding(
+                    kind=Kind.KNOT_ORDER, text=text, value=apart, limit=LEAST_KNOT_GAP_MM, unit="mm",
+                    from_mm=low, to_mm=high,
+                )
+            )  # fmt: skip
     if design.wall.lip_radius_mm is None and design.wall.floor_radius_mm is None:
         found.append(
             Finding(kind=Kind.NO_RADIUS, text="Neither the lip radius nor the floor radius is held: give one.")

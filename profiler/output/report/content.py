@@ -27,7 +27,7 @@ from profiler.output.report.record import record_blocks
 from profiler.output.terminal.check_json import WallRow, check_of
 from profiler.output.trials.trial_blocks import report_blocks
 from profiler.physics.slurry.overturn import State
-from profiler.pictures.sheet.notes import not_checked
+from profiler.pictures.drawing.notes import not_checked
 
 HEIGHTS = 20  # the wall table shows the ends of so many equal parts
 
@@ -52,10 +52,13 @@ GROOVE_TABLES: tuple[tuple[str, tuple[str, ...]], ...] = (
 )  # fmt: skip
 
 
-def report_of(e: Evaluation, job: Job, trials: Sequence[TrialEvaluation] = ()) -> Report:
-    """The report on an evaluation and the study's trials; without a shape it has what can be said."""
+def report_of(e: Evaluation, job: Job, trials: Sequence[TrialEvaluation] = (), eddy: tuple[Block, ...] = ()) -> Report:
+    """The report on an evaluation and the study's trials; without a shape it has what can be said.
+
+    `eddy` are the blocks on one groove's computed flow, where they are wanted.
+    """
     marks = (job.date, job.file, f"Bowl Profiler {job.version}")
-    parts = (_job(e, job), input_blocks(e), _pictures(e), _findings(e), _wall(e), _grooves(e), _bowl(e),
+    parts = (_job(e, job), input_blocks(e), _pictures(e), _findings(e), _wall(e), _grooves(e), eddy, _bowl(e),
              *map(report_blocks, trials), model_blocks(), record_blocks(e), _not_checked(e), _cautions())  # fmt: skip
     title = f"Calculation report: {e.design.name}"
     return Report(title, tuple(m for m in marks if m), tuple(block for part in parts for block in part))

@@ -87,7 +87,7 @@ def test_where_slope_and_state_say_different_things_the_read_out_says_why(hands:
     hands.page.duty_bar.design.setCurrentText("Cone under an upright top")
     hands.page.duty_bar.design.textActivated.emit("Cone under an upright top")
     hands.settle()
-    over(hands, hands.page.section, 200.0)
+    over(hands, hands.page.section, 265.0)
     assert "buried from above: held at" in hands.page.readout.remark.text()
 
 
