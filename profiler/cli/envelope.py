@@ -62,7 +62,7 @@ def _drawing(given: argparse.Namespace) -> "tuple[Drawing, float]":
     from profiler.assess.drawn.pasted import pasted_points
     from profiler.assess.drawn.read_dxf import read_dxf
     from profiler.study.files.disk import read_whole
-    from profiler.study.ledger.reading import text_of
+    from profiler.study.ledger.text_tables import text_of
 
     path: Path = given.drawing
     if path.suffix.lower() in (".csv", ".txt", ".tsv"):

@@ -21,6 +21,7 @@ from profiler.cli.envelope import ENVELOPE
 from profiler.cli.explore import COMPARE, MAP
 from profiler.cli.export import EXPORT
 from profiler.cli.fit import FIT
+from profiler.cli.ore_window import ORE_WINDOW
 from profiler.numbers import MINUS, THOUSANDS
 from profiler.study import BowlFileError, read_study
 
@@ -41,7 +42,8 @@ TRIAL = Command(
     "trial", lambda: "judge a trial of two designs: a study's, or a CSV table of runs", cli_trial.add_options, _trial
 )
 COMMANDS = {
-    command.name: command for command in (CHECK, EXPORT, EXAMPLE, COMPARE, MAP, EDDY, FIT, ENVELOPE, TRIAL, SCHEMA)
+    command.name: command
+    for command in (CHECK, EXPORT, EXAMPLE, COMPARE, MAP, EDDY, FIT, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA)
 }
 
 

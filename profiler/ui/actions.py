@@ -151,6 +151,8 @@ ACTIONS: tuple[Action, ...] = (
            "Short lessons, each on a study of its own"),
     Action("study.ask", STUDY, "&Ask backwards", lambda w: w.pages.open(SHAPE).show_ask(), ("Ctrl+B",),
            "Which value makes a number what I want?"),
+    Action("study.window", STUDY, "Ore &window…", lambda w: w.pages.open(SHAPE).show_window(), (),
+           "Duties around the shown one, by plus and minus chosen amounts"),
     Action("study.sizes", STUDY, "Size &classes…", lambda w: w.pages.open(SHAPE).show_sizes(), (),
            "The shown duty's feed by sieve, or one d50"),
     Action("help.help", HELP, "&Help", lambda w: w.help(), ("F1",)),

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from profiler.study.edits import trial_edits
 from profiler.study.edits.design_edits import plain_cone
 from profiler.study.records.design import Design
-from profiler.study.records.duty import Duty
+from profiler.study.records.duty import Duty, following
 from profiler.study.records.machine import Machine
 from profiler.study.records.study import Study
 
@@ -136,4 +136,4 @@ def _with(study: Study, kind: Listed, group: tuple[Item, ...], name: str) -> Stu
         designs = tuple(i for i in group if isinstance(i, Design))
         return replace(study, designs=designs, shown=replace(study.shown, design=name))
     duties = tuple(i for i in group if isinstance(i, Duty))
-    return replace(study, duties=duties, shown=replace(study.shown, duty=name))
+    return replace(study, duties=following(duties), shown=replace(study.shown, duty=name))
