@@ -16,6 +16,7 @@ from profiler import __version__
 from profiler.cli import trial as cli_trial
 from profiler.cli.check import CHECK, EXAMPLE, SCHEMA
 from profiler.cli.command import FINE, PROGRAM, UNUSABLE, Command, Parser, Unusable, complain, say, sentences
+from profiler.cli.counterpart import COUNTERPART
 from profiler.cli.eddy import EDDY
 from profiler.cli.envelope import ENVELOPE
 from profiler.cli.explore import COMPARE, MAP
@@ -43,8 +44,10 @@ TRIAL = Command(
 )
 COMMANDS = {
     command.name: command
-    for command in (CHECK, EXPORT, EXAMPLE, COMPARE, MAP, EDDY, FIT, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA)
-}
+    for command in (
+        CHECK, EXPORT, EXAMPLE, COMPARE, COUNTERPART, MAP, EDDY, FIT, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
+    )
+}  # fmt: skip
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

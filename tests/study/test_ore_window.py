@@ -53,7 +53,9 @@ def test_what_makes_no_window_is_one_sentence(amounts, way: Way, words: str) -> 
 
 def test_a_number_is_set_in_all_duties_and_only_that() -> None:
     study = in_all(STUDY, SOLIDS)
-    assert len({SOLIDS.get(d) for d in STUDY.duties}) > 1 and {SOLIDS.get(d) for d in study.duties} == {SOLIDS.get(BASE)}
+    assert len({SOLIDS.get(d) for d in STUDY.duties}) > 1 and {SOLIDS.get(d) for d in study.duties} == {
+        SOLIDS.get(BASE)
+    }
     assert [WATER.get(d) for d in study.duties] == [WATER.get(d) for d in STUDY.duties]
     with pytest.raises(ValueError, match="already"):
         in_all(study, SOLIDS)
