@@ -99,6 +99,19 @@ def not_checked_words(stop_count: int) -> str:
     return f"NOT CHECKED: {counted(stop_count, 'stop finding')}" if stop_count else ""
 
 
+def grouped(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Notes that repeat one matter as one statement, where the first of them stands; other findings as they are."""
+    found = tuple(findings)
+    made: list[Finding] = []
+    for finding in found:
+        same = [f for f in found if f.code == finding.code and f.severity is Severity.NOTE]
+        if finding.severity is not Severity.NOTE or len(same) == 1:
+            made.append(finding)
+        elif finding is same[0]:
+            made.append(replace(finding, text=" ".join(f.text for f in same)))
+    return tuple(made)
+
+
 def by_topic(findings: Iterable[Finding]) -> list[tuple[Topic, tuple[Finding, ...]]]:
     """The findings of each topic that has any, in the order of the topics and as they were found."""
     found = tuple(findings)
