@@ -12,12 +12,12 @@ from profiler.assess import evaluate
 from profiler.assess.quantities.left_out import told
 from profiler.assess.quantities.table import Scope, of_scope
 from profiler.assess.trials.verdicts import evaluate_trial
+from profiler.output.blocks.as_document import report_html
+from profiler.output.blocks.as_pages import report_sheets
 from profiler.output.blocks.blocks import Figure, Grid, Heading, Paragraph, Report
 from profiler.output.formats.sheet_page import sheets_pdf
 from profiler.output.record.option import Request
 from profiler.output.report.content import Job, report_of
-from profiler.output.report.html import report_html
-from profiler.output.report.pages import report_sheets
 from profiler.output.report.report_output import EDDY_PAGE
 from profiler.output.report.report_output import report as report_asked
 from profiler.output.terminal.check_text import check_text
@@ -32,8 +32,8 @@ from profiler.study.files import examples
 
 JOB = Job("bowls.bowl", "2026-10-20", "9.9.9", "A. Designer")
 SECTIONS = ["Job", "Inputs", "Pictures", "Findings, worst first", "Wall", "Grooves", "Body, water and rotor",
-            "Models, equations and what they are valid for", "The model's record", "What was not checked",
-            "Cautions"]  # fmt: skip
+            "For the moulder", "Models, equations and what they are valid for", "The model's record",
+            "What was not checked", "Cautions"]  # fmt: skip
 
 
 def evaluated(name="graded", edit=lambda d: d):
@@ -160,7 +160,7 @@ def test_the_html_is_well_formed_whole_in_itself_and_has_the_pictures_as_drawing
     reader.close()
     assert reader.open == [] and reader.sources == []
     assert {link.lstrip("#") for link in reader.links} == reader.ids and len(reader.ids) == len(SECTIONS)
-    assert reader.tags.count("svg") == 8 and "img" not in reader.tags
+    assert reader.tags.count("svg") == 10 and "img" not in reader.tags
     assert "<b>&</" not in text and "&lt;b&gt;&amp;" in text
 
 

@@ -23,6 +23,7 @@ from profiler.assess.quantities.table import STATE_WORDS, Scope, of_scope, quant
 from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.numbers import fixed, significant
 from profiler.output.blocks.blocks import DASH, Block, Figure, Grid, Heading, Paragraph, Report
+from profiler.output.moulder.moulder_blocks import Moulding, moulder_blocks
 from profiler.output.report.figures import strips, table_strips
 from profiler.output.report.inputs import input_blocks
 from profiler.output.report.models import model_blocks
@@ -32,6 +33,7 @@ from profiler.output.trials.trial_blocks import report_blocks
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.drawing.notes import not_checked
 
+NOTHING_SAID = Moulding()
 HEIGHTS = 20  # the wall table shows the ends of so many equal parts
 
 
@@ -55,14 +57,21 @@ GROOVE_TABLES: tuple[tuple[str, tuple[str, ...]], ...] = (
 )  # fmt: skip
 
 
-def report_of(e: Evaluation, job: Job, trials: Sequence[TrialEvaluation] = (), eddy: tuple[Block, ...] = ()) -> Report:
+def report_of(
+    e: Evaluation,
+    job: Job,
+    trials: Sequence[TrialEvaluation] = (),
+    eddy: tuple[Block, ...] = (),
+    said: Moulding = NOTHING_SAID,
+) -> Report:
     """The report on an evaluation and the study's trials; without a shape it has what can be said.
 
-    `eddy` are the blocks on one groove's computed flow, where they are wanted.
+    `eddy` are the blocks on one groove's computed flow, where they are wanted; `said` is what was said of the casting.
     """
     marks = (job.date, job.file, f"Bowl Profiler {job.version}")
     parts = (_job(e, job), input_blocks(e), _pictures(e), _findings(e), _wall(e), _grooves(e), eddy, _bowl(e),
-             *map(report_blocks, trials), model_blocks(), record_blocks(e), _not_checked(e), _cautions())  # fmt: skip
+             _moulder(e, said), *map(report_blocks, trials), model_blocks(), record_blocks(e), _not_checked(e),
+             _cautions())  # fmt: skip
     title = f"Calculation report: {e.design.name}"
     return Report(title, tuple(m for m in marks if m), tuple(block for part in parts for block in part))
 
@@ -164,6 +173,11 @@ def _bowl(e: Evaluation) -> list[Block]:
             blocks += [Heading(title, 2), Grid(heads, tuple(rows), (2.6, 1.4, 3.2), dittos=(2,))]
     words = "Screening figures. Those of stress, pressure, drive and balance are for a licensed engineer to check."
     return [Heading("Body, water and rotor"), Paragraph(words), *blocks] if blocks else []
+
+
+def _moulder(e: Evaluation, said: Moulding) -> list[Block]:
+    blocks = moulder_blocks(e, said)
+    return [Heading("For the moulder"), *blocks] if blocks else []
 
 
 def _not_checked(e: Evaluation) -> list[Block]:

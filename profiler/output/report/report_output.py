@@ -6,11 +6,12 @@ from profiler import __version__
 from profiler.assess import Evaluation
 from profiler.numbers import counted
 from profiler.output.blocks.blocks import Block, Report
+from profiler.output.blocks.written import write_document, write_pages
+from profiler.output.moulder.moulder_output import OPTIONS, moulding_of
 from profiler.output.record.option import CREATOR, DATE, Choice, Group, Offer, Request
 from profiler.output.record.output import Made, Output
 from profiler.pictures.sheet.items import Sheet
 from profiler.progress import Progress
-from profiler.study.files.file import write_whole
 
 EDDY_PAGE = Choice(
     "report_eddy",
@@ -27,7 +28,9 @@ def report(e: Evaluation, request: Request) -> Report:
 
     trials = () if request.study is None else tuple(evaluate_trial(t, request.study) for t in request.study.trials)
     eddy = eddy_page(e, request.progress) if request[EDDY_PAGE] == "strongest" else ()
-    return report_of(e, Job(request.study_file, request[DATE], __version__, request[CREATOR]), trials, eddy)
+    return report_of(
+        e, Job(request.study_file, request[DATE], __version__, request[CREATOR]), trials, eddy, moulding_of(request)
+    )
 
 
 def eddy_page(e: Evaluation, progress: Progress) -> tuple[Block, ...]:
@@ -45,20 +48,17 @@ def eddy_page(e: Evaluation, progress: Progress) -> tuple[Block, ...]:
 def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:
     made = report(e, request)
     if path.suffix.lower() == ".html":
-        from profiler.output.report.html import report_html
-
-        write_whole(path, report_html(made).encode("utf-8"))
+        write_document(path, made)
         return [Made(path, "calculation report")]
-    from profiler.output.formats.sheet_page import sheets_pdf
-    from profiler.output.report.pages import report_sheets
+    from profiler.output.blocks.as_pages import report_sheets
 
     sheets = report_sheets(made)
-    write_whole(path, sheets_pdf(sheets, made.title, request[CREATOR], progress=request.progress))
+    write_pages(path, sheets, made.title, request)
     return [Made(path, f"calculation report, {counted(len(sheets), 'page')}")]
 
 
 def _preview(e: Evaluation, request: Request) -> tuple[Sheet, ...]:
-    from profiler.output.report.pages import report_sheets
+    from profiler.output.blocks.as_pages import report_sheets
 
     return report_sheets(report(e, request))
 
@@ -70,6 +70,6 @@ def _always(request: Request) -> bool:
 
 REPORT = Output(
     "report", "Report", "The calculation report: inputs, findings, tables, models, cautions", (".pdf", ".html"),
-    make=_make, preview=_preview, groups=(Group("Report", (CREATOR, DATE, EDDY_PAGE)),), leaf="page",
-    without_shape=_always,
+    make=_make, preview=_preview, leaf="page", without_shape=_always,
+    groups=(Group("Report", (CREATOR, DATE, EDDY_PAGE)), Group("Casting", OPTIONS)),
 )  # fmt: skip
