@@ -18,7 +18,7 @@ COUNTS = (6, 8, 10, 12, 14, 16)  # segments: even, since narrow and wide ones ta
 
 @dataclass(frozen=True, slots=True)
 class Segments:
-    """A core in staves: first a middle is drawn out, then every second one, a key with parallel flanks, then the rest."""
+    """A core in staves: a middle is drawn out first, then every second one, a key with parallel flanks, then all."""
 
     count: int  # keys and wide ones together
     travel: float  # inward, of the wide ones

@@ -6,7 +6,19 @@ from pathlib import Path
 from profiler.assess import Evaluation
 from profiler.assess.checks.check_making import letter_findings
 from profiler.numbers import counted
-from profiler.output.record.option import CREATOR, DATE, Amount, Choice, Group, Offer, Only, Request, Words
+from profiler.output.record.option import (
+    APPROVED,
+    CREATOR,
+    DATE,
+    OWNER,
+    Amount,
+    Choice,
+    Group,
+    Offer,
+    Only,
+    Request,
+    Words,
+)
 from profiler.output.record.output import Made, Output, file_type, sheet_files
 from profiler.pictures.drawing.compose import Drawing, DrawingOptions, drawing, said_by_itself
 from profiler.pictures.drawing.title_block import TitleFields
@@ -46,9 +58,9 @@ TITLE_BLOCK = (
     Words("change", "Change", "What this revision changes", own=True),
     Words("material", "Material", "Where it differs from the design's", own=True),
     Words("status", "Status", "Of the document", own=True),
-    Words("owner", "Legal owner", "Whose drawing it is"),
+    OWNER,
     CREATOR,
-    Words("approved", "Approved by", "Who has checked it"),
+    APPROVED,
     DATE,
 )  # each the field of that name
 

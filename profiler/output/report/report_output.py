@@ -1,6 +1,7 @@
 """The calculation report as an output: its pages as PDF, or one HTML file."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from profiler import __version__
 from profiler.assess import Evaluation
@@ -8,11 +9,19 @@ from profiler.numbers import counted
 from profiler.output.blocks.blocks import Block, Report
 from profiler.output.blocks.written import write_document, write_pages
 from profiler.output.moulder.moulder_output import OPTIONS, moulding_of
-from profiler.output.record.option import CREATOR, DATE, Choice, Group, Offer, Request
+from profiler.output.record.option import APPROVED, CREATOR, DATE, OWNER, Choice, Group, Offer, Request, Words
 from profiler.output.record.output import Made, Output
 from profiler.pictures.sheet.items import Sheet
 from profiler.progress import Progress
 
+if TYPE_CHECKING:
+    from profiler.output.report.front import Signed
+
+NUMBER = Words("report_number", "Number", "Of the report", own=True)
+REVISION = Words("report_revision", "Revision", "Of the report", own=True)
+PURPOSE = Words("purpose", "Purpose", "What the report is for, on its first page", own=True)
+CHECKED = Words("checked", "Checked by", "Who has gone through the figures")
+FIRST_PAGE = (NUMBER, REVISION, PURPOSE, OWNER, CREATOR, CHECKED, APPROVED, DATE)
 EDDY_PAGE = Choice(
     "report_eddy",
     "Eddy",
@@ -28,9 +37,15 @@ def report(e: Evaluation, request: Request) -> Report:
 
     trials = () if request.study is None else tuple(evaluate_trial(t, request.study) for t in request.study.trials)
     eddy = eddy_page(e, request.progress) if request[EDDY_PAGE] == "strongest" else ()
-    return report_of(
-        e, Job(request.study_file, request[DATE], __version__, request[CREATOR]), trials, eddy, moulding_of(request)
-    )
+    job = Job(request.study_file, request[DATE], __version__, request[CREATOR])
+    return report_of(e, job, trials, eddy, moulding_of(request), signed_of(request))
+
+
+def signed_of(request: Request) -> "Signed":
+    from profiler.output.report.front import Signed
+
+    return Signed(request[NUMBER], request[REVISION], request[OWNER], request[PURPOSE], request[CREATOR],
+                  request[CHECKED], request[APPROVED], request[DATE], request.study_file)  # fmt: skip
 
 
 def eddy_page(e: Evaluation, progress: Progress) -> tuple[Block, ...]:
@@ -71,5 +86,5 @@ def _always(request: Request) -> bool:
 REPORT = Output(
     "report", "Report", "The calculation report: inputs, findings, tables, models, cautions", (".pdf", ".html"),
     make=_make, preview=_preview, leaf="page", without_shape=_always,
-    groups=(Group("Report", (CREATOR, DATE, EDDY_PAGE)), Group("Casting", OPTIONS)),
+    groups=(Group("First page", FIRST_PAGE), Group("Report", (EDDY_PAGE,)), Group("Casting", OPTIONS)),
 )  # fmt: skip
