@@ -12,8 +12,7 @@ import numpy as np
 
 from profiler.assess.flow.flow_stage import MIDDLE, Flow
 from profiler.assess.shape.shape_stage import Shape
-from profiler.assess.shape.stations import SAME_MM, IntArray
-from profiler.geometry.grooves import Mouths
+from profiler.assess.shape.stations import SAME_MM, IntArray, mouth_of
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import suspension
 from profiler.physics.slurry import wall_film
@@ -86,17 +85,9 @@ def _places(shape: Shape) -> _Places:
         height,
         angle,
         np.diff(wall.length_at(height)) * MM,
-        _mouth_of(mouths, 0.5 * (ends[1:] + ends[:-1]))[piece],
+        mouth_of(mouths, 0.5 * (ends[1:] + ends[:-1]))[piece],
         np.searchsorted(height, mouths.lower - SAME_MM),
     )
-
-
-def _mouth_of(mouths: Mouths, height: FloatArray) -> IntArray:
-    """Index of the groove whose mouth is open at each height, -1 on a land."""
-    if not len(mouths):
-        return np.full(len(height), -1, dtype=np.intp)
-    below = np.searchsorted(mouths.lower, height) - 1
-    return np.where((below >= 0) & (height < mouths.upper[below]), below, -1)
 
 
 def _reposing(shape: Shape, flow: Flow, at: _Places) -> tuple[wall_film.Reposing, FloatArray]:

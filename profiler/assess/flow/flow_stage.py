@@ -169,7 +169,11 @@ def _pass(shape: Shape, feed: Feed, before: _Pass | None, steps: int, rounds: in
     carrier, slurry = slurry_of(feed, flow, wall, film, None if before is None else before.carrier)
     speed, friction = feed.angular_speed[:, None, None], feed.friction[:, :, None]
     film = repose.repose(radius, speed, flow, carrier.fraction, slurry, friction, start=film, passes=steps)
-    bed = bed_surface(at.line, _spread(np.tan(_widened(film)), at.left_node, at.node_share))
+    tangent = np.tan(_widened(film))
+    slope = _spread(tangent, at.left_node, at.node_share)
+    below = slope.copy()
+    below[..., at.join] = tangent[..., at.join_node]
+    bed = bed_surface(at.line, slope, below)
     return _Pass(film, carrier, bed, ring, jacket)
 
 

@@ -96,5 +96,5 @@ def _locate(line: WallLine, height: FloatArray) -> tuple[IntArray, FloatArray]:
 def _rise(line: WallLine, bed: Bed, index: IntArray, step: FloatArray) -> FloatArray:
     """B between stations: the slope is linear there, so B is a parabola."""
     whole = line.height[index + 1] - line.height[index]
-    bend = (bed.slope[..., index + 1] - bed.slope[..., index]) / np.where(whole > 0.0, whole, 1.0)
+    bend = (bed.slope_below[..., index + 1] - bed.slope[..., index]) / np.where(whole > 0.0, whole, 1.0)
     return np.asarray(bed.rise[..., index] + step * (bed.slope[..., index] + 0.5 * bend * step))
