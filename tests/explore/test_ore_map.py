@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from profiler.assess import Stages, evaluate
 from profiler.assess.evaluate.batch import under
-from profiler.assess.quantities.table import quantity
+from profiler.assess.quantities.table import STATE_KEYS, quantity
 from profiler.explore import ore_map as module
 from profiler.explore.ore_map import AT_ONCE, AXES, asked, axis, mappable, ore_map, span
 from profiler.output.tables.map_csv import map_csv, map_json, map_text
@@ -19,6 +19,7 @@ from profiler.study.files.examples import read
 
 STUDY = read("graded")
 NOW = evaluate(STUDY.design, STUDY.machine, STUDY.duty)
+STEADY_ENTRY = evaluate(STUDY.design, replace(STUDY.machine, entry_mm=27.0), STUDY.duty)  # it hides no groove by turns
 
 
 def small(x="solids", y="d50", key="share_sheltered_pct", groove=None, count=6, e=NOW):
@@ -63,22 +64,28 @@ LAWS = [  # quantity, axis, +1 grows along it: references are the model's own mo
 @pytest.mark.parametrize(("key", "along", "sign"), LAWS)
 def test_the_law_along_an_axis(key, along, sign):
     across = "solids" if along != "solids" else "d50"
-    m = small(along, across, key, count=7)
+    m = small(along, across, key, count=7, e=STEADY_ENTRY)
     steps = sign * np.diff(m.values, axis=1)
+    assert np.mean(np.isfinite(steps)) > 0.7
+    steps = steps[np.isfinite(steps)]  # the model has no answer where a film would be thinner than its grains
     assert (steps >= -1e-9).all()
     assert steps.sum() > 0.0
 
 
 def test_more_feed_lowers_repose_unless_water_is_there_to_be_thinned_less():
     """Repose falls with flow; with fluidising water, more feed also means less dilution, which works the other way."""
-    dry = evaluate(STUDY.design, STUDY.machine, replace(STUDY.duty, water_l_min=0.0))
-    assert (np.diff(small("feed", "d50", e=dry).values, axis=1) < 0.0).all()
-    assert (small("feed", "d50").values[:, -1] > small("feed", "d50").values[:, 0]).all()
+    dry = evaluate(STUDY.design, STEADY_ENTRY.machine, replace(STUDY.duty, water_l_min=0.0))
+    steps = np.diff(small("feed", "d50", e=dry).values, axis=1)
+    assert np.mean(np.isfinite(steps)) > 0.7 and (steps[np.isfinite(steps)] < 0.0).all()
+    wet = small("feed", "d50", e=STEADY_ENTRY).values
+    known = np.isfinite(wet[:, 0])
+    assert known.sum() > 2 and (wet[known, -1] > wet[known, 0]).all()
 
 
-def test_shares_of_the_four_states_sum_to_one_everywhere():
-    total = sum(small(key=f"share_{s}_pct", count=5).values for s in ("strong", "weak", "matched", "sheltered"))
-    np.testing.assert_allclose(total, 100.0, atol=1e-9)
+def test_shares_of_the_states_and_of_what_is_not_claimed_sum_to_one_wherever_there_is_an_answer():
+    total = sum(small(key=f"share_{s}_pct", count=5).values for s in STATE_KEYS.values())
+    assert np.mean(np.isfinite(total)) > 0.7
+    np.testing.assert_allclose(total[np.isfinite(total)], 100.0, atol=1e-9)
 
 
 def test_friction_carries_its_band_along():

@@ -47,15 +47,15 @@ class _Places:
     lower: IntArray  # (g,) the place at each groove's lower edge, on the land; the next one begins the mouth
 
 
-def exposed_film(shape: Shape, flow: Flow, entry: FloatArray) -> ExposedFilm:
-    """`entry` (d,) mm: up to there the film is taken to be at repose, where it has no head start to lose."""
+def exposed_film(shape: Shape, flow: Flow) -> ExposedFilm:
+    """Up to the entry height the film is taken to be at repose."""
     at = _places(shape)
     repose, radius = _reposing(shape, flow, at)
     fall = np.maximum(flow.groove_overfall[:, MIDDLE], 0.0)
     falls = np.zeros_like(repose.velocity)
     falls[:, at.lower + 1] = fall
     angle = np.where(at.mouth < 0, at.angle, repose.angle)
-    path = wall_film.Path(at.step, radius, angle, falls, _covered(shape, flow, at, entry))
+    path = wall_film.Path(at.step, radius, angle, falls, _covered(shape, flow, at))
     film = wall_film.march(path, repose, tuple(reversed(wall_film.LANDING_LOSS)))
     velocity, lag_speed = film.velocity[..., at.lower], film.lag_speed[..., at.lower]
     rim = (repose.angular_speed * radius)[:, None, at.lower]
@@ -121,7 +121,7 @@ def _reposing(shape: Shape, flow: Flow, at: _Places) -> tuple[wall_film.Reposing
     return repose, radius
 
 
-def _covered(shape: Shape, flow: Flow, at: _Places, entry: FloatArray) -> BoolArray:
+def _covered(shape: Shape, flow: Flow, at: _Places) -> BoolArray:
     """(d, n) where a bed lies over the wall at middle friction, over a whole mouth too; and below the entry height."""
     buried = flow.bed.buried(shape.stations.line)[:, MIDDLE]
     left = np.clip(np.searchsorted(shape.stations.height, at.height, side="right") - 1, 0, buried.shape[1] - 2)
@@ -130,7 +130,7 @@ def _covered(shape: Shape, flow: Flow, at: _Places, entry: FloatArray) -> BoolAr
     if len(shape.mouths):
         over = (flow.groove_overfall[:, MIDDLE] <= 0.0)[:, np.maximum(at.mouth, 0)]
         bed = np.where(at.mouth >= 0, over, bed)
-    return np.asarray(bed | (at.height < entry[:, None]))
+    return np.asarray(bed | (at.height < flow.entry[:, None]))
 
 
 def _residence(at: _Places, flow: Flow, shape: Shape, film: wall_film.WallFilm) -> FloatArray:

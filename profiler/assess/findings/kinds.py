@@ -107,7 +107,10 @@ class Kind(Enum):
     FILM_UNSTEADY = "film_unsteady", Topic.SLURRY, CHECK, _LIMITS
     FILM_FAST = "film_fast", Topic.SLURRY, CHECK, _LIMITS
     FILM_LAG = "film_lag", Topic.SLURRY, CHECK, _LIMITS
-    NOT_CARRIED = "not_carried", Topic.SLURRY, CHECK, _LIMITS
+    NOT_CARRIED = "not_carried", Topic.SLURRY, STOP, _LIMITS
+    BED_CLOSES = "bed_closes", Topic.SLURRY, STOP, _LIMITS
+    FILM_BELOW_GRAIN = "film_below_grain", Topic.SLURRY, STOP, _LIMITS
+    HIGH_FRICTION_LOST = "high_friction_lost", Topic.SLURRY, CHECK, _LIMITS
     FILM_LAMINAR = "film_laminar", Topic.SLURRY, CHECK, _LIMITS
     ROUGHNESS_CAP = "roughness_cap", Topic.SLURRY, CHECK, _LIMITS
     REYNOLDS_FLOOR = "reynolds_floor", Topic.SLURRY, CHECK, _LIMITS

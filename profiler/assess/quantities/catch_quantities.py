@@ -240,6 +240,10 @@ def _last_change(e: Evaluation) -> FloatArray:
     return np.array([np.nan]) if e.flow is None else e.flow.water.last_change[:1] / DEGREE
 
 
+def _unsettled(e: Evaluation) -> FloatArray:
+    return np.array([np.nan]) if e.flow is None else e.flow.water.unsettled[:1] / PERCENT
+
+
 def _total(e: Evaluation) -> FloatArray:
     return np.array([np.nan]) if e.flow is None else e.flow.water.total[:1] / LITRE_PER_MINUTE
 
@@ -259,7 +263,9 @@ _BOWL: tuple[Quantity, ...] = (
              _JACKET, "none where the jacket is full"),
     Quantity("last_change_deg", "Last change of repose", "°", 4, Scope.BOWL, _last_change,
              "what the last pass of water, dilution, repose, surface and back pressure still moved the repose angle by",
-             _JACKET, "settled up to 0.05°"),
+             _JACKET),
+    Quantity("water_unsettled_pct", "Ring flows still to settle", "% of mean", 3, Scope.BOWL, _unsettled,
+             "last shift · q/(1 − q), q its share of the one before", _JACKET, "settled up to 0.1 %"),
     Quantity("dry_rings", "Dry rings", "", 0, Scope.BOWL, _dry, "rings nearer to the axis than the free surface",
             _JACKET,
              _PLAN),

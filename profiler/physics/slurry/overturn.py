@@ -24,8 +24,9 @@ LEAST_SLOPE = 1e-6  # tan of the film's slope, where a slurry without a bed woul
 
 
 class State(IntEnum):
-    """Ordered along the overfall."""
+    """Ordered along the overfall; NONE where no state is claimed: below the entry height, and without a bed."""
 
+    NONE = -1
     SHELTERED = 0
     MATCHED = 1
     WEAK = 2

@@ -79,9 +79,7 @@ def bed_surface(line: WallLine, slope: FloatArray, slope_below: FloatArray | Non
     return Bed(slope, end, rise, at_stations, held_at, rise + at_stations)
 
 
-def _candidates(
-    line: WallLine, slope: FloatArray, end: FloatArray, reach: FloatArray
-) -> tuple[FloatArray, FloatArray]:
+def _candidates(line: WallLine, slope: FloatArray, end: FloatArray, reach: FloatArray) -> tuple[FloatArray, FloatArray]:
     """r_w - B at stations on lands (even places) and at turning points between them (odd places), with heights."""
     n = len(line.height)
     shape = (*slope.shape[:-1], 2 * n - 1)

@@ -3,7 +3,7 @@
 from profiler.assess import Evaluation
 from profiler.numbers import significant
 from profiler.physics.slurry.overturn import State
-from profiler.pictures.basics.display import Align, Area, Item, Label, Line, Picture, Role, boxed
+from profiler.pictures.basics.display import Align, Item, Label, Line, Picture, Role, boxed
 from profiler.pictures.basics.state_marks import runs_of, state_box
 from profiler.pictures.strips.ladder import ladder, ladder_width, state_column
 from profiler.pictures.strips.scene import Scene, entry_mm
@@ -49,12 +49,11 @@ def _tape(scene: Scene, left: float, right: float) -> list[Item]:
 
 
 def _entry(scene: Scene, e: Evaluation, left: float, right: float) -> list[Item]:
-    """Below the entry height no state is claimed: the tape is veiled there."""
+    """Below the entry height no state is claimed."""
     z = entry_mm(e)
     if not z:
         return []
     top, bottom = max(scene.axis.y(z), scene.axis.top), min(scene.axis.y(0.0), scene.axis.bottom)
     if bottom - top < 1.0:
         return []
-    veil = Area(boxed(left, top, right, bottom), Role.PAPER, 0.62)
-    return [veil, Line(boxed(left - 3, top, right + 3, top)[:2], Role.TEXT, 1.2)]
+    return [Line(boxed(left - 3, top, right + 3, top)[:2], Role.TEXT, 1.2)]

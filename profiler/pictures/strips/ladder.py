@@ -55,5 +55,5 @@ def state_column(axis: HeightAxis, e: Evaluation, duty: int, left: float, right:
 
 def _strokes(state: State, left: float, right: float) -> list[float]:
     """One, two or three upright strokes from matched to strong, none for sheltered: no state by colour alone."""
-    count = {State.SHELTERED: 0, State.MATCHED: 1, State.WEAK: 2, State.STRONG: 3}[state]
+    count = {State.NONE: 0, State.SHELTERED: 0, State.MATCHED: 1, State.WEAK: 2, State.STRONG: 3}[state]
     return [left + (right - left) * (k + 1) / (count + 1) for k in range(count)]

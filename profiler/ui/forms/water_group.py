@@ -110,8 +110,8 @@ def water_words(e: Evaluation, lengths: LengthUnit = MILLIMETRES) -> str:
         return f"{words} No holes: it is taken as spread evenly over the grooves."
     if e.catch is None or e.catch.moments is None:
         return words
-    passes = quantity("last_change_deg")
-    settled = f"The last pass moved the repose angle by {passes.text(float(passes.get(e)[0]))}."
+    rest = quantity("water_unsettled_pct")
+    settled = f"The ring flows are settled to {rest.text(float(rest.get(e)[0]))}."
     return f"{words}{_moments_table(e.catch.moments, lengths)}{settled}"
 
 

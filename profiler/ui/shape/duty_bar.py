@@ -142,7 +142,8 @@ def summary_of(e: Evaluation, lengths: LengthUnit) -> str:
         last = f"fits, {last}"
     if e.shape is None or e.flow is None:
         return f"– grooves · lip R –\n– g · {last}"
-    counts = [f"{int(np.sum(e.flow.groove_state[0] == s))} {SHORT_WORDS[s]}" for s in sorted(State, reverse=True)]
+    found = {s: int(np.sum(e.flow.groove_state[0] == s)) for s in sorted(State, reverse=True)}
+    counts = [f"{n} {SHORT_WORDS[s]}" for s, n in found.items() if n or s is not State.NONE]
     low, high = (float(f(e.flow.acceleration[0])) / GRAVITY for f in (np.min, np.max))
     return f"{', '.join(counts)}\nlip R {lengths.text(e.shape.lip_radius, 1)} · {low:.0f}–{high:.0f} g · {last}"
 
