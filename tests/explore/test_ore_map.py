@@ -49,9 +49,9 @@ def test_every_node_is_a_single_evaluation():
     for row in range(5):
         for column in range(5):
             e = evaluate(STUDY.design, STUDY.machine, m.duty_at(row, column), Stages.FLOW)
-            assert m.values[row, column] == pytest.approx(
-                float(quantity("groove_power_w").get(e)[5]), rel=1e-9, abs=1e-9
-            )
+            alone = np.nan if e.flow is None else float(quantity("groove_power_w").get(e)[5])
+            assert m.values[row, column] == pytest.approx(alone, rel=1e-9, abs=1e-9, nan_ok=True)
+    assert np.mean(np.isfinite(m.values)) > 0.7
 
 
 LAWS = [  # quantity, axis, +1 grows along it: references are the model's own monotonies
@@ -158,7 +158,11 @@ def test_no_step_of_a_map_works_out_more_than_a_few_duties(monkeypatch):
 def test_files_hold_every_node():
     m = small(count=4)
     rows = list(csv.reader(io.StringIO(map_csv(m))))
-    assert len(rows) == 17 and float(rows[1][2]) == m.values[0, 0]
+    lost = np.argwhere(~np.isfinite(m.values)).tolist()
+    assert len(rows) == 17 and lost  # a coarse film thinner than its grains has no answer
+    told = [[float(row[2]) if row[2] else None for row in rows[1 + 4 * k : 5 + 4 * k]] for k in range(4)]
+    known = [[None if not np.isfinite(v) else v for v in row] for row in m.values.tolist()]
+    assert told == known
     answer = json.loads(map_json(m))
-    assert answer["values"] == m.values.tolist() and answer["present"]["value"] == m.present_value
+    assert answer["values"] == known and answer["present"]["value"] == m.present_value
     assert "36" in map_text(m) and f"{m.present_value:.1f} %" in map_text(m)

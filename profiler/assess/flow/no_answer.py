@@ -54,8 +54,9 @@ def answers(shape: Shape, machine: Machine, entry: FloatArray, grain_size: Float
     """
     at = shape.stations
     claimed = (at.height[at.node] >= entry[:, None])[:, None]
-    covered = bed.buried(at.line) > 0.0  # where the wall itself stands in the way, that is told of the wall
-    room = np.where(covered, bed.radius - in_the_way(shape, machine), np.inf)
+    parts = in_the_way(shape, machine)
+    covered = (bed.buried(at.line) > 0.0) & (at.line.radius > parts)  # a part that meets the wall is told of the wall
+    room = np.where(covered, bed.radius - parts, np.inf)
     why = np.where(np.any(claimed & ~film.carried, axis=-1), Why.NOT_CARRIED, Why.ANSWERED)
     why = np.where(np.any(claimed & (film.depth < grain_size[:, None, None]), axis=-1), Why.THIN_FILM, why)
     why = np.where(np.any(room <= 0.0, axis=-1), Why.BED_CLOSES, why)

@@ -107,7 +107,9 @@ IMPOSSIBLE: dict[str, Case] = {
 # what does not fit, must not run, or is worth a word about the shape
 OF_SHAPE_AND_MACHINE: dict[str, Case] = {
     "angle_unusual": Case(walled((0.0, 50.0), (60.0, 20.0), (330.0, 0.5))),
-    "angles_from_horizontal": Case(walled((0.0, 64.0), (330.0, 82.0), lip=1800.0)),
+    "angles_from_horizontal": Case(
+        walled((0.0, 64.0), (330.0, 82.0), lip=1800.0), duty=replace(DUTY, dry_feed_t_h=30.0, speed_rpm=300.0)
+    ),
     "land_narrow": Case(grooved(least_land_mm=20.0)),
     "wall_thin": Case(grooved(least_wall_mm=20.0)),
     "mouth_near_end": Case(grooved(from_mm=0.8)),
