@@ -74,7 +74,7 @@ def turned_volume(polygon: FloatArray) -> FloatArray:
 
 
 def _arc(start: FloatArray, end: FloatArray, bulge: FloatArray) -> FloatArray:
-    """(g, CHORDS - 1, 2) places between the ends of arcs, so far out that chords through them enclose the arc's area."""
+    """(g, CHORDS - 1, 2) places between the ends of arcs, so far out that chords there enclose the arc's area."""
     turn = 4.0 * np.arctan(bulge)
     step = turn / CHORDS
     # with ends on the circle and the rest at s times its radius: 2 s sin + (n - 2) s^2 sin = n step

@@ -49,10 +49,10 @@ def test_every_number_equals_the_windows_to_the_last_bit(compared):
 def test_the_window_gives_lowest_highest_and_weighted(compared):
     standing = compared.standings[0]
     values = [ROW["count_strong"].get(e) for e in standing.window]
-    assert values == [3.0, 6.0, 0.0]
+    assert values == [2.0, 4.0, 0.0]
     spread = standing.spread(ROW["count_strong"])
-    assert (spread.low, spread.high) == (0.0, 6.0)
-    assert spread.weighted == pytest.approx((6 * 3.0 + 3 * 6.0) / 10.0)
+    assert (spread.low, spread.high) == (0.0, 4.0)
+    assert spread.weighted == pytest.approx((6 * 2.0 + 3 * 4.0) / 10.0)
     assert spread.worst != spread.worst  # neither end is worse
     assert standing.spread(ROW["checks"]).worst == max(ROW["checks"].get(e) for e in standing.window)
 
@@ -141,7 +141,7 @@ def test_the_csv_holds_every_number_in_full_precision(compared):
 def test_json_and_text_tell_the_same_numbers(compared):
     answer = json.loads(comparison_json(compared))
     assert answer["reference"] == "Plain cone"
-    assert answer["designs"][0]["under"]["shown"]["count_strong"] == 3.0
-    assert answer["designs"][0]["window"]["count_strong"] == {"low": 0.0, "high": 6.0, "weighted": 3.6, "worst": None}
+    assert answer["designs"][0]["under"]["shown"]["count_strong"] == 2.0
+    assert answer["designs"][0]["window"]["count_strong"] == {"low": 0.0, "high": 4.0, "weighted": 2.4, "worst": None}
     text = comparison_text(compared)
     assert MARK in text and max(map(len, text.splitlines()[2:])) <= 100

@@ -21,7 +21,7 @@ from profiler.assess.checks import (
     check_water,
 )
 from profiler.assess.findings.finding import Finding, in_order
-from profiler.assess.findings.kinds import Kind, When
+from profiler.assess.findings.kinds import NO_ANSWER, Kind, When
 from profiler.assess.flow.flow_stage import Flow, flow_of
 from profiler.assess.flow.sizes import size_problems
 from profiler.assess.shape.shape_stage import Shape, shape_of
@@ -74,6 +74,11 @@ class Evaluation:
     @property
     def duty(self) -> Duty:
         return self.duties[0]
+
+    @property
+    def no_answer(self) -> str:
+        """In a few words why the slurry model says nothing under the first duty, or nothing; with findings only."""
+        return next((NO_ANSWER[f.kind] for f in self.findings if f.kind in NO_ANSWER), "")
 
 
 @dataclass(slots=True)

@@ -199,3 +199,10 @@ class Kind(Enum):
     INSIDE_CORNER = "inside_corner", Topic.MAKING, CHECK, _SHOP, EXPORT
     DRAFT = "draft", Topic.MAKING, CHECK, _SHOP, EXPORT
     SEGMENT_SHORT = "segment_short", Topic.MAKING, CHECK, _TRADE, EXPORT
+
+
+NO_ANSWER = {  # stops after which the slurry model says nothing, in a few words
+    Kind.NOT_CARRIED: "the wall does not carry the slurry round",
+    Kind.BED_CLOSES: "the bed closes the bowl",
+    Kind.FILM_BELOW_GRAIN: "the film is thinner than one grain",
+}

@@ -29,7 +29,7 @@ STATE_WORDS = {
     State.WEAK: "weak overturn",
     State.MATCHED: "matched",
     State.SHELTERED: "sheltered",
-    State.NONE: "no state claimed",
+    State.NONE: "not claimed",
 }
 STATE_KEYS = {
     State.STRONG: "strong",

@@ -27,6 +27,8 @@ def groove_strip(scene: Scene, quantity: Quantity, width: float, height: float) 
     items: list[Item] = []
     if len(values) == len(e.shape.mouths):
         items += _rows(scene, e, e.shape.mouths.middle, quantity, values, width)
+    if e.no_answer:
+        items.append(Label(0.5 * width, scene.axis.top + 6.0, "no answer", Role.STOP, Align.CENTRE, 9.0, paper=True))
     if scene.cursor_mm is not None:
         y = scene.axis.y(scene.cursor_mm)
         items.append(Line(boxed(0, y, width, y)[:2], Role.CURSOR))

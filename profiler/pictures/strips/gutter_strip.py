@@ -1,9 +1,12 @@
 """The gutter: the height scale all strips share, and the state tape, the one legend of the states."""
 
+import numpy as np
+
 from profiler.assess import Evaluation
 from profiler.numbers import significant
 from profiler.physics.slurry.overturn import State
-from profiler.pictures.basics.display import Align, Item, Label, Line, Picture, Role, boxed
+from profiler.pictures.basics.axis import HeightAxis
+from profiler.pictures.basics.display import Align, Area, Item, Label, Line, Picture, Role, Strokes, boxed, hatch
 from profiler.pictures.basics.state_marks import runs_of, state_box
 from profiler.pictures.strips.ladder import ladder, ladder_width, state_column
 from profiler.pictures.strips.scene import Scene, entry_mm
@@ -35,8 +38,10 @@ def gutter(scene: Scene, width: float, height: float) -> Picture:
 
 def _tape(scene: Scene, left: float, right: float) -> list[Item]:
     e = scene.shown
-    if e is None or e.shape is None or e.flow is None:
+    if e is None or e.shape is None:
         return []
+    if e.flow is None:
+        return _unanswered(scene.axis, e.shape.height, left, right)
     heights = e.shape.stations.height
     items: list[Item] = []
     for state, first, last in runs_of(e.flow.state[0]):
@@ -46,6 +51,19 @@ def _tape(scene: Scene, left: float, right: float) -> list[Item]:
         if bottom - top > 0.5:
             items += state_box(State(state), left, top, right, bottom)
     return [*items, *_entry(scene, e, left, right)]
+
+
+def _unanswered(axis: HeightAxis, height_mm: float, left: float, right: float) -> list[Item]:
+    """Hatched from floor to lip: the model has no answer."""
+    top, bottom = max(axis.y(height_mm), axis.top), min(axis.y(0.0), axis.bottom)
+    if bottom - top < 1.0:
+        return []
+    corners = boxed(left, top, right, bottom)
+    return [
+        Area(corners, Role.PAPER),
+        Strokes(hatch(corners, 7.0), Role.FAINT, 1.0),
+        Line(np.vstack((corners, corners[:1])), Role.FAINT),
+    ]
 
 
 def _entry(scene: Scene, e: Evaluation, left: float, right: float) -> list[Item]:

@@ -103,7 +103,7 @@ class WaterGroup(Group):
 def water_words(e: Evaluation, lengths: LengthUnit = MILLIMETRES) -> str:
     """What the jacket does, now and over a cycle."""
     if e.flow is None:
-        return ""
+        return f"No answer: {e.no_answer}." if e.no_answer else ""
     total = quantity("water_total_l_min")
     words = f"Water supplied: {total.text(float(total.get(e)[0]))}."
     if e.flow.water.jacket is None:

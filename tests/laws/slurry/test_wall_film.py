@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from functools import partial
+from itertools import pairwise
 
 import msgspec
 import numpy as np
@@ -39,7 +40,7 @@ def wall(angle_deg: float | None, steps: int = STEPS) -> Wall:
     """A cone of this angle from a radius of 0.12 m; None: every land stands at repose."""
     pieces = [LAND, MOUTH] * GROOVES + [LAND]
     ends = np.concatenate(([0.0], np.cumsum(pieces)))
-    along = np.concatenate([np.linspace(a, b, steps + 1) for a, b in zip(ends[:-1], ends[1:], strict=True)])
+    along = np.concatenate([np.linspace(a, b, steps + 1) for a, b in pairwise(ends)])
     piece = np.repeat(np.arange(len(pieces)), steps + 1)
     radius = 0.12 + along * np.sin((14.0 if angle_deg is None else angle_deg) * DEGREE)
     found = repose(radius[None], SPEED, FLOW, FRACTION, SLURRY, 0.6)
