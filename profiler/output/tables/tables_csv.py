@@ -51,7 +51,7 @@ def csv_bytes(e: Evaluation, table: CsvTable, options: CsvOptions | None = None,
     lost = f"; no answer: {e.no_answer}" if e.no_answer else ""
     about = [f"# {table.value} of {e.design.name}; duty {e.duty.name}; machine {e.machine.name}",
              "# mm unless stated; heights from the inner floor, angles from the spin axis",
-             f"# {'date ' + date + '; ' if date else ''}slurry model {UNCALIBRATED}; for screening only{lost}"]  # fmt: skip
+             f"# {'date ' + date + '; ' if date else ''}slurry model {UNCALIBRATED}; for screening{lost}"]  # fmt: skip
     above = "".join(" ".join(line.split()) + "\r\n" for line in about)  # a name may hold any sign, but begin no line
     coding = "utf-8-sig" if options.decimal == "," else "utf-8"
     return (above + csv_text([heads, *rows], options.separator, options.decimal)).encode(coding)

@@ -1,4 +1,4 @@
-"""Where the model must say less: a bed that closes the bowl, dilute and coarse slurries, water, places of no meaning."""
+"""Where the model must say less: a bed that closes the bowl, dilute and coarse slurries, water, places of nodes."""
 
 from functools import cache
 
