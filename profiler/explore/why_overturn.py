@@ -48,6 +48,7 @@ class Why:
     grooves_ratio: FloatArray
     grooves_power_w: FloatArray
     grooves_state: FloatArray
+    grooves_overfall_mm: FloatArray  # (3, g) at low, middle, high friction; negative where the bed stands so far above
 
     @property
     def repose_deg(self) -> tuple[float, float, float]:
@@ -71,7 +72,8 @@ class Why:
 def why(e: Evaluation, groove: int) -> Why:
     """The curves for a groove, numbered from 1. Raises ValueError where there is no such groove or no flow."""
     if e.shape is None or e.flow is None:
-        raise ValueError(f"“{e.design.name}” has no flow to look into as it stands.")
+        reason = f"no answer: {e.no_answer}" if e.no_answer else "no flow to look into"
+        raise ValueError(f"“{e.design.name}” has {reason} as it stands.")
     count = len(e.shape.mouths)
     if not 1 <= groove <= count:
         raise ValueError(f"“{e.design.name}” has no groove {groove}; it has {count}.")
@@ -97,6 +99,7 @@ def why(e: Evaluation, groove: int) -> Why:
         e.flow.groove_ratio[0],
         e.flow.groove_power[0],
         e.flow.groove_state[0].astype(float),
+        e.flow.groove_overfall[0] / MM,
     )
 
 

@@ -5,12 +5,13 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMainWindow, QPushButton, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMainWindow, QPushButton, QVBoxLayout, QWidget
 
 from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
 from profiler.study.files.file import SUFFIX
 from profiler.ui.actions import ACTIONS
-from profiler.ui.dialogs import dialogs
+from profiler.ui.dialogs import dialogs, questions
+from profiler.ui.dialogs.questions import Writing
 from profiler.ui.document.document import Document
 from profiler.ui.document.filing import Filing
 from profiler.ui.drawing.exporting import Exporting
@@ -19,6 +20,7 @@ from profiler.ui.files.claims import Claim
 from profiler.ui.files.recent import RecentMenu
 from profiler.ui.files.settings import Settings
 from profiler.ui.menus import Menus, finish_typing, tip_of
+from profiler.ui.message_line import MessageLine
 from profiler.ui.page_stack import SHAPE, Desk, PageStack
 from profiler.ui.shape.shape_page import ShapePage
 from profiler.ui.widgets.theme import DARK, LIGHT, Theme, dress
@@ -42,17 +44,23 @@ class Window(QMainWindow):
         self.exporting = Exporting(document, self.settings, self, self.jobs)
         self.pages: PageStack = PageStack(Desk(document, self.jobs, self.exporting))
         self.page: ShapePage = self.pages.open(SHAPE)
-        self.setCentralWidget(self.pages)
+        self.message = MessageLine(document)
+        self._stack_up()
         self.menus = Menus(self.menuBar(), self)
+        for news in (self.menus.begun, self.pages.currentChanged):
+            news.connect(self.message.clear)
+        self.message.cautions_wanted.connect(self.about)
         self.menus.actions["file.recent"].setMenu(RecentMenu(self.settings, self.filing.open_instead, self))
         self._corner()
         self._tell_keys()
         self._help: HelpWindow | None = None
+        self._closes_after_writing = False
         self.setAcceptDrops(True)
         for box in self.findChildren(QLineEdit):
             box.setAcceptDrops(False)  # a file dropped on a word is a file, not its name as text
         document.saved_changed.connect(self._show_name)
         self.exporting.written.connect(self._offer_folder)
+        self.exporting.done.connect(self._written)
         self._show_name()
         self.resize(1280, 720)
         self.setMinimumSize(1024, 600)
@@ -82,14 +90,22 @@ class Window(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         finish_typing()
-        if not self.filing.may_leave():
+        if not (self.filing.may_leave() and self._may_stop_writing()):
             event.ignore()
             return
+        self.let_go()
+        event.accept()
+
+    def leave_unasked(self, unasked: bool) -> None:
+        """Whether it may be closed without a question: unsaved work is then kept beside."""
+        self.filing.unasked = unasked
+
+    def let_go(self) -> None:
+        """The window is closed, or the program ends without that: nothing of it goes on."""
         self.filing.leave()
         self.jobs.close()
         if self._help is not None:
             self._help.close()
-        event.accept()
 
     # what the menus ask of it
 
@@ -103,6 +119,13 @@ class Window(QMainWindow):
 
     def export(self) -> None:
         self.exporting.ask(self.page.scene().trouble)
+
+    def envelope(self) -> None:
+        """Read a machine's envelope from a drawing, beside the Shape page, which shows a ghost of it."""
+        from profiler.ui.envelope.envelope_dialog import EnvelopeDialog
+
+        page = self.pages.open(SHAPE)
+        EnvelopeDialog(self.document, self.jobs, self.theme, page.show_ghost, self).open()
 
     def toggle_dark(self) -> None:
         self.theme = LIGHT if self.is_dark else DARK
@@ -158,12 +181,39 @@ class Window(QMainWindow):
         if self.isVisible() and QApplication.activeModalWidget() is None:
             self.filing.look_outside()
 
+    def _may_stop_writing(self) -> bool:
+        """Whether no file is being written any more; else what is wanted is asked, and the window closes after it."""
+        if not self.exporting.busy or self.filing.unasked:
+            return True
+        answer = questions.ask_writing(self)
+        if answer is not Writing.STAY and self.exporting.busy:
+            self._closes_after_writing = True
+            if answer is Writing.GIVE_UP:
+                self.exporting.cancel()
+            self.document.say("The window closes when the file in hand is written.")
+        return answer is not Writing.STAY and not self.exporting.busy
+
+    def _written(self) -> None:
+        if self._closes_after_writing:
+            self._closes_after_writing = False
+            self.close()
+
     def _offer_folder(self) -> None:
-        self.page.findings.offer("Show in folder", self.exporting.show_in_folder)
+        self.message.offer("Show in folder", self.exporting.show_in_folder)
 
     def _renewed(self) -> None:
         self.page.show_forms()
         self.page.fit_again()
+
+    def _stack_up(self) -> None:
+        """The pages, and under them the line that belongs to all."""
+        whole = QWidget()
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.pages, 1)
+        column.addWidget(self.message)
+        self.setCentralWidget(whole)
 
     def _corner(self) -> None:
         self.export_button = QPushButton("Export section…")

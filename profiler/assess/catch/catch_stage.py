@@ -56,7 +56,7 @@ def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
     stream, field = passing.speed[:, MIDDLE], passing.acceleration[:, MIDDLE]
     fraction = at_grooves(shape, flow.film.in_place_fraction[:, MIDDLE])  # grains are hindered by those that are there
     liquid, viscosity = (at_grooves(shape, a[:, 0]) for a in (flow.carrier.density, flow.carrier.viscosity))
-    target = _target_law(duties, liquid, viscosity, field)
+    target = target_law(duties, liquid, viscosity, field)
     size = np.array([d.target_um * MICRON for d in duties])[:, None] + 0.0 * stream
     alone = target(size)
     velocity = grains.hindered(alone, size, fraction, liquid, viscosity)
@@ -89,10 +89,10 @@ def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
         shields_critical=film.critical_shields(np.cbrt(number)),
         width_over_depth=np.broadcast_to(shape.cut.mouth / shape.cut.depth, stream.shape),
         kept=grains.size_that_settles(
-            needed, among(_target_law(duties, liquid[:, None], viscosity[:, None], field[:, None]))
+            needed, among(target_law(duties, liquid[:, None], viscosity[:, None], field[:, None]))
         ),
         washed=grains.size_that_settles(
-            needed, among(_gangue_law(feed, liquid[:, None], viscosity[:, None], field[:, None]))
+            needed, among(gangue_law(feed, liquid[:, None], viscosity[:, None], field[:, None]))
         ),
         contents=contents_of(shape, flow, duties),
     )
@@ -105,7 +105,7 @@ def _moments(shape: Shape, flow: Flow, heavy: FloatArray) -> Moments | None:
     return moments(shape.holes, flow.feed, cover, heavy, flow.water.jacket)
 
 
-def _target_law(duties: Sequence[Duty], liquid: FloatArray, viscosity: FloatArray, field: FloatArray) -> grains.SizeLaw:
+def target_law(duties: Sequence[Duty], liquid: FloatArray, viscosity: FloatArray, field: FloatArray) -> grains.SizeLaw:
     """Terminal velocity of the duties' target grains by size; sizes and liquid shaped as `field`, the duty first."""
     each = (-1, *(1,) * (field.ndim - 1))
     density = np.array([d.target_density_kg_m3 for d in duties]).reshape(each)
@@ -129,6 +129,7 @@ def _target_law(duties: Sequence[Duty], liquid: FloatArray, viscosity: FloatArra
     return velocity
 
 
-def _gangue_law(feed: Feed, liquid: FloatArray, viscosity: FloatArray, field: FloatArray) -> grains.SizeLaw:
+def gangue_law(feed: Feed, liquid: FloatArray, viscosity: FloatArray, field: FloatArray) -> grains.SizeLaw:
+    """Of the gangue's grains likewise."""
     density = feed.solids_density.reshape(-1, *(1,) * (field.ndim - 1))
     return lambda size: grains.sand_velocity(size, density, liquid, viscosity, field)

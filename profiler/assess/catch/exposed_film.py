@@ -47,8 +47,11 @@ class _Places:
     lower: IntArray  # (g,) the place at each groove's lower edge, on the land; the next one begins the mouth
 
 
-def exposed_film(shape: Shape, flow: Flow) -> ExposedFilm:
-    """Up to the entry height the film is taken to be at repose."""
+def exposed_film(shape: Shape, flow: Flow, losses: tuple[float, ...] = wall_film.LANDING_LOSS) -> ExposedFilm:
+    """Up to the entry height the film is taken to be at repose, where it has no head start to lose.
+
+    The band is over `losses`, the share of the fall a landing loses: from the last to the first.
+    """
     at = _places(shape)
     repose, radius = _reposing(shape, flow, at)
     fall = np.maximum(flow.groove_overfall[:, MIDDLE], 0.0)
@@ -56,7 +59,7 @@ def exposed_film(shape: Shape, flow: Flow) -> ExposedFilm:
     falls[:, at.lower + 1] = fall
     angle = np.where(at.mouth < 0, at.angle, repose.angle)
     path = wall_film.Path(at.step, radius, angle, falls, _covered(shape, flow, at))
-    film = wall_film.march(path, repose, tuple(reversed(wall_film.LANDING_LOSS)))
+    film = wall_film.march(path, repose, tuple(reversed(losses)))
     velocity, lag_speed = film.velocity[..., at.lower], film.lag_speed[..., at.lower]
     rim = (repose.angular_speed * radius)[:, None, at.lower]
     remaining = 1.0 - lag_speed / rim

@@ -31,6 +31,14 @@ class Turn:
 
 
 @dataclass(frozen=True, slots=True)
+class Rise:
+    """Speed against the field, toward the axis, at the level at which the driven eddy turns."""
+
+    mean: float  # over the rising part
+    peak: float
+
+
+@dataclass(frozen=True, slots=True)
 class Measures:
     """Lengths in mouths m, flows in U m, times in m/U, speeds in the lid's in-plane speed U."""
 
@@ -42,6 +50,9 @@ class Measures:
     depth: float  # of the floor, or of the bed, at its deepest
     percolation: float  # mean speed of the water from below through the floor: from MOVING up it alone makes the reach
     stacked: tuple[Turn, ...]  # eddies below the driven one, from flank to flank, downward
+    area: float  # mouths squared, of all the water
+    closed_area: float  # of that which goes round in the driven eddy and leaves it only by mixing
+    rise: Rise | None
 
     @property
     def still_depth(self) -> float:
@@ -54,15 +65,19 @@ def measure(eddy: Eddy) -> Measures:
     found = turns(eddy)
     driven = found[0] if found else None
     circulation = None if driven is None else min(0.0, -eddy.drive.through_flow) - driven.psi
+    turning = None if circulation is None else _area(eddy, fine, SLOWEST * circulation)
     return Measures(
         psi_min=float(np.min(eddy.psi)) if driven is None else driven.psi,
         centre=None if driven is None else driven.centre,
         reach=_reach(eddy, fine),
         circulation=circulation,
-        turnover=None if circulation is None else _time_round(eddy, fine, circulation),
+        turnover=None if circulation is None or turning is None else turning / ((1.0 - SLOWEST) * circulation),
         depth=float(np.max(_depth(eddy, eddy.block.nodes[0]))),
         percolation=abs(eddy.drive.through_flow) / float(np.sum(np.abs(np.diff(eddy.block.nodes[0])))),
         stacked=found[1:],
+        area=float(np.sum(fine.area(eddy.block))) / _FINENESS**2,
+        closed_area=0.0 if driven is None else _area(eddy, fine, 0.0),
+        rise=None if driven is None else _rise(eddy, fine, driven),
     )
 
 
@@ -89,22 +104,32 @@ def _reach(eddy: Eddy, fine: Lattice) -> float:
     return float(max(np.max(crossed), np.max(np.where(moves[0], depth[0], -np.inf))))
 
 
-def _time_round(eddy: Eddy, fine: Lattice, circulation: float) -> float:
-    """Area of the closed streamlines that carry all but the slowest share of the flow, over that flow.
+def _area(eddy: Eddy, fine: Lattice, inward: float) -> float:
+    """Area of the driven eddy's closed streamlines, but for those that carry `inward` of the flow, outermost.
 
     Cells that the outermost of them cuts count in part.
     """
     from scipy.ndimage import label
 
-    outermost = min(0.0, -eddy.drive.through_flow) - SLOWEST * circulation
+    outermost = min(0.0, -eddy.drive.through_flow) - inward
     inside = outermost - fine.values(eddy.psi)
     places, _ = label(inside > 0.0)
     whole = places == places[np.unravel_index(np.argmax(inside), inside.shape)]
     by_row, by_column = np.gradient(inside)
     span = np.abs(by_row) + np.abs(by_column) + np.finfo(float).tiny
     share = np.clip(0.5 + inside / span, 0.0, 1.0)
-    area = float(np.sum(np.where(whole, share, 0.0) * fine.area(eddy.block))) / _FINENESS**2
-    return area / ((1.0 - SLOWEST) * circulation)
+    return float(np.sum(np.where(whole, share, 0.0) * fine.area(eddy.block))) / _FINENESS**2
+
+
+def _rise(eddy: Eddy, fine: Lattice, driven: Turn) -> Rise:
+    """Along the lattice's row that passes the centre: cells count by their length."""
+    places = fine.places(eddy.block)
+    row = np.unravel_index(int(np.argmin(np.abs(places - complex(*driven.centre)))), places.shape)[0]
+    theta = eddy.drive.wall_angle
+    against = -(np.conj(complex(np.sin(theta), -np.cos(theta))) * velocity(eddy, fine)[row]).real
+    length = np.abs(np.gradient(places[row]))
+    rising = against > 0.0
+    return Rise(float(np.sum((against * length)[rising]) / np.sum(length[rising])), float(np.max(against)))
 
 
 def turns(eddy: Eddy, weakest: float = WEAKEST) -> tuple[Turn, ...]:

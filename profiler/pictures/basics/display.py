@@ -27,6 +27,7 @@ class Role(StrEnum):
     REPOSE = "repose"  # the middle repose angle, the slurry surface
     BAND = "band"  # its uncertainty
     BED = "bed"  # settled solids
+    FLOW = "flow"  # moving water: the film, streamlines, what is told of them
     OPENS = "opens"  # tint where the wall opens more than repose
     STANDS = "stands"  # tint where it stands steeper
     STRONG = "strong"

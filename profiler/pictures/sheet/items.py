@@ -5,24 +5,27 @@ CAD file); nothing here knows one. Colours do not occur: a drawing is black.
 """
 
 from dataclasses import dataclass, field
-from enum import Enum
-from math import cos, sin
+from enum import Enum, auto
+from math import cos, radians, sin
 
 import numpy as np
 
 from profiler.geometry.chain import Chain, FloatArray
 from profiler.pictures.basics.display import Align, Picture
+from profiler.pictures.sheet.lettering import text_width
 
 Point = tuple[float, float]
+_SHARES = {Align.LEFT: 0.0, Align.CENTRE: 0.5, Align.RIGHT: 1.0}
 
 
 @dataclass(frozen=True, slots=True)
 class PenStyle:
-    """Line width in mm, the layer of a CAD file, and dashes in mm (dash, gap, dash, gap ...)."""
+    """Line width in mm, layer and line type of a CAD file, and dashes in mm (dash, gap, dash, gap ...)."""
 
     width: float
     layer: str
     dashes: tuple[float, ...] = ()
+    line_type: str = "CONTINUOUS"  # by the name CAD programs know: some have a pattern of their own for it
 
 
 class Pen(Enum):
@@ -35,7 +38,7 @@ class Pen(Enum):
     EDGE = PenStyle(0.5, "EDGES")  # visible edges behind the section
     DETAIL = PenStyle(0.5, "DETAIL")
     BREAK = PenStyle(0.25, "BREAK")
-    CENTRE = PenStyle(0.25, "CENTRE", (6.0, 0.75, 0.125, 0.75))  # type 04: 24 d, 3 d, 0.5 d, 3 d
+    CENTRE = PenStyle(0.25, "CENTRE", (6.0, 0.75, 0.125, 0.75), "CENTER")  # type 04: 24 d, 3 d, 0.5 d, 3 d
     DIM = PenStyle(0.25, "DIM")
     HATCH = PenStyle(0.18, "HATCH")
     FRAME = PenStyle(0.7, "FRAME")
@@ -43,6 +46,7 @@ class Pen(Enum):
     BOX = PenStyle(0.5, "TABLE")
     MARK = PenStyle(0.18, "TABLE")
     CHECK = PenStyle(0.35, "TABLE")  # a line to be measured
+    HOLE = PenStyle(0.25, "HOLES")  # water holes, turned into the section
     TEXT = PenStyle(0.35, "TEXT")
     TRIM = PenStyle(0.13, "TRIM")  # the edge of the trimmed sheet
 
@@ -88,6 +92,30 @@ class Text:
     bold: bool = False
     in_margin: bool = False  # belongs outside the frame
 
+    @property
+    def width(self) -> float:
+        return text_width(self.text, self.height, self.bold)
+
+    @property
+    def left(self) -> float:
+        """How far left of (x, y), along the base line, it begins."""
+        return _SHARES[self.align] * self.width
+
+    @property
+    def base_line(self) -> tuple[Point, Point]:
+        """Its two ends."""
+        c, s = cos(radians(self.angle_deg)), sin(radians(self.angle_deg))
+        first, last = -self.left, self.width - self.left
+        return (self.x + first * c, self.y + first * s), (self.x + last * c, self.y + last * s)
+
+    @property
+    def middle(self) -> Point:
+        """Half way along it and half way up a capital letter."""
+        (x0, y0), (x1, y1) = self.base_line
+        up = 0.5 * self.height
+        turn = radians(self.angle_deg)
+        return 0.5 * (x0 + x1) - up * sin(turn), 0.5 * (y0 + y1) + up * cos(turn)
+
 
 @dataclass(frozen=True, slots=True)
 class Hatch:
@@ -117,6 +145,38 @@ class Dimension:
     clear: float = 0.0
 
 
+class AngleText(Enum):
+    """Where the text of an angle stands: outside the middle of its arc, or beyond one of its ends."""
+
+    OUTSIDE = auto()
+    BEFORE = auto()
+    BEYOND = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Angle:
+    """An angle at a corner, counter-clockwise from one direction to another (degrees from the x axis).
+
+    The arc has the radius given; a line runs out to it from `foot` mm off the corner, along either direction that has
+    no line there yet (`bare`: the first, the second). The text stands level.
+    """
+
+    corner: Point
+    start_deg: float
+    end_deg: float
+    radius: float
+    text: str
+    height: float = 3.5
+    foot: float = 0.0
+    bare: tuple[bool, bool] = (True, True)
+    where: AngleText = AngleText.OUTSIDE
+
+    def at(self, angle_deg: float, radius: float | None = None) -> Point:
+        reach = self.radius if radius is None else radius
+        turn = radians(angle_deg)
+        return self.corner[0] + reach * cos(turn), self.corner[1] + reach * sin(turn)
+
+
 @dataclass(frozen=True, slots=True)
 class Placed:
     """A picture of the program on the sheet: its upper left corner and how many mm one pixel takes."""
@@ -127,7 +187,7 @@ class Placed:
     mm_per_px: float
 
 
-Item = Path | Arrow | Text | Hatch | Dimension | Placed
+Item = Path | Arrow | Text | Hatch | Dimension | Angle | Placed
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """The comparison page: all designs of the study on its one machine under one duty, and over the ore window."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt
@@ -30,6 +30,7 @@ from profiler.ui.dialogs.ask_file import ask_file
 from profiler.ui.document.document import Document
 from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
@@ -47,7 +48,7 @@ class ComparePage(Page):
         self.heading, self.remarks = _words("All the same"), _words("Remarks")
         self.remarks.setObjectName("muted")
         self.view, self.differences, self.by_area = QComboBox(), QCheckBox("Differences"), QCheckBox("By area")
-        self.pictured = QLabel()
+        self.pictured = plain_label()
         self.pictured.setObjectName("muted")
         self.table = QTableWidget()
         self.walls, self.shares, self.power = Canvas("Walls"), Canvas("Shares of wall"), Canvas("Overturn power")
@@ -57,6 +58,9 @@ class ComparePage(Page):
         self.differences.setToolTip("Every design but the reference shows its number less the reference's")
         self.differences.toggled.connect(lambda _: self._show())
         self.by_area.toggled.connect(lambda _: self._show())
+
+    def key_parts(self) -> Sequence[QWidget]:
+        return (self.view, self.table)
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
@@ -89,7 +93,7 @@ class ComparePage(Page):
 
     def _lay_out(self) -> None:
         bar = QHBoxLayout()
-        bar.addWidget(QLabel("Under"))
+        bar.addWidget(plain_label("Under"))
         bar.addWidget(self.view)
         bar.addWidget(self.differences)
         bar.addStretch(1)
@@ -153,12 +157,12 @@ class ComparePage(Page):
         c, view = self.comparison, self._view()
         if c is None:
             return
-        self.heading.setText(c.heading)
+        self.heading.setText("\n".join(c.conditions(view)))
         self.remarks.setText("  ".join(c.remarks))
         self.remarks.setVisible(bool(c.remarks))
         self._fill(c, view)
         duty = view.duty if view.over is Over.DUTY else 0
-        shown = tuple(pictures.Shown(s.design.name, s.under(duty), i) for i, s in enumerate(c.standings))
+        shown = tuple(pictures.Shown(s.design.name, s.under(duty), i) for i, s in enumerate(c.results))
         self.pictured.setText(f"Charts for duty: {c.duties[duty].name}")
         by_area = self.by_area.isChecked()
         self.walls.show_picture(lambda w, h: pictures.wall_overlay(shown, w, h), self.theme)
@@ -167,7 +171,7 @@ class ComparePage(Page):
 
     def _fill(self, c: Comparison, view: View) -> None:
         lines = table(c, view, self.differences.isChecked())
-        heads = [f"{s.design.name}\n(reference)" if s is c.reference else s.design.name for s in c.standings]
+        heads = [f"{s.design.name}\n(reference)" if s is c.reference else s.design.name for s in c.results]
         self.table.setColumnCount(len(heads) + 1)
         self.table.setHorizontalHeaderLabels(["", *heads])
         self.table.setRowCount(len(lines))
@@ -194,7 +198,7 @@ class ComparePage(Page):
 
 
 def _words(name: str) -> QLabel:
-    label = QLabel()
+    label = plain_label()
     label.setWordWrap(True)
     label.setAccessibleName(name)
     return label

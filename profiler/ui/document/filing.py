@@ -5,8 +5,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QWidget
 
+from profiler.assess.fitting.starting import fitted_cone
 from profiler.study import BowlFileError, Study
-from profiler.study.edits import design_edits as edits
 from profiler.study.files import examples
 from profiler.study.files.disk import Stamp
 from profiler.study.files.file import read_stamped
@@ -31,6 +31,7 @@ class Filing:
         self._claim = claim
         self._parent = parent
         self._renewed = renewed
+        self.unasked = False  # the session ends: unsaved work is kept beside, and nobody may be there to answer
         self._asking = False
         self._put_off: tuple[Outside, Stamp | None] | None = None
         self._agreed: Path | None = None  # saving it was agreed to though another window has it open
@@ -56,8 +57,7 @@ class Filing:
         """A plain cone on the present machine, at once."""
         if self.may_leave():
             machine, duties = self.document.study.machine, self.document.study.duties
-            cone = edits.plain_cone("Plain cone", machine.height_mm, machine.lip_radius_mm)
-            self._adopt(Study(machine, duties, (cone,), title="New study"))
+            self._adopt(Study(machine, duties, (fitted_cone("Plain cone", machine),), title="New study"))
 
     def open(self) -> None:
         if self.may_leave() and (path := dialogs.ask_open(self._parent, self.folder())) is not None:
@@ -110,14 +110,18 @@ class Filing:
         if path is None:
             return self.save_as()
         self.document.commit()
-        news = self.document.outside()
+        news = self.document.outside(closely=True)
         if news is not Outside.SAME:
             return self._answered(news, path)
         return self._save_to(path)
 
     def save_as(self) -> bool:
         path = dialogs.ask_save(self._parent, self.document.suggested or self.folder() / self.document.name)
-        return path is not None and self._save_to(path)
+        if path is None:
+            return False
+        if path == self.document.path and self.document.outside(closely=True) is Outside.CHANGED:
+            return self.save()  # to replace one's own was agreed to, not what others put there
+        return self._save_to(path)
 
     def save_copy(self) -> bool:
         """Write the study elsewhere; the window stays with its file."""
@@ -125,13 +129,15 @@ class Filing:
         if path is None:
             return False
         if path == self.document.path:
-            return self._save_to(path)
+            return self.save()
         return self._told(lambda: self.document.write_copy(path))
 
     def may_leave(self) -> bool:
         """Whether the present study may be left: unchanged, saved, or given up by the designer."""
+        if self.unasked:
+            return True
         self.document.commit()
-        if self.document.outside() is not Outside.SAME:
+        if self.document.outside(closely=True) is not Outside.SAME:
             self.document.part_from_file()
         if not self.document.modified:
             return True

@@ -1,8 +1,9 @@
 """The group of the grooves: the rule for all of them, and the chosen one where it departs from it."""
 
 from msgspec.structs import replace
-from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton
+from PySide6.QtWidgets import QLineEdit, QPushButton
 
+from profiler.assess.shape.shape_stage import wall_as_it_stands
 from profiler.numbers import read
 from profiler.study import GrooveChange, GrooveRule, Placing, Study, fields_of
 from profiler.study.edits import design_edits as edits
@@ -16,6 +17,7 @@ from profiler.study.records.design import (
 )
 from profiler.ui.document.document import Document
 from profiler.ui.forms.group import Group, place_chosen
+from profiler.ui.widgets.labels import marked_up
 from profiler.ui.widgets.pointer import Pointer
 
 RULED = (GROOVE_COUNT, GROOVES_FROM, GROOVES_TO)  # what listed heights make superfluous
@@ -36,7 +38,7 @@ class GrooveGroup(Group):
         self.form = self.numbers(tuple(fields_of(GrooveRule).values()))
         self.ends = self.muted()
         self.square = self.options(GROOVE_SQUARE_TO)
-        self.one = QLabel()
+        self.one = marked_up()
         self.one.setWordWrap(True)
         self.column.addWidget(self.one)
         self.single = self.numbers(tuple(fields_of(GrooveChange).values()), self._place)
@@ -107,9 +109,12 @@ class GrooveGroup(Group):
         for field, word in ((GROOVES_FROM, "From"), (GROOVES_TO, "To")):
             self.form.show_label(field, f"{word}, along wall" if along else f"{word}, in height")
         shape = self.document.evaluation.shape
-        if shape is not None:
-            length, shown = float(shape.wall.length_at(shape.height)), self.pointer.now.lengths
-            self.ends.setText(f"The wall is {shown.text(length, 1)} long and {shown.text(shape.height, 1)} high.")
+        wall = wall_as_it_stands(self.document.design) if shape is None else shape.wall
+        if wall is None:
+            self.ends.setText("As it stands the wall has no length.")
+            return
+        length, height, shown = float(wall.length[-1]), float(wall.height[-1]), self.pointer.now.lengths
+        self.ends.setText(f"The wall is {shown.text(length, 1)} long and {shown.text(height, 1)} high.")
 
 
 def _is_height(text: str) -> bool:

@@ -3,17 +3,18 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit
 
 from profiler.study import Machine, Study, fields_of
 from profiler.study.edits import design_edits as edits
 from profiler.study.edits import machine_edits
 from profiler.study.files.owned_lists import file_name
-from profiler.study.records.machine import SEAT_HEIGHT, SEAT_RADIUS, SPINNING
+from profiler.study.records.machine import SEAT_HEIGHT, SEAT_RADIUS, SPINNING, TURNING
 from profiler.ui.document.document import Document
 from profiler.ui.files.folders import lists
 from profiler.ui.forms.group import Group, plain_button
 from profiler.ui.forms.list_picker import ListPicker
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.number_table import NumberTable
 
 
@@ -32,7 +33,8 @@ class MachineGroup(Group):
         self.list.told.connect(document.say)
         self.column.addWidget(self.list)
         self.form = self.numbers([f for f in fields_of(Machine).values() if f not in SPINNING])
-        self.seat_head = QLabel("Seat, heights from its floor")
+        self.turning = self.options(TURNING)
+        self.seat_head = plain_label("Seat, heights from its floor")
         self.column.addWidget(self.seat_head)
         self.seat = NumberTable(
             (SEAT_HEIGHT, SEAT_RADIUS),
@@ -56,6 +58,7 @@ class MachineGroup(Group):
         if not (self.name.hasFocus() and self.name.isModified()):
             self.name.setText(machine.name)
         self.form.show_record(machine)
+        self.turning.setCurrentIndex(self.turning.findData(machine.turning))
         self.seat.show_records(machine.seat)
         self.delete.setEnabled(bool(machine.seat))
 

@@ -1,18 +1,19 @@
 """The ore map page: one quantity over two numbers of the duty, worked out beside the window."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QComboBox,
     QGridLayout,
     QHBoxLayout,
-    QLabel,
     QProgressBar,
     QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
-from profiler.assess import Evaluation
+from profiler.assess import Evaluation, Stages
 from profiler.assess.evaluate.batch import each, under
 from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED, UNCALIBRATED_SHORT
 from profiler.assess.quantities.table import Scope
@@ -22,6 +23,7 @@ from profiler.ui.document.document import Document
 from profiler.ui.help.record_page import RecordWindow
 from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.range_box import RangeBox
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
@@ -45,11 +47,14 @@ class OreMapPage(Page):
         self.quantity, self.groove = QComboBox(), QComboBox()
         self.progress = QProgressBar()
         self.canvas = Canvas("Ore map")
-        self.heading, self.reading = QLabel(), QLabel()
+        self.heading, self.reading = plain_label(), plain_label()
         self.standing = QPushButton(f"Slurry model: {UNCALIBRATED_SHORT} …")
         self.record: RecordWindow | None = None
         self._lay_out()
         self._wire()
+
+    def key_parts(self) -> Sequence[QWidget]:
+        return (self.across, self.upward, self.quantity)
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
@@ -75,14 +80,14 @@ class OreMapPage(Page):
         for row, (word, combo, box) in enumerate(
             (("Across", self.across, self.across_range), ("Upward", self.upward, self.upward_range))
         ):
-            grid.addWidget(QLabel(word), row, 0)
+            grid.addWidget(plain_label(word), row, 0)
             grid.addWidget(combo, row, 1)
             grid.addWidget(box, row, 2)
         what = QHBoxLayout()
         for part in (self.quantity, self.groove):
             what.addWidget(part)
         what.addStretch(1)
-        grid.addWidget(QLabel("Shows"), 0, 4)
+        grid.addWidget(plain_label("Shows"), 0, 4)
         grid.addLayout(what, 0, 5)
         self.heading.setObjectName("muted")
         grid.addWidget(self.heading, 1, 4, 1, 2)
@@ -238,7 +243,7 @@ class OreMapPage(Page):
         axes = (m.asked.x.axis, m.asked.y.axis)
         place = ", ".join(f"{a.field.label.lower()} {a.field.with_unit(a.value(duty))}" for a in axes)
         value = m.asked.quantity.text(float(m.values[node]))
-        there = duty_reading(each(under(m.evaluation, [duty]))[0])
+        there = duty_reading(each(under(m.evaluation, [duty], Stages.FLOW | Stages.CATCH))[0])
         return f"{place}: {m.asked.title.split(',')[0].lower()} {value}. {there}"
 
     def _go_to(self, x: float, y: float) -> None:

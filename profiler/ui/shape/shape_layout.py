@@ -3,24 +3,17 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import (
-    QApplication,
-    QComboBox,
-    QGridLayout,
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from profiler.assess.quantities.table import Scope, of_scope
+from profiler.pictures.strips.angle_strip import TAG_MEANS
 from profiler.ui.shape.duty_bar import DutyBar
 from profiler.ui.shape.findings_list import FindingsList
 from profiler.ui.shape.findings_view import FindingsBar
 from profiler.ui.shape.readout_bar import ReadoutBar
 from profiler.ui.shape.side_pane import SidePane
 from profiler.ui.strips.base import Strip
+from profiler.ui.widgets.labels import plain_label
 
 WIDE_PX = 1600  # from here on the findings are a column
 FOLD_PX = 1280  # below, the forms fold away by themselves
@@ -68,16 +61,9 @@ class ShapeLayout:
         self._folded_by_hand = not shown
         self.place()
 
-    def next_part(self, forms: QWidget, forward: bool = True) -> None:
-        """Take the keyboard to the next part of the page: bar, forms, angle strip, section, grooves, findings."""
-        parts: list[QWidget] = [self._bar.design, *([forms] if forms.isVisible() else [])]
-        parts += [*self._strips[1:], self._findings.count]
-        focused = QApplication.focusWidget()
-        held = [p is focused or (focused is not None and p.isAncestorOf(focused)) for p in parts]
-        here = held.index(True) if True in held else -1
-        target = parts[(here + (1 if forward else -1)) % len(parts)]
-        first = target.findChild(QComboBox) if target is forms else None
-        (first or target).setFocus(Qt.FocusReason.TabFocusReason)
+    def key_parts(self) -> Sequence[QWidget]:
+        """Bar, what stands at the left, angle strip, section, grooves, findings."""
+        return (self._bar.design, self._side, *self._strips[1:], self._findings.count)
 
     def _fill(self) -> None:
         self.unfold.setObjectName("fold")
@@ -104,7 +90,10 @@ class ShapeLayout:
         """The strips under their heads."""
         grid = QGridLayout()
         grid.setSpacing(1)
-        wall_tip = "Wall angle from the axis against height, with the repose band"
+        wall_tip = (
+            "Wall angle from the axis of rotation against height above the inner floor, with the repose band.\n"
+            f"{TAG_MEANS}."
+        )
         heads = (
             self.unfold,
             _head("Wall angle  steeper ◂ ▸ shallower", wall_tip),
@@ -132,7 +121,7 @@ def _quantity() -> QComboBox:
 
 
 def _head(text: str, tip: str) -> QLabel:
-    label = QLabel(text)
+    label = plain_label(text)
     label.setObjectName("stripHeader")
     label.setToolTip(tip)
     label.setAlignment(Qt.AlignmentFlag.AlignCenter)

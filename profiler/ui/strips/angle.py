@@ -89,6 +89,9 @@ class AngleStrip(Strip):
     def picture(self, scene: Scene) -> Picture:
         return angle_strip.angle_strip(scene, self.scale(), self.width(), self.height())
 
+    def tip_at(self, x: float, y: float) -> str:
+        return "" if self.scene is None else angle_strip.tip_at(self.picture(self.scene), x, y)
+
     def present_part(self, scene: Scene) -> Picture | None:
         return angle_strip.present_part(scene, self.scale(), self.width(), self.height())
 
@@ -103,7 +106,12 @@ class AngleStrip(Strip):
         if self.scene is None:
             return None
         found = angle_strip.handles(self.scene, self.scale())
-        near = min(found, key=lambda h: hypot(h.x - at.x(), h.y - at.y()), default=None)
+        now = (self.pointer.now.knot, self.pointer.now.leaving)  # of two on one spot the chosen one
+
+        def far(h: Handle) -> tuple[float, bool]:
+            return hypot(h.x - at.x(), h.y - at.y()), (h.knot, h.leaving) != now
+
+        near = min(found, key=far, default=None)
         return near if near is not None and hypot(near.x - at.x(), near.y - at.y()) <= REACH_PX else None
 
     def mousePressEvent(self, event: QMouseEvent) -> None:

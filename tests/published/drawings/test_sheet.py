@@ -1,8 +1,7 @@
 """Sheets against the standards they follow.
 
 Sizes and drawing spaces: ISO 216 and ISO 5457:1999, as measured from the ISO templates of an open CAD program. Scales:
-ISO 5455. Title block 180 mm wide with the fields of ISO 7200:2004. Tolerances: ISO 2768-1:1989, class m; three printed
-tables agree.
+ISO 5455. Title block 180 mm wide with the fields of ISO 7200:2004.
 """
 
 import numpy as np
@@ -13,17 +12,18 @@ from msgspec.structs import replace
 
 from profiler.assess import Stages, evaluate
 from profiler.geometry.chain import sampled
+from profiler.pictures.drawing.compose import DoesNotFit, DrawingOptions, drawing
+from profiler.pictures.drawing.digits import alike, digits_of
+from profiler.pictures.drawing.groove_detail import kinds_of
+from profiler.pictures.drawing.schedules import groove_table, outside_table, wall_table
+from profiler.pictures.drawing.title_block import SheetFacts, TitleFields, projection_symbol, title_block
 from profiler.pictures.sheet.clashes import box, boxes_of, clashes, texts_of
-from profiler.pictures.sheet.compose import DoesNotFit, DrawingOptions, drawing
 from profiler.pictures.sheet.dimensions import parts_of
 from profiler.pictures.sheet.items import Arrow, Dimension, Pen, Sheet, Text, View, circle, polyline
 from profiler.pictures.sheet.lettering import text_width
-from profiler.pictures.sheet.notes import TOLERANCES_M
 from profiler.pictures.sheet.papers import PAPERS, SCALES, paper, scale_named, scale_text
 from profiler.pictures.sheet.plain import plain
-from profiler.pictures.sheet.schedules import alike, groove_table, wall_table
-from profiler.pictures.sheet.title_block import SheetFacts, TitleFields, projection_symbol, title_block
-from profiler.study import Body, GrooveRule, Knot, Placing, SquareTo, WallCurve
+from profiler.study import Body, GrooveChange, GrooveRule, Knot, Placing, SquareTo, WallCurve
 from profiler.study.files import examples
 from tests.laws.bowl.any_design import designs
 
@@ -53,15 +53,9 @@ def test_scales_are_the_standard_ones():
     assert [scale_text(s) for s in SCALES] == listed
 
 
-def test_general_tolerances_of_class_m():
-    printed = {3: 0.1, 6: 0.1, 30: 0.2, 120: 0.3, 400: 0.5, 1000: 0.8, 2000: 1.2, 4000: 2.0}
-    for size, value in printed.items():
-        assert next(v for low, high, v in TOLERANCES_M if low < size <= high) == value
-
-
 def test_the_title_block_is_180_wide_and_has_the_mandatory_fields():
     fields = TitleFields("Owner", "N-1", "Title", creator="C", approved="A", date="2026-10-20")
-    items = title_block(fields, SheetFacts("Part drawing", "1 kg", "1:2", "A2", 1, 3), 584.0, 10.0)
+    items = title_block(fields, SheetFacts("Part drawing", "ISO 2768-1 m", "1 kg", "1:2", "A2", 1, 3), 584.0, 10.0)
     outline = next(i for i in items if getattr(i, "pen", None) is Pen.BOX).chain.points
     assert np.ptp(outline[:, 0]) == 180.0 and outline[:, 0].max() == 584.0
     said = {t.text for t in texts_of(items)}
@@ -90,7 +84,7 @@ def test_every_dimension_says_the_length_between_its_points():
     for d in found:
         along = np.array([np.cos(np.radians(d.angle_deg)), np.sin(np.radians(d.angle_deg))])
         length = abs(float((np.array(d.end) - np.array(d.start)) @ along)) * d.per_mm
-        assert float(d.text.lstrip("Ø")) == pytest.approx(length, abs=0.005)
+        assert float(d.text.lstrip("Ø").split(" ")[0]) == pytest.approx(length, abs=0.005)
 
 
 def sheets_of(design):
@@ -173,7 +167,7 @@ def _points(chain):
 def test_a_narrow_measure_has_its_number_beyond_the_next_rows_extension_line():
     made = drawing(evaluated(), DrawingOptions("A4"))
     rows = {d.text: d for d in made.sheets[0].items if isinstance(d, Dimension)}
-    hub, foot = parts_of(rows["Ø76"]), parts_of(rows["Ø280.62"])
+    hub, foot = parts_of(rows["Ø76.00"]), parts_of(rows["Ø280.62"])
     assert box(hub.text)[:, 0].min() > foot.feet[1][0]
 
 
@@ -207,7 +201,9 @@ def test_numbers_of_a_column_have_their_points_under_one_another():
     assert alike(np.array([0.0, 12.5, 240.0])) == ["0.0", "12.5", "240.0"]
     assert alike(np.array([13.0, 13.0])) == ["13", "13"]
     assert alike(np.array([274.0781, 9.0])) == ["274.08", "9.00"]
-    for table in (wall_table(evaluated().shape), groove_table(evaluated(), evaluated().shape)):
+    e = evaluated()
+    digits = digits_of(e.shape)
+    for table in (wall_table(e.shape, digits), outside_table(e.shape, digits), groove_table(e.shape, digits, ())):
         for column in list(zip(*table.rows, strict=True))[:6]:
             assert len({len(cell.partition(".")[2]) for cell in column}) == 1
 
@@ -264,3 +260,30 @@ def test_a_faulty_bowl_says_that_it_is_not_checked_and_a_sound_one_does_not():
     whole = " ".join(t.text for t in texts_of(drawing(evaluated()).sheets[0].items))
     assert "NOT CHECKED" not in whole
     assert "CAUTION" in whole and "uncalibrated" in whole and "ISO 12100" in whole
+
+
+def test_a_revision_has_its_row_and_a_first_issue_none():
+    fields = TitleFields(revision="B", change="Outside dimensioned", date="2031-04-05", creator="C", approved="A")
+    said = [t.text for t in texts_of(drawing(evaluated(), DrawingOptions(fields=fields)).sheets[0].items)]
+    assert {"REVISIONS", "Outside dimensioned", "2031-04-05"} <= set(said)
+    assert "REVISIONS" not in [t.text for t in texts_of(drawing(evaluated()).sheets[0].items)]
+
+
+def test_kinds_of_groove_have_a_detail_each_the_commonest_first():
+    changes = (GrooveChange(2, mouth_mm=6.0), GrooveChange(3, mouth_mm=6.0), GrooveChange(5, depth_mm=5.0))
+    design = replace(STUDY.design, grooves=replace(STUDY.design.grooves, changes=changes))
+    e = evaluated(design=design)
+    kinds = kinds_of(e.shape)
+    assert [len(k.numbers) for k in kinds] == [len(e.shape.mouths) - 3, 2, 1]
+    said = [t.text for sheet in drawing(e).sheets for t in texts_of(sheet.items)]
+    titles = [text for text in said if ")  GROOVE " in text]
+    assert [title[0] for title in titles] == ["A", "B", "C"] and "grooves 2 to 3" in said
+
+
+def test_virtual_corners_are_marked_where_mouth_and_depth_are_measured():
+    e = evaluated()
+    sheet = drawing(e).sheets[0]
+    mouth = next(i for i in sheet.items if isinstance(i, Dimension) and abs(i.angle_deg) not in (0.0, 90.0))
+    marks = [i.chain.points.mean(axis=0) for i in sheet.items if getattr(i, "pen", None) is Pen.MARK]
+    for end in (mouth.start, mouth.end):
+        assert min(np.hypot(*(np.array(m) - np.array(end))) for m in marks) < 1e-9

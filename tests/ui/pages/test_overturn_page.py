@@ -25,7 +25,7 @@ def page(qtbot):
 def test_the_words_tell_state_ratio_and_repose_of_the_chosen_groove(page):
     page.show_groove(2)
     assert page.groove.currentText() == "Groove 2"
-    assert page.words.text().startswith("Groove 2: strong overturn, ratio 3.08")
+    assert page.words.text().startswith("Groove 2: strong overturn, ratio 2.37")
     page.show_groove(13)
     assert "held higher up" in page.words.text()
 

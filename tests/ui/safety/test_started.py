@@ -23,11 +23,12 @@ import os
 import signal
 import sys
 import threading
+import time
 from pathlib import Path
 from PySide6.QtCore import QTimer
 from profiler.study.records.duty import SPEED
 from profiler.ui import app
-from profiler.ui.dialogs import questions
+from profiler.ui.dialogs import dialogs, questions
 from profiler.ui.dialogs.questions import Fate, Shared, Trouble
 
 def say(*words):
@@ -52,6 +53,24 @@ def edit(window, keeper):
             QTimer.singleShot(50, look)
     look()
 
+def change(window, keeper):
+    window.document.change(SPEED, 655.0)
+    say("changed")
+
+def change_in_a_busy_slot(window, keeper):
+    change(window, keeper)
+    try:
+        end = time.monotonic() + 1.0
+        while time.monotonic() < end:
+            pass
+    except BaseException:
+        say("interrupted")
+        raise
+
+def change_under_a_question(window, keeper):
+    QTimer.singleShot(0, lambda: dialogs.ask_unsaved(window, "mine.bowl"))
+    QTimer.singleShot(300, lambda: change(window, keeper))
+
 def tell(window, keeper):
     document = window.document
     say("study", document.name, document.duty.speed_rpm, document.modified, document.path)
@@ -74,8 +93,8 @@ end = threading.Timer(60, lambda: os._exit(9))  # a start that hangs is no test 
 end.daemon = True
 end.start()
 begin = app._begin
-def begun(window, keeper, opened):
-    begin(window, keeper, opened)
+def begun(window, keeper, opened, notes):
+    begin(window, keeper, opened, notes)
     globals()[sys.argv[1]](window, keeper)
 app._begin = begun
 code = app.run(Path(sys.argv[2]) if sys.argv[2] else None)

@@ -1,0 +1,64 @@
+"""The tables of a drawing: the pieces of wall and outside with their angles and radii, and the grooves."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from profiler.assess.shape.bore_rings import Ring
+from profiler.assess.shape.shape_stage import Shape
+from profiler.geometry.wall import Wall
+from profiler.pictures.drawing.digits import Digits, alike, radii_of
+from profiler.pictures.drawing.title_block import TitleFields
+from profiler.pictures.drawing.water_holes import hole_columns
+from profiler.pictures.sheet.blocks import Table
+
+
+def wall_table(shape: Shape, digits: Digits) -> Table:
+    """A row per arc or straight line of the wall, from the floor up."""
+    return _pieces("WALL", shape.wall, digits)
+
+
+def outside_table(shape: Shape, digits: Digits) -> Table:
+    """The same of the outside, from the underside of the floor plate to that of the lip flange."""
+    return _pieces("OUTSIDE", shape.shell.outer, digits)
+
+
+def _pieces(title: str, wall: Wall, digits: Digits) -> Table:
+    radii = radii_of(wall)
+    columns = (
+        alike(wall.height[:-1], digits.height), alike(wall.height[1:], digits.height),
+        alike(2.0 * wall.radius[:-1], digits.diameter), alike(2.0 * wall.radius[1:], digits.diameter),
+        alike(np.degrees(wall.lower), digits.angle), alike(np.degrees(wall.upper), digits.angle),
+    )  # fmt: skip
+    shown = (f"R{r}" for r in alike(np.abs(radii), digits.radius))
+    named = ["straight" if r == 0.0 else text for r, text in zip(radii, shown, strict=True)]
+    sides = ["-" if r == 0.0 else "outer side" if r > 0.0 else "axis side" for r in radii]
+    numbers = [str(i) for i in range(1, len(radii) + 1)]
+    rows = tuple(zip(numbers, *columns, named, sides, strict=True))
+    heads = ("Piece", "from height", "to height", "Ø from", "Ø to", "angle at", "angle at", "radius", "centre on")
+    units = ("", "mm", "mm", "mm", "mm", "foot, °", "top, °", "mm", "")
+    widths = (12.0, 24.0, 20.0, 20.0, 20.0, 18.0, 18.0, 24.0, 20.0)
+    return Table(title, widths, heads, units, rows)
+
+
+def groove_table(shape: Shape, digits: Digits, rings: Sequence[Ring]) -> Table:
+    """A row per groove, from the floor up, with its ring of water holes."""
+    mouths, cut = shape.mouths, shape.cut
+    middle = mouths.middle
+    columns = (
+        alike(middle, digits.height), alike(2.0 * shape.wall.radius_at(middle), digits.diameter),
+        alike(cut.mouth, digits.mouth), alike(cut.depth, digits.depth),
+        alike(np.degrees(shape.wall.angle_at(middle)), digits.angle), *hole_columns(rings, len(mouths), digits),
+    )  # fmt: skip
+    numbers = [str(k) for k in range(1, len(mouths) + 1)]
+    rows = tuple(zip(numbers, *columns, strict=True))
+    heads = ("No.", "height", "Ø, mm", "mouth", "depth", "wall, °", "holes", "axis at", "first hole", "skew")
+    units = ("", "mid-mouth", "mid-mouth", "mm", "mm", "to axis", "mm", "mm", "° off datum", "°")
+    return Table("GROOVES", (9.0, 21.5, 21.5, 13.0, 13.0, 15.0, 24.0, 17.0, 24.0, 18.0), heads, units, rows)
+
+
+def revision_table(fields: TitleFields) -> Table:
+    """The revision this drawing is of."""
+    row = (fields.revision, fields.date or "-", fields.change or "-", fields.creator or "-", fields.approved or "-")
+    heads = ("Rev.", "date", "change", "by", "approved")
+    return Table("REVISIONS", (14.0, 24.0, 84.0, 27.0, 27.0), heads, ("",) * 5, (row,))
