@@ -7,8 +7,8 @@ import numpy as np
 from profiler.assess.shape.shape_stage import Shape
 from profiler.pictures.basics.display import FloatArray
 
-ABOVE, BELOW = 1.05, 1.15  # mouths of wall seen beyond the mouth
-INTO_BODY, INTO_BOWL = 0.35, 0.95  # mouths seen beyond the groove floor, and before the mouth
+ABOVE, BELOW = 0.72, 0.88  # mouths of wall seen beyond the mouth
+INTO_BODY, INTO_BOWL = 0.3, 0.9  # mouths seen beyond the groove floor, and before the mouth
 
 
 @dataclass(frozen=True, slots=True)
