@@ -46,7 +46,7 @@ CAPTIVE_WIDTH = Unchecked(
 PACKING = Unchecked("Solids' share of a settled bed", "Scott (1960)", "0.54 to 0.62 moves", "the capacity", 7.0, " %")
 FLAKES = Unchecked(
     "Settling of flat grains", "Dietrich (1982)",
-    "velocities a fifth higher or lower move", "the smallest size kept", 16.0, " %",
+    "velocities a fifth higher or lower move", "the smallest size kept", 17.0, " %",
 )  # fmt: skip
 STEPS = Unchecked(
     "Jet or skimming over steps", "Chanson (2002)",

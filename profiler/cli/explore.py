@@ -37,7 +37,7 @@ def _compare(given: argparse.Namespace) -> int:
         say(comparison_json(c))
     else:
         say(comparison_csv(c).rstrip("\r\n") if given.csv else comparison_text(c))
-    return STOPPED if any(stops(s.shown.findings) for s in c.standings) else FINE
+    return STOPPED if any(stops(s.shown.findings) for s in c.results) else FINE
 
 
 def _add_map_options(parser: argparse.ArgumentParser) -> None:

@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from profiler.cli import trial_tables
 from profiler.numbers import read
 from profiler.study import Study
 from profiler.study.files.disk import read_whole
 from profiler.study.files.file import SUFFIX, decode_noted
-from profiler.study.ledger.reading import Preview, preview, read_table, text_of, trial_of
+from profiler.study.ledger.reading import ColumnRead
+from profiler.study.ledger.table_files import refuse_too_large
 from profiler.study.records.trial import LAYOUT, PLAN_REFERENCE, WORTHWHILE, WORTHWHILE_SOURCE, Trial
 from profiler.words import Structure
 
@@ -32,11 +34,14 @@ STRUCTURES = {
 class _Asked:
     study: Study | None
     trial: Trial
-    remarks: tuple[str, ...]
+    remarks: tuple[str, ...] = ()
+    columns: tuple[ColumnRead, ...] = ()  # of a table, as they were read
 
 
 def add_options(trial: argparse.ArgumentParser) -> None:
-    trial.add_argument("file", metavar="FILE", type=Path, help="a study, or CSV with block, design, feed, rec, ...")
+    trial.add_argument(
+        "file", metavar="FILE", type=Path, help="a study, or a table (CSV, .xlsx) with block, design, feed, rec, ..."
+    )
     trial.add_argument("--trial", metavar="NAME", help="a trial of the study (default: the first)")
     trial.add_argument("--reference", metavar="NAME", help="the design differences are taken against")
     trial.add_argument("--worthwhile", metavar="POINTS", help="least gain worth having, percentage points of recovery")
@@ -44,6 +49,7 @@ def add_options(trial: argparse.ArgumentParser) -> None:
     trial.add_argument("--pair-neighbours", action="store_true", help="pair runs of both designs in turn")
     trial.add_argument("--fill-installations", action="store_true", help="each stretch of one bowl is one mounting")
     trial.add_argument("--json", action="store_true", help="one JSON object instead of text")
+    trial_tables.add_options(trial)
 
 
 def trial(chosen: argparse.Namespace) -> str:
@@ -58,7 +64,7 @@ def trial(chosen: argparse.Namespace) -> str:
     if found.judgement is None:
         raise ValueError(f"{chosen.file.name}: {found.trouble}{_flagged(found.balances.flags, asked.trial)}")
     if chosen.json:
-        return trial_json(found, found.judgement, asked.remarks)
+        return trial_json(found, found.judgement, asked.remarks, asked.columns)
     return blocks_text(terminal_blocks(found, asked.remarks)).rstrip("\n")
 
 
@@ -75,19 +81,26 @@ def _arranged(trial: Trial, chosen: argparse.Namespace) -> Trial:
 
 def _asked(chosen: argparse.Namespace) -> _Asked:
     file: Path = chosen.file
+    is_study = file.suffix.lower() == SUFFIX
+    if not is_study:
+        refuse_too_large(file)
     data, _ = read_whole(file)
-    if file.suffix.lower() == SUFFIX or data.lstrip()[:1] == b"{":
+    if is_study or data.lstrip()[:1] == b"{":
+        trial_tables.refuse_answers(chosen, file.name)
         study, notes = decode_noted(data, file.name)
-        return _Asked(study, _named(study, chosen.trial, file.name), notes)
+        trial, told = trial_tables.with_sizes(_named(study, chosen.trial, file.name), chosen)
+        return _Asked(study, trial, (*notes, *_as_remarks(told)))
     if chosen.trial is not None:
         raise ValueError(f"{file.name} is a table and holds one trial; --trial names a trial of a study.")
-    try:
-        seen = preview(read_table(text_of(data, file.name)))
-    except ValueError as reason:
-        raise ValueError(f"{file.name}: {reason}") from None
-    _refuse_problems(seen, file.name)
+    ledger, seen = trial_tables.read_ledger(file, chosen)
+    trial, told = trial_tables.with_sizes(ledger, chosen)
     over = seen.passed_over
-    return _Asked(None, trial_of(seen, file.stem), (f"Passed over: {', '.join(over)}.",) if over else ())
+    remarks = (f"Passed over: {', '.join(over)}.",) if over else ()
+    return _Asked(None, trial, (*remarks, *_as_remarks(seen.read_as), *_as_remarks(told)), seen.columns)
+
+
+def _as_remarks(told: tuple[str, ...]) -> tuple[str, ...]:
+    return (f"Read: {'; '.join(told)}.",) if told else ()
 
 
 def _named(study: Study, name: str | None, file: str) -> Trial:
@@ -98,16 +111,6 @@ def _named(study: Study, name: str | None, file: str) -> Trial:
         known = ", ".join(f"“{t.name}”" for t in study.trials)
         raise ValueError(f"{file} holds no trial “{name}”; it holds {known}.")
     return found
-
-
-def _refuse_problems(seen: Preview, file: str) -> None:
-    """A row that cannot be read is not left out unsaid: it is for the person who keeps the ledger to decide."""
-    if seen.problems:
-        more = len(seen.problems) - 1
-        others = f" ({more} more line{'' if more == 1 else 's'} cannot be used either.)" if more else ""
-        raise ValueError(f"{file}, {seen.problems[0].sentence}{others}")
-    if seen.missing:
-        raise ValueError(f"{file}: {seen.missing}")
 
 
 def _as_asked(trial: Trial, chosen: argparse.Namespace) -> Trial:

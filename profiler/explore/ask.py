@@ -99,6 +99,8 @@ def free_numbers(e: Evaluation) -> tuple[Free, ...]:
         mouth = partial(GROOVE_MOUTH.set, design)
         found.append(Free(GROOVE_MOUTH.label, GROOVE_MOUTH, 0.4 * now, 2.0 * now, now, mouth))
     for i, knot in enumerate(design.wall.knots):
+        if knot.locked:
+            continue
         words = f"Angle of the knot at {significant(knot.height_mm)} mm"
         found.append(Free(words, KNOT_ANGLE.at(i), -5.0, 45.0, knot.angle_deg, partial(_with_angle, design, i)))
     return tuple(found)

@@ -13,7 +13,7 @@ from math import isfinite, nan
 from profiler.assess import Evaluation, Severity, evaluate
 from profiler.assess.flow.sizes import size_words
 from profiler.assess.quantities.table import STATE_KEYS, quantity
-from profiler.numbers import NOTHING, fixed
+from profiler.numbers import NOTHING, counted, fixed
 from profiler.physics.slurry.overturn import State
 from profiler.progress import SILENT, Progress
 from profiler.study import Design, Duty, Study
@@ -46,7 +46,7 @@ class Row:
 
 
 @dataclass(frozen=True)
-class Standing:
+class DesignResult:
     """One design under every duty asked: the one shown first, then those of the ore window."""
 
     design: Design
@@ -123,34 +123,33 @@ class Comparison:
     study: Study
     duty: Duty
     window: tuple[Duty, ...]
-    standings: tuple[Standing, ...]
+    results: tuple[DesignResult, ...]
 
     @property
-    def reference(self) -> Standing:
+    def reference(self) -> DesignResult:
         design = self.study.reference_design
-        return next(s for s in self.standings if s.design is design)
+        return next(s for s in self.results if s.design is design)
 
-    @property
-    def heading(self) -> str:
-        """What is the same for all."""
-        d = self.duty
-        return (
-            f"All on {self.study.machine.name}, {d.name}: {d.speed_rpm:g} rpm, {d.dry_feed_t_h:g} t/h dry, "
-            f"{d.solids_pct:g} % "
-            f"solids by mass, {size_words(d)}, {d.solids_density_kg_m3:g} kg/m³, {d.water_l_min:g} L/min water."
-        )
+    def conditions(self, view: "View") -> tuple[str, ...]:
+        """What is the same for all in this view: a line, or over the ore window a line more for each of its duties."""
+        machine = self.study.machine.name
+        if view.over is Over.DUTY:
+            return (f"All on {machine}, {conditions_of(self.duties[view.duty])}.",)
+        many = counted(len(self.window), "duty", "duties")
+        each = (f"{i}  {conditions_of(d)}, weight {d.weight:g}" for i, d in enumerate(self.window, 1))
+        return (f"All on {machine}, over the ore window of {many}:", *each)
 
     @property
     def remarks(self) -> tuple[str, ...]:
         """What keeps the comparison from saying more, a sentence each."""
         found = []
-        if len(self.standings) == 1:
+        if len(self.results) == 1:
             found.append("There is one design only: duplicate it or add another to compare.")
         if not self.window:
             found.append("The ore window is empty: mark duties as belonging to it to see worst and weighted numbers.")
         elif sum(d.weight for d in self.window) <= 0.0:
             found.append("All weights of the ore window are nothing: there is no weighted number.")
-        found += [f"“{s.design.name}” cannot be compared: {s.trouble}" for s in self.standings if s.trouble]
+        found += [f"“{s.design.name}” cannot be compared: {s.trouble}" for s in self.results if s.trouble]
         return tuple(found)
 
     @property
@@ -161,9 +160,17 @@ class Comparison:
     def values(self, row: Row, view: "View") -> tuple[float, ...]:
         """One number per design in this view; nan where there is none."""
         if view.over is Over.DUTY:
-            return tuple(row.get(s.under(view.duty)) for s in self.standings)
-        spreads = [s.spread(row) for s in self.standings]
+            return tuple(row.get(s.under(view.duty)) for s in self.results)
+        spreads = [s.spread(row) for s in self.results]
         return tuple(spread.worst if view.over is Over.WORST else spread.weighted for spread in spreads)
+
+
+def conditions_of(d: Duty) -> str:
+    """A duty by its name and what it runs at."""
+    return (
+        f"{d.name}: {d.speed_rpm:g} rpm, {d.dry_feed_t_h:g} t/h dry, {d.solids_pct:g} % solids by mass, "
+        f"{size_words(d)}, {d.solids_density_kg_m3:g} kg/m³, {d.water_l_min:g} L/min water"
+    )
 
 
 def best(row: Row, values: Sequence[float]) -> tuple[int, ...]:
@@ -179,16 +186,16 @@ def compare(study: Study, designs: Sequence[Design] | None = None, progress: Pro
     """Evaluate every design (or those given) under the shown duty and every duty of the ore window."""
     chosen = tuple(study.designs if designs is None else designs)
     duties = (study.duty, *study.window)
-    standings = []
+    results = []
     for i, design in enumerate(chosen):
         found = []
         for k, duty in enumerate(duties):
             progress.at((i + k / len(duties)) / len(chosen))
             found.append(evaluate(design, study.machine, duty))
         weights = tuple(d.weight for d in study.window)
-        standings.append(Standing(design, found[0], tuple(found[1:]), weights))
+        results.append(DesignResult(design, found[0], tuple(found[1:]), weights))
     progress.at(1.0)
-    return Comparison(study, study.duty, study.window, tuple(standings))
+    return Comparison(study, study.duty, study.window, tuple(results))
 
 
 def _of(key: str, sense: Sense = Sense.NONE, label: str = "") -> Row:

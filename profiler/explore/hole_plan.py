@@ -96,7 +96,7 @@ def _plan(e: Evaluation, shape: Shape, flow: Flow, drills_mm: tuple[float, ...])
     wanted = e.duty.water_l_min * LITRE_PER_MINUTE * lifting / need
     usable = [d for d in drills_mm if d >= STRAINERS * e.machine.strainer_um * MICRON / MM] or [max(drills_mm)]
     choice = _best(flow.feed, shape, rings, resisting, wanted, np.array(usable) * MM)
-    return _as_plan(shape, choice, skew), need
+    return _as_plan(shape, choice, e.design.holes), need
 
 
 def _best(
@@ -133,8 +133,8 @@ def _best(
     return best
 
 
-def _as_plan(shape: Shape, choice: _Choice, skew_deg: float) -> HolePlan:
-    """The commonest count and drill as the rule; the other rings depart from it."""
+def _as_plan(shape: Shape, choice: _Choice, present: HolePlan) -> HolePlan:
+    """The commonest count and drill as the rule; the other rings depart from it. Angles stay as they are."""
     counts = [round(n) for n in choice.count.tolist()]
     drills = [round(d, 3) for d in (choice.drill / MM).tolist()]
     count, drill = Counter(counts).most_common(1)[0][0], Counter(drills).most_common(1)[0][0]
@@ -143,7 +143,8 @@ def _as_plan(shape: Shape, choice: _Choice, skew_deg: float) -> HolePlan:
         change = HoleChange(int(place), None if n == count else n, None if d == drill else d)
         if not change.is_nothing:
             changes.append(change)
-    return HolePlan(count, drill, skew_deg, tuple(sorted(changes, key=lambda c: c.place)))
+    changes.sort(key=lambda c: c.place)
+    return replace(present, count=count, diameter_mm=drill, changes=tuple(changes))
 
 
 _REASONS = {

@@ -48,6 +48,7 @@ class Why:
     grooves_ratio: FloatArray
     grooves_power_w: FloatArray
     grooves_state: FloatArray
+    grooves_overfall_mm: FloatArray  # (3, g) at low, middle, high friction; negative where the bed stands so far above
 
     @property
     def repose_deg(self) -> tuple[float, float, float]:
@@ -97,6 +98,7 @@ def why(e: Evaluation, groove: int) -> Why:
         e.flow.groove_ratio[0],
         e.flow.groove_power[0],
         e.flow.groove_state[0].astype(float),
+        e.flow.groove_overfall[0] / MM,
     )
 
 

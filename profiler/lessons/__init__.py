@@ -1,6 +1,15 @@
-"""Lessons: each a study of its own, one change to make, numbers to look at, and why. All studies are invented."""
+"""Lessons: each a study of its own, one knob to turn, numbers to look at, and why. All studies are invented."""
 
-from profiler.lessons import how_far, thicker_feed, what_speed, what_to_beat, where_water, who_holds
+from profiler.lessons import (
+    coarser_feed,
+    how_far,
+    how_sure,
+    thicker_feed,
+    what_speed,
+    what_to_beat,
+    where_water,
+    who_holds,
+)
 from profiler.lessons.lesson import Lesson, Look, Why
 
 LESSONS: tuple[Lesson, ...] = (
@@ -10,6 +19,8 @@ LESSONS: tuple[Lesson, ...] = (
     how_far.LESSON,
     what_speed.LESSON,
     where_water.LESSON,
+    coarser_feed.LESSON,
+    how_sure.LESSON,
 )
 
 __all__ = ["LESSONS", "Lesson", "Look", "Why"]

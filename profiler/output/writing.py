@@ -62,7 +62,7 @@ def export(path: Path, e: Evaluation, request: Request = AS_USUAL, kind: str = "
     if (objection := output.objection(e, request)) is not None:
         raise ValueError(objection)
     first, *others = output.make(path, e, request)
-    return [replace(first, findings=output.findings(e, request)), *others]
+    return [replace(first, findings=(*first.findings, *output.findings(e, request))), *others]
 
 
 def preview(kind: str, e: Evaluation, request: Request = AS_USUAL) -> Preview:

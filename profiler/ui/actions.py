@@ -14,7 +14,7 @@ from profiler.ui.page_stack import DRAWING, SHAPE, PageStack
 from profiler.ui.shape.shape_page import ShapePage
 from profiler.ui.widgets.keys import REDO, UNDO
 
-LARGER, SMALLER = 1.25, 0.8
+LARGER, SMALLER = 1.25, 0.8  # of a zoom
 
 
 class Host(Protocol):
@@ -66,6 +66,32 @@ class Action:
         return self.words.replace("&", "").removesuffix("…")
 
 
+def _on_shape(w: Host) -> bool:
+    """The strips are seen: what is not in view is not acted upon."""
+    return w.pages.shown is w.page
+
+
+def _can_zoom(w: Host) -> bool:
+    return w.pages.shown.can_zoom
+
+
+def _undo(w: Host) -> None:
+    """Where what it changes may be out of view, it is said."""
+    stack = w.document.undo_stack
+    words = f"Undone: {stack.undoText()}."
+    stack.undo()
+    if not _on_shape(w):
+        w.document.say(words)
+
+
+def _redo(w: Host) -> None:
+    stack = w.document.undo_stack
+    words = f"Done again: {stack.redoText()}."
+    stack.redo()
+    if not _on_shape(w):
+        w.document.say(words)
+
+
 FILE, EDIT, CURVE, VIEW, STUDY, HELP = "&File", "&Edit", "&Curve", "&View", "&Study", "&Help"
 
 ACTIONS: tuple[Action, ...] = (
@@ -84,32 +110,39 @@ ACTIONS: tuple[Action, ...] = (
     Action("file.print", FILE, "&Print…", lambda w: w.pages.open(DRAWING).print_shown(), ("Ctrl+P",),
            "What the Drawing page shows, at true scale"),
     Action("file.close", FILE, "&Close", lambda w: w.close(), ("Ctrl+Q",)),
-    Action("edit.undo", EDIT, "Undo", lambda w: w.document.undo_stack.undo(), UNDO,
+    Action("edit.undo", EDIT, "Undo", _undo, UNDO,
            enabled=lambda w: w.document.undo_stack.canUndo() and not w.document.in_gesture,
            more=lambda w: w.document.undo_stack.undoText()),
-    Action("edit.redo", EDIT, "Redo", lambda w: w.document.undo_stack.redo(), REDO,
+    Action("edit.redo", EDIT, "Redo", _redo, REDO,
            enabled=lambda w: w.document.undo_stack.canRedo() and not w.document.in_gesture,
            more=lambda w: w.document.undo_stack.redoText()),
     Action("curve.add", CURVE, "&Add a knot", lambda w: w.page.edits.add_knot_here(), (),
-           "In the widest gap, or at the crosshair"),
-    Action("curve.delete", CURVE, "&Delete the chosen knot", lambda w: w.page.edits.delete_chosen()),
+           "In the widest gap, or at the crosshair", enabled=_on_shape),
+    Action("curve.delete", CURVE, "&Delete the chosen knot", lambda w: w.page.edits.delete_chosen(),
+           enabled=_on_shape),
     Action("curve.corner", CURVE, "&Corner or one angle", lambda w: w.page.edits.toggle_chosen_corner(), ("C",),
-           "At the chosen knot"),
+           "At the chosen knot", enabled=_on_shape),
     Action("curve.ghost", CURVE, "&Keep the present curve as a ghost", lambda w: w.page.toggle_ghost(), ("K",),
-           "Drawn faintly in all strips, or let go", ticked=lambda w: w.page.has_ghost),
-    Action("view.fit", VIEW, "&Fit the bowl", lambda w: w.page.fit_again(), ("Ctrl+0",)),
-    Action("view.larger", VIEW, "Zoom &in", lambda w: w.page.zoom(LARGER), ("Ctrl++",)),
-    Action("view.smaller", VIEW, "Zoom &out", lambda w: w.page.zoom(SMALLER), ("Ctrl+-",)),
-    Action("view.forms", VIEW, "Fo&rms", lambda w: w.page.unfold.click(), ("F9",), "Show or hide the forms"),
+           "Drawn faintly in all strips, or let go", ticked=lambda w: w.page.has_ghost,
+           enabled=_on_shape),
+    Action("view.fit", VIEW, "&Whole bowl in view", lambda w: w.pages.shown.fit_again(), ("Ctrl+0",),
+           "All of the bowl, or of the sheet", enabled=_can_zoom),
+    Action("view.larger", VIEW, "Zoom &in", lambda w: w.pages.shown.zoom(LARGER), ("Ctrl++",), enabled=_can_zoom),
+    Action("view.smaller", VIEW, "Zoom &out", lambda w: w.pages.shown.zoom(SMALLER), ("Ctrl+-",),
+           enabled=_can_zoom),
+    Action("view.forms", VIEW, "Fo&rms", lambda w: w.page.unfold.click(), ("F9",), "Show or hide the forms",
+           enabled=_on_shape),
     Action("view.findings", VIEW, "All f&indings", lambda w: w.page.findings.count.toggle(), ("F8",),
-           "Show all findings"),
-    Action("view.next_part", VIEW, "Next p&art of the window", lambda w: w.page.next_part(), ("F6",)),
-    Action("view.previous_part", VIEW, "P&revious part of the window", lambda w: w.page.next_part(False),
+           "Show all findings", enabled=_on_shape),
+    Action("view.next_part", VIEW, "Next p&art of the page", lambda w: w.pages.shown.next_part(), ("F6",)),
+    Action("view.previous_part", VIEW, "P&revious part of the page", lambda w: w.pages.shown.next_part(False),
            ("Shift+F6",)),
     Action("view.next_page", VIEW, "Next pa&ge", lambda w: w.pages.next_page(), ("Ctrl+PgDown",)),
     Action("view.previous_page", VIEW, "Previous &page", lambda w: w.pages.next_page(-1), ("Ctrl+PgUp",)),
     Action("view.inches", VIEW, "Lengths in in&ches", lambda w: w.toggle_inches(), ticked=lambda w: w.in_inches),
     Action("view.dark", VIEW, "&Dark colours", lambda w: w.toggle_dark(), ticked=lambda w: w.is_dark),
+    Action("study.fit", STUDY, "&Fit the bowl to the machine", lambda w: w.pages.open(SHAPE).fit_bowl(),
+           ("Ctrl+Shift+F",), "Lip radius, height, grooves and outside at once, or which limit binds"),
     Action("study.lessons", STUDY, "&Lessons", lambda w: w.pages.open(SHAPE).show_lessons(), (),
            "Short lessons, each on a study of its own"),
     Action("study.ask", STUDY, "&Ask backwards", lambda w: w.pages.open(SHAPE).show_ask(), ("Ctrl+B",),

@@ -1,6 +1,6 @@
 """The menu bar, made from the table of actions; ticks and what is possible follow by asking the table's getters."""
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QApplication, QLineEdit, QMenu, QMenuBar
 
@@ -21,6 +21,8 @@ def finish_typing() -> None:
 class Menus(QObject):
     """Owned by the menu bar. `actions` by their ids."""
 
+    begun = Signal()  # an action is about to be carried out
+
     def __init__(self, bar: QMenuBar, host: Host) -> None:
         super().__init__(bar)
         self._host = host
@@ -37,6 +39,7 @@ class Menus(QObject):
         for news in (document.gesture_changed, document.undo_stack.indexChanged):
             news.connect(self.refresh)
         host.page.ghost_changed.connect(self.refresh)
+        host.pages.currentChanged.connect(self.refresh)
         self.refresh()
 
     def refresh(self, _: object = None) -> None:
@@ -60,6 +63,7 @@ class Menus(QObject):
         return made
 
     def _carry_out(self, action: Action) -> None:
+        self.begun.emit()
         finish_typing()
         if action.do is not None:
             action.do(self._host)

@@ -101,6 +101,13 @@ class PageStack(QStackedWidget):
         page.activated()
         return page
 
+    @property
+    def shown(self) -> Page:
+        """The page in view."""
+        page = self.currentWidget()
+        assert isinstance(page, Page)
+        return page
+
     def next_page(self, step: int = 1) -> None:
         here = next(place for place, entry in enumerate(PAGES) if self._made.get(entry) is self.currentWidget())
         self.open(PAGES[(here + step) % len(PAGES)])

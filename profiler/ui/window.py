@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMainWindow, QPushButton, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMainWindow, QPushButton, QVBoxLayout, QWidget
 
 from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
 from profiler.study.files.file import SUFFIX
@@ -19,6 +19,7 @@ from profiler.ui.files.claims import Claim
 from profiler.ui.files.recent import RecentMenu
 from profiler.ui.files.settings import Settings
 from profiler.ui.menus import Menus, finish_typing, tip_of
+from profiler.ui.message_line import MessageLine
 from profiler.ui.page_stack import SHAPE, Desk, PageStack
 from profiler.ui.shape.shape_page import ShapePage
 from profiler.ui.widgets.theme import DARK, LIGHT, Theme, dress
@@ -42,8 +43,12 @@ class Window(QMainWindow):
         self.exporting = Exporting(document, self.settings, self, self.jobs)
         self.pages: PageStack = PageStack(Desk(document, self.jobs, self.exporting))
         self.page: ShapePage = self.pages.open(SHAPE)
-        self.setCentralWidget(self.pages)
+        self.message = MessageLine(document)
+        self._stack_up()
         self.menus = Menus(self.menuBar(), self)
+        for news in (self.menus.begun, self.pages.currentChanged):
+            news.connect(self.message.clear)
+        self.message.cautions_wanted.connect(self.about)
         self.menus.actions["file.recent"].setMenu(RecentMenu(self.settings, self.filing.open_instead, self))
         self._corner()
         self._tell_keys()
@@ -159,11 +164,21 @@ class Window(QMainWindow):
             self.filing.look_outside()
 
     def _offer_folder(self) -> None:
-        self.page.findings.offer("Show in folder", self.exporting.show_in_folder)
+        self.message.offer("Show in folder", self.exporting.show_in_folder)
 
     def _renewed(self) -> None:
         self.page.show_forms()
         self.page.fit_again()
+
+    def _stack_up(self) -> None:
+        """The pages, and under them the line that belongs to all."""
+        whole = QWidget()
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.pages, 1)
+        column.addWidget(self.message)
+        self.setCentralWidget(whole)
 
     def _corner(self) -> None:
         self.export_button = QPushButton("Export section…")

@@ -17,6 +17,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from profiler.assess import Stages, evaluate
+from profiler.assess.fitting.fit import fit
 from profiler.explore.ore_map import AT_ONCE, asked, ore_map, span
 from profiler.output.outputs import OUTPUTS
 from profiler.output.writing import export
@@ -75,7 +76,7 @@ def study() -> Study:
 
 def measured(counts: Counts) -> list[Row]:
     first = [*recompute(counts.recompute), drag(counts.drag), start(counts.start), map_step(counts.drawing)]
-    return [*first, *exports(counts.drawing)]
+    return [*first, *fits(counts.drawing), *exports(counts.drawing)]
 
 
 def recompute(count: int) -> list[Row]:
@@ -154,6 +155,16 @@ def map_step(count: int) -> Row:
     at = [time.perf_counter()]
     ore_map(question, now, progress=Progress(lambda share: at.append(time.perf_counter())))
     return Row(f"ore map, one step of {AT_ONCE} duties", tuple(np.diff(at[1:]).tolist()), 200.0)
+
+
+def fits(count: int) -> list[Row]:
+    """A bowl fitted to a smaller machine, and one that cannot be: then every turn is tried in vain."""
+    base = study()
+    smaller = replace(base.machine, lip_radius_mm=200.0, height_mm=300.0)
+    hopeless = replace(base.machine, lip_radius_mm=260.0)
+    cases = (("a fit, 40 grooves", smaller), ("a fit that finds no way, 40 grooves", hopeless))
+    fit(base.design, smaller)
+    return [Row(what, tuple(timed(lambda m=m: fit(base.design, m)) for _ in range(count)), 200.0) for what, m in cases]
 
 
 def exports(count: int) -> list[Row]:

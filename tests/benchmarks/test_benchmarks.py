@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 from profiler.output.outputs import OUTPUTS
-from tests.benchmarks.trials import RUNS, STRUCTURES
+from tests.benchmarks.trials import READ, RUNS, STRUCTURES
 
 ROOT = Path(__file__).parents[2]
 
@@ -26,5 +26,6 @@ def test_the_table_is_printed_with_a_row_for_everything_measured() -> None:
         "ore map, one step of 20 duties",
         *exports,
         *(f"{RUNS} runs judged, {structure}" for structure in STRUCTURES),
+        f"{READ} runs read from a table and judged",
     ]
     assert all(numbers[0] > 0.0 and numbers[-1] == 2 for numbers in rows.values())

@@ -1,15 +1,19 @@
-"""How long a long ledger takes: a thousand runs balanced, flagged, judged and put into words."""
+"""How long a long ledger takes: a thousand runs balanced, flagged, judged and put into words; 200 read from a table."""
 
 import numpy as np
 from msgspec.structs import replace
 
 from profiler.assess.trials.verdicts import evaluate_trial
+from profiler.output.tables.trial_csv import ledger_csv
 from profiler.study.files import examples
-from profiler.study.records.trial import Stream, Trial
+from profiler.study.ledger.reading import preview, trial_of
+from profiler.study.ledger.text_tables import read_table
+from profiler.study.records.trial import SampledStream, Trial
 from profiler.words import Structure
 from tests.benchmarks.measures import Row, timed
 
 RUNS = 1000
+READ = 200
 STRUCTURES = (Structure.PAIRS, Structure.UNPAIRED, Structure.INSTALLATIONS)
 
 
@@ -22,7 +26,10 @@ def judging(count: int) -> list[Row]:
         evaluate_trial(long, study)  # loads scipy
         times = tuple(timed(lambda long=long: evaluate_trial(long, study)) for _ in range(count))
         rows.append(Row(f"{RUNS} runs judged, {structure}", times, 500.0))
-    return rows
+    long = long_trial(study.trials[0], Structure.PAIRS)
+    text = ledger_csv(replace(long, runs=long.runs[:READ]))
+    times = tuple(timed(lambda: evaluate_trial(trial_of(preview(read_table(text)), "T"), study)) for _ in range(count))
+    return [*rows, Row(f"{READ} runs read from a table and judged", times, 1000.0)]
 
 
 def long_trial(trial: Trial, structure: Structure) -> Trial:
@@ -37,7 +44,7 @@ def long_trial(trial: Trial, structure: Structure) -> Trial:
                 design=("Plain cone", "Graded, first try")[row % 2],
                 block="" if structure is Structure.INSTALLATIONS else str(row // 2),
                 installation=f"{row % 2}-{row // 20}",
-                tail=Stream(998.8, (round(2.45 + 0.2 * draw.standard_normal(), 3),)),
+                tail=SampledStream(998.8, (round(2.45 + 0.2 * draw.standard_normal(), 3),)),
                 excluded=False,
             )
         )

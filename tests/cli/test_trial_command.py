@@ -156,7 +156,7 @@ BAD = {
     "empty": ("", "empty"),
     "headings only": ("block,design,feed,rec\n", "at least one run"),
     "text for a number": (rows(GAIN_B).replace("37.9", "abc"), "line 2, rec: “abc” is not a number"),
-    "a thousands mark": (rows(GAIN_B).replace("37.9", '"1,037.9"'), "marks between thousands"),
+    "a thousands mark": (rows(GAIN_B).replace("37.9", '"1,037.9"'), "Recovery is 1037.90 %"),
     "zero feed": (rows(GAIN_B).replace("3.62", "0"), "line 2, feed: Feed grade is 0.000 g/t"),
     "recovery above 100": (rows(GAIN_B).replace("37.9", "137.9"), "Recovery is 137.90 %"),
     "fractions": ("design,rec\nA,0.37\nA,0.39\nB,0.41\nB,0.40\n", "between 0 and 1"),
@@ -274,3 +274,109 @@ def test_neighbours_are_paired_when_asked(run, table):
     assert code == 2 and "do not alternate" in err
     code, _, err = run("trial", path, "--pair-neighbours", "--fill-installations")
     assert code == 2 and "choose one" in err
+
+
+DOUBTS = {  # what a table leaves in doubt: a word of the refusal, and the options that answer it
+    "decimal": ("block;design;feed g/t;conc g/t;tail g/t\n" + "".join(
+        f"{i};{d};{4 + i};1,4{i}0;{2 + (d == 'A')}\n" for i in range(1, 7) for d in "AB"),
+        "--decimal", ["--decimal", "."]),
+    "dates": (rows(GAIN_B).replace("\n", ",03/04/2031\n").replace("rec,03/04/2031", "rec,date"), "--dates dmy",
+              ["--dates", "dmy"]),
+    "unit": (rows(GAIN_B).replace("\n", ",1200\n").replace("rec,1200", "rec,conc mass"), "concentrate mass, g",
+             ["--as", "conc mass=concentrate mass, g", "--as", "feed=feed grade, g/t"]),
+    "far": (rows(GAIN_B).replace("37.9", "0.379"), "--as-typed", ["--as-typed", "rec"]),
+    "second": (rows(GAIN_B).replace("\n", ",40.1\n").replace("rec,40.1", "rec,recovery"), "=nothing",
+               ["--as", "recovery=nothing"]),
+    "headings": ("design,rec,speed\n" + rows(GAIN_B), "", ["--heading", "2"]),
+    "a word": (rows(GAIN_B).replace("3.62", "lost"), '--empty "WORD"', ["--empty", "lost"]),
+    "blanks": ("pair,design,rec\n1,A,40\n,B,41\n2,A,41\n,B,41.5\n3,A,42\n,B,44\n", "--blanks above",
+               ["--blanks", "above"]),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", DOUBTS)
+def test_what_a_table_leaves_in_doubt_is_refused_with_its_option_and_answered_by_it(run, table, case):
+    text, word, options = DOUBTS[case]
+    path = table(text)
+    if word:
+        code, out, err = run("trial", path)
+        assert (code, out) == (2, "") and word in err and err.count("\n") == 1
+    assert judged(run, path, *options)["read_as"]
+
+
+def test_json_says_what_every_column_was_taken_for(run, table):
+    path = table(rows(GAIN_B).replace("\n", ",red\n").replace("rec,red", "rec,colour"))
+    found = judged(run, path)
+    by_heading = {row["heading"]: row for row in found["read_as"]}
+    assert by_heading["rec"] == {
+        "heading": "rec", "column": "recovery_pct", "meaning": "Recovery", "unit": "%", "cells": 20,
+        "note": "no unit named: taken as %",
+    }  # fmt: skip
+    assert by_heading["feed"]["column"] == "feed_grade_g_t"
+    assert by_heading["colour"]["column"] is None and by_heading["colour"]["note"] == "passed over"
+    _, text, _ = run("trial", path)
+    assert "“rec” as recovery, %" in " ".join(text.split()).replace('"rec"', "“rec”")
+
+
+def test_a_study_has_no_reading_and_takes_no_answers(run, tmp_path):
+    path = tmp_path / "trial.bowl"
+    write_study(examples.read("trial"), path)
+    assert judged(run, path)["read_as"] is None
+    code, _, err = run("trial", path, "--decimal", ".")
+    assert code == 2 and "leaves nothing in doubt" in err
+
+
+@pytest.mark.parametrize(
+    ("option", "sentence"),
+    [
+        ("rec", "write HEADING=MEANING"),
+        ("rec=joy", "is not a column of the ledger"),
+        ("rec=recovery, kg", "not a unit"),
+    ],
+)
+def test_an_answer_that_means_nothing_is_refused(run, table, option, sentence):
+    code, out, err = run("trial", table(rows(GAIN_B)), "--as", option)
+    assert (code, out) == (2, "") and sentence in err
+
+
+def test_own_words_for_headings_are_read_from_a_list(run, table, tmp_path):
+    words = tmp_path / "words.json"
+    words.write_text('{"recovery_pct": ["caught"], "design": ["bowl type"]}', "utf-8")
+    path = table(rows(GAIN_B).replace("design", "bowl type").replace("rec", "caught"))
+    assert run("trial", path)[0] == 2
+    assert judged(run, path, "--words", words)["difference"] == pytest.approx(2.47)
+    words.write_text('{"poetry": ["caught"]}', "utf-8")
+    assert "“poetry” is not a column" in run("trial", path, "--words", words)[2]
+
+
+def test_size_classes_come_from_a_table_of_their_own(run, table, tmp_path):
+    study = examples.read("trial")
+    bare = replace(study.trials[0], runs=tuple(replace(r, sizes=()) for r in study.trials[0].runs))
+    path = tmp_path / "s.bowl"
+    write_study(replace(study, trials=(bare,)), path)
+    lines = ["run;Sieve;Conc mass (g);Conc Au ppm;Tails %;Tails grade g/t"]
+    for r in study.trials[0].runs:
+        for size in r.sizes:
+            name = f"+{size.opening_um:g}" if size.opening_um else "pan"
+            cells = (7 * size.concentrate_pct, size.concentrate_g_t, size.tail_pct, size.tail_g_t)
+            lines.append(";".join([r.run, name, *(f"{c:.6g}" for c in cells)]))
+    sizes = table("\n".join(lines), "sizes.csv")
+    found = judged(run, path, "--sizes", sizes)
+    assert any("“Sieve” as opening" in remark for remark in found["remarks"])
+    _, with_sizes, _ = run("trial", path, "--sizes", sizes)
+    write_study(study, path)
+    _, as_kept, _ = run("trial", path)
+    shares = [line for line in as_kept.splitlines() if line.strip().startswith(("+212", "-25", "−25"))]
+    assert shares and all(line in with_sizes for line in shares)
+    code, _, err = run("trial", path, "--sizes", table(lines[0] + "\nx;+106;1;1;1;1\n", "sizes.csv"))
+    assert code == 2 and "which the ledger does not hold" in err
+    code, _, err = run("trial", sizes)
+    assert code == 2 and "--sizes" in err
+
+
+def test_a_file_too_large_is_refused_unread(run, tmp_path):
+    path = tmp_path / "large.csv"
+    with path.open("wb") as file:
+        file.truncate(50_000_000)
+    code, _, err = run("trial", path)
+    assert code == 2 and "50 MB" in err and "save the runs alone" in err

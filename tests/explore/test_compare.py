@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from profiler.assess import evaluate
 from profiler.assess.findings.finding import stops
 from profiler.assess.quantities.table import quantity
-from profiler.explore.compare import ROWS, Over, Sense, View, best, compare
+from profiler.explore.compare import ROWS, Over, Sense, View, best, compare, conditions_of
 from profiler.output.tables.comparison_csv import comparison_csv
 from profiler.output.terminal.comparison_text import comparison_json, comparison_text
 from profiler.pictures.charts.comparison_table import MARK, table, views
@@ -36,7 +36,7 @@ def compared():
 
 
 def test_every_number_equals_the_windows_to_the_last_bit(compared):
-    for standing in compared.standings:
+    for standing in compared.results:
         for i, duty in enumerate(compared.duties):
             e = evaluate(standing.design, STUDY.machine, duty)
             for r in ROWS:
@@ -47,7 +47,7 @@ def test_every_number_equals_the_windows_to_the_last_bit(compared):
 
 
 def test_the_window_gives_lowest_highest_and_weighted(compared):
-    standing = compared.standings[0]
+    standing = compared.results[0]
     values = [ROW["count_strong"].get(e) for e in standing.window]
     assert values == [3.0, 6.0, 0.0]
     spread = standing.spread(ROW["count_strong"])
@@ -60,7 +60,7 @@ def test_the_window_gives_lowest_highest_and_weighted(compared):
 def test_better_is_marked_only_where_better_has_a_meaning(compared):
     assert all(r.sense is Sense.NONE for r in ROWS if r.key.startswith(("share_", "area_", "count_")))
     lines = {line.head: line for line in table(compared, View())}
-    masses = [ROW["mass_kg"].get(s.shown) for s in compared.standings]
+    masses = [ROW["mass_kg"].get(s.shown) for s in compared.results]
     marked = [i for i, cell in enumerate(lines["Body mass"].cells) if cell.better]
     assert marked == [masses.index(min(masses))]
     assert not any(c.better for line in lines.values() for c in line.cells if "overturn" in line.head)
@@ -78,20 +78,20 @@ def test_nothing_is_better_among_equals_or_alone(values, marks):
 def test_differences_are_against_the_reference(compared):
     plain, differences = table(compared, View()), table(compared, View(), differences=True)
     head = [line.head for line in plain].index("Body mass")
-    masses = [ROW["mass_kg"].get(s.shown) for s in compared.standings]
+    masses = [ROW["mass_kg"].get(s.shown) for s in compared.results]
     assert differences[head].cells[1].text == plain[head].cells[1].text
     assert differences[head].cells[0].text == f"{masses[0] - masses[1]:+.2f} kg".replace("-", "−")
 
 
 def test_grooves_of_one_state_throughout_are_counted(compared):
-    for standing in compared.standings:
+    for standing in compared.results:
         states = [e.flow.groove_state[0] for e in standing.window]
         assert standing.steady == sum(len(set(column)) == 1 for column in zip(*states, strict=True))
 
 
 def test_what_is_the_same_for_all_is_said_on_top(compared):
     for words in ("Pilot rotor (invented)", "As designed", "580 rpm", "36 % solids", "110 µm", "70 L/min"):
-        assert words in compared.heading
+        assert words in compared.conditions(View())[0]
 
 
 def test_one_design_and_an_empty_window_are_a_sentence_each():
@@ -114,8 +114,8 @@ def test_a_design_that_cannot_be_drawn_is_named_and_the_others_are_compared():
     broken = replace(design, grooves=replace(design.grooves, mouth_mm=60.0))
     c = compare(replace(STUDY, designs=(*STUDY.designs[:2], broken)))
     assert any(broken.name in r for r in c.remarks)
-    assert ROW["mass_kg"].text(ROW["mass_kg"].get(c.standings[2].shown)) == "–"
-    assert ROW["stops"].get(c.standings[2].shown) > 0
+    assert ROW["mass_kg"].text(ROW["mass_kg"].get(c.results[2].shown)) == "–"
+    assert ROW["stops"].get(c.results[2].shown) > 0
 
 
 def test_a_comparison_can_be_cancelled():
@@ -133,9 +133,9 @@ def test_the_csv_holds_every_number_in_full_precision(compared):
     found = next(
         r for r in rows if r[0] == "Graded, first try" and r[2] == "As designed (shown)" and r[3] == "Body mass"
     )
-    mass = ROW["mass_kg"].get(compared.standings[0].shown)
+    mass = ROW["mass_kg"].get(compared.results[0].shown)
     assert float(found[5]) == mass
-    assert float(found[6]) == mass - ROW["mass_kg"].get(compared.standings[1].shown)
+    assert float(found[6]) == mass - ROW["mass_kg"].get(compared.results[1].shown)
 
 
 def test_json_and_text_tell_the_same_numbers(compared):
@@ -145,3 +145,21 @@ def test_json_and_text_tell_the_same_numbers(compared):
     assert answer["designs"][0]["window"]["count_strong"] == {"low": 0.0, "high": 6.0, "weighted": 3.6, "worst": None}
     text = comparison_text(compared)
     assert MARK in text and max(map(len, text.splitlines()[2:])) <= 100
+
+
+def test_every_view_names_the_conditions_of_its_own_duties_and_of_no_other(compared):
+    """Whoever reads a number reads under what it was worked out: on screen, in text, on each page, in JSON."""
+    said = {d.name: conditions_of(d) for d in compared.duties}
+    assert len({c.partition(": ")[2] for c in said.values()}) == len(said) == 3
+    for words, view in views(compared):
+        lines = compared.conditions(view)
+        of = {compared.duties[view.duty].name} if view.over is Over.DUTY else {d.name for d in compared.window}
+        assert {name for name, c in said.items() if c in " ".join(lines)} == of, words
+        assert len(lines) == (1 if view.over is Over.DUTY else 1 + len(compared.window))
+    text = comparison_text(compared)
+    for part in text.split("\n\n"):
+        view = next((v for words, v in views(compared) if part.startswith(words)), None)
+        if view is not None:
+            told = " ".join(" ".join(part.splitlines()[1:]).split())
+            assert told.startswith(" ".join(" ".join(compared.conditions(view)).split()))
+    assert json.loads(comparison_json(compared))["conditions"] == said

@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from profiler.assess import evaluate
 from profiler.assess.quantities.table import quantity
-from profiler.explore.compare import View, compare
+from profiler.explore.compare import Over, View, compare, conditions_of
 from profiler.output.report.comparison_pdf import write_comparison
 from profiler.study import BowlFileError
 from profiler.study.files.examples import read
@@ -32,6 +32,18 @@ def test_pages_are_a4_across_and_each_carries_head_caution_and_number(pages):
         text = page.extract_text()
         assert "Comparison of designs" in text and "580 rpm" in text and f"{number} of 5" in text
         assert "can kill" in text and "uncalibrated" in text
+
+
+def test_each_page_names_the_conditions_of_what_it_shows(tmp_path):
+    """A page of one duty that one's, a page over the ore window each of its duties', whatever duty is shown first."""
+    c = compare(windowed())
+    other = View(Over.DUTY, 2)
+    write_comparison(tmp_path / "c.pdf", c, other)
+    charts, one, *window = (" ".join(p.extract_text().split()) for p in pypdf.PdfReader(tmp_path / "c.pdf").pages)
+    said = [" ".join(conditions_of(d).split()) for d in c.window]
+    for text in (charts, one):
+        assert [words in text for words in said] == [False, True, False]
+    assert len(window) == 3 and all(words in text for text in window for words in said)
 
 
 def test_the_table_holds_the_numbers(pages):

@@ -80,7 +80,7 @@ def test_a_ladder_of_another_shape_is_not_drawn():
 
 def test_the_share_bars_fill_their_whole_width():
     c = compare(STUDY)
-    shown = tuple(comparison.Shown(s.design.name, s.shown, i) for i, s in enumerate(c.standings))
+    shown = tuple(comparison.Shown(s.design.name, s.shown, i) for i, s in enumerate(c.results))
     for by_area in (False, True):
         picture = comparison.share_bars(shown, by_area, 400.0, 220.0)
         bars = [i for i in picture.items if isinstance(i, Area) and i.points[:, 1].max() < 180.0]
@@ -96,7 +96,7 @@ def test_the_share_bars_fill_their_whole_width():
 
 def test_walls_are_laid_over_each_other_at_equal_scales():
     c = compare(STUDY)
-    shown = tuple(comparison.Shown(s.design.name, s.shown, i) for i, s in enumerate(c.standings))
+    shown = tuple(comparison.Shown(s.design.name, s.shown, i) for i, s in enumerate(c.results))
     walls = [
         i for i in comparison.wall_overlay(shown, 600.0, 400.0).items if isinstance(i, Line) and len(i.points) > 300
     ]

@@ -179,3 +179,24 @@ def test_a_jacket_too_narrow_is_marked_where_it_is_with_its_width() -> None:
     assert min(heights) == pytest.approx(narrow.from_mm) and max(heights) == pytest.approx(narrow.to_mm)
     assert f"{narrow.value:.1f} mm" in [i.text for i in of_kind(picture, Label, Role.STOP)]
     assert not list(of_kind(drawn(scene()), Line, Role.STOP))
+
+
+@pytest.mark.parametrize("wall_mm", [26.0, 40.0, 90.0])
+@pytest.mark.parametrize("taller_mm", [0.0, 40.0])
+def test_where_the_bowl_cuts_its_seat_the_number_stands_where_it_is_so_and_never_above_the_rim(
+    wall_mm: float, taller_mm: float
+) -> None:
+    knots = tuple(replace(k, height_mm=k.height_mm * (1.0 + taller_mm / 330.0)) for k in STUDY.design.wall.knots)
+    design = edits.with_knots(replace(STUDY.design, body=replace(STUDY.design.body, wall_mm=wall_mm)), knots)
+    of = scene(design, axis(-24.0, 400.0))
+    e = of.shown
+    fit = [f for f in e.findings if f.code in ("seat_clash", "jacket_narrow")]
+    assert fit or wall_mm == 26.0
+    rim = STUDY.machine.seat[-1].height_mm + e.shape.shell.underside
+    for f in fit:
+        assert f.from_mm <= f.at_mm <= f.to_mm <= rim + 1e-6
+        seat = np.array([[p.radius_mm, p.height_mm + e.shape.shell.underside] for p in STUDY.machine.seat])
+        gap = np.interp(f.at_mm, seat[:, 1], seat[:, 0]) - float(e.shape.shell.outer.radius_at(f.at_mm))
+        assert abs(f.value) <= abs(gap) + 0.05  # square to the seat, so no more than level across
+        label = next(i for i in of_kind(drawn(of), Label) if i.role is Role.STOP)
+        assert label.y == pytest.approx(of.axis.y(f.at_mm))

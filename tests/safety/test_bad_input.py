@@ -12,6 +12,8 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.cli import main as cli
+from profiler.output import outputs
+from profiler.output.record.option import Amount, flag_of
 from profiler.study import BowlFileError, GrooveRule, Knot, Placing, SeatPoint, fields_of, read_study, write_study
 from profiler.study.edits.design_edits import (
     with_design,
@@ -338,3 +340,48 @@ def test_grooves_of_no_number_are_no_failure(run, tmp_path):
         assert code == 0 and answer["grooves"] == []
         assert "no_grooves" in {f["code"] for f in answer["findings"] if f["severity"] == "check"}
         assert run("check", path)[0] == run("export", path, tmp_path / "out.dxf")[0] == 0
+
+
+@pytest.mark.parametrize("gap", [5e-324, 1e-300, 1e-12, 1e-6, 0.001, 0.0099])
+@pytest.mark.parametrize("eased", [False, True])
+def test_knots_nearer_than_a_hundredth_of_a_millimetre_are_one_finding_and_not_a_fall(run, tmp_path, gap, eased):
+    study = examples.read("graded")
+    for place in (0.0, 120.0):
+        knots = study.design.wall.knots
+        if place + gap == place:
+            continue
+        near = replace(knots[0], height_mm=place + gap, eased=eased)
+        rows = tuple(sorted((*knots, near), key=lambda k: k.height_mm))
+        write_study(with_design(study, with_knots(study.design, rows)), tmp_path / "near.bowl")
+        code, out, err = run("check", tmp_path / "near.bowl")
+        assert code == 1 and not err and "nearer than 0.01 mm" in out
+        assert f"{place + gap:g}" in out
+
+
+def test_knots_a_hundredth_of_a_millimetre_apart_can_be_built(run, tmp_path):
+    study = examples.read("cone")
+    first, *rest = study.design.wall.knots
+    rows = (first, replace(first, height_mm=0.01), *rest)
+    write_study(with_design(study, with_knots(study.design, rows)), tmp_path / "near.bowl")
+    code, _, err = run("check", tmp_path / "near.bowl")
+    assert code == 0 and not err
+
+
+WILD = ("nan", "-nan", "inf", "-inf", "1e308", "-1e308", "5e-324", "-1", "1e999", "0x10", "1_0", "", "ten", "1,2,3")
+
+
+@pytest.mark.parametrize("text", WILD)
+def test_no_numeric_flag_takes_a_number_it_cannot_work_with(run, sound, tmp_path, text):
+    """Every number the terminal takes: refused in one sentence that names the value, or within the field's bounds."""
+    amounts = [o for o in outputs.options().values() if isinstance(o, Amount)]
+    assert len(amounts) >= 2
+    for option in amounts:
+        choice = None if option.only is None else option.only.choice
+        also = (flag_of(choice), option.only.value) if choice is not None and choice.in_terminal else ()
+        code, _, err = run("export", sound, tmp_path / "out.dxf", *also, f"{flag_of(option)}={text}")
+        if code == 2:
+            assert one_sentence(err) and not (tmp_path / "out.dxf").exists()
+            assert text in err or text.replace("-", "\u2212") in err or option.field.label in err
+        else:
+            assert option.field.objection(float(text)) is None
+            (tmp_path / "out.dxf").unlink(missing_ok=True)

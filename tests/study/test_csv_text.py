@@ -15,7 +15,8 @@ from profiler.output.tables.tables_csv import CsvTable, csv_bytes
 from profiler.output.tables.trial_csv import ledger_csv
 from profiler.study.files import examples
 from profiler.study.files.csv_text import Fixed, csv_text, shielded, unshielded
-from profiler.study.ledger.reading import preview, read_table
+from profiler.study.ledger.reading import preview
+from profiler.study.ledger.text_tables import read_table
 
 FORMULAS = ("=1+2", "+SUM(A1)", "-2+3", "@now", "\tx", "\r=x", "'=1", "=", "-")
 STARTS = "=+-@\t\r"

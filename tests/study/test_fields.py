@@ -8,6 +8,7 @@ from typing import get_args, get_type_hints
 import pytest
 
 from profiler.study import Material, Record, Study, read_study
+from profiler.study.files.file import SCHEMA
 from profiler.study.records.design import (
     BODY_MATERIAL,
     FLOOR_RADIUS,
@@ -28,7 +29,7 @@ from profiler.study.records.machine import SEAT_HEIGHT, SHELL_MATERIAL
 from profiler.study.records.materials import SOURCES
 from profiler.study.records.record import Rows
 
-STUDY = read_study(Path(__file__).parent / "samples" / "schema-1.bowl")  # every kind of record stands in it
+STUDY = read_study(Path(__file__).parent / "samples" / f"schema-{SCHEMA}.bowl")  # every kind of record stands in it
 
 ROWS = {"trials": 0, "runs": 0, "gold": 0}
 ROW_OF_PLACE = {"grooves.changes.1": "grooves.changes.0", "holes.changes.1": "holes.changes.0"}  # both have the place 1

@@ -20,8 +20,11 @@ from profiler.statistics.trial.planner import chance_order
 from profiler.study.edits import trial_edits as edits
 from profiler.study.files import examples
 from profiler.study.files.file import BowlFileError, decode_study, encode_study
-from profiler.study.ledger.columns import COLUMNS, column_for, heading_of
-from profiler.study.ledger.reading import is_size_table, preview, read_table, size_classes
+from profiler.study.ledger.columns import COLUMNS
+from profiler.study.ledger.headings import column_for, heading_of
+from profiler.study.ledger.reading import preview
+from profiler.study.ledger.size_tables import is_size_table, size_preview
+from profiler.study.ledger.text_tables import read_table
 from profiler.study.records.trial import (
     GoldClass,
     Plan,
@@ -233,7 +236,7 @@ def test_a_ledger_survives_its_csv():
     assert seen.runs == plain
     table = read_table(sizes_csv(EXAMPLE))
     assert is_size_table(table)
-    assert edits.with_sizes(replace(EXAMPLE, runs=plain), size_classes(table)) == EXAMPLE
+    assert edits.with_sizes(replace(EXAMPLE, runs=plain), size_preview(table).by_run) == EXAMPLE
 
 
 def test_a_study_with_trials_survives_its_file():

@@ -91,7 +91,12 @@ class Hands:
 
     @property
     def said(self) -> str:
-        """The sentence in the line at the bottom."""
+        """What the program says, in the line under every page; nothing where that is not seen."""
+        return self.window.message.text.text() if self.window.message.text.isVisible() else ""
+
+    @property
+    def worst(self) -> str:
+        """The worst finding, in the line above."""
         return self.page.findings.text.text()
 
     def handle(self, knot: int, leaving: bool = False) -> QPoint:

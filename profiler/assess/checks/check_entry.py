@@ -98,6 +98,25 @@ def brim_findings(shape: Shape) -> list[Finding]:
     ]  # fmt: skip
 
 
+def overhang_findings(shape: Shape) -> list[Finding]:
+    """Stretches that lean inward on their way up, below a wall that opens again; the brim is told by itself."""
+    at, start = shape.stations, brim_start(shape)
+    inward = at.angle < -1e-4 * DEGREE
+    if start is not None:
+        inward &= at.height < start
+    cuts = np.flatnonzero(np.diff(np.concatenate(([0], inward.astype(np.int8), [0]))))
+    found = []
+    for first, past in cuts.reshape(-1, 2).tolist():
+        low, high = float(at.height[first]), float(at.height[past - 1])
+        worst = -float(np.min(at.angle[first:past])) / DEGREE
+        text = (
+            f"Between {low:.0f} and {high:.0f} mm the wall leans inward by up to {worst:.1f}°: an overhang, over which "
+            "no former is drawn and behind which a bed stands."
+        )
+        found.append(Finding(kind=Kind.OVERHANG, text=text, value=-worst, limit=0.0, unit="°", from_mm=low, to_mm=high))
+    return found
+
+
 def brim_start(shape: Shape) -> float | None:
     """Height from which the wall leans in all the way to the lip, or None."""
     at = shape.stations

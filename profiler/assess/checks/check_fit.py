@@ -11,7 +11,6 @@ from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, sampled
 from profiler.geometry.wall import FloatArray
 from profiler.study import Design, Duty, Machine
-from profiler.study.records.design import FLOOR_RADIUS, LIP_RADIUS
 from profiler.study.records.duty import SPEED
 
 SAME_MM = 0.05
@@ -39,14 +38,14 @@ def speed_findings(machine: Machine, duty: Duty) -> list[Finding]:
 
 
 def fit_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
-    found = [*_held_findings(design), *_lip_findings(design, machine, shape)]
+    found = [*_held_findings(design), *_lip_findings(machine, shape)]
     unsure = _unsure_seat(machine)
     if unsure:
         return [*found, *unsure]
     outer = _outer_points(shape)
     seat = np.array([[p.radius_mm, p.height_mm + shape.shell.underside] for p in machine.seat])
     gap = _signed_gap(outer, seat)
-    found += _seat_findings(machine, outer, gap)
+    found += _seat_findings(machine, outer, gap, float(seat[-1, 1]))
     return found or [_fits(machine, outer, gap)]
 
 
@@ -84,7 +83,7 @@ def _held_findings(design: Design) -> list[Finding]:
     ]  # fmt: skip
 
 
-def _lip_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
+def _lip_findings(machine: Machine, shape: Shape) -> list[Finding]:
     found = []
     off = shape.lip_radius - machine.lip_radius_mm
     source, z = f"machine {machine.name}", shape.height
@@ -92,12 +91,10 @@ def _lip_findings(design: Design, machine: Machine, shape: Shape) -> list[Findin
         side = "outside" if off > 0 else "inside"
         wanted = machine.lip_radius_mm
         text = f"The lip radius is {shape.lip_radius:.2f} mm, {abs(off):.2f} mm {side} the machine's {wanted:g} mm."
-        held = FLOOR_RADIUS.set(LIP_RADIUS.set(design, machine.lip_radius_mm), None)
-        remedy = Remedy("Hold the lip at the machine's radius", held)
         found.append(
             Finding(
                 kind=Kind.LIP_RADIUS, text=text, value=shape.lip_radius, limit=wanted, unit="mm", from_mm=z, to_mm=z,
-                remedy=remedy, own_source=source,
+                own_source=source,
             )
         )  # fmt: skip
     tall = shape.height - machine.height_mm
@@ -126,8 +123,13 @@ def _unsure_seat(machine: Machine) -> list[Finding]:
     return []
 
 
-def _seat_findings(machine: Machine, outer: FloatArray, gap: FloatArray) -> list[Finding]:
-    """The bowl's outer wall against the seat, from above the floor plate's seal to under the lip flange's."""
+def _seat_findings(machine: Machine, outer: FloatArray, gap: FloatArray, rim_mm: float) -> list[Finding]:
+    """The bowl's outer wall against the seat, from above the floor plate's seal to under the lip flange's.
+
+    Nothing is said of heights above the seat's rim: there is nothing to cut.
+    """
+    beside = outer[:, 1] <= rim_mm + 1e-6
+    outer, gap = outer[beside], gap[beside]
     above_plate = outer[:, 1] > 0.0
     worst = int(np.argmin(gap))
     source = f"machine {machine.name}"
@@ -137,12 +139,13 @@ def _seat_findings(machine: Machine, outer: FloatArray, gap: FloatArray) -> list
         return [
             Finding(
                 kind=Kind.SEAT_CLASH, text=text, value=float(gap[worst]), limit=0.0, unit="mm",
-                from_mm=low, to_mm=high, own_source=source,
+                from_mm=low, to_mm=high, at_mm=float(outer[worst, 1]), own_source=source,
             )
         ]  # fmt: skip
     tight = above_plate & (gap < machine.jacket_gap_mm - 1e-6)
     if tight.any():
-        least = float(np.min(gap[tight]))
+        narrowest = int(np.argmin(np.where(tight, gap, np.inf)))
+        least, at = float(gap[narrowest]), float(outer[narrowest, 1])
         low, high = _span(outer, tight)
         where = f"at {low:.0f} mm" if high - low < 1.0 else f"between {low:.0f} and {high:.0f} mm"
         wanted = machine.jacket_gap_mm
@@ -150,7 +153,7 @@ def _seat_findings(machine: Machine, outer: FloatArray, gap: FloatArray) -> list
         return [
             Finding(
                 kind=Kind.JACKET_NARROW, text=text, value=least, limit=wanted, unit="mm", from_mm=low, to_mm=high,
-                own_source=source,
+                at_mm=at, own_source=source,
             )
         ]  # fmt: skip
     return []

@@ -55,6 +55,15 @@ def draft_findings(shape: Shape, least_draft_deg: float) -> list[Finding]:
     return found
 
 
+def letter_findings(letters: str) -> list[Finding]:
+    """Letters that a drawing file keeps by number, because they have no plain one."""
+    if not letters:
+        return []
+    shown = f"{letters[:20]}{' ..' if len(letters) > 20 else ''}"
+    text = f"{shown} have no plain letter: some readers of the file show a blank or a code in their place."
+    return [Finding(kind=Kind.LETTERS, text=text)]
+
+
 def segment_findings(chain: Chain) -> list[Finding]:
     """Segments too short for a lathe's control."""
     start, end, _ = chain.ends()

@@ -20,8 +20,9 @@ from profiler.assess.checks import (
     check_spin,
     check_water,
 )
-from profiler.assess.findings.finding import Finding, in_order
+from profiler.assess.findings.finding import Finding, Remedy, in_order
 from profiler.assess.findings.kinds import Kind, When
+from profiler.assess.fitting.fit import FIT_WORDS, MENDED_BY_A_FIT, Fitting
 from profiler.assess.flow.flow_stage import Flow, flow_of
 from profiler.assess.flow.sizes import size_problems
 from profiler.assess.shape.shape_stage import Shape, shape_of
@@ -134,7 +135,7 @@ def evaluate(
         found += cache.once("standing", (shape,), lambda: check_entry.standing_findings(shape))
     if shape is not None and Stages.CLASH in want:
         found += cache.once("clash", (shape,), lambda: check_shape.clash_findings(shape))
-    return replace(whole, findings=in_order(found))
+    return replace(whole, findings=in_order(_with_fit(found, design, machine)))
 
 
 def with_older(quick: Evaluation, whole: Evaluation | None) -> Evaluation:
@@ -152,6 +153,12 @@ def with_older(quick: Evaluation, whole: Evaluation | None) -> Evaluation:
 
 def _without_remedy(finding: Finding) -> Finding:
     return finding if finding.remedy is None else replace(finding, remedy=None)
+
+
+def _with_fit(found: list[Finding], design: Design, machine: Machine) -> list[Finding]:
+    """Whatever says that the bowl does not fit is mended by the one command that fits it, worked out when wanted."""
+    remedy = Remedy(FIT_WORDS, Fitting(design, machine))
+    return [replace(f, remedy=remedy) if f.remedy is None and f.kind in MENDED_BY_A_FIT else f for f in found]
 
 
 def body_figures(shape: Shape, body: Body) -> BodyFigures:
@@ -177,6 +184,7 @@ def _all_checks(whole: Evaluation) -> list[Finding]:
         found += check_shape.shape_findings(design, shape)
         found += check_fit.fit_findings(design, machine, shape)
         found += check_entry.feed_part_findings(machine, shape)
+        found += check_entry.overhang_findings(shape)
         found += check_entry.brim_findings(shape)
         found += check_water.hole_findings(machine, shape)
     return [*found, check_fit.SPINNING_CAUTION]

@@ -5,6 +5,7 @@ for a bowl.
 """
 
 from profiler.assess.evidence.flumes import THICKEST_CARRIER, Record, Tally, tally
+from profiler.numbers import fixed
 from profiler.physics.slurry.carpet import BED_FRACTION, SLIP
 
 RECORD_TITLE = "The model's record"  # of the help page and of the report's section
@@ -17,7 +18,7 @@ UNCALIBRATED_SHORT = "uncalibrated; 54 of 55 flume runs within 30 %, untested in
 
 PICTURE = (
     "Slope predicted against slope measured, on flumes with clear water (filled), clay suspensions (hollow) and clay "
-    f"thicker than {THICKEST_CARRIER:,.0f} kg/m³ (squares), set a little apart; bars: friction low to high; "
+    f"thicker than {fixed(THICKEST_CARRIER, 0)} kg/m³ (squares), set a little apart; bars: friction low to high; "
     "broken: 30 % either side. "
     "Right: predicted over measured against the grains delivered."
 )
@@ -34,8 +35,8 @@ def paragraphs(record: Record) -> tuple[tuple[str, str], ...]:
          f"abstract on 55 sheet-flow experiments (Abrahams 2003). {passed} further runs deliver fewer than "
          f"{BED_FRACTION:g} of grains by volume; there the model claims no bed, and they are left out."),
         ("How it came out",
-         f"Clear water: {_told(clear)}. Clay suspensions up to {THICKEST_CARRIER:,.0f} kg/m³: {_told(clay)}. Thicker "
-         f"clay needs more slope than its density explains: {_told(thick)}. The film's depth is "
+         f"Clear water: {_told(clear)}. Clay suspensions up to {fixed(THICKEST_CARRIER, 0)} kg/m³: {_told(clay)}. "
+         f"Thicker clay needs more slope than its density explains: {_told(thick)}. The film's depth is "
          f"{_depths(record)} of the measured one in clear water."),
         ("What no experiment has tested",
          "A sheared film of slurry above 1 g; a bowl; grains finer than 2 mm or crushed; how fine grains slip; water "

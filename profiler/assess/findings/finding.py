@@ -1,21 +1,31 @@
 """A finding: one located statement, as data with an address. Which kinds there are stands in `kinds`."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 from profiler.assess.findings.kinds import Kind, Severity, Topic
 from profiler.numbers import as_printed, counted
 from profiler.study import Design, Duty, Machine
 
+Changed: TypeAlias = Design | Duty | Machine
 RANK = {severity: rank for rank, severity in enumerate(Severity)}
 
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """The edit that mends a finding: the changed record, ready to be put in place of the shown one."""
+    """The edit that mends a finding: the changed record, to be put in place of the shown one.
+
+    An edit that takes time is worked out when it is wanted: then `edit` is a function, which may refuse.
+    """
 
     label: str
-    changed: Design | Duty | Machine
+    edit: Changed | Callable[[], Changed]
+
+    @property
+    def changed(self) -> Changed:
+        """Raises ValueError, one sentence, where the edit cannot be made."""
+        return self.edit() if callable(self.edit) else self.edit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,6 +40,7 @@ class Finding:
     unit: str = ""
     from_mm: float | None = None
     to_mm: float | None = None
+    at_mm: float | None = None  # where between them the value is, where one place has it
     grooves: tuple[int, ...] = ()
     remedy: Remedy | None = None
     own_severity: Severity | None = None  # where it is not the kind's

@@ -78,6 +78,7 @@ class Kind(Enum):
     WALL_AT_AXIS = "wall_at_axis", Topic.FIT, STOP
     ANGLE_UNUSUAL = "angle_unusual", Topic.FIT, CHECK
     ANGLES_FROM_HORIZONTAL = "angles_from_horizontal", Topic.FIT, CHECK
+    OVERHANG = "overhang", Topic.FIT, CHECK, _WALL
     BRIM_DAM = "brim_dam", Topic.FIT, NOTE, _WALL
 
     # the bowl in its machine
@@ -196,3 +197,4 @@ class Kind(Enum):
     INSIDE_CORNER = "inside_corner", Topic.MAKING, CHECK, _SHOP, EXPORT
     DRAFT = "draft", Topic.MAKING, CHECK, _SHOP, EXPORT
     SEGMENT_SHORT = "segment_short", Topic.MAKING, CHECK, _TRADE, EXPORT
+    LETTERS = "letters", Topic.MAKING, NOTE, "7-bit letters of the DXF file", EXPORT

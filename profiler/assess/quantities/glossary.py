@@ -50,6 +50,11 @@ GLOSSARY: tuple[Term, ...] = (
         "overfall",
         "How far the stream drops from a groove's lower edge onto the groove's own bed; negative where the bed stands over the edge.",
     ),
+    Term(
+        "eddy",
+        "The turning over of a groove's contents by the stream that falls into it from the lower edge. It turns where the "
+        "stream falls, and stops where the bed covers the groove.",
+    ),
     Term("overturn ratio", "Power set free in the overfall over the power the slurry needs to travel the same height."),
     Term("strong overturn", "The stream falls even at high friction, and the overturn ratio is 2 or more."),
     Term("weak overturn", "The stream falls even at high friction, with an overturn ratio below 2."),
@@ -121,4 +126,29 @@ MEANINGS: dict[str, str] = {
     "body_volume_l": "Volume of the bowl's body.",
     "mass_kg": "Mass of the bowl's body.",
     "inertia_kg_m2": "Polar moment of inertia of the bowl's body about its axis.",
+}
+
+# Other words for the same, as people of the trade or students say them: by the word they stand beside.
+ALSO: dict[str, tuple[str, ...]] = {
+    "eddy": ("vortex", "roller", "swirl", "whirl", "recirculation", "cavity flow"),
+    "wall angle": ("face angle", "taper", "cone angle", "inclination", "half angle", "steepness"),
+    "wall curve, knot, span": ("profile", "spline", "control point"),
+    "land, groove, pitch": ("ring", "riffle", "spacing"),
+    "mouth, edge": ("groove width", "opening"),
+    "lip": ("rim", "overflow"),
+    "seat, jacket": ("water jacket", "rotor", "housing"),
+    "repose angle": ("angle of repose", "beach angle", "rest angle", "natural slope"),
+    "repose band": ("uncertainty of the repose angle", "error band", "confidence"),
+    "exposed, buried": ("covered", "packed"),
+    "overfall": ("drop", "fall height"),
+    "overturn ratio": ("strength of the eddy", "mixing", "intensity"),
+    "strong overturn": ("boiling", "turbulence"),
+    "fluidising water": ("fluidisation", "wash water", "back water", "injection"),
+    "film lag": ("slip of the film", "coriolis"),
+    "delivered, in place": ("percent solids", "pulp density", "slurry density", "concentration"),
+    "counts as liquid": ("slimes", "fines", "clay size"),
+    "friction": ("coefficient of friction", "internal friction"),
+    "size class, sieve": ("size distribution", "particle size", "psd", "p80", "screen analysis"),
+    "finding": ("warning", "error message"),
+    "study": ("project", "file"),
 }

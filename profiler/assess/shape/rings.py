@@ -19,7 +19,8 @@ class HoleRings:
     """g rings, one per groove, and the jacket's inlet. A ring without holes has a count of 0."""
 
     rings: Rings
-    skew: FloatArray  # (g,) rad off the radius
+    skew: FloatArray  # (g,) rad off the radius, on the way out; positive counter-clockwise seen from the lip
+    first: FloatArray  # (g,) rad azimuth of the first hole, on the groove's floor
     outer_radius: FloatArray  # (g,) where a hole comes in from the jacket
     in_jacket: NDArray[np.bool_]  # (g,) whether the jacket lies behind the groove at all
     inlet_radius: float
@@ -43,6 +44,7 @@ def rings_of(
     return HoleRings(
         Rings(radius, height, each[:, 0], each[:, 1] * MM, length),
         skew,
+        np.asarray((plan.start_deg + plan.phase_deg * np.arange(len(place))) * DEGREE),
         outside,
         behind,
         machine.jacket_inlet_mm * MM,

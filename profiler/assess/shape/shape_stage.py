@@ -22,6 +22,7 @@ from profiler.geometry.offset import NoOffset, inward, outward
 from profiler.geometry.section import Shell, inner_edge, outline
 from profiler.geometry.wall import FloatArray, Wall, build_wall
 from profiler.study import Design, Knot, Machine, Placing, SquareTo
+from profiler.study.records.design import LEAST_KNOT_GAP_MM, too_near, too_near_words
 from profiler.units import DEGREE
 
 EASED_TOLERANCE_MM = 0.01  # between an eased span and its arcs, square to the wall
@@ -84,7 +85,7 @@ def shape_of(design: Design, machine: Machine) -> tuple[Shape | None, tuple[Find
     shell = Shell(outer, 0.5 * body.hub_hole_mm, float(outer.radius[-1]) + body.flange_width_mm)
     edge = inner_edge(wall, mouths, contours, LEAST_SEGMENT_MM)
     closed = outline(edge, shell)
-    behind = _wall_behind(outer, contours)
+    behind = behind_grooves(outer, contours)
     stations = place_stations(wall, mouths, contours)
     drilled = None
     if design.holes.is_given and len(places):
@@ -99,6 +100,16 @@ def wall_of(design: Design) -> Wall:
     if curve.lip_radius_mm is not None:
         return build_wall(heights, lower, upper, curve.lip_radius_mm, hold_lip=True)
     return build_wall(heights, lower, upper, curve.floor_radius_mm or 0.0, hold_lip=False)
+
+
+def wall_as_it_stands(design: Design) -> Wall | None:
+    """The wall line also where no section can be made of the design; None where there is no line either."""
+    if _knot_problems(design):
+        return None
+    try:
+        return wall_of(design)
+    except ValueError:
+        return None
 
 
 def mouths_of(design: Design, wall: Wall) -> tuple[g.Mouths, g.Cut, IntArray]:
@@ -179,6 +190,15 @@ def _knot_problems(design: Design) -> list[Finding]:
             )
             low, high = above.height_mm, below.height_mm
             found.append(Finding(kind=Kind.KNOT_ORDER, text=text, from_mm=low, to_mm=high))
+        elif too_near(below.height_mm, above.height_mm):
+            text = too_near_words(below.height_mm, above.height_mm)
+            low, high, apart = below.height_mm, above.height_mm, above.height_mm - below.height_mm
+            found.append(
+                Finding(
+                    kind=Kind.KNOT_ORDER, text=text, value=apart, limit=LEAST_KNOT_GAP_MM, unit="mm",
+                    from_mm=low, to_mm=high,
+                )
+            )  # fmt: skip
     if design.wall.lip_radius_mm is None and design.wall.floor_radius_mm is None:
         found.append(
             Finding(kind=Kind.NO_RADIUS, text="Neither the lip radius nor the floor radius is held: give one.")
@@ -247,7 +267,7 @@ def _outer_wall(design: Design, machine: Machine, wall: Wall) -> tuple[Wall | No
     body = design.body
     low, high = -body.floor_plate_mm, float(wall.height[-1]) - body.flange_mm
     try:
-        outer = _along_seat(machine, low, high) if body.fill_seat else outward(wall, body.wall_mm, low, high)
+        outer = along_seat(machine, low, high) if body.fill_seat else outward(wall, body.wall_mm, low, high)
     except NoOffset as reason:
         what = "filling the seat" if body.fill_seat else f"{body.wall_mm:g} mm thick"
         text = f"A wall {what} cannot be made: {reason}."
@@ -263,7 +283,7 @@ def _outer_wall(design: Design, machine: Machine, wall: Wall) -> tuple[Wall | No
     return outer, []
 
 
-def _along_seat(machine: Machine, low: float, high: float) -> Wall:
+def along_seat(machine: Machine, low: float, high: float) -> Wall:
     """The outside of a body that fills the seat but for the jacket gap; sealed at the floor and the lip flange."""
     if len(machine.seat) < 2:
         raise NoOffset("the machine has no seat profile")
@@ -275,7 +295,7 @@ def _along_seat(machine: Machine, low: float, high: float) -> Wall:
     return inward(build_wall(height, angle, angle, float(radius[0]), hold_lip=False), machine.jacket_gap_mm, low, high)
 
 
-def _wall_behind(outer: Wall, contours: g.Contours) -> FloatArray:
+def behind_grooves(outer: Wall, contours: g.Contours) -> FloatArray:
     """Least distance of each groove's floor from the outer wall."""
     floor = contours.corners[:, 1:3]
     gap = (outer.radius_at(floor[..., 1]) - floor[..., 0]) * np.cos(outer.angle_at(floor[..., 1]))

@@ -3,6 +3,7 @@
 from msgspec.structs import replace
 
 from profiler.assess.trials.balances import trial_balances
+from profiler.assess.trials.usable import usable
 from profiler.assess.trials.verdicts import trial_runs
 from profiler.statistics.trial.mountings import mountings, neighbours
 from profiler.statistics.trial.runs import TrialRun
@@ -32,7 +33,12 @@ def with_neighbours_paired(trial: Trial) -> Trial:
 
 
 def _taking_part(trial: Trial) -> tuple[TrialRun, ...]:
-    found = tuple(run for run in trial_runs(trial, trial_balances(trial)) if not run.excluded)
+    found = tuple(run for run in _sound_runs(trial) if not run.excluded)
     if not found:
         raise ValueError("There is no run in the ledger to arrange.")
     return found
+
+
+def _sound_runs(trial: Trial) -> tuple[TrialRun, ...]:
+    trial = usable(trial).trial
+    return trial_runs(trial, trial_balances(trial))

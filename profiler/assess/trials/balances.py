@@ -3,8 +3,8 @@
 Raw values of the ledger are read, never changed. Not here: the comparison (trial_verdicts), size classes (trial_sizes).
 """
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
 from math import inf, isfinite, nan, sqrt
 
 import numpy as np
@@ -81,6 +81,15 @@ def trial_balances(trial: Trial) -> TrialBalances:
     recovery, sd = _recoveries(trial, balances, reconciled)
     of_runs = _by_run(flags, len(runs)), closings(streams, balances)
     return TrialBalances(streams, balances, reconciled, *of_runs, recovery, sd, *errors)
+
+
+def flagged(balances: TrialBalances, said: Sequence[Sequence[str]]) -> TrialBalances:
+    """With a flag for each number of a run that cannot be worked with; `said` has the sentences by run."""
+    flags = (
+        (*(RunFlag(row, "out-of-bounds", text.rstrip(".")) for text in texts), *known)
+        for row, (texts, known) in enumerate(zip(said, balances.flags, strict=True))
+    )
+    return replace(balances, flags=tuple(flags))
 
 
 def assay_error(groups: Iterable[tuple[float, ...]], own_pct: float | None) -> AssayError:

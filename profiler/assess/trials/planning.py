@@ -1,9 +1,11 @@
 """Numbers for a trial that has not been run, as sentences: pairs for a gain and a spread, what a sample can hold."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated
 
 from profiler.assess.trials.error_budget import NATIVE_GOLD
+from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.numbers import significant
 from profiler.statistics.inference.comparison import Kind
 from profiler.statistics.inference.power import half_width, spread_relative_sd
@@ -20,6 +22,7 @@ from profiler.statistics.trial.planner import LEAST_UNITS, sample_floor, size_ta
 from profiler.statistics.trial.verdict import points
 from profiler.study.records.fields import fields_of, number, objections
 from profiler.study.records.record import Record
+from profiler.study.records.trial import Run
 from profiler.units import MICRON, PERCENT
 
 KINDS = {"pairs": Kind.PAIRED, "unpaired runs": Kind.UNPAIRED, "exchanged machines": Kind.EXCHANGED}
@@ -73,11 +76,13 @@ class UnitsTable:
 class Answer:
     """What the planner says of the trial and of its samples.
 
-    `units` is None where the question cannot be answered; `of_trial` then says why.
+    `units` at the spread as given, `planned` at one that the samples allow: what the sentences lead with and what is to
+    be run. Both are None where the question cannot be answered; `of_trial` then says why.
     """
 
     units: int | None
     of_trial: tuple[str, ...]
+    planned: int | None = None
     of_samples: tuple[str, ...] = ()
     noun: str = ""
     table: UnitsTable | None = None
@@ -87,39 +92,80 @@ class Answer:
         return (*self.of_trial, *self.of_samples)
 
 
-def answer(question: Question, kind: Kind = Kind.PAIRED) -> Answer:
-    """Size of trial and grain floors. Never raises: what cannot be answered is said."""
+def answer(question: Question, kind: Kind = Kind.PAIRED, was_seen: bool = False) -> Answer:
+    """Size of trial and grain floors. Never raises: what cannot be answered is said.
+
+    `was_seen`: the spread is one that a trial showed, so that no assumed sample makes it impossible.
+    """
     wrong = [sentence for _, _, sentence in objections(question)]
     if wrong:
         return Answer(None, tuple(wrong))
-    size = trial_size(question.gain, question.spread, kind, spread_from=question.spread_from)
+    given = trial_size(question.gain, question.spread, kind, spread_from=question.spread_from)
+    least = 0.0 if was_seen else _least_spread(question, kind)
+    possible = max(question.spread, least)
+    size = given if possible == question.spread else trial_size(question.gain, possible, kind)
     noun = NOUNS[kind]
     sentences = [
         f"{size.units} {noun} find a true gain of {points(question.gain)} with 80 % power (two-sided 5 %); the "
         f"95 % interval is then about ±{size.half_width:.2f} points. Fewer than {LEAST_UNITS[kind]} are never called "
         "firm."
     ]
-    if question.spread_from is not None and size.cautious > size.units:
+    if size is not given:
+        sentences.append(
+            f"That is at a spread of {possible:.2f} points, the least that the samples below allow; at the "
+            f"{question.spread:.2f} given, which they do not reach, it would be {given.units}."
+        )
+    elif question.spread_from is not None and size.cautious > size.units:
         known = 100.0 * spread_relative_sd(question.spread_from)
         sentences.append(
             f"The spread comes from {question.spread_from} differences only and is itself known to ±{known:.0f} %: "
             f"plan {size.cautious} {noun}, which covers its 80 % upper limit."
         )
     two = 2 if kind is not Kind.EXCHANGED else 4
-    sentences.append(
-        f"{two} {noun} would leave ±{half_width(two, kind) * question.spread:.1f} points: they prove nothing."
+    sentences.append(f"{two} {noun} would leave ±{half_width(two, kind) * possible:.1f} points: they prove nothing.")
+    of_samples = (*_grains(question, kind, was_seen), *_fundamental(question))
+    return Answer(given.units, tuple(sentences), size.units, of_samples, noun, _table(question, possible, kind))
+
+
+def asked_of(found: TrialEvaluation) -> tuple[Question, Kind] | None:
+    """The question with this trial's own scatter, and what else its runs tell; None before there is a comparison."""
+    if found.judgement is None:
+        return None
+    comparison = found.judgement.comparison
+    question = Question(
+        gain=found.trial.plan.worthwhile_points or Question().gain,
+        spread=round(comparison.spread, 2),
+        spread_from=min(comparison.units) if comparison.kind is not Kind.UNPAIRED else sum(comparison.units) - 1,
+        recovery_pct=round((comparison.reference_mean + comparison.new_mean) / 2.0, 1),
+        feed_kg=_mean_of(found, lambda run: run.feed.mass_kg) or Question().feed_kg,
+        grade_g_t=_mean_of(found, lambda run: run.feed_grade_g_t or run.feed.grade_g_t) or Question().grade_g_t,
+        grain_um=max((gold.size_um for gold in found.trial.sampling.gold), default=Question().grain_um),
+        sample_kg=found.trial.sampling.tail_sample_kg or Question().sample_kg,
     )
-    of_samples = (*_grains(question, kind), *_fundamental(question))
-    return Answer(size.units, tuple(sentences), of_samples, noun, _table(question, kind))
+    return None if objections(question) else (question, comparison.kind)
 
 
-def _table(question: Question, kind: Kind) -> UnitsTable:
-    spreads = tuple(question.spread * share for share in (0.5, 1.0, 1.5, 2.0))
+def _mean_of(found: TrialEvaluation, get: Callable[[Run], float | None]) -> float | None:
+    known = [value for run in found.trial.runs if not run.excluded and (value := get(run)) is not None]
+    return float(f"{sum(known) / len(known):.4g}") if known else None
+
+
+def _least_spread(question: Question, kind: Kind) -> float:
+    """What grains fed and grains in the tail sample alone make a pair difference, or a run, scatter by; points."""
+    grain = effective_grain_mass_mg([question.grain_um], [1.0], NATIVE_GOLD)
+    fed = grain_count(question.grade_g_t, question.feed_kg, grain)
+    sample = sample_floor(_tail_grade(question), question.sample_kg, grain)
+    runs = 2**0.5 if kind is Kind.PAIRED else 1.0
+    return runs * 100.0 * recovery_floor(question.recovery_pct * PERCENT, fed, sample.grains)
+
+
+def _table(question: Question, spread: float, kind: Kind) -> UnitsTable:
+    spreads = tuple(spread * share for share in (0.5, 1.0, 1.5, 2.0))
     gains = tuple(question.gain * share for share in (0.5, 1.0, 2.0, 3.0))
     return UnitsTable(spreads, gains, size_table(spreads, gains, kind))
 
 
-def _grains(question: Question, kind: Kind) -> tuple[str, ...]:
+def _grains(question: Question, kind: Kind, was_seen: bool) -> tuple[str, ...]:
     """Grain floors of feed and tail sample."""
     grain = effective_grain_mass_mg([question.grain_um], [1.0], NATIVE_GOLD)
     recovery = question.recovery_pct * PERCENT
@@ -133,7 +179,7 @@ def _grains(question: Question, kind: Kind) -> tuple[str, ...]:
         f"A run is fed about {_about(fed)} grains; chance alone scatters its recovery by {alone:.2f} points.",
         f"The tail sample of {question.sample_kg:g} kg holds about {_about(sample.grains)} grains (relative error "
         f"{100.0 * sample.rsd:.0f} %{_skewed(sample.grains)}){enough}. With it a run scatters by no less than "
-        f"{floor:.2f} points{of_pair}.{_doubt(question, kind, grain, floor)}",
+        f"{floor:.2f} points{of_pair}.{_doubt(question, kind, grain, floor, was_seen)}",
     )
 
 
@@ -145,11 +191,13 @@ def _skewed(grains: float) -> str:
     return f", 95 % limits −{100.0 - 100.0 * limits.low / count:.0f} to +{100.0 * limits.high / count - 100.0:.0f} %"
 
 
-def _doubt(question: Question, kind: Kind, grain_mg: float, floor: float) -> str:
+def _doubt(question: Question, kind: Kind, grain_mg: float, floor: float, was_seen: bool) -> str:
     """That the spread asked with cannot be had from such samples, and what would help; empty if it can."""
     runs = 2**0.5 if kind is Kind.PAIRED else 1.0
     if question.spread >= runs * floor:
         return ""
+    if was_seen:
+        return " The trial scattered less: its gold is finer, or its samples were larger, than is assumed here."
     said = (
         f" The spread of {question.spread:.2f} given above is less than that: take larger samples, or plan with "
         f"{runs * floor:.2f} at least."

@@ -10,18 +10,19 @@ from datetime import date, datetime
 
 from msgspec import convert
 
-from profiler.assess.trials.balances import TrialBalances, trial_balances, value
+from profiler.assess.trials.balances import TrialBalances, flagged, trial_balances, value
 from profiler.assess.trials.drift import Drift, drift, run_order
 from profiler.assess.trials.error_budget import trial_budget
 from profiler.assess.trials.prediction import Prediction, predictions
 from profiler.assess.trials.size_results import TrialSizes, trial_sizes
+from profiler.assess.trials.usable import Usable, usable
 from profiler.numbers import moment_of
 from profiler.statistics.sampling.budget import ErrorBudget
 from profiler.statistics.trial.account import account
 from profiler.statistics.trial.judge import Judgement, judge
 from profiler.statistics.trial.runs import TrialPlan, TrialRun
 from profiler.statistics.trial.worth import Amount, Downstream, Tonnage, WearCost, net_value
-from profiler.study import Study, objections
+from profiler.study import Study
 from profiler.study.records.trial import Plan, Run, Trial, WorthInputs
 from profiler.units import PERCENT
 from profiler.words import Basis, FeedGrade
@@ -55,9 +56,11 @@ class TrialEvaluation:
 
 def evaluate_trial(trial: Trial, study: Study | None = None) -> TrialEvaluation:
     """Judge a trial. Never raises for what the ledger holds. Without a study nothing is predicted."""
-    balances = trial_balances(trial)
+    asked, can_use = trial, usable(trial)
+    trial = can_use.trial
+    balances = flagged(trial_balances(trial), can_use.of_runs)
     runs = trial_runs(trial, balances)
-    problems = list(_entry_problems(trial))
+    problems = list(_entry_problems(trial, can_use))
     judgement, trouble = None, ""
     try:
         plan = _plan(trial.plan, problems, _reference(trial, study))
@@ -69,7 +72,7 @@ def evaluate_trial(trial: Trial, study: Study | None = None) -> TrialEvaluation:
     designs = tuple(dict.fromkeys(run.design for run in trial.runs))
     sizes = None if judgement is None else trial_sizes(trial, judgement.layout)
     return TrialEvaluation(
-        trial=trial,
+        trial=asked,
         runs=runs,
         balances=balances,
         judgement=judgement,
@@ -176,11 +179,10 @@ def _net(judgement: Judgement | None, given: WorthInputs) -> Amount | None:
     return net_value(worth.extra_oz, given.price_per_oz, wear + given.other_cost_a_year)
 
 
-def _entry_problems(trial: Trial) -> Sequence[str]:
-    found = []
-    for run in trial.runs:
-        parts = (run, run.feed, run.concentrate, run.tail, *run.sizes)
-        found += [f"Run {run.run}: {sentence}" for part in parts for _, _, sentence in objections(part)]
+def _entry_problems(trial: Trial, can_use: Usable) -> Sequence[str]:
+    found = [f"{sentence[:-1]}: it counts as not recorded." for sentence in can_use.of_trial]
+    for run, said in zip(trial.runs, can_use.of_runs, strict=True):
+        found += [f"Run {run.run}: {sentence[:-1]}: it counts as not recorded." for sentence in said]
         if run.started and _moment(run.started) is None:
             found.append(f"Run {run.run}: the start “{run.started}” is not a date and counts as not recorded.")
         if run.recovery_pct is not None and trial.plan.basis is not Basis.STATED and not run.excluded:

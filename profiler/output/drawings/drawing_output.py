@@ -4,13 +4,16 @@ from collections.abc import Callable
 from pathlib import Path
 
 from profiler.assess import Evaluation
+from profiler.assess.checks.check_making import letter_findings
 from profiler.numbers import counted
 from profiler.output.record.option import CREATOR, DATE, Amount, Choice, Group, Offer, Only, Request, Words
 from profiler.output.record.output import Made, Output, file_type, sheet_files
-from profiler.pictures.sheet.compose import Drawing, DrawingOptions, drawing, said_by_itself
+from profiler.pictures.drawing.compose import Drawing, DrawingOptions, drawing, said_by_itself
+from profiler.pictures.drawing.title_block import TitleFields
+from profiler.pictures.drawing.tolerances import GENERAL, HOLES, SHAFTS, Tolerances
+from profiler.pictures.sheet.clashes import texts_of
 from profiler.pictures.sheet.items import Sheet
 from profiler.pictures.sheet.papers import PAPERS, SCALES, paper, scale_named, scale_text
-from profiler.pictures.sheet.title_block import TitleFields
 from profiler.study import Field
 from profiler.study.files.file import write_whole
 
@@ -25,6 +28,15 @@ SCALE = Choice("scale", "Scale", "ISO 5455 scale", (FITTING, *(Offer(t, t) for t
                metavar="1:N", reader=lambda text: scale_text(scale_named(text)))  # fmt: skip
 PROJECTION = Choice("projection", "Projection", "Symbol in the title block",
                     (Offer("first", "First angle"), Offer("third", "Third angle", "--third-angle")))  # fmt: skip
+GENERAL_TOLERANCE = Choice(
+    "general_tolerance", "General", "For every measure without one of its own: turned, or moulded (ISO 3302-1)",
+    tuple(Offer(name, name, name.rpartition(" ")[2]) for name in GENERAL),
+)  # fmt: skip
+NO_CLASS = Offer("", "general tolerance")
+HUB_CLASS = Choice("hub_class", "Hub hole", "Tolerance class, ISO 286-1 or moulded ISO 3302-1: what centres the bowl",
+                   (NO_CLASS, *(Offer(c, c) for c in HOLES)))  # fmt: skip
+OUTSIDE_CLASS = Choice("outside_class", "Outside", "Tolerance class of the diameters that enter the rotor",
+                       (NO_CLASS, *(Offer(c, c) for c in SHAFTS)))  # fmt: skip
 TITLE_BLOCK = (
     Words("title", "Title", "Of the part", own=True),
     Words("number", "Number", "Identification number", own=True),
@@ -40,7 +52,8 @@ TITLE_BLOCK = (
 
 def options_of(request: Request) -> DrawingOptions:
     fields = TitleFields(**{o.key: request[o] for o in TITLE_BLOCK}, third_angle=request[PROJECTION] == "third")
-    return DrawingOptions(request[PAPER] or None, request[SCALE] or None, fields)
+    tolerances = Tolerances(request[GENERAL_TOLERANCE], request[HUB_CLASS], request[OUTSIDE_CLASS])
+    return DrawingOptions(request[PAPER] or None, request[SCALE] or None, fields, tolerances)
 
 
 def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:
@@ -49,10 +62,12 @@ def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:
 
 
 def _dxf(path: Path, made: Drawing, request: Request) -> list[Made]:
+    from profiler.output.formats.dxf_document import foreign_letters
     from profiler.output.formats.sheet_dxf import sheets_dxf
 
     write_whole(path, sheets_dxf(made.sheets))
-    return [Made(path, _words(made))]
+    letters = foreign_letters(text.text for sheet in made.sheets for text in texts_of(sheet.items))
+    return [Made(path, _words(made), tuple(letter_findings(letters)))]
 
 
 def _pdf(path: Path, made: Drawing, request: Request) -> list[Made]:
@@ -97,5 +112,6 @@ _WRITERS: dict[str, Callable[[Path, Drawing, Request], list[Made]]] = {
 DRAWING = Output(
     "drawing", "Drawing", "The dimensioned sheet: section, tables, notes, title block", SUFFIXES,
     make=_make, preview=_preview, hints=said_by_itself, sheet_each=(".svg", ".png"), bare_name=True,
-    groups=(Group("Sheet", (DPI, PAPER, SCALE, PROJECTION)), Group("Title block", TITLE_BLOCK)),
+    groups=(Group("Sheet", (DPI, PAPER, SCALE, PROJECTION)), Group("Title block", TITLE_BLOCK),
+            Group("Tolerances", (GENERAL_TOLERANCE, HUB_CLASS, OUTSIDE_CLASS))),
 )  # fmt: skip

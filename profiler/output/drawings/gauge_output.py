@@ -4,15 +4,17 @@ from dataclasses import replace
 from pathlib import Path
 
 from profiler.assess import Evaluation
+from profiler.assess.checks.check_making import letter_findings
 from profiler.assess.findings.finding import stops
 from profiler.numbers import counted
 from profiler.output.drawings.parts import Part, ProfileOptions, part_chain
 from profiler.output.drawings.profile_output import RELEASE
+from profiler.output.formats.dxf_document import foreign_letters
 from profiler.output.record.option import DATE, Group, Only, Request
 from profiler.output.record.output import Made, Output, file_type
+from profiler.pictures.drawing.notes import not_checked
 from profiler.pictures.sheet.gauge import gauge_sheets
 from profiler.pictures.sheet.items import Sheet
-from profiler.pictures.sheet.notes import not_checked
 from profiler.study.files.file import write_whole
 
 SUFFIXES = (".pdf", ".dxf")
@@ -46,7 +48,8 @@ def _make_dxf(path: Path, e: Evaluation, request: Request) -> list[Made]:
     assert e.shape is not None
     options = ProfileOptions(Part.GAUGE, version=request[DXF_RELEASE])
     write_profile(path, e.shape, design=e.design.name, stops=stops(e.findings), options=options)
-    return [Made(path, "gauge of wall and grooves, 1:1")]
+    letters = tuple(letter_findings(foreign_letters([e.design.name])))
+    return [Made(path, "gauge of wall and grooves, 1:1", letters)]
 
 
 def _make_pdf(path: Path, e: Evaluation, request: Request) -> list[Made]:

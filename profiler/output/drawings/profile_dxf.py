@@ -15,8 +15,8 @@ from profiler.assess.findings.finding import not_checked_words
 from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
 from profiler.geometry.chain import Chain, sampled
 from profiler.output.drawings.parts import DATUM_WORDS, LAYERS, TITLES, Part, ProfileOptions, laid, part_chain
-from profiler.output.formats.dxf_document import add_segments, document_bytes, in_ascii, new_document
-from profiler.output.formats.segments import ArcSegment, Point, is_closed, segments_of
+from profiler.output.formats.dxf_document import add_segments, document_bytes, new_document, plain_letters
+from profiler.output.formats.segments import FLATTEST_SAG, ArcSegment, Point, is_closed, segments_of
 from profiler.study import Machine
 from profiler.study.files.file import write_whole
 
@@ -113,7 +113,7 @@ def _statements(shape: Shape, design: str, stops: int, full: bool, options: Prof
     datum = DATUM_WORDS[options.datum]
     lines = [
         f"{TITLES[options.part]}, {'FULL' if full else 'HALF'} SECTION, 1:1",
-        f"DESIGN: {in_ascii(design) or '-'}",
+        f"DESIGN: {plain_letters(design) or '-'}",
         "ALL DIMENSIONS IN mm",
         f"{across} = RADIUS FROM SPIN AXIS, {along} = HEIGHT",
         f"HEIGHTS FROM {datum}",
@@ -134,7 +134,11 @@ def _part_statements(shape: Shape, options: ProfileOptions) -> list[str]:
         Part.SEAT: "CLOSED ON THE SPIN AXIS",
         Part.GAUGE: f"CHECK DIMENSION: FLOOR TO LIP {shape.height:.3f} mm",
     }
-    lines = [tall[options.part], f"LAYER {LAYERS[options.part]}; EASED SPANS WITHIN {EASED_TOLERANCE_MM:g} mm"]
+    lines = [
+        tall[options.part],
+        f"LAYER {LAYERS[options.part]}; EASED SPANS WITHIN {EASED_TOLERANCE_MM:g} mm",
+        f"ARCS FLATTER THAN {FLATTEST_SAG:g} mm ARE LINES",
+    ]
     if options.part is Part.FORMER:
         added = f"SHRINKAGE {options.shrinkage_pct:+g} % ADDED" if options.shrinkage_pct else "NO SHRINKAGE ALLOWANCE"
         lines.append(added)

@@ -3,9 +3,10 @@
 from pathlib import Path
 
 from profiler.assess import Evaluation, Finding
-from profiler.assess.checks.check_making import draft_findings, segment_findings, tool_findings
+from profiler.assess.checks.check_making import draft_findings, letter_findings, segment_findings, tool_findings
 from profiler.assess.findings.finding import stops
 from profiler.output.drawings.parts import LAYERS, TITLES, Datum, Part, ProfileOptions, as_made, laid, part_chain
+from profiler.output.formats.dxf_document import foreign_letters
 from profiler.output.record.option import Amount, Choice, Group, Offer, Only, Request
 from profiler.output.record.output import Made, Output
 from profiler.pictures.sheet.items import Item, Pen, Sheet, Text, View, polyline
@@ -73,7 +74,8 @@ def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:
         options=options_of(request), machine=e.machine,
     )  # fmt: skip
     closed = "closed" if written.closed else "NOT CLOSED"
-    return [Made(path, f"{written.lines + written.arcs} lines and arcs, {closed}")]
+    letters = tuple(letter_findings(foreign_letters([e.design.name])))
+    return [Made(path, f"{written.lines + written.arcs} lines and arcs, {closed}", letters)]
 
 
 def _preview(e: Evaluation, request: Request) -> tuple[Sheet, ...]:

@@ -18,6 +18,11 @@ if TYPE_CHECKING:
 
 LONGEST_NAME = 60
 CODES = {"Ø": "%%c", "°": "%%d", "±": "%%p", "µ": "u", "−": "-", "–": "-", "×": "x", "≥": ">=", "≤": "<="}
+PLAIN = {
+    "ß": "ss", "ẞ": "SS", "æ": "ae", "Æ": "AE", "œ": "oe", "Œ": "OE", "ø": "o", "Ø": "O", "ł": "l", "Ł": "L", "đ": "d",
+    "Đ": "D", "ð": "d", "Ð": "D", "þ": "th", "Þ": "Th", "ı": "i", "“": '"', "”": '"', "„": '"', "‘": "'", "’": "'",
+    "−": "-", "–": "-", "—": "-", "…": "...", "×": "x", "·": "*",
+}  # fmt: skip
 
 
 def new_document(version: str, low: Point, high: Point, line_scale: float = 1.0) -> "Drawing":
@@ -55,16 +60,29 @@ def add_segments(space: "BaseLayout", segments: Iterable[Segment], layer: str) -
             space.add_line(segment.start, segment.end, dxfattribs=attributes)
 
 
-def in_ascii(text: str, longest: int = LONGEST_NAME) -> str:
-    """Plain letters for any text: accents go, what has no plain letter becomes a question mark."""
+def plain_letters(text: str, longest: int = LONGEST_NAME) -> str:
+    """The text in 7 bits: accents go, ligatures open; a letter with no plain one stays, as its Unicode number."""
+    text = "".join(PLAIN.get(c, c) for c in text)
     plain = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
-    plain = re.sub(r"\s+", " ", plain).strip()
+    plain = re.sub(r"[\t\r\n\v\f]+", " ", plain).strip()
     plain = plain.replace("\\", "/").replace("^", " ").replace("%%", "%")  # each starts a code of the format
-    return re.sub(r"[^ -~]", "?", plain)[:longest]
+    return "".join(map(_letter, plain[:longest]))
+
+
+def _letter(c: str) -> str:
+    if " " <= c <= "~":
+        return c
+    return f"\\U+{ord(c):04X}" if c.isprintable() and ord(c) < 0x10000 else "?"
+
+
+def foreign_letters(texts: Iterable[str]) -> str:
+    """The letters in texts that have no plain one, each once: some readers show a blank or a code for them."""
+    kept = dict.fromkeys(c for text in texts for c in text if re.search(r"\\U\+|\?", cad_text(c)) and c != "?")
+    return "".join(kept)
 
 
 def cad_text(text: str) -> str:
-    """The same for the texts of a sheet, with the format's own codes for diameter, degree and plus-minus."""
+    """The texts of a sheet in 7 bits, with the format's own codes for diameter, degree and plus-minus."""
     parts = re.split(f"([{''.join(CODES)}])", text)
     return "".join(CODES.get(part) or _spaced(part) for part in parts)
 
@@ -72,4 +90,4 @@ def cad_text(text: str) -> str:
 def _spaced(text: str) -> str:
     """In plain letters, spaces at its ends kept."""
     before, after = text[: len(text) - len(text.lstrip())], text[len(text.rstrip()) :]
-    return f"{before}{in_ascii(text, len(text) * 4)}{after}" if text.strip() else text
+    return f"{before}{plain_letters(text, len(text) * 4)}{after}" if text.strip() else text

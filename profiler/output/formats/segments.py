@@ -7,7 +7,7 @@ import numpy as np
 
 from profiler.geometry.chain import Chain, FloatArray, arcs
 
-FLATTEST_SAG = 1e-4  # mm; a flatter arc is a line: no shop can tell, and its centre would lie kilometres away
+FLATTEST_SAG = 2e-3  # mm; a flatter arc is a line, which no shop can tell: its centre lies where readers lose digits
 SAME_PLACE = 1e-6  # mm
 
 Point = tuple[float, float]

@@ -2,7 +2,9 @@
 
 The outline stays lines and arcs, dimensions are dimensions (each with a block of plain lines and text, so that every
 reader shows them alike), the section is hatched with one seed point per hatch; hatches come last, since one reader
-swallows what follows them. Texts are 7-bit. A second sheet lies to the right of the first.
+swallows what follows them. Texts are 7-bit, each stretched between two points to the width that was reckoned with,
+whatever font a reader has. The text of a dimension is written out: a reader that makes it anew from the points, without
+the factor of an enlarged view, would show a wrong length. A second sheet lies to the right of the first.
 """
 
 from collections.abc import Sequence
@@ -14,18 +16,20 @@ import numpy as np
 from profiler.geometry.chain import Chain, FloatArray
 from profiler.output.formats.dxf_document import add_segments, cad_text, document_bytes, new_document
 from profiler.output.formats.segments import Point, segments_of
-from profiler.pictures.basics.display import Align
 from profiler.pictures.sheet.dimensions import parts_of
 from profiler.pictures.sheet.items import Arrow, Dimension, Hatch, Item, Path, Pen, Sheet, Text, View
 from profiler.pictures.sheet.plain import hatch_lines
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
+    from ezdxf.entities.dimstyle import DimStyle
     from ezdxf.layouts.base import BaseLayout
 
 BETWEEN_SHEETS = 50.0  # mm of paper
 PATTERN_SPACING = 3.175  # mm between the lines of ANSI31 at scale 1
 DIMSTYLE = "ISO_MM"
+TEXT_BY_HAND = 128  # group 70: the text stands where group 11 says
+MIDDLE_CENTRE = 5  # group 71: and that is its middle
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,17 +79,23 @@ def _add_tables(document: "Drawing", scale: float) -> None:
             layer = document.layers.add(style.layer, lineweight=round(style.width * 100.0))
             if style.dashes:
                 lengths = [d if k % 2 == 0 else -d for k, d in enumerate(style.dashes)]
-                name = style.layer
-                document.linetypes.add(name, [sum(style.dashes), *lengths], description="long dash dot, ISO 128-2")
-                layer.dxf.linetype = name
-    settings = {
-        "dimtxt": 3.5, "dimasz": 3.0, "dimexo": 0.8, "dimexe": 2.0, "dimgap": 1.0, "dimtad": 1, "dimtih": 0,
-        "dimtoh": 0, "dimdec": 2, "dimzin": 8, "dimscale": scale, "dimlfac": 1.0, "dimdsep": 46, "dimlunit": 2,
-        "dimtofl": 1, "dimtxsty": "ISO",
-    }  # fmt: skip
-    lettering = document.dimstyles.new(DIMSTYLE)
-    lettering.update_dxf_attribs(settings)
-    lettering.copy_to_header(document)  # some readers know the header's values only
+                pattern = [sum(style.dashes), *lengths]
+                document.linetypes.add(style.line_type, pattern, description="long dash dot, ISO 128-2")
+                layer.dxf.linetype = style.line_type
+    _dimension_style(document, 1.0, scale).copy_to_header(document)  # some readers know the header's values only
+
+
+def _dimension_style(document: "Drawing", factor: float, scale: float) -> "DimStyle":
+    """The style of a view that is enlarged 1/`factor` times over the main one; made when first asked for."""
+    name = DIMSTYLE if factor == 1.0 else f"{DIMSTYLE}_X{1.0 / factor:g}".replace(".", "_")
+    if not document.dimstyles.has_entry(name):
+        settings = {
+            "dimtxt": 3.5, "dimasz": 3.0, "dimexo": 0.8, "dimexe": 2.0, "dimgap": 1.0, "dimtad": 1, "dimtih": 0,
+            "dimtoh": 0, "dimdec": 2, "dimzin": 8, "dimscale": scale, "dimlfac": factor, "dimdsep": 46, "dimlunit": 2,
+            "dimtofl": 1, "dimtxsty": "ISO",
+        }  # fmt: skip
+        document.dimstyles.new(name).update_dxf_attribs(settings)
+    return document.dimstyles.get(name)
 
 
 def _add(document: "Drawing", space: "BaseLayout", item: Item, place: _Place) -> None:
@@ -102,11 +112,11 @@ def _add(document: "Drawing", space: "BaseLayout", item: Item, place: _Place) ->
 def _add_text(space: "BaseLayout", text: Text, place: _Place, layer: str) -> None:
     from ezdxf.enums import TextEntityAlignment
 
-    sides = {Align.LEFT: "LEFT", Align.CENTRE: "CENTER", Align.RIGHT: "RIGHT"}
     height = text.height * place.scale
     attributes = {"layer": layer, "style": "ISO"}
     entity = space.add_text(cad_text(text.text), height=height, rotation=text.angle_deg, dxfattribs=attributes)
-    entity.set_placement(place.point((text.x, text.y)), align=TextEntityAlignment[sides[text.align]])
+    first, last = (place.point(end) for end in text.base_line)
+    entity.set_placement(first, last, TextEntityAlignment.FIT)
 
 
 def _add_arrow(space: "BaseLayout", arrow: Arrow, place: _Place) -> None:
@@ -117,11 +127,10 @@ def _add_arrow(space: "BaseLayout", arrow: Arrow, place: _Place) -> None:
 def _add_dimension(document: "Drawing", space: "BaseLayout", d: Dimension, place: _Place) -> None:
     parts = parts_of(d)
     layer = Pen.DIM.style.layer
-    factor = d.per_mm / place.scale
+    style = _dimension_style(document, round(d.per_mm / place.scale, 9), place.scale)
     override = space.add_linear_dim(
         base=place.point(d.at), p1=place.point(d.start), p2=place.point(d.end), angle=d.angle_deg,
-        text="%%c<>" if d.text.startswith("Ø") else "<>", dimstyle=DIMSTYLE, override={"dimlfac": factor},
-        dxfattribs={"layer": layer},
+        text=cad_text(d.text), dimstyle=style.dxf.name, dxfattribs={"layer": layer},
     )  # fmt: skip
     override.commit()
     block = document.blocks.new_anonymous_block(type_char="D")
@@ -132,7 +141,9 @@ def _add_dimension(document: "Drawing", space: "BaseLayout", d: Dimension, place
     _add_text(block, parts.text, place, layer)
     entity = override.dimension
     entity.dxf.geometry = block.name
-    entity.dxf.text_midpoint = place.point((parts.text.x, parts.text.y))
+    entity.dxf.dimtype |= TEXT_BY_HAND
+    entity.dxf.attachment_point = MIDDLE_CENTRE
+    entity.dxf.text_midpoint = place.point(parts.text.middle)
     feet = np.array(parts.feet)
     entity.dxf.actual_measurement = float(np.hypot(*(feet[1] - feet[0]))) * d.per_mm
 

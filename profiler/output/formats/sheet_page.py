@@ -12,10 +12,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from profiler.geometry.chain import Chain, FloatArray, arcs
-from profiler.pictures.basics.display import Align
 from profiler.pictures.basics.palette import SHEET_INK, SHEET_PAPER
 from profiler.pictures.sheet.items import Path, Pen, Sheet, Text
-from profiler.pictures.sheet.lettering import BOLD_FONT, EM_PER_CAPITAL, FONT, text_width
+from profiler.pictures.sheet.lettering import BOLD_FONT, EM_PER_CAPITAL, FONT
 from profiler.pictures.sheet.plain import plain
 from profiler.progress import SILENT, Progress
 
@@ -29,8 +28,6 @@ MM_PER_INCH = 25.4
 POINTS_PER_MM = 72.0 / MM_PER_INCH
 LARGEST_STEP = np.pi / 8.0  # of arc per Bezier curve: leaves the circle by less than 1e-8 of its radius
 PROGRAM = "Bowl Profiler"
-
-_SHARES = {Align.LEFT: 0.0, Align.CENTRE: 0.5, Align.RIGHT: 1.0}
 
 
 def sheets_pdf(
@@ -105,7 +102,7 @@ def add_texts(figure: "Figure", texts: Sequence[Text], on_paper: "Transform") ->
                 name = BOLD_FONT if text.bold else FONT
                 size = text.height * EM_PER_CAPITAL * POINTS_PER_MM
                 font = FontProperties(fname=str(folder / name), size=size)
-                x, y = self.get_transform().transform(_left_end(text))
+                x, y = self.get_transform().transform(text.base_line[0])
                 y = height - y if renderer.flipy() else y
                 renderer.draw_text(gc, x, y, text.text, font, text.angle_deg)
             gc.restore()
@@ -113,13 +110,6 @@ def add_texts(figure: "Figure", texts: Sequence[Text], on_paper: "Transform") ->
     lettering = Lettering()
     lettering.set_transform(on_paper)
     figure.add_artist(lettering)
-
-
-def _left_end(text: Text) -> tuple[float, float]:
-    """Where the base line starts, on paper."""
-    back = _SHARES[text.align] * text_width(text.text, text.height, text.bold)
-    angle = np.radians(text.angle_deg)
-    return text.x - back * float(np.cos(angle)), text.y - back * float(np.sin(angle))
 
 
 def curve_of(chain: Chain) -> "Curve":

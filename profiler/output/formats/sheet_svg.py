@@ -8,7 +8,7 @@ from profiler.geometry.chain import Chain, arcs
 from profiler.pictures.basics.display import Align
 from profiler.pictures.basics.palette import SHEET_INK, SHEET_PAPER
 from profiler.pictures.sheet.items import Path, Pen, Sheet, Text
-from profiler.pictures.sheet.lettering import EM_PER_CAPITAL, text_width
+from profiler.pictures.sheet.lettering import EM_PER_CAPITAL
 from profiler.pictures.sheet.plain import plain
 
 _ANCHORS = {Align.LEFT: "start", Align.CENTRE: "middle", Align.RIGHT: "end"}
@@ -64,10 +64,9 @@ def _closed(points: list[list[float]]) -> str:
 def _text(text: Text, height: float) -> str:
     x, y = text.x, height - text.y
     size = text.height * EM_PER_CAPITAL
-    width = text_width(text.text, text.height, text.bold)
     turn = f' transform="rotate({-text.angle_deg:.4f} {x:.4f} {y:.4f})"' if text.angle_deg else ""
     weight = ' font-weight="bold"' if text.bold else ""
     return (
         f'<text x="{x:.4f}" y="{y:.4f}" font-size="{size:.4f}" text-anchor="{_ANCHORS[text.align]}" '
-        f'textLength="{width:.4f}" lengthAdjust="spacingAndGlyphs"{weight}{turn}>{escape(text.text)}</text>'
+        f'textLength="{text.width:.4f}" lengthAdjust="spacingAndGlyphs"{weight}{turn}>{escape(text.text)}</text>'
     )

@@ -17,7 +17,8 @@ from profiler.study.files.file import write_whole
 
 WIDTH, HEIGHT = 1122.5, 793.7  # A4 across, px at 96 to the inch
 MARGIN = 45.0
-ROW = 16.5
+ROW, CONDITION = 16.5, 13.0  # steps of the table, of the lines above it
+FOOT = 50.0
 FIRST = View()
 MODEL = f"Slurry model {UNCALIBRATED_SHORT}; friction is a guess within its band, at least ±2°."
 
@@ -40,13 +41,13 @@ def write_comparison(path: Path, c: Comparison, view: View = FIRST) -> int:
 
 def _pictures(c: Comparison, view: View) -> tuple[Placed, ...]:
     duty = view.duty if view.over is Over.DUTY else 0
-    shown = tuple(pictures.Shown(s.design.name, s.under(duty), i) for i, s in enumerate(c.standings))
+    shown = tuple(pictures.Shown(s.design.name, s.under(duty), i) for i, s in enumerate(c.results))
     half = 0.5 * (WIDTH - 2.0 * MARGIN - 20.0)
     top = MARGIN + 58.0
     bars = 46.0 + 38.0 * len(shown)
     tall = HEIGHT - top - min(bars, 260.0) - MARGIN - 50.0
     return (
-        _at(0.0, 0.0, _head(c, f"Charts for duty: {c.duties[duty].name}")),
+        _at(0.0, 0.0, _head(c, f"Charts for duty: {c.duties[duty].name}", View(duty=duty))),
         _at(MARGIN, top, pictures.wall_overlay(shown, half, tall)),
         _at(MARGIN + half + 20.0, top, pictures.power_curves(shown, half, tall)),
         _at(MARGIN, top + tall + 14.0, pictures.share_bars(shown, False, WIDTH - 2.0 * MARGIN, min(bars, 260.0))),
@@ -56,7 +57,7 @@ def _pictures(c: Comparison, view: View) -> tuple[Placed, ...]:
 def _tables(c: Comparison, view: View) -> list[tuple[Placed, ...]]:
     """A page for the view, and one for each way to see the ore window."""
     wanted = [(words, v) for words, v in views(c) if v == view or v.over is not Over.DUTY]
-    return [(_at(0.0, 0.0, _head(c, words)), _at(0.0, 0.0, _table(c, v))) for words, v in wanted]
+    return [(_at(0.0, 0.0, _head(c, words, v)), _at(0.0, 0.0, _table(c, v))) for words, v in wanted]
 
 
 def _at(left: float, top: float, picture: Picture) -> Placed:
@@ -64,41 +65,47 @@ def _at(left: float, top: float, picture: Picture) -> Placed:
     return Placed(picture, left * SCREEN_MM, (HEIGHT - top) * SCREEN_MM, SCREEN_MM)
 
 
-def _head(c: Comparison, words: str) -> Picture:
+def _head(c: Comparison, words: str, view: View) -> Picture:
+    """Title, what is the same for all in this view, and what keeps it from saying more."""
     items: list[Item] = [
         Label(MARGIN, MARGIN, "Comparison of designs", Role.TEXT, Align.LEFT, 13.0, True),
         Label(WIDTH - MARGIN, MARGIN, words, Role.TEXT, Align.RIGHT, 10.0),
-        Label(MARGIN, MARGIN + 21.0, c.heading, Role.TEXT, Align.LEFT, 8.5),
     ]
-    items += (
-        [Label(MARGIN, MARGIN + 36.0, "  ".join(c.remarks)[:170], Role.FAINT, Align.LEFT, 8.0)] if c.remarks else []
-    )
+    conditions = c.conditions(view)
+    for k, line in enumerate(conditions):
+        items.append(Label(MARGIN, MARGIN + 21.0 + CONDITION * k, line, Role.TEXT, Align.LEFT, 8.5))
+    below = MARGIN + 21.0 + CONDITION * len(conditions) + 2.0
+    if c.remarks:
+        items.append(Label(MARGIN, below, "  ".join(c.remarks)[:170], Role.FAINT, Align.LEFT, 8.0))
     return Picture(WIDTH, HEIGHT, tuple(items))
 
 
 def _table(c: Comparison, view: View) -> Picture:
     lines = table(c, view)
-    top, first = MARGIN + 66.0, MARGIN + 250.0
-    room = (WIDTH - MARGIN - first) / max(len(c.standings), 1)
+    top, first = MARGIN + 53.0 + CONDITION * len(c.conditions(view)), MARGIN + 250.0
+    step = min(ROW, (HEIGHT - MARGIN - FOOT - top) / (len(lines) + 2.8))
+    room = (WIDTH - MARGIN - first) / max(len(c.results), 1)
     items: list[Item] = []
-    for k, s in enumerate(c.standings):
+    for k, s in enumerate(c.results):
         name = f"{s.design.name} (reference)" if s is c.reference else s.design.name
         cut = name if len(name) * 6.2 < room else f"{name[: max(int(room / 6.2) - 1, 1)]}…"
         items.append(Label(first + (k + 1) * room, top, cut, Role.TEXT, Align.RIGHT, 8.5, True))
     for i, line in enumerate(lines):
-        y = top + ROW * (i + 1.3)
+        y = top + step * (i + 1.3)
         if i % 2 == 0:
-            items.append(Area(boxed(MARGIN - 4.0, y - 0.5 * ROW, WIDTH - MARGIN + 4.0, y + 0.5 * ROW), Role.GRID, 0.5))
+            items.append(
+                Area(boxed(MARGIN - 4.0, y - 0.5 * step, WIDTH - MARGIN + 4.0, y + 0.5 * step), Role.GRID, 0.5)
+            )
         items.append(Label(MARGIN, y, line.head, Role.TEXT, Align.LEFT, 8.5))
         for k, cell in enumerate(line.cells, 1):
             items.append(Label(first + k * room, y, cell.marked, Role.TEXT, Align.RIGHT, 8.5, cell.better))
     note = f"{MARK} {MARK_MEANS}: a state of the slurry is neither good nor bad."
-    items.append(Label(MARGIN, top + ROW * (len(lines) + 2.3), note, Role.FAINT, Align.LEFT, 8.0))
+    items.append(Label(MARGIN, top + step * (len(lines) + 2.3), note, Role.FAINT, Align.LEFT, 8.0))
     return Picture(WIDTH, HEIGHT, tuple(items))
 
 
 def _foot(c: Comparison, number: int, count: int) -> Picture:
-    stopped = [(s.design.name, stops(s.shown.findings)) for s in c.standings]
+    stopped = [(s.design.name, stops(s.shown.findings)) for s in c.results]
     warning = "; ".join(f"{name}: {not_checked_words(n)}" for name, n in stopped if n)
     y = HEIGHT - MARGIN
     items: list[Item] = [

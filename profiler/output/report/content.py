@@ -27,7 +27,7 @@ from profiler.output.report.record import record_blocks
 from profiler.output.terminal.check_json import WallRow, check_of
 from profiler.output.trials.trial_blocks import report_blocks
 from profiler.physics.slurry.overturn import State
-from profiler.pictures.sheet.notes import not_checked
+from profiler.pictures.drawing.notes import not_checked
 
 HEIGHTS = 20  # the wall table shows the ends of so many equal parts
 

@@ -12,7 +12,7 @@ body { font: 10pt/1.45 "DejaVu Sans", sans-serif; color: var(--text);
 h1 { font-size: 17pt; } h2 { font-size: 13pt; margin: 9mm 0 2mm; border-bottom: .3mm solid var(--rule); }
 h3 { font-size: 10.5pt; margin: 5mm 0 1.5mm; }
 table { border-collapse: collapse; width: 100%; margin: 2mm 0 4mm; font-size: 8.5pt; }
-td, th { border-bottom: .2mm solid #bbb; padding: .6mm 1.2mm; text-align: left; vertical-align: top; }
+td, th { border-bottom: .2mm solid var(--rule); padding: .6mm 1.2mm; text-align: left; vertical-align: top; }
 td.n, th.n { text-align: right; padding-right: 3mm; font-variant-numeric: tabular-nums; }
 th { border-bottom: .4mm solid var(--muted); } figure { margin: 3mm 0; } figure svg { max-width: 100%; height: auto; }
 figure div { display: flex; } figcaption { font-size: 8.5pt; color: var(--muted); }

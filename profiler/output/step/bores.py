@@ -11,8 +11,8 @@ from math import pi
 
 import numpy as np
 
+from profiler.assess.shape.bore_rings import Ring
 from profiler.geometry.chain import FloatArray
-from profiler.output.step.bore_rings import Ring
 from profiler.output.step.profile import SAME_MM, Piece
 from profiler.output.step.splines import between, closed_poles
 

@@ -11,7 +11,7 @@ from math import sqrt
 
 import numpy as np
 
-from profiler.output.step.bore_rings import Ring
+from profiler.assess.shape.bore_rings import Ring
 from profiler.output.step.bores import Marked
 from profiler.output.step.part21 import Entities, listed, quoted, real
 from profiler.output.step.profile import SAME_MM

@@ -11,7 +11,7 @@ from math import inf, pi
 
 import numpy as np
 
-from profiler.output.step.bore_rings import Ring
+from profiler.assess.shape.bore_rings import Ring
 from profiler.output.step.bores import LEAST_LAND_MM, Bored, End
 from profiler.output.step.profile import Piece
 
@@ -57,7 +57,7 @@ def is_free(azimuth: float, openings: Sequence[Opening]) -> bool:
     """Whether half a least land is left between an azimuth and every hole."""
     for ring, end in openings:
         pitch = 2.0 * pi / ring.count
-        aside = (azimuth - ring.skew - 0.5 * (end.first + end.last) + 0.5 * pitch) % pitch - 0.5 * pitch
+        aside = (azimuth - ring.first - ring.skew - 0.5 * (end.first + end.last) + 0.5 * pitch) % pitch - 0.5 * pitch
         if (abs(aside) - 0.5 * (end.last - end.first)) * end.radius < 0.5 * LEAST_LAND_MM:
             return False
     return True

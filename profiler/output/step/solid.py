@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from profiler import __version__
+from profiler.assess.shape.bore_rings import Ring
 from profiler.geometry.chain import Chain, crossing, sampled
-from profiler.output.step.bore_rings import Ring
 from profiler.output.step.bores import Bored, Marked, drilled
 from profiler.output.step.part21 import Entities, listed, quoted
 from profiler.output.step.product import SCHEMA, add_part

@@ -9,11 +9,11 @@ from pathlib import Path
 
 from profiler.assess import Evaluation
 from profiler.assess.findings.finding import stops
+from profiler.assess.shape.bore_rings import rings_of
 from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
 from profiler.geometry.chain import Chain
 from profiler.output.drawings.parts import Part, ProfileOptions, as_made, part_chain
 from profiler.output.record.output import NO_SHAPE
-from profiler.output.step.bore_rings import rings_of
 from profiler.output.step.names import face_names
 from profiler.output.step.solid import Label, Solid, file_text, solid_of
 from profiler.study.files.file import write_whole
@@ -96,8 +96,8 @@ def _about_holes(shape: Shape, options: StepOptions, solid: Solid) -> list[str]:
     lines = []
     if solid.bored:
         lines.append(
-            f"{solid.holes} water holes in {_rings(len(solid.bored))}, the first of each on the X axis; "
-            "counted, and leaning where skewed, counter-clockwise as seen from the lip."
+            f"{solid.holes} water holes in {_rings(len(solid.bored))}; the datum is the X axis, angles count "
+            "counter-clockwise as seen from the lip."
         )
     if solid.marked:
         left = sum(each.ring.count for each in solid.marked)

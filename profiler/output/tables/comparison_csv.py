@@ -1,6 +1,6 @@
 """A comparison as CSV: a line per design, duty and number, and what the ore window makes of each."""
 
-from profiler.explore.compare import ROWS, Comparison, Row, Standing
+from profiler.explore.compare import ROWS, Comparison, DesignResult, Row
 from profiler.study.files.csv_text import Cell, csv_text
 
 HEAD = ("design", "reference", "duty", "quantity", "unit", "value", "difference to reference")
@@ -9,7 +9,7 @@ HEAD = ("design", "reference", "duty", "quantity", "unit", "value", "difference 
 def comparison_csv(c: Comparison) -> str:
     """Numbers in full precision; empty where there is none."""
     rows: list[tuple[Cell, ...]] = [HEAD]
-    for standing in c.standings:
+    for standing in c.results:
         for i, duty in enumerate(c.duties):
             word = f"{duty.name} (shown)" if i == 0 else duty.name
             for row in ROWS:
@@ -23,6 +23,6 @@ def comparison_csv(c: Comparison) -> str:
     return csv_text(rows)
 
 
-def _record(c: Comparison, s: Standing, duty: str, row: Row, mine: float, theirs: float) -> tuple[Cell, ...]:
+def _record(c: Comparison, s: DesignResult, duty: str, row: Row, mine: float, theirs: float) -> tuple[Cell, ...]:
     is_reference = "yes" if s is c.reference else ""
     return (s.design.name, is_reference, duty, row.label, row.unit, mine, mine - theirs)

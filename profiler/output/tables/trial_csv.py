@@ -1,4 +1,4 @@
-"""A ledger as CSV: what `trial_import` reads back to the very same runs. Raw values only.
+"""A ledger as CSV: what study/ledger reads back to the very same runs. Raw values only.
 
 Verdicts and balances are in trial_json and trial_text.
 """
@@ -6,7 +6,8 @@ Verdicts and balances are in trial_json and trial_text.
 from collections.abc import Sequence
 
 from profiler.study.files.csv_text import csv_text
-from profiler.study.ledger.columns import COLUMNS, SIZE_HEADINGS, SIZE_KEYS
+from profiler.study.ledger.columns import COLUMNS
+from profiler.study.ledger.size_tables import SIZE_HEADINGS, SIZE_KEYS
 from profiler.study.records.trial import Trial
 
 

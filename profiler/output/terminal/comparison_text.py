@@ -2,8 +2,9 @@
 
 import json
 from math import isfinite
+from textwrap import wrap
 
-from profiler.explore.compare import ROWS, Comparison, Standing, View
+from profiler.explore.compare import ROWS, Comparison, DesignResult, View, conditions_of
 from profiler.pictures.charts.comparison_table import MARK, MARK_MEANS, TableLine, table, views
 
 WIDTH = 100
@@ -11,11 +12,11 @@ HEAD = 34
 
 
 def comparison_text(c: Comparison) -> str:
-    """What is the same for all; remarks; then a table for the shown duty and for each way to see the ore window."""
-    parts = [c.heading, *c.remarks]
-    names = [f"{s.design.name} (reference)" if s is c.reference else s.design.name for s in c.standings]
+    """Remarks; then for the shown duty and each way to see the ore window what is the same for all, and a table."""
+    parts = [*c.remarks]
+    names = [f"{s.design.name} (reference)" if s is c.reference else s.design.name for s in c.results]
     for words, view in _worth_showing(c):
-        parts += ["", words, *_lines(names, table(c, view))]
+        parts += [*([""] if parts else []), words, *_wrapped(c.conditions(view)), *_lines(names, table(c, view))]
     parts += ["", f"{MARK} {MARK_MEANS}"]
     return "\n".join(parts)
 
@@ -25,10 +26,11 @@ def comparison_json(c: Comparison) -> str:
     answer = {
         "machine": c.study.machine.name,
         "duty": c.duty.name,
+        "conditions": {d.name: conditions_of(d) for d in c.duties},
         "reference": c.reference.design.name,
         "remarks": list(c.remarks),
         "units": {row.key: row.unit for row in ROWS},
-        "designs": [_design(c, s) for s in c.standings],
+        "designs": [_design(c, s) for s in c.results],
     }
     return json.dumps(answer, allow_nan=False)
 
@@ -36,6 +38,10 @@ def comparison_json(c: Comparison) -> str:
 def _worth_showing(c: Comparison) -> tuple[tuple[str, View], ...]:
     known = views(c)
     return known if len(c.window) == 0 else (known[0], *known[-3:])
+
+
+def _wrapped(lines: tuple[str, ...]) -> list[str]:
+    return [part for line in lines for part in wrap(line, WIDTH, subsequent_indent="   ")]
 
 
 def _lines(names: list[str], lines: tuple[TableLine, ...]) -> list[str]:
@@ -51,7 +57,7 @@ def _cut(text: str, room: int) -> str:
     return text if len(text) <= room else f"{text[: room - 1]}…"
 
 
-def _design(c: Comparison, s: Standing) -> dict[str, object]:
+def _design(c: Comparison, s: DesignResult) -> dict[str, object]:
     under = {}
     for i, duty in enumerate(c.duties):
         under["shown" if i == 0 else duty.name] = {row.key: _number(row.get(s.under(i))) for row in ROWS}

@@ -11,6 +11,7 @@ import msgspec
 from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.statistics.inference.comparison import Interval
 from profiler.statistics.trial.judge import Judgement
+from profiler.study.ledger.reading import ColumnRead
 
 SCHEMA = 2  # since 2 a firm state goes with the design it favours, and no state is 1
 Limits = tuple[float, float]
@@ -46,6 +47,17 @@ class StreamRow(msgspec.Struct, frozen=True):
     difference: float
     ci95: Limits
     agreement: str
+
+
+class ReadAsRow(msgspec.Struct, frozen=True):
+    """What a column of an imported table was taken for; no column: it was passed over, for the reason in the note."""
+
+    heading: str
+    column: str | None
+    meaning: str | None
+    unit: str | None
+    cells: int
+    note: str
 
 
 class TrialReport(msgspec.Struct, frozen=True):
@@ -88,17 +100,22 @@ class TrialReport(msgspec.Struct, frozen=True):
     ounces_extra: float | None
     ounces_extra_ci95: Limits | None
     predictions: tuple[str, ...]
+    read_as: tuple[ReadAsRow, ...] | None  # null: of a study, where nothing was in doubt
     remarks: tuple[str, ...]
     sentence: str
 
 
-def trial_json(found: TrialEvaluation, judgement: Judgement, remarks: tuple[str, ...] = ()) -> str:
-    """One JSON object, keys in the order of the record."""
-    report = msgspec.to_builtins(trial_report(found, judgement, remarks))
+def trial_json(
+    found: TrialEvaluation, judgement: Judgement, remarks: tuple[str, ...] = (), columns: tuple[ColumnRead, ...] = ()
+) -> str:
+    """One JSON object, keys in the order of the record. `columns`: of the table it was read from."""
+    report = msgspec.to_builtins(trial_report(found, judgement, remarks, columns))
     return json.dumps(report, ensure_ascii=False, indent=1, allow_nan=False)
 
 
-def trial_report(found: TrialEvaluation, judgement: Judgement, remarks: tuple[str, ...] = ()) -> TrialReport:
+def trial_report(
+    found: TrialEvaluation, judgement: Judgement, remarks: tuple[str, ...] = (), columns: tuple[ColumnRead, ...] = ()
+) -> TrialReport:
     c, verdict, relative = judgement.comparison, judgement.verdict, judgement.relative
     adjusted, worth = judgement.adjustment.result, judgement.worth
     extra = None if worth is None else worth.extra_oz
@@ -149,6 +166,10 @@ def trial_report(found: TrialEvaluation, judgement: Judgement, remarks: tuple[st
         ounces_extra=None if extra is None else extra.estimate,
         ounces_extra_ci95=None if extra is None else _limits(extra.interval),
         predictions=tuple(prediction.text for prediction in found.predictions),
+        read_as=tuple(
+            ReadAsRow(c.heading, c.key or None, c.meaning or None, c.unit or None, c.cells, c.note) for c in columns
+        )
+        or None,
         remarks=(*remarks, *found.problems),
         sentence=found.account,
     )

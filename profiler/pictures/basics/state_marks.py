@@ -5,7 +5,7 @@ from functools import lru_cache
 import numpy as np
 
 from profiler.physics.slurry.overturn import State
-from profiler.pictures.basics.display import Area, FloatArray, Item, Role, Strokes, boxed, hatch
+from profiler.pictures.basics.display import Align, Area, FloatArray, Item, Label, Role, Strokes, boxed, hatch
 
 STATE_ROLES = {
     State.STRONG: Role.STRONG,
@@ -26,6 +26,16 @@ def state_box(state: State, left: float, top: float, right: float, bottom: float
     ends = pattern(state, left, top, right, bottom)
     if len(ends):
         items.append(Strokes(ends, Role.INK, 1.0))
+    return items
+
+
+def state_legend(left: float, y: float, width: float) -> list[Item]:
+    """The four patterns with their words, on one line of a picture so wide."""
+    items: list[Item] = []
+    for i, state in enumerate(sorted(State, reverse=True)):
+        x = left + i * (width - left - 8.0) / 4.0
+        items += state_box(state, x, y - 5.0, x + 14.0, y + 5.0)
+        items.append(Label(x + 18.0, y, SHORT_WORDS[state], Role.FAINT, Align.LEFT, 8.0))
     return items
 
 

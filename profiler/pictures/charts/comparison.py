@@ -10,7 +10,7 @@ from profiler.numbers import fixed
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Align, Dot, FloatArray, Item, Label, Line, Picture, Role
 from profiler.pictures.basics.frame import BOTTOM_PX, LEFT_PX, RIGHT_PX, TOP_PX, Frame, Scale, framed
-from profiler.pictures.basics.state_marks import SHORT_WORDS, state_box
+from profiler.pictures.basics.state_marks import state_box, state_legend
 
 ROW_PX = 26.0
 
@@ -99,7 +99,7 @@ def share_bars(shown: tuple[Shown, ...], by_area: bool, width: float, height: fl
                     Label(0.5 * (x + end), middle, f"{fixed(share[0], 0)} %", Role.TEXT, Align.CENTRE, 8.0, paper=True)
                 )
             x = end
-    return Picture(width, height, (*items, *_state_words(left, height - 8.0, width)))
+    return Picture(width, height, (*items, *state_legend(left, height - 8.0, width)))
 
 
 def _of(s: Shown, key: str) -> FloatArray:
@@ -117,15 +117,6 @@ def _equal(width: float, height: float, low: float, high: float, top: float) -> 
         "radius, mm",
         "height, mm",
     )
-
-
-def _state_words(left: float, y: float, width: float) -> list[Item]:
-    items: list[Item] = []
-    for i, state in enumerate(sorted(State, reverse=True)):
-        x = left + i * (width - 16.0) / 4.0
-        items += state_box(state, x, y - 5.0, x + 14.0, y + 5.0)
-        items.append(Label(x + 18.0, y, SHORT_WORDS[state], Role.FAINT, Align.LEFT, 8.0))
-    return items
 
 
 def _nothing(width: float, height: float, words: str) -> Picture:

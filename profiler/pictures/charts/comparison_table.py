@@ -38,17 +38,17 @@ def views(c: Comparison) -> tuple[tuple[str, View], ...]:
 
 def table(c: Comparison, view: View, differences: bool = False) -> tuple[TableLine, ...]:
     """All lines in a view; with `differences`, every design but the reference shows its number less the reference's."""
-    at = c.standings.index(c.reference)
+    at = c.results.index(c.reference)
     lines = []
     for row in ROWS:
         if view.over is Over.WORST and row.sense is Sense.NONE:
             continue
         if view.over is Over.RANGE:
-            lines.append(TableLine(row.label, tuple(Cell(_range(c, row, i)) for i in range(len(c.standings)))))
+            lines.append(TableLine(row.label, tuple(Cell(_range(c, row, i)) for i in range(len(c.results)))))
             continue
         lines.append(_line(row, c.values(row, view), at if differences else None, view))
     if view.over is not Over.DUTY:
-        steady = [float(s.steady) if s.shown.flow is not None else float("nan") for s in c.standings]
+        steady = [float(s.steady) if s.shown.flow is not None else float("nan") for s in c.results]
         lines.append(_line(STEADY, steady, at if differences else None, View()))
     return tuple(lines)
 
@@ -66,7 +66,7 @@ def _line(row: Row, values: Sequence[float], reference: int | None, view: View) 
 
 
 def _range(c: Comparison, row: Row, place: int) -> str:
-    spread = c.standings[place].spread(row)
+    spread = c.results[place].spread(row)
     if not isfinite(spread.low) or row.text(spread.low) == row.text(spread.high):
         return row.text(spread.low)
     low = row.text(spread.low).removesuffix(row.unit).strip()

@@ -6,12 +6,10 @@ from math import cos, radians, sin
 import numpy as np
 
 from profiler.geometry.chain import FloatArray, sampled
-from profiler.pictures.basics.display import Align
 from profiler.pictures.sheet.dimensions import parts_of
 from profiler.pictures.sheet.items import Arrow, Dimension, Item, Path, Pen, Sheet, Text
-from profiler.pictures.sheet.lettering import ASCENT, DESCENT, text_width
+from profiler.pictures.sheet.lettering import ASCENT, DESCENT
 
-_SHARE = {Align.LEFT: 0.0, Align.CENTRE: 0.5, Align.RIGHT: 1.0}
 LEAST_AIR = 0.2  # mm that two texts keep between them
 SAG = 0.05  # mm between an arc and the chords that stand for it here
 OUTSIDE = (Pen.FRAME, Pen.TRIM)  # what a text must not pass at all
@@ -46,8 +44,7 @@ def strokes_of(items: Iterable[Item]) -> FloatArray:
 
 def box(text: Text, air: float = 0.0) -> FloatArray:
     """(4, 2) corners round a text."""
-    width = text_width(text.text, text.height, text.bold)
-    left = -_SHARE[text.align] * width
+    width, left = text.width, -text.left
     low, high = -DESCENT * text.height - air, ASCENT * text.height + air
     flat = np.array([[left - air, low], [left + width + air, low], [left + width + air, high], [left - air, high]])
     c, s = cos(radians(text.angle_deg)), sin(radians(text.angle_deg))

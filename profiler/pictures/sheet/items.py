@@ -6,23 +6,26 @@ CAD file); nothing here knows one. Colours do not occur: a drawing is black.
 
 from dataclasses import dataclass, field
 from enum import Enum
-from math import cos, sin
+from math import cos, radians, sin
 
 import numpy as np
 
 from profiler.geometry.chain import Chain, FloatArray
 from profiler.pictures.basics.display import Align, Picture
+from profiler.pictures.sheet.lettering import text_width
 
 Point = tuple[float, float]
+_SHARES = {Align.LEFT: 0.0, Align.CENTRE: 0.5, Align.RIGHT: 1.0}
 
 
 @dataclass(frozen=True, slots=True)
 class PenStyle:
-    """Line width in mm, the layer of a CAD file, and dashes in mm (dash, gap, dash, gap ...)."""
+    """Line width in mm, layer and line type of a CAD file, and dashes in mm (dash, gap, dash, gap ...)."""
 
     width: float
     layer: str
     dashes: tuple[float, ...] = ()
+    line_type: str = "CONTINUOUS"  # by the name CAD programs know: some have a pattern of their own for it
 
 
 class Pen(Enum):
@@ -35,7 +38,7 @@ class Pen(Enum):
     EDGE = PenStyle(0.5, "EDGES")  # visible edges behind the section
     DETAIL = PenStyle(0.5, "DETAIL")
     BREAK = PenStyle(0.25, "BREAK")
-    CENTRE = PenStyle(0.25, "CENTRE", (6.0, 0.75, 0.125, 0.75))  # type 04: 24 d, 3 d, 0.5 d, 3 d
+    CENTRE = PenStyle(0.25, "CENTRE", (6.0, 0.75, 0.125, 0.75), "CENTER")  # type 04: 24 d, 3 d, 0.5 d, 3 d
     DIM = PenStyle(0.25, "DIM")
     HATCH = PenStyle(0.18, "HATCH")
     FRAME = PenStyle(0.7, "FRAME")
@@ -87,6 +90,30 @@ class Text:
     angle_deg: float = 0.0
     bold: bool = False
     in_margin: bool = False  # belongs outside the frame
+
+    @property
+    def width(self) -> float:
+        return text_width(self.text, self.height, self.bold)
+
+    @property
+    def left(self) -> float:
+        """How far left of (x, y), along the base line, it begins."""
+        return _SHARES[self.align] * self.width
+
+    @property
+    def base_line(self) -> tuple[Point, Point]:
+        """Its two ends."""
+        c, s = cos(radians(self.angle_deg)), sin(radians(self.angle_deg))
+        first, last = -self.left, self.width - self.left
+        return (self.x + first * c, self.y + first * s), (self.x + last * c, self.y + last * s)
+
+    @property
+    def middle(self) -> Point:
+        """Half way along it and half way up a capital letter."""
+        (x0, y0), (x1, y1) = self.base_line
+        up = 0.5 * self.height
+        turn = radians(self.angle_deg)
+        return 0.5 * (x0 + x1) - up * sin(turn), 0.5 * (y0 + y1) + up * cos(turn)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,15 @@ from importlib.resources import files
 FONT, BOLD_FONT = "DejaVuSans.ttf", "DejaVuSans-Bold.ttf"
 EM_PER_CAPITAL = 2048.0 / 1493.0  # of this font: its H is 1493 of 2048 units high
 DESCENT, ASCENT = 0.30, 1.02  # below the base line and above it, of the capital height
+# What a CAD program shows instead of a font it lacks: advance widths of a plain stroke font from the space to ~, in
+# hundredths of the capital height; measured on the widest of those that come with a free CAD program.
+STROKES = (
+    75, 43, 71, 105, 100, 119, 129, 43, 67, 67, 81, 119, 43, 119, 43, 119, 100, 57, 100, 100, 105, 100, 95, 100, 100,
+    95, 43, 43, 110, 119, 110, 90, 133, 110, 100, 105, 100, 95, 95, 105, 100, 33, 81, 100, 90, 110, 100, 110, 100, 110,
+    100, 100, 100, 100, 110, 129, 100, 110, 100, 67, 100, 67, 81, 110, 43, 90, 90, 90, 90, 90, 71, 90, 86, 43, 62, 86,
+    33, 138, 86, 95, 90, 90, 71, 86, 71, 86, 90, 110, 86, 95, 86, 57, 33, 57, 119,
+)  # fmt: skip
+OTHER_STROKES = 1.19  # of the capital height: the widest sign beside the letters
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +39,12 @@ def text_width(text: str, height: float, bold: bool = False) -> float:
     return sum(found.widths.get(c, found.missing) for c in text) * height * EM_PER_CAPITAL
 
 
+def wider_width(text: str, height: float) -> float:
+    """mm: the width in the program's font or in a stroke font, whichever is wider."""
+    strokes = sum(STROKES[ord(c) - 32] / 100.0 if " " <= c <= "~" else OTHER_STROKES for c in text)
+    return max(text_width(text, height), strokes * height)
+
+
 def font_bytes(bold: bool = False) -> bytes:
     return (files("profiler.data") / "fonts" / (BOLD_FONT if bold else FONT)).read_bytes()
 
@@ -37,12 +52,13 @@ def font_bytes(bold: bool = False) -> bytes:
 _BREAKS = re.compile("[ \t\r\n]+")  # the other spaces hold together what they stand in, as the digits of a number
 
 
-def wrapped(text: str, height: float, width: float) -> list[str]:
-    """Lines that fit the width; a single word that does not is cut."""
+def wrapped(text: str, height: float, width: float, in_any_font: bool = False) -> list[str]:
+    """Lines that fit the width, or fit it `in_any_font` a CAD program may use; a single word that does not is cut."""
+    measured = wider_width if in_any_font else text_width
     lines: list[str] = []
     for word in filter(None, _BREAKS.split(text)):
         longer = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width(longer, height) <= width:
+        if lines and measured(longer, height) <= width:
             lines[-1] = longer
         else:
             lines.append(cut(word, height, width))

@@ -5,13 +5,13 @@ state tape's matter.
 """
 
 import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE
-from profiler.assess.shape.shape_stage import Shape
+from profiler.assess.shape.shape_stage import Shape, wall_as_it_stands
 from profiler.assess.shape.slopes import slopes_of
 from profiler.assess.shape.stations import Stations
 from profiler.numbers import fixed, significant
@@ -30,13 +30,17 @@ from profiler.pictures.basics.display import (
     boxed,
 )
 from profiler.pictures.basics.state_marks import runs_of
+from profiler.pictures.strips.padlock import padlock
 from profiler.pictures.strips.scene import Scene
 from profiler.units import DEGREE
 
 KNOT_RADIUS = 5.0
 KNOT_LETTER_PX = 7.2  # a bold letter of the chosen knot's numbers, on average
 LEAST_TINT_PX = 16.0
+LOCK_PX = 13.0  # a padlock stands so far left of its knot
 NO_WALL = "as it stands this cannot be built"
+AXIS_TITLE = "wall angle from the axis of rotation"
+SAMPLES = 9  # of each arc of a wall line
 CLEAR_PX, BESIDE_PX, NUMBER_ROOM_PX = 16.0, 28.0, 52.0  # of a tint's number: it meets neither knots nor the wall
 
 
@@ -102,11 +106,10 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
         items += [*numbers, *_repose(scene, scale, curves)]
     if scene.ghost is not None and scene.ghost.shape is not None:
         items.append(Line(_curve(scene, scale, scene.ghost.shape), Role.GHOST, 1.6, (5.0, 3.0)))
-    if scene.shown is not None and scene.shown.shape is not None and not scene.stale:
+    if scene.shown is not None and scene.shown.shape is not None:
         items.append(Line(_curve(scene, scale, scene.shown.shape), Role.WALL, 2.0, steep=True))
-    else:
-        items.append(Line(_knot_line(scene, scale), Role.WALL, 1.4, (4.0, 3.0)))
-    items.append(Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER))
+    title = Label(0.5 * (scale.left + scale.right), scene.axis.bottom - 7.0, AXIS_TITLE, Role.FAINT, Align.CENTRE, 8.0)
+    items += [replace(title, paper=True), Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER)]
     items += _scale_numbers(scene, scale)
     items += _cursor(scene, width)
     items += _knots(scene, scale)
@@ -117,7 +120,7 @@ def present_part(scene: Scene, scale: AngleScale, width: float, height: float) -
     """What is true although no wall can be drawn: the knots as they stand, over the faded last picture."""
     middle = 0.5 * (scale.left + scale.right)
     note = Label(middle, scene.axis.top - 3, NO_WALL, Role.STOP, Align.CENTRE, 8.5, paper=True)
-    line = Line(_knot_line(scene, scale), Role.WALL, 1.4, (4.0, 3.0))
+    line = Line(_present_curve(scene, scale), Role.WALL, 1.4, (4.0, 3.0))
     return Picture(width, height, (line, *_knots(scene, scale), note))
 
 
@@ -160,9 +163,15 @@ def seen_stations(at: Stations) -> NDArray[np.intp]:
     return np.flatnonzero(wanted)
 
 
-def _knot_line(scene: Scene, scale: AngleScale) -> FloatArray:
-    points = [(h.x, h.y) for h in handles(scene, scale)]
-    return np.array(points).reshape(-1, 2)
+def _present_curve(scene: Scene, scale: AngleScale) -> FloatArray:
+    """The wall angle as the design stands, arcs and eased spans too; from knot to knot where there is no wall line."""
+    wall = wall_as_it_stands(scene.design)
+    if wall is None:
+        return np.array([(h.x, h.y) for h in handles(scene, scale)]).reshape(-1, 2)
+    along = np.linspace(0.0, 1.0, SAMPLES)
+    height = wall.height[:-1, None] + np.diff(wall.height)[:, None] * along
+    sine = np.sin(wall.lower)[:, None] * (1.0 - along) + np.sin(wall.upper)[:, None] * along
+    return np.stack((scale.xs(np.degrees(np.arcsin(sine)).ravel()), scene.axis.ys(height.ravel())), axis=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,7 +253,10 @@ def _knots(scene: Scene, scale: AngleScale) -> list[Item]:
         square = scene.design.wall.knots[h.knot].is_corner
         if ringed:
             items.append(Dot(h.x, h.y, KNOT_RADIUS + 3.5, Role.CHOSEN, filled=False, square=square))
-        items.append(Dot(h.x, h.y, KNOT_RADIUS, Role.CHOSEN if chosen else Role.KNOT, square=square))
+        role = Role.CHOSEN if chosen else Role.KNOT
+        items.append(Dot(h.x, h.y, KNOT_RADIUS, role, square=square))
+        if scene.design.wall.knots[h.knot].locked and not h.leaving:
+            items += padlock(h.x - LOCK_PX, h.y - 2.0, role)
     if scene.knot is not None and scene.knot < len(scene.design.wall.knots):
         items += _knot_numbers(scene, scale, points)
     return items

@@ -29,6 +29,7 @@ from profiler.pictures.basics.display import (
     hatch,
 )
 from profiler.pictures.strips.hole_marks import hole_edges, hole_marks
+from profiler.pictures.strips.padlock import padlock
 from profiler.pictures.strips.rotor_lines import RotorLines, rotor_items, rotor_lines
 from profiler.pictures.strips.scene import Scene
 from profiler.study import Hold, Machine
@@ -189,7 +190,8 @@ def _misfit(axis: HeightAxis, scale: RadiusScale, shape: Shape, findings: tuple[
             continue
         height = np.linspace(f.from_mm, max(f.to_mm, f.from_mm + 2.0), 24)
         points = np.stack((scale.xs(shape.shell.outer.radius_at(height)), axis.ys(height)), axis=1)
-        x, y = (float(v) for v in points[len(points) // 2])
+        at = 0.5 * (f.from_mm + f.to_mm) if f.at_mm is None else f.at_mm
+        x, y = scale.x(float(shape.shell.outer.radius_at(at))), axis.y(at)
         items.append(Line(points, Role.STOP, 3.5))
         items.append(Label(x + 10.0, y, f"{f.value:.1f} mm", Role.STOP, bold=True, paper=True))
     return items
@@ -265,19 +267,13 @@ def _holds(scene: Scene, scale: RadiusScale, shape: Shape, width: float) -> list
             continue
         text = f"R {scene.lengths.text(radius, 1)}"
         if held:
-            items += _padlock(x - 12.0, y)
+            items += padlock(x - 12.0, y)
         items.append(Label(x - (22.0 if held else 8.0), y, text, Role.TEXT, Align.RIGHT, 9.0, not held, paper=True))
     start = brim_start(shape)
     if start is not None and shape.wall.radius_at(start) - shape.lip_radius >= LEAST_BRIM_MM:
         y = scene.axis.y(0.5 * (start + shape.height))
         items.append(Label(scale.x(shape.lip_radius) - 10.0, y, "dam", Role.TEXT, Align.RIGHT, 9.0, True, paper=True))
     return items
-
-
-def _padlock(x: float, y: float) -> list[Item]:
-    turn = np.linspace(np.pi, 2.0 * np.pi, 9)
-    shackle = np.stack((x + 3.0 * np.cos(turn), y - 2.0 + 4.0 * np.sin(turn)), 1)
-    return [Line(shackle, Role.TEXT, 1.4), Area(boxed(x - 4.5, y - 2.0, x + 4.5, y + 5.0), Role.TEXT)]
 
 
 def _cursor(scene: Scene, scale: RadiusScale, e: Evaluation, width: float) -> list[Item]:

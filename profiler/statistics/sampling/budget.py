@@ -61,7 +61,7 @@ class ErrorBudget:
 
 _ASSAYS = ("tail assay", "concentrate assay")
 _REMEDY = {
-    "grains fed": "feed more per run or run more pairs; assays cannot help",
+    "grains fed": "feed more per run or run more pairs",
     "grains in the tail sample": "take and assay a larger tail sample, screened",
     "grains in the concentrate sample": "assay the whole concentrate or its coarse fraction to extinction",
     "tail assay": "assay the tail more often or by a better method",
@@ -79,7 +79,7 @@ def error_budget(recovery_percent: float, sampling: Sampling, observed: Comparis
         raise ValueError("Nothing is known of the samples, so there is no error budget.")
     expected = sqrt(sum(part.sd_points**2 for part in known))
     if observed is None:
-        return ErrorBudget(known, missing, expected, None, None, Reading.NOT_OBSERVED, _advice(known[0]))
+        return ErrorBudget(known, missing, expected, None, None, Reading.NOT_OBSERVED, _advice(known[0], missing))
     sd = run_sd(observed)
     limits = _sd_interval(sd, observed.df)
     reading = _reading(expected, limits)
@@ -123,13 +123,20 @@ def _reading(expected: float, observed: Interval) -> Reading:
     return Reading.OVERSTATED if expected > observed.high else Reading.EXPLAINED
 
 
-def _advice(largest: Part) -> str:
-    return f"{largest.name} weighs most ({largest.sd_points:.2f} points): {_REMEDY[largest.name]}"
+def _advice(largest: Part, missing: tuple[str, ...]) -> str:
+    """What weighs most and what to do about it; that assays are no use is said only where their error is known."""
+    said = f"{largest.name} weighs most ({largest.sd_points:.2f} points)"
+    unknown = [name for name in missing if name in _ASSAYS]
+    if unknown:
+        return (
+            f"of what is known {said}: {_REMEDY[largest.name]}; duplicates would tell the {' and the '.join(unknown)}"
+        )
+    return f"{said}: {_REMEDY[largest.name]}{'; more assays will not help' if largest.name == 'grains fed' else ''}"
 
 
 def _reading_advice(reading: Reading, known: tuple[Part, ...], missing: tuple[str, ...]) -> str:
     if reading is Reading.EXPLAINED:
-        return _advice(known[0])
+        return _advice(known[0], missing)
     if reading is Reading.OVERSTATED:
         return "the runs scatter less than the budget: its grain sizes or assay errors are too pessimistic"
     unknown = f", or one of the parts not known ({', '.join(missing)})" if missing else ""

@@ -4,17 +4,27 @@ Here are the edits that touch more than one value; a single number or choice is 
 needs geometry (the radius at the freed end of a wall, say) is handed in; nothing is computed here.
 """
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from math import cos, radians
 
 from msgspec.structs import replace
 
-from profiler.study.records.design import Design, GrooveRule, Hold, Knot, WallCurve
+from profiler.study.records.design import (
+    KNOT_HEIGHT,
+    Design,
+    GrooveRule,
+    Hold,
+    Knot,
+    WallCurve,
+    refuse_locked,
+    too_near,
+)
 from profiler.study.records.duty import Duty
 from profiler.study.records.machine import Machine
 from profiler.study.records.study import Study
 
-LEAST_KNOT_GAP_MM = 0.1
+LEAST_DRAG_GAP_MM = KNOT_HEIGHT.step  # between a dragged knot and its neighbours
 PLAIN_PITCH_MM = 21.0
 
 
@@ -57,16 +67,18 @@ def move_knot(
 ) -> Design:
     """Move one knot. The end knots keep their height; an inner knot stays between its neighbours.
 
-    A corner's two angles move together, keeping their difference, unless `angles` names one of them.
+    A corner's two angles move together, keeping their difference, unless `angles` names one of them. Raises ValueError
+    for a locked knot.
     """
     knots = design.wall.knots
     knot = knots[index]
     if height_mm is not None and 0 < index < len(knots) - 1:
-        low = knots[index - 1].height_mm + LEAST_KNOT_GAP_MM
-        high = knots[index + 1].height_mm - LEAST_KNOT_GAP_MM
+        low = knots[index - 1].height_mm + LEAST_DRAG_GAP_MM
+        high = knots[index + 1].height_mm - LEAST_DRAG_GAP_MM
         knot = replace(knot, height_mm=round(min(max(height_mm, low), high), 4))
     if angle_deg is not None:
         knot = _turned(knot, angle_deg, angles)
+    refuse_locked(knots[index], knot)
     return with_knots(design, (*knots[:index], knot, *knots[index + 1 :]))
 
 
@@ -75,7 +87,7 @@ def add_knot(design: Design, height_mm: float, angle_deg: float) -> tuple[Design
     knots = design.wall.knots
     if not 0.0 < height_mm < design.wall.height_mm:
         raise ValueError(f"A knot lies between the floor and the lip, 0 to {design.wall.height_mm:g} mm.")
-    if any(abs(k.height_mm - height_mm) < LEAST_KNOT_GAP_MM for k in knots):
+    if any(too_near(k.height_mm, height_mm) for k in knots):
         raise ValueError(f"There is a knot at {height_mm:g} mm already: make it a corner instead.")
     index = sum(k.height_mm < height_mm for k in knots)
     return with_knots(design, (*knots[:index], Knot(height_mm, angle_deg), *knots[index:])), index
@@ -85,17 +97,28 @@ def delete_knot(design: Design, index: int) -> Design:
     knots = design.wall.knots
     if index in (0, len(knots) - 1):
         raise ValueError("The knots at the floor and at the lip end the wall; they cannot be deleted.")
+    refuse_locked(knots[index], None)
     return with_knots(design, (*knots[:index], *knots[index + 1 :]))
 
 
 def turned_over(design: Design) -> Design:
-    """All angles measured from the horizontal turned into angles from the axis."""
+    """All angles, those of locked knots too, measured from the horizontal turned into angles from the axis."""
 
     def turn(knot: Knot) -> Knot:
         leaving = None if knot.leaving_deg is None else round(90.0 - knot.leaving_deg, 6)
         return replace(knot, angle_deg=round(90.0 - knot.angle_deg, 6), leaving_deg=leaving)
 
     return with_knots(design, tuple(turn(k) for k in design.wall.knots))
+
+
+def turned(design: Design, which: Collection[int], by_deg: float) -> Design:
+    """These knots, by their places, turned by one angle; a corner turns as a whole."""
+
+    def turn(knot: Knot) -> Knot:
+        leaving = None if knot.leaving_deg is None else round(knot.leaving_deg + by_deg, 6)
+        return replace(knot, angle_deg=round(knot.angle_deg + by_deg, 6), leaving_deg=leaving)
+
+    return with_knots(design, tuple(turn(k) if i in which else k for i, k in enumerate(design.wall.knots)))
 
 
 def held(design: Design, hold: Hold, lip_radius_mm: float, floor_radius_mm: float) -> Design:

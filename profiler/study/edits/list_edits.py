@@ -4,6 +4,7 @@ Each takes a study and returns a new one, or refuses with one sentence (ValueErr
 is edited in `design_edits`, single values through their fields.
 """
 
+from collections.abc import Callable
 from enum import StrEnum
 
 from msgspec.structs import replace
@@ -12,6 +13,7 @@ from profiler.study.edits import trial_edits
 from profiler.study.edits.design_edits import plain_cone
 from profiler.study.records.design import Design
 from profiler.study.records.duty import Duty
+from profiler.study.records.machine import Machine
 from profiler.study.records.study import Study
 
 MOST_IN_WINDOW = 9  # as many columns as the ore ladder has room for
@@ -35,12 +37,19 @@ def shown(study: Study, kind: Listed) -> Item:
     return study.design if kind is Listed.DESIGN else study.duty
 
 
-def add(study: Study, kind: Listed) -> Study:
-    """A new item after the shown one, and shown: a plain cone, or a duty of usual values on this machine."""
+def cone_as_it_is(name: str, machine: Machine) -> Design:
+    """A plain cone of the machine's height and lip radius; whether it fits the seat is not asked."""
+    return plain_cone(name, machine.height_mm, machine.lip_radius_mm)
+
+
+def add(study: Study, kind: Listed, start: Callable[[str, Machine], Design] = cone_as_it_is) -> Study:
+    """A new item after the shown one, and shown: a plain cone, or a duty of usual values on this machine.
+
+    `start` makes the cone; one that fits it to the seat too needs more than is known here.
+    """
     names = tuple(i.name for i in items(study, kind))
     if kind is Listed.DESIGN:
-        name = free_name("Plain cone", names)
-        item: Item = plain_cone(name, study.machine.height_mm, study.machine.lip_radius_mm)
+        item: Item = start(free_name("Plain cone", names), study.machine)
     else:
         item = Duty(free_name("New duty", names), speed_rpm=study.duty.speed_rpm)
     return _inserted(study, kind, item)

@@ -1,10 +1,9 @@
 """The columns of a ledger: what each is called, in which units it comes, how it is read from a run and put into one.
 
-Ledger, import and export are filters of this one table. Adding a column is one line. Not here: tables of text
-(trial_import).
+Ledger, import and export are filters of this one table. Adding a column is one line. Not here: which heading means
+which column (headings), tables (tables, reading).
 """
 
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
@@ -12,16 +11,22 @@ from msgspec.structs import replace
 
 from profiler.numbers import moment_of, number_of, numbers_of, plainly, yes_or_no
 from profiler.study.records.fields import fields_of, members_of
-from profiler.study.records.trial import Run, SampledStream, SieveAssay
+from profiler.study.records.trial import Run, SampledStream
 
 Show = Callable[[Run], str]
 Take = Callable[[Run, str, float], Run]
 
-MASS = {"kg": 1.0, "g": 1e-3, "t": 1e3}
-GRADE = {"g/t": 1.0, "ppm": 1.0, "mg/kg": 1.0, "g/kg": 1e3, "ppb": 1e-3}
+_OUNCE_G = 31.1034768  # troy: 480 grains of 64.79891 mg (international yard and pound agreement, 1959)
+_POUND_KG = 0.45359237  # the same agreement
+_SHORT_TON_T = 2000.0 * _POUND_KG / 1000.0
+MASS = {"kg": 1.0, "g": 1e-3, "t": 1e3, "lb": _POUND_KG, "mg": 1e-6, "short ton": 1e3 * _SHORT_TON_T}
+GRADE = {
+    "g/t": 1.0, "ppm": 1.0, "mg/kg": 1.0, "g/kg": 1e3, "mg/g": 1e3, "kg/t": 1e3, "ppb": 1e-3, "%": 1e4,
+    "oz/tonne": _OUNCE_G, "oz/short ton": _OUNCE_G / _SHORT_TON_T,
+}  # fmt: skip
 SHARE = {"%": 1.0, "pct": 1.0, "percent": 1.0, "points": 1.0, "fraction": 100.0}
 LENGTH = {"um": 1.0, "micron": 1.0, "mm": 1e3}
-METAL = {"g": 1.0, "mg": 1e-3, "kg": 1e3, "oz": 31.1034768}  # troy ounce: 480 grains of 64.79891 mg
+METAL = {"g": 1.0, "mg": 1e-3, "kg": 1e3, "oz": _OUNCE_G}
 WATER = {"l/min": 1.0, "lpm": 1.0, "l/h": 1.0 / 60.0, "m3/h": 1000.0 / 60.0, "l/s": 60.0}
 RATE = {"t/h": 1.0, "tph": 1.0, "kg/h": 1e-3, "kg/min": 0.06}
 MINUTES = {"min": 1.0, "h": 60.0, "s": 1.0 / 60.0}
@@ -33,7 +38,7 @@ _EXACT = 12  # significant digits kept when a unit is turned: no digit is made u
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """`units` maps a unit's name to its size in the ledger's own unit. `adds`: a further column adds assays."""
+    """`units` maps a unit's name to its size in the ledger's own unit. `adds`: a further column adds to it."""
 
     key: str
     label: str
@@ -50,55 +55,15 @@ class Column:
         return f"{self.label} ({self.unit})" if self.unit else self.label
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
-    """A heading taken apart: its name in plain words and its unit, empty where it names none."""
-
-    name: str
-    unit: str
-
-
-def heading_of(text: str) -> Heading:
-    """'Conc. mass [g]' is 'conc mass' in 'g'; 'tail, g/t' is 'tail' in 'g/t'; 'speed_rpm' is 'speed rpm'."""
-    plain = text.strip().lower().replace("µ", "u").replace("μ", "u").replace("³", "3")
-    found = re.fullmatch(r"(.*?)\s*[\[(]([^\])]*)[\])]\s*(\d*)", plain) or re.fullmatch(r"(.*),\s*([^,]+?)()", plain)
-    name, unit = (f"{found[1]} {found[3]}", found[2]) if found else (plain, "")
-    return Heading(" ".join(re.sub(r"[^\w%/]+|_", " ", name).split()), unit.replace(" ", ""))
-
-
-def column_for(heading: Heading) -> tuple[Column, float] | None:
-    """The column a heading means and the size of its unit; the first in the table where no unit tells."""
-    bare = re.sub(r" ?\d+$", "", heading.name)
-    for name, unit in _readings(heading.name, heading.unit):
-        for column in COLUMNS.values():
-            known = (column.key.replace("_", " "), column.label.lower(), *column.names)
-            if (name in known or (column.adds and bare in known)) and (not unit or unit in column.units):
-                return column, column.units.get(unit, 1.0)
-    return None
-
-
-def _readings(name: str, unit: str) -> list[tuple[str, str]]:
-    """The name as it stands, then with its last words as the unit: 'feed kg' is 'feed' in 'kg'."""
-    words = name.split()
-    while len(words) > 1 and words[-1].isdigit():
-        words.pop()
-    found = [(name, unit)]
-    if not unit:
-        for count in (1, 2):
-            tail = words[-count:]
-            found += [(" ".join(words[:-count]), sign.join(tail)) for sign in ("/", "") if len(words) > count]
-    return found
-
-
 def _label(key: str) -> str:
     return members_of(Run)[key].label
 
 
-def _text(key: str, *names: str) -> Column:
+def _text(key: str, *names: str, adds: bool = False) -> Column:
     def take(run: Run, text: str, factor: float) -> Run:
         return replace(run, **{key: text.strip()})
 
-    return Column(key, _label(key), "", names, {}, lambda run: str(getattr(run, key)), take)
+    return Column(key, _label(key), "", names, {}, lambda run: str(getattr(run, key)), take, adds)
 
 
 def _number(key: str, units: Mapping[str, float], *names: str) -> Column:
@@ -109,7 +74,7 @@ def _number(key: str, units: Mapping[str, float], *names: str) -> Column:
         return "" if value is None else plainly(value)
 
     def take(run: Run, text: str, factor: float) -> Run:
-        value = _sized(number_of(text), factor)
+        value = _number_in(text, factor)
         if value is not None and (objection := field.objection(value)) is not None:
             raise ValueError(objection)
         return run.having(key, value)
@@ -125,7 +90,7 @@ def _mass(stream: str, label: str, *names: str) -> Column:
         return "" if value is None else plainly(value)
 
     def take(run: Run, text: str, factor: float) -> Run:
-        value = _sized(number_of(text), factor)
+        value = _number_in(text, factor)
         if value is not None and (objection := field.objection(value)) is not None:
             raise ValueError(objection.replace(field.label, label, 1))
         return replace(run, **{stream: replace(getattr(run, stream), mass_kg=value)})
@@ -138,11 +103,11 @@ def _grades(stream: str, label: str, *names: str) -> Column:
         return " / ".join(plainly(value) for value in getattr(run, stream).grades_g_t)
 
     def take(run: Run, text: str, factor: float) -> Run:
-        sized = tuple(value for v in numbers_of(text) if (value := _sized(v, factor)) is not None)
-        wrong = next((value for value in sized if value < 0.0 or (value == 0.0 and stream == "feed")), None)
+        values = tuple(sized(value, factor) for value in numbers_of(text))
+        wrong = next((value for value in values if value < 0.0 or (value == 0.0 and stream == "feed")), None)
         if wrong is not None:
             raise ValueError(f"{label} {wrong:g} g/t cannot be: no recovery without metal in the feed.")
-        return replace(run, **{stream: replace(getattr(run, stream), grades_g_t=sized)})
+        return replace(run, **{stream: replace(getattr(run, stream), grades_g_t=values)})
 
     return Column(f"{stream}_g_t", label, "g/t", names, GRADE, show, take, adds=True)
 
@@ -175,21 +140,28 @@ def _take_start(run: Run, text: str, factor: float) -> Run:
     return replace(run, started=text.strip())
 
 
-def _sized(value: float | None, factor: float) -> float | None:
-    return value if value is None or factor == 1.0 else float(f"{value * factor:.{_EXACT}g}")
+def sized(value: float, factor: float) -> float:
+    """A number in another unit, without the noise of the turning."""
+    return value if factor == 1.0 else float(f"{value * factor:.{_EXACT}g}")
+
+
+def _number_in(text: str, factor: float) -> float | None:
+    value = number_of(text)
+    return None if value is None else sized(value, factor)
 
 
 _ALL = (
-    _text("run", "run id", "id", "no", "number", "cycle no", "test", "test no"),
-    _text("design", "bowl", "liner", "treatment"),
-    _text("block", "pair", "lot", "pair id", "block id"),
+    _text("run", "run id", "run no", "id", "no", "number", "cycle no", "test", "test no", "test id", "run number"),
+    _text("design", "bowl", "liner", "treatment", "bowl design", "design name", "profile", "variant", "insert"),
+    _text("block", "pair", "lot", "pair id", "pair no", "block id", "block no", "batch", "feed batch"),
     Column("order", _label("order"), "", ("order in block", "order in pair", "position"), {},
            lambda run: "" if run.order is None else str(run.order), _take_order),
-    Column("started", _label("started"), "", ("start", "date", "start time", "time"), {},
+    Column("started", _label("started"), "",
+           ("start", "date", "start time", "time", "start date", "run date", "date time"), {},
            lambda run: run.started, _take_start),
-    _text("installation", "mounting"),
+    _text("installation", "mounting", "mounting no", "installation no"),
     _text("machine", "unit"),
-    _number("recovery_pct", SHARE, "rec", "recovery", "r"),
+    _number("recovery_pct", SHARE, "rec", "recovery", "r", "gravity recovery"),
     _number("feed_grade_g_t", GRADE, "feed", "feed grade", "head", "head grade", "independent feed grade"),
     _mass("feed", "Feed mass", "feed", "feed mass", "dry feed mass", "f mass"),
     _grades("feed", "Feed assay", "feed assay", "feed sample", "f"),
@@ -213,10 +185,7 @@ _ALL = (
     _number("gold_output_g", METAL, "gold output", "gold"),
     _flag("excluded", "exclude", "left out"),
     _text("exclusion_reason", "exclusion reason", "reason for exclusion"),
-    _text("remarks", "remark", "notes", "note", "comment", "comments"),
+    _text("remarks", "remark", "notes", "note", "comment", "comments", "observations", adds=True),
 )  # fmt: skip
 
 COLUMNS: dict[str, Column] = {column.key: column for column in _ALL}
-
-SIZE_KEYS = tuple(fields_of(SieveAssay))
-SIZE_HEADINGS = ("run", *SIZE_KEYS)

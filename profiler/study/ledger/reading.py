@@ -1,65 +1,81 @@
-"""A ledger from a table of text: a CSV file, or cells copied from a spreadsheet, with every problem by its row.
+"""A ledger from a table: runs, what each column was taken for, what is in doubt, and every problem by its row.
 
-Nothing is guessed silently: a heading without a known meaning is named, a cell that cannot be read is named with its
-line, and a row with such a cell is not taken. Not here: putting the runs into a study (trial_edits).
+A number is read once, the same way in the whole file, and nothing is guessed silently: what the file leaves in doubt
+becomes a question (questions), what cannot be read a problem (problems), what is passed over is named. Not here:
+putting the runs into a study (trial_edits).
 """
 
-import csv
-import io
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from profiler.numbers import number_of
-from profiler.study.files.csv_text import unshielded
-from profiler.study.files.disk import BowlFileError
-from profiler.study.ledger.columns import COLUMNS, SIZE_HEADINGS, STREAMS, Column, Heading, column_for, heading_of
-from profiler.study.records.trial import Plan, Run, SieveAssay, Trial
+from msgspec.structs import replace as having
+
+from profiler.numbers import counted
+from profiler.study.ledger.cells import At, Decimal, decimal_of, written
+from profiler.study.ledger.columns import COLUMNS, STREAMS
+from profiler.study.ledger.dates import ORDER_WORDS, Order, order_of
+from profiler.study.ledger.doubts import (
+    filled_down,
+    of_blanks,
+    of_dates,
+    of_decimal,
+    of_headings,
+    of_problems,
+    of_sheets,
+)
+from profiler.study.ledger.far import far_questions
+from profiler.study.ledger.framing import Frame, Passed, framed, summary_word
+from profiler.study.ledger.headings import Words, is_known, meanings_of
+from profiler.study.ledger.meanings import Cells, Match, understood
+from profiler.study.ledger.problems import Kind, Problem, ProblemGroup, grouped
+from profiler.study.ledger.questions import Question
+from profiler.study.ledger.rows import ReadCell, RowReader, runs_of
+from profiler.study.ledger.table import Table
+from profiler.study.records.table_reading import TableReading
+from profiler.study.records.trial import Plan, Run, Trial
 from profiler.words import Basis, Structure
 
-MOST_ROWS = 10_000
-
 
 @dataclass(frozen=True, slots=True)
-class Table:
-    """Cells as text. `lines` gives the line of each row in its source, from 1."""
-
-    headings: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    lines: tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Match:
-    """What a heading is taken for; no column: it is passed over. `trouble` says what is wrong with a known one."""
+class ColumnRead:
+    """What a column was taken for: meaning and key empty where it is passed over; how many of its cells were read."""
 
     heading: str
-    column: Column | None
-    factor: float = 1.0
-    trouble: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Problem:
-    """What keeps a row from being taken, or a column from being understood (line 1)."""
-
-    line: int
-    heading: str
-    text: str
+    meaning: str
+    key: str
+    unit: str
+    cells: int
+    note: str = ""
 
     @property
-    def sentence(self) -> str:
-        return f"line {self.line}, {self.heading or 'row'}: {self.text}"
+    def words(self) -> str:
+        """'“conc (g)” as concentrate mass, g (12 cells)'."""
+        unit = f", {self.unit}" if self.unit else ""
+        note = f"; {self.note}" if self.note else ""
+        return f"“{self.heading}” as {self.meaning.lower()}{unit} ({counted(self.cells, 'cell')}{note})"
 
 
 @dataclass(frozen=True, slots=True)
 class Preview:
-    """What an import would give: a run per row of the table, None where the row has a problem."""
+    """What an import would give: a run per row of the table, None where the row has a problem.
+
+    `rows` go with `lines` and `cells` (as typed) and `read` (as read). `reading` holds the answers it was read with.
+    """
 
     table: Table
+    frame: Frame
     matches: tuple[Match, ...]
+    lines: tuple[int, ...]
+    cells: tuple[tuple[str, ...], ...]
+    read: tuple[tuple[ReadCell, ...], ...]
     rows: tuple[Run | None, ...]
     problems: tuple[Problem, ...]
+    questions: tuple[Question, ...]
+    passed: tuple[Passed, ...]
     missing: str  # why the table as a whole makes no ledger; empty if it does
+    reading: TableReading
+    notes: tuple[str, ...] = ()
 
     @property
     def runs(self) -> tuple[Run, ...]:
@@ -70,69 +86,98 @@ class Preview:
         """Headings without a known meaning."""
         return tuple(m.heading for m in self.matches if m.heading and m.column is None and not m.trouble)
 
+    @property
+    def open_questions(self) -> tuple[Question, ...]:
+        """Those without whose answer nothing is taken."""
+        return tuple(question for question in self.questions if question.must)
 
-def text_of(data: bytes, name: str) -> str:
-    """The text of a table's bytes. Raises BowlFileError for what is no text."""
-    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        return data.decode("utf-16", errors="replace")
-    if b"\0" in data:
-        raise BowlFileError(f"{name} is neither a study nor a table of text.")
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        return data.decode("cp1252", errors="replace")  # what spreadsheets write that do not write UTF-8
+    @property
+    def groups(self) -> tuple[ProblemGroup, ...]:
+        return grouped(self.problems)
 
+    @property
+    def columns(self) -> tuple[ColumnRead, ...]:
+        """Every column with a heading, in the order of the file."""
+        found = []
+        for k, match in enumerate(self.matches):
+            if not match.heading:
+                continue
+            count = sum(k < len(row) and row[k].is_read for row in self.read)
+            if match.column is None:
+                found.append(ColumnRead(match.heading, "", "", "", 0, match.trouble or match.note or "passed over"))
+                continue
+            extra = _extra([row[k] for row in self.read if k < len(row)])
+            note = "; ".join(part for part in (match.note.replace("asked", "in doubt"), extra) if part)
+            label = "time of day" if match.clock else match.column.label
+            found.append(ColumnRead(match.heading, label, match.column.key, match.unit, count, note))
+        return tuple(found)
 
-def read_table(text: str) -> Table:
-    """Cells kept apart by tabs, else semicolons, else commas; empty rows are passed over. Raises ValueError."""
-    head = next((line for line in text.splitlines() if line.strip()), "")
-    delimiter = next((sign for sign in "\t;" if sign in head), ",")
-    try:
-        reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
-        numbered = [(reader.line_num, tuple(unshielded(cell.strip()) for cell in row)) for row in reader]
-    except csv.Error as error:
-        raise ValueError(f"The table cannot be read: {error}.") from None
-    kept = [(line, row) for line, row in numbered if any(row)]
-    if not kept:
-        raise ValueError("The table is empty.")
-    if len(kept) == 1:
-        raise ValueError("The table holds one line only: a line of headings and at least one run are needed.")
-    if len(kept) > MOST_ROWS:
-        raise ValueError(f"The table holds {len(kept)} lines; {MOST_ROWS} is the most that can be worked with.")
-    return Table(kept[0][1], tuple(row for _, row in kept[1:]), tuple(line for line, _ in kept[1:]))
-
-
-def matched(headings: Sequence[str]) -> tuple[Match, ...]:
-    """What each heading is taken for."""
-    found: list[Match] = []
-    for text in headings:
-        known = column_for(heading_of(text))
-        if known is None:
-            found.append(Match(text, None, trouble=_unknown_unit(text)))
-        elif any(m.column is known[0] for m in found) and not known[0].adds:
-            found.append(Match(text, None, trouble=f"is a second column for {known[0].label.lower()}."))
-        else:
-            found.append(Match(text, *known))
-    return tuple(found)
+    @property
+    def read_as(self) -> tuple[str, ...]:
+        """What was taken as what, in which unit, and what was passed over: for a terminal or a log."""
+        taken = [column.words for column in self.columns if column.key]
+        rows = Counter(one.why for one in self.passed if one.why not in ("of the headings",))
+        over = [f"{counted(count, 'row')} {why}" for why, count in rows.items()]
+        return (*taken, *self.notes, *((f"passed over: {', '.join(over)}",) if over else ()))
 
 
-def preview(table: Table, matches: Sequence[Match] | None = None, taken: Sequence[str] = ()) -> Preview:
-    """What an import would give. `taken` names runs there are already."""
-    chosen = tuple(matched(table.headings) if matches is None else matches)
-    problems = [Problem(1, m.heading, m.trouble) for m in chosen if m.trouble]
-    names, rows = set(taken), []
-    for line, cells in zip(table.lines, table.rows, strict=True):
-        run, wrong = _run(line, cells, chosen, names)
-        problems += wrong
-        rows.append(None if wrong else run)
-        names.add(run.run)
-    return Preview(table, chosen, tuple(rows), tuple(problems), _missing(chosen, tuple(r for r in rows if r)))
+def preview(
+    table: Table, reading: TableReading | None = None, taken: Sequence[str] = (), words: Words | None = None
+) -> Preview:
+    """What an import would give, with the answers of `reading`. `taken` names runs there are already.
+
+    Where something is in doubt the likely answer is tried, so that it can be looked at. Raises ValueError for a table
+    without headings or rows.
+    """
+    reading = reading or TableReading()
+    frame = framed(table, reading.heading_line, lambda text: is_known(text, words))
+    is_kept = bool(reading.headings)
+    said = having(reading, headings=()) if not is_kept or _same(reading.headings, frame.headings) else TableReading()
+    lines, rows, passed = _runs_among(table, frame, words)
+    decimal = _decimal(table, frame, lines, rows, said, words, is_kept)
+    columns = [
+        _column(rows, k, decimal.likely if not decimal.sign else decimal.sign) for k in range(len(frame.headings))
+    ]
+    meant = understood(frame.headings, columns, said, words)
+    order = _order(lines, rows, meant.matches, said)
+    asked = of_blanks(rows, meant.matches, said)
+    rows = filled_down(rows, meant.matches, said)
+    reader = RowReader(
+        meant.matches, decimal.sign or decimal.likely, order.order or order.likely, said.empty, table.typed
+    )
+    read = tuple(reader.cells(line, row) for line, row in zip(lines, rows, strict=True))
+    runs, problems = runs_of(lines, rows, read, meant.matches, taken)
+    questions = (
+        *of_sheets(table, said), *of_headings(table, frame, said), *of_decimal(decimal, said), *meant.questions,
+        *of_dates(order, said), *asked, *far_questions(lines, read, meant.matches, said),
+        *of_problems(problems, meant.matches, said),
+    )  # fmt: skip
+    troubles = tuple(Problem(frame.heading_line, m.heading, m.trouble, Kind.COLUMN) for m in meant.matches if m.trouble)
+    missing = _missing(meant.matches, frame)
+    kept = having(said, headings=frame.headings)
+    notes = _notes(decimal, order, table)
+    return Preview(
+        table,
+        frame,
+        meant.matches,
+        lines,
+        rows,
+        read,
+        runs,
+        troubles + problems,
+        questions,
+        passed,
+        missing,
+        kept,
+        notes,
+    )
 
 
 def trial_of(seen: Preview, name: str) -> Trial:
     """A trial of its own from a table that names no plan: its layout and basis are read off the columns it has."""
     runs = seen.runs
-    return Trial(name, runs, Plan(structure=structure_of(runs), basis=basis_of(runs)))
+    plan = Plan(structure=structure_of(runs), basis=basis_of(runs))
+    return Trial(name, runs, plan, reading=seen.reading.for_next())
 
 
 def structure_of(runs: Sequence[Run]) -> Structure:
@@ -148,90 +193,132 @@ def basis_of(runs: Sequence[Run]) -> Basis:
     if any(run.recovery_pct is not None for run in runs):
         return Basis.STATED
     weighed = any(run.concentrate.mass_kg is not None for run in runs)
+    if weighed and not any(run.tail.grades_g_t for run in runs):
+        return Basis.OVER_FEED
     return Basis.BUILT_UP if weighed else Basis.TWO_PRODUCT
 
 
-def is_size_table(table: Table) -> bool:
-    """Whether a table holds size classes instead of runs."""
-    return {_key(text) for text in table.headings} >= set(SIZE_HEADINGS)
+def has_headings(table: Table) -> bool:
+    """Whether the first line reads as headings: one of them the design, and at least three known or all of them."""
+    found = [meanings_of(text) for text in table.rows[0] if text]
+    known = [meant[0].column.key for meant in found if meant]
+    return "design" in known and len(known) >= min(3, len(found))
 
 
-def size_classes(table: Table) -> dict[str, tuple[SieveAssay, ...]]:
-    """Size classes by run, in the order of the table. Raises ValueError with the line of the first bad cell."""
-    places = [[_key(text) for text in table.headings].index(key) for key in SIZE_HEADINGS]
-    found: dict[str, list[SieveAssay]] = {}
-    for line, cells in zip(table.lines, table.rows, strict=True):
-        try:
-            run, *numbers = (cells[place] for place in places)
-            values = [number_of(text) for text in numbers]
-        except (ValueError, IndexError) as reason:
-            raise ValueError(f"line {line}: {reason}") from None
-        if None in values:
-            raise ValueError(f"line {line}: a size class needs its opening and four numbers.")
-        found.setdefault(run, []).append(SieveAssay(*(value for value in values if value is not None)))
-    return {run: tuple(classes) for run, classes in found.items()}
+# what is in the file
 
 
-def _key(heading: str) -> str:
-    return heading.strip().lower().replace(" ", "_")
+def _same(first: Sequence[str], second: Sequence[str]) -> bool:
+    return [" ".join(text.lower().split()) for text in first] == [" ".join(text.lower().split()) for text in second]
 
 
-def _unknown_unit(text: str) -> str:
-    """Of a heading that would have a meaning but for its unit; empty for any other."""
-    heading = heading_of(text)
-    known = column_for(Heading(heading.name, "")) if heading.unit else None
-    if known is None or not known[0].units:
-        return ""
-    return f"“{heading.unit}” is not a unit for {known[0].label.lower()}; it may be {', '.join(known[0].units)}."
+def _runs_among(
+    table: Table, frame: Frame, words: Words | None
+) -> tuple[tuple[int, ...], tuple[tuple[str, ...], ...], tuple[Passed, ...]]:
+    """Lines and cells of the rows that may be runs, and those passed over: means, totals, single notes."""
+    names = [k for k, text in enumerate(frame.headings) if _names_rows(text, words)]
+    lines, rows, passed = [], [], list(frame.passed)
+    for place in frame.body:
+        row, line = table.rows[place], table.lines[place]
+        first = next((k for k, cell in enumerate(row) if cell), 0)
+        if any(k < len(row) and summary_word(row[k]) for k in {*names, first}):
+            passed.append(Passed("of means or totals", line))
+        elif sum(map(bool, row)) == 1 and len(frame.headings) > 1 and written(row[first]) is None:
+            passed.append(Passed("of a single cell", line))
+        else:
+            lines.append(line)
+            rows.append(row)
+    if not rows:
+        raise ValueError(f"Nothing stands below the headings in line {frame.heading_line}: at least one run is needed.")
+    return tuple(lines), tuple(rows), tuple(passed)
 
 
-def _run(line: int, cells: Sequence[str], matches: Sequence[Match], names: set[str]) -> tuple[Run, list[Problem]]:
-    run, wrong = Run(run="", design=""), []
-    if len(cells) > len(matches):
-        wrong.append(Problem(line, "", f"has {len(cells)} cells under {len(matches)} headings."))
-    for match, text in zip(matches, cells, strict=False):
-        if match.column is None or not text:
-            continue
-        try:
-            run = _with(run, match.column, text, match.factor)
-        except ValueError as reason:
-            wrong.append(Problem(line, match.heading, str(reason)))
-    if not run.design:
-        wrong.append(Problem(line, "design", "names no design."))
-    if not run.run:
-        run = COLUMNS["run"].take(run, _free(len(names) + 1, names), 1.0)
-    elif run.run in names:
-        wrong.append(Problem(line, "run", f"the run “{run.run}” is there already; each run needs its own name."))
-    return run, wrong
+def _names_rows(heading: str, words: Words | None) -> bool:
+    meant = meanings_of(heading, words)
+    return bool(meant) and meant[0].column.key in ("run", "design", "block")
 
 
-def _with(run: Run, column: Column, text: str, factor: float) -> Run:
-    """The run with a cell taken in; a further column of assays adds to those there are."""
-    taken = column.take(run, text, factor)
-    before = column.show(run) if column.adds else ""
-    if not before:
-        return taken
-    return column.take(run, f"{before} / {column.show(taken)}", 1.0)
+def _column(rows: Sequence[Sequence[str]], k: int, decimal: str) -> Cells:
+    return Cells(tuple(row[k] for row in rows if k < len(row) and row[k]), decimal)
 
 
-def _free(number: int, names: set[str]) -> str:
-    while str(number) in names:
-        number += 1
-    return str(number)
+def _decimal(
+    table: Table,
+    frame: Frame,
+    lines: Sequence[int],
+    rows: Sequence[Sequence[str]],
+    said: TableReading,
+    words: Words | None,
+    kept: bool,
+) -> Decimal:
+    """Of the cells under headings that may mean a number, leaving out what a workbook holds as one.
+
+    `kept`: the answers are of another file.
+    """
+    measured = [k for k, text in enumerate(frame.headings) if text and _may_be_measured(text, said, words)]
+
+    def cells() -> Iterator[At]:
+        for line, row in zip(lines, rows, strict=True):
+            for k in measured:
+                if k < len(row) and row[k] and (line, k) not in table.typed:
+                    yield from (At(line, frame.headings[k], part.strip()) for part in row[k].split("/"))
+
+    return decimal_of(cells(), table.separator, said.decimal, kept)
 
 
-def _missing(matches: Sequence[Match], runs: Sequence[Run]) -> str:
+def _may_be_measured(text: str, said: TableReading, words: Words | None) -> bool:
+    answer = said.of(text)
+    if answer is not None:
+        return answer.meaning in COLUMNS and bool(COLUMNS[answer.meaning].units)
+    return any(meant.column.units for meant in meanings_of(text, words))
+
+
+def _order(lines: Sequence[int], rows: Sequence[Sequence[str]], matches: Sequence[Match], said: TableReading) -> Order:
+    dated = [k for k, m in enumerate(matches) if m.column is COLUMNS["started"] and not m.clock]
+    cells = (
+        At(line, matches[k].heading, row[k])
+        for line, row in zip(lines, rows, strict=True)
+        for k in dated
+        if k < len(row) and row[k]
+    )
+    return order_of(cells, said.dates)
+
+
+# what is said
+
+
+def _extra(cells: Sequence[ReadCell]) -> str:
+    """How many cells were below the limit of the laboratory, or had a unit of their own."""
+    below, own = sum(cell.below for cell in cells), sum(bool(cell.own_unit) for cell in cells)
+    words = [f"{below} below the limit, half of it taken"] if below else []
+    return "; ".join([*words, *([f"{own} with units of their own"] if own else [])])
+
+
+def _notes(decimal: Decimal, order: Order, table: Table) -> tuple[str, ...]:
+    found = []
+    if decimal.point is not None and decimal.comma is not None:
+        found.append(f"both decimal signs are in use: {decimal.point.words}; {decimal.comma.words}")
+    elif decimal.doubt is not None and decimal.sign:
+        proof = decimal.comma if decimal.sign == "." else decimal.point
+        found.append(f"decimal sign “{decimal.sign}”" + (f", though {proof.words} shows the other" if proof else ""))
+    if order.doubt is not None and order.order:
+        found.append(f"dates as {ORDER_WORDS[order.order]}")
+    return (*found, *((f"sheet “{table.sheet}”",) if table.sheet else ()))
+
+
+def _missing(matches: Sequence[Match], frame: Frame) -> str:
     keys = {m.column.key for m in matches if m.column is not None}
     if "design" not in keys:
-        return "No column names the design of each run; one must be headed “design”."
-    products = {f"{stream}_g_t" for stream in STREAMS} - {"feed_g_t"}
-    if "recovery_pct" not in keys and not products <= keys:
-        return "No column gives a recovery (“rec”), nor are there assays of concentrate and tail to work it out from."
-    stated = [run.recovery_pct for run in runs if run.recovery_pct is not None]
-    unit = any(m.column is COLUMNS["recovery_pct"] and heading_of(m.heading).unit for m in matches)
-    if stated and max(stated) <= 1.0 and not unit and "pct" not in "".join(m.heading for m in matches):
+        names = ", ".join(f"“{text}”" for text in frame.headings if text)
         return (
-            "All recoveries lie between 0 and 1: head the column “rec (fraction)” if they are fractions, "
-            "“rec (%)” if they are per cent."
+            f"No column names the design of each run; one must be headed “design”. Line {frame.heading_line} is taken "
+            f"for the headings: {names[:160]}. Name another (--heading LINE), or a column (--as “HEADING=design”)."
+        )
+    products = {f"{stream}_g_t" for stream in STREAMS} - {"feed_g_t"}
+    over_feed = {"feed_g_t", "feed_kg", "concentrate_g_t", "concentrate_kg"}
+    if "recovery_pct" not in keys and not products <= keys and not over_feed <= keys:
+        return (
+            "No column gives a recovery (“rec”), nor are there assays of concentrate and tail to work it out from. "
+            "Name a column with --as “HEADING=recovery, %”."
         )
     return ""

@@ -12,6 +12,9 @@ from profiler.study.records.holes import HolePlan
 from profiler.study.records.materials import Material
 from profiler.study.records.record import Departure, Place, Record, Rows, Rule
 
+LEAST_KNOT_GAP_MM = 0.01  # nearer knots are one: no span between them can be cut, nor told from a corner
+_ROUNDING_MM = 1e-9
+
 
 class Hold(StrEnum):
     """Which end of the wall stays put while its curve is edited."""
@@ -39,8 +42,8 @@ class Placing(StrEnum):
 class Knot(Record, frozen=True):
     """An editable point of the wall curve. A corner has a second, leaving angle.
 
-    `eased` speaks of the span above: its angle follows a smooth cubic instead of one arc. A `locked` knot does not turn
-    when both ends of the wall are held.
+    `eased` speaks of the span above: its angle follows a smooth cubic instead of one arc. A `locked` knot refuses every
+    edit but being unlocked, and does not turn when both ends of the wall are held.
     """
 
     PLACE: ClassVar[Place] = Place(("design", "wall", Rows("knots")), "Change a knot's {}")
@@ -74,7 +77,12 @@ class Knot(Record, frozen=True):
         ),
     ] = False
     locked: Annotated[
-        bool, member("Lock this knot", "It does not turn when both ends are held.", undo="Lock this knot")
+        bool,
+        member(
+            "Lock this knot",
+            "Neither mouse nor keys nor tables change it, and it does not turn when both ends are held.",
+            undo="Lock this knot",
+        ),
     ] = False
 
     @property
@@ -319,17 +327,39 @@ class Design(Record, frozen=True):
     note: Annotated[str, member("Note", "For whoever reads the file.")] = ""
 
 
+def refuse_locked(old: Knot, new: Knot | None) -> None:
+    """Raises ValueError, a sentence, where a locked knot would be changed or (None) taken away."""
+    if old.locked and (new is None or (new.locked and new != old)):
+        raise ValueError(f"The knot at {old.height_mm:g} mm is locked: unlock it to change it.")
+
+
+def too_near(one_mm: float, other_mm: float) -> bool:
+    """Whether two heights are too near one another for two knots."""
+    return abs(one_mm - other_mm) < LEAST_KNOT_GAP_MM - _ROUNDING_MM
+
+
+def too_near_words(one_mm: float, other_mm: float) -> str:
+    return (
+        f"Knots at {one_mm:g} and {other_mm:g} mm are nearer than {LEAST_KNOT_GAP_MM:g} mm: make them one knot, or a "
+        "corner."
+    )
+
+
 def _check_knot(knots: tuple[Knot, ...], index: int, row: Knot) -> None:
     """Raises ValueError for a knot that cannot stand among the others; what did not change is not asked about."""
     old, height = knots[index], row.height_mm
+    refuse_locked(old, row)
     if row.leaving_deg is not None and old.leaving_deg is None and index in (0, len(knots) - 1):
         raise ValueError("A corner lies inside the wall, not at the floor or the lip.")
     if height == old.height_mm:
         return
     if index == 0:
         raise ValueError("The lowest knot stands on the floor: its height stays 0 mm.")
-    if height in [k.height_mm for i, k in enumerate(knots) if i != index]:
+    others = [k.height_mm for i, k in enumerate(knots) if i != index]
+    if height in others:
         raise ValueError(f"Two knots cannot share the height {height:g} mm: make it a corner instead.")
+    if near := [other for other in others if too_near(other, height)]:
+        raise ValueError(too_near_words(near[0], height))
     below = knots[index - 1].height_mm
     above = knots[index + 1].height_mm if index + 1 < len(knots) else inf
     if not below < height < above:

@@ -1,7 +1,8 @@
 """The plan of water holes: how many, how wide and how skewed, ring by ring.
 
-Holes lie square to the axis, through the middle of a groove's floor, all of a ring alike and evenly spread. A plan
-without a single hole is no plan: the water is then taken as spread evenly over the grooves.
+Holes lie square to the axis, through the middle of a groove's floor, all of a ring alike and evenly spread. Angles
+count counter-clockwise as seen from the lip, where holes begin on the groove's floor, from a datum marked on the bowl.
+A plan without a single hole is no plan: the water is then taken as spread evenly over the grooves.
 """
 
 from typing import Annotated, ClassVar
@@ -20,7 +21,7 @@ class HoleChange(Departure, frozen=True):
     place: Annotated[int, member("Place", "Of its groove in the rule's order, from 1 at the floor.")]
     count: Annotated[int, number("Holes", "", 0, MOST_HOLES, 1, 0, "Holes of this ring; 0 for none.")] | None = None
     diameter_mm: Annotated[float, number("Hole diameter", "mm", 0.2, 50, 0.1, 2, "Of this ring.")] | None = None
-    skew_deg: Annotated[float, number("Skew", "°", 0, 75, 1, 1, "Off the radius, of this ring.")] | None = None
+    skew_deg: Annotated[float, number("Skew", "°", -75, 75, 1, 1, "Off the radius, of this ring.")] | None = None
 
 
 class HolePlan(Rule, frozen=True):
@@ -35,9 +36,18 @@ class HolePlan(Rule, frozen=True):
     ] = 0
     diameter_mm: Annotated[float, number("Hole diameter", "mm", 0.2, 50, 0.1, 2, "A drill that the shop has.")] = 1.5
     skew_deg: Annotated[
-        float, number("Skew", "°", 0, 75, 1, 1, "How far a hole leans off the radius, square to the axis.")
+        float,
+        number("Skew", "°", -75, 75, 1, 1, "Off the radius on the way out; positive: counter-clockwise from the lip."),
     ] = 0.0
     changes: Annotated[tuple[HoleChange, ...], member("Single rings", "Rings that depart from the plan.")] = ()
+    start_deg: Annotated[
+        float,
+        number("First hole", "°", 0, 360, 1, 1, "Of the lowest ring, from the datum, counter-clockwise from the lip."),
+    ] = 0.0
+    phase_deg: Annotated[
+        float,
+        number("Phase", "°", 0, 360, 0.5, 2, "Each ring's first hole is turned so far from that of the ring below."),
+    ] = 0.0
 
     def ring(self, place: int) -> tuple[int, float, float]:
         """Count, diameter in mm and skew in degrees of the ring at a groove's place."""

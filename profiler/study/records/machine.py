@@ -1,11 +1,20 @@
 """A machine: what a bowl must fit and how it may spin."""
 
+from enum import StrEnum
 from math import inf
 from typing import Annotated, ClassVar, Self
 
 from profiler.study.records.fields import member, number, optional, required
 from profiler.study.records.materials import Material
 from profiler.study.records.record import Place, Record, Rows
+
+
+class Turning(StrEnum):
+    """Which way the rotor turns, as seen from the lip."""
+
+    UNKNOWN = "not given"
+    COUNTER_CLOCKWISE = "counter-clockwise"
+    CLOCKWISE = "clockwise"
 
 
 class SeatPoint(Record, frozen=True):
@@ -146,6 +155,10 @@ class Machine(Record, frozen=True):
     further_inertia_kg_m2: Annotated[
         float, number("Other inertia", "kg m²", 0, 50000, 0.01, 3, "Of the same, about the spin axis.")
     ] = 0.0
+    turning: Annotated[
+        Turning,
+        member("Turns, from the lip", "Sense of rotation of the rotor.", undo="Change the sense of rotation"),
+    ] = Turning.UNKNOWN
     note: Annotated[str, member("Note", "For whoever reads the file.")] = ""
 
     def having_row(self, name: str, key: int, row: Record) -> Self:
@@ -155,6 +168,7 @@ class Machine(Record, frozen=True):
         return super().having_row(name, key, row)
 
 
+TURNING = required(Machine, "turning", Turning)
 SHELL = required(Machine, "shell_mm", float)
 SHELL_FLOOR = required(Machine, "shell_floor_mm", float)
 SHELL_MATERIAL = optional(Machine, "shell_material", Material)

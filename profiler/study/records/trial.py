@@ -8,6 +8,7 @@ from typing import Annotated, ClassVar, Self
 
 from profiler.study.records.fields import member, number, optional, required
 from profiler.study.records.record import Place, Record, Rows
+from profiler.study.records.table_reading import TableReading
 from profiler.words import Basis, FeedGrade, Ordering, Structure, Waiver
 
 
@@ -252,3 +253,6 @@ class Trial(Record, frozen=True):
     sampling: Annotated[SamplingInputs, member("Sampling", "Grains, samples and errors.")] = SamplingInputs()
     worth: Annotated[WorthInputs, member("Worth", "What a gain is worth.")] = WorthInputs()
     note: Annotated[str, member("Note", "For whoever reads the file.")] = ""
+    reading: Annotated[TableReading, member("Reading", "Answers to what imported tables left in doubt.")] = (
+        TableReading()
+    )

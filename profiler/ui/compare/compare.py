@@ -1,6 +1,6 @@
 """The comparison page: all designs of the study on its one machine under one duty, and over the ore window."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt
@@ -57,6 +57,9 @@ class ComparePage(Page):
         self.differences.setToolTip("Every design but the reference shows its number less the reference's")
         self.differences.toggled.connect(lambda _: self._show())
         self.by_area.toggled.connect(lambda _: self._show())
+
+    def key_parts(self) -> Sequence[QWidget]:
+        return (self.view, self.table)
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
@@ -153,12 +156,12 @@ class ComparePage(Page):
         c, view = self.comparison, self._view()
         if c is None:
             return
-        self.heading.setText(c.heading)
+        self.heading.setText("\n".join(c.conditions(view)))
         self.remarks.setText("  ".join(c.remarks))
         self.remarks.setVisible(bool(c.remarks))
         self._fill(c, view)
         duty = view.duty if view.over is Over.DUTY else 0
-        shown = tuple(pictures.Shown(s.design.name, s.under(duty), i) for i, s in enumerate(c.standings))
+        shown = tuple(pictures.Shown(s.design.name, s.under(duty), i) for i, s in enumerate(c.results))
         self.pictured.setText(f"Charts for duty: {c.duties[duty].name}")
         by_area = self.by_area.isChecked()
         self.walls.show_picture(lambda w, h: pictures.wall_overlay(shown, w, h), self.theme)
@@ -167,7 +170,7 @@ class ComparePage(Page):
 
     def _fill(self, c: Comparison, view: View) -> None:
         lines = table(c, view, self.differences.isChecked())
-        heads = [f"{s.design.name}\n(reference)" if s is c.reference else s.design.name for s in c.standings]
+        heads = [f"{s.design.name}\n(reference)" if s is c.reference else s.design.name for s in c.results]
         self.table.setColumnCount(len(heads) + 1)
         self.table.setHorizontalHeaderLabels(["", *heads])
         self.table.setRowCount(len(lines))

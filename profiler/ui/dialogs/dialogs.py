@@ -73,8 +73,8 @@ def ask_save(parent: QWidget, suggestion: Path) -> Path | None:
 
 
 def ask_table(parent: QWidget) -> Path | None:
-    """A table of text to read."""
-    tables = "Tables (*.csv *.tsv *.txt);;All files (*)"
+    """A table to read."""
+    tables = "Tables (*.csv *.tsv *.txt *.xlsx);;All files (*)"
     name, _ = QFileDialog.getOpenFileName(parent, "Import runs", "", tables)
     return Path(name) if name else None
 

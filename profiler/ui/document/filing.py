@@ -5,8 +5,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QWidget
 
+from profiler.assess.fitting.starting import fitted_cone
 from profiler.study import BowlFileError, Study
-from profiler.study.edits import design_edits as edits
 from profiler.study.files import examples
 from profiler.study.files.disk import Stamp
 from profiler.study.files.file import read_stamped
@@ -56,8 +56,7 @@ class Filing:
         """A plain cone on the present machine, at once."""
         if self.may_leave():
             machine, duties = self.document.study.machine, self.document.study.duties
-            cone = edits.plain_cone("Plain cone", machine.height_mm, machine.lip_radius_mm)
-            self._adopt(Study(machine, duties, (cone,), title="New study"))
+            self._adopt(Study(machine, duties, (fitted_cone("Plain cone", machine),), title="New study"))
 
     def open(self) -> None:
         if self.may_leave() and (path := dialogs.ask_open(self._parent, self.folder())) is not None:

@@ -30,7 +30,11 @@ def apply_remedy(document: Document, finding: Finding | None) -> None:
     """Make the edit that removes a finding; without one nothing happens."""
     if finding is None or finding.remedy is None:
         return
-    changed, words = finding.remedy.changed, finding.remedy.label
+    try:
+        changed, words = finding.remedy.changed, finding.remedy.label
+    except ValueError as refusal:
+        document.say(str(refusal))
+        return
     if isinstance(changed, Design):
         document.edit_design(changed, words)
     elif isinstance(changed, Duty):

@@ -3,7 +3,7 @@
 What is written goes through `exporting`; what is on the sheets is decided in `output`.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QMimeData, QTimer
@@ -61,6 +61,8 @@ class Shown:
 class DrawingPage(Page):
     """Follows edits while it is in view; does nothing while it is not, nor during a gesture."""
 
+    can_zoom = True
+
     def __init__(self, document: Document, jobs: Jobs, exporting: Exporting, parent: QWidget | None = None) -> None:
         super().__init__(document, parent)
         self.jobs, self.exporting = jobs, exporting
@@ -83,6 +85,15 @@ class DrawingPage(Page):
 
     def show_evaluation(self, e: Evaluation) -> None:
         self._wait()
+
+    def key_parts(self) -> Sequence[QWidget]:
+        return (self.parts.kinds, self.parts.forms, self.parts.write, self.parts.panes)
+
+    def zoom(self, factor: float) -> None:
+        self.parts.view.zoom(factor)
+
+    def fit_again(self) -> None:
+        self.parts.view.fit()
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
@@ -194,22 +205,14 @@ class DrawingPage(Page):
         parts.print.clicked.connect(self.print_shown)
         parts.copy_picture.clicked.connect(self.copy_picture)
         parts.copy_table.clicked.connect(self.copy_table)
-        parts.folder.clicked.connect(self.exporting.show_in_folder)
         parts.cancel.clicked.connect(self.exporting.cancel)
-        self.exporting.written.connect(parts.folder.show)
         self.exporting.progressed.connect(self._show_progress)
         self.exporting.done.connect(self._list_written)
         for news in (document.gesture_changed, document.saved_changed):
             news.connect(self._wait)  # a method, no lambda: it ends with the page
-        document.announced.connect(self._say)
 
     def showEvent(self, event: QShowEvent) -> None:
         self._wait()
-
-    def _say(self, sentence: str) -> None:
-        if self.isVisible():
-            self.parts.folder.hide()
-            self.parts.said.setText(sentence)
 
     def _keep(self, key: str, value: Held) -> None:
         if value != self.exporting.memory.values[key]:
@@ -290,6 +293,8 @@ class DrawingPage(Page):
 
     def _show_busy(self) -> None:
         self.parts.show_busy(self.exporting.busy)
+        if self.exporting.busy:
+            self.document.say("Writing…")
 
     def _show_progress(self, share: float) -> None:
         self.parts.progress.setValue(round(100.0 * share))

@@ -47,14 +47,14 @@ class DrawingLayout:
     def __init__(self, page: QWidget, forms: Sequence[OutputForm]) -> None:
         self.kinds = QListWidget()
         self.says, self.heading, self.warning = QLabel(), Heading(), QLabel()
-        self.found, self.said, self.number, self.about = QLabel(), QLabel(), QLabel(), QLabel()
+        self.found, self.number, self.about = QLabel(), QLabel(), QLabel()
         self.forms = QStackedWidget()
         self.view, self.table = SheetView("Preview of the sheet"), TableView("Preview of the table")
         self.panes = QStackedWidget()
         self.write, self.print = _button("&Write the file…"), _button("&Print…")
         self.copy_picture, self.copy_table = _button("Cop&y picture"), _button("Copy &table")
         self.write_all = _button("Write &all…")
-        self.folder, self.cancel = _button("Show in folder"), _button("Cancel")
+        self.cancel = _button("Cancel")
         self.back, self.on = _tool("◂", PREVIOUS), _tool("▸", NEXT)
         self.smaller, self.larger, self.fit = _tool("−", SMALLER), _tool("+", LARGER), _tool("Fit", WHOLE)
         self.progress = QProgressBar()
@@ -130,9 +130,6 @@ class DrawingLayout:
         self.cancel.setVisible(busy)
         self.write.setEnabled(not busy)
         self.write_all.setEnabled(not busy)
-        if busy:
-            self.folder.hide()
-            self.said.setText("Writing…")
 
     def _can(self, there_is_something: bool) -> None:
         for button in (self.write, self.print, self.copy_picture, self.copy_table):
@@ -219,15 +216,12 @@ class DrawingLayout:
         return column
 
     def _foot(self) -> QWidget:
-        """What was said last, and how far writing has come."""
+        """How far writing has come."""
         holder = QWidget()
-        holder.setMinimumHeight(30)
         row = QHBoxLayout(holder)
         row.setContentsMargins(0, 0, 0, 0)
-        self.said.setWordWrap(True)
-        self.said.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        row.addWidget(self.said, 1)
-        for part in (self.progress, self.cancel, self.folder):
+        row.addStretch(1)
+        for part in (self.progress, self.cancel):
             part.hide()
             row.addWidget(part)
         return holder

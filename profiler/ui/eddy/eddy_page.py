@@ -4,6 +4,7 @@ All that is turned here is on trial, in a copy: the study changes by "Use this a
 each one undo step. Geometry and surface follow the hand at once, the flow as soon as it is settled.
 """
 
+from collections.abc import Sequence
 from functools import partial
 
 from PySide6.QtWidgets import QWidget
@@ -46,6 +47,10 @@ class EddyPage(Page):
     def groove(self) -> int:
         """Number of the groove looked into, from 1; 0 where there is none."""
         return self.parts.groove.currentIndex() + 1
+
+    def key_parts(self) -> Sequence[QWidget]:
+        parts = self.parts
+        return (parts.groove, *parts.boxes.values(), parts.canvas, parts.tabs, parts.against, parts.figures, parts.more)
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)

@@ -1,8 +1,11 @@
 """Why a groove overturns: curves of an exposed wall against its angle, closed forms, with the grooves as they are."""
 
+from math import isfinite
+
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from profiler.assess import Evaluation
+from profiler.assess.flow.flow_stage import HIGH, LOW
 from profiler.assess.quantities.table import STATE_WORDS, quantity
 from profiler.explore.why_overturn import Why, why
 from profiler.numbers import fixed
@@ -19,6 +22,8 @@ class WhyPane(QWidget):
         self.ratio = Canvas("Overturn ratio against wall angle")
         self.power = Canvas("Overturn power against wall angle")
         self.stepped = Canvas("Jet or skimming against wall angle")
+        self.ratio.setToolTip(overturn_plot.RATIO_MEANS)
+        self.stepped.setToolTip("\n".join(overturn_plot.STEPPED_MEANS))
         plots = QGridLayout(self)
         plots.setContentsMargins(0, 0, 0, 0)
         plots.setSpacing(6)
@@ -42,7 +47,7 @@ class WhyPane(QWidget):
 
 
 def words_of(w: Why) -> str:
-    """What the curves say of the chosen groove, in two sentences."""
+    """What the curves say of the chosen groove, and what its ratio and state rest on."""
     i = w.groove - 1
     low, middle, high = w.repose_deg
     ratio = quantity("groove_ratio").text(float(w.grooves_ratio[i]))
@@ -52,9 +57,21 @@ def words_of(w: Why) -> str:
         f" Alone, an exposed wall of its {fixed(w.grooves_deg[i], 1)}° would give {fixed(alone, 2)}: a bed held "
         f"higher up takes the rest."
     )  # fmt: skip
+    state_means = ""
+    if int(w.grooves_state[i]) == State.MATCHED:
+        at_low, at_high = (overfall_words(float(w.grooves_overfall_mm[level, i])) for level in (LOW, HIGH))
+        state_means = f" Matched: it {at_low} at low friction, {at_high} at high."
     strong = "" if w.strong_deg != w.strong_deg else f"; strong from {fixed(w.strong_deg, 1)}°"
     return (
-        f"Groove {w.groove}: {state}, ratio {ratio}, wall {fixed(w.grooves_deg[i], 1)}°. The stream here rests at "
-        f"{fixed(middle, 1)}° "
-        f"({fixed(low, 1)}° to {fixed(high, 1)}°): an exposed wall that opens more overturns{strong}.{held}"
+        f"Groove {w.groove}: {state}, ratio {ratio}, wall {fixed(w.grooves_deg[i], 1)}°. "
+        f"The stream here rests at {fixed(middle, 1)}° "
+        f"({fixed(low, 1)}° to {fixed(high, 1)}°): an exposed wall that opens more overturns{strong}."
+        f"{held}{state_means}"
     )
+
+
+def overfall_words(mm: float) -> str:
+    """An overfall as a sentence has it: 'falls 0.4 mm', 'is buried 0.2 mm'."""
+    if not isfinite(mm):
+        return "has no answer"
+    return f"falls {fixed(mm, 1)} mm" if mm > 0.0 else f"is buried {fixed(-mm, 1)} mm"

@@ -3,6 +3,7 @@
 from msgspec.structs import replace
 from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton
 
+from profiler.assess.shape.shape_stage import wall_as_it_stands
 from profiler.numbers import read
 from profiler.study import GrooveChange, GrooveRule, Placing, Study, fields_of
 from profiler.study.edits import design_edits as edits
@@ -107,9 +108,12 @@ class GrooveGroup(Group):
         for field, word in ((GROOVES_FROM, "From"), (GROOVES_TO, "To")):
             self.form.show_label(field, f"{word}, along wall" if along else f"{word}, in height")
         shape = self.document.evaluation.shape
-        if shape is not None:
-            length, shown = float(shape.wall.length_at(shape.height)), self.pointer.now.lengths
-            self.ends.setText(f"The wall is {shown.text(length, 1)} long and {shown.text(shape.height, 1)} high.")
+        wall = wall_as_it_stands(self.document.design) if shape is None else shape.wall
+        if wall is None:
+            self.ends.setText("As it stands the wall has no length.")
+            return
+        length, height, shown = float(wall.length[-1]), float(wall.height[-1]), self.pointer.now.lengths
+        self.ends.setText(f"The wall is {shown.text(length, 1)} long and {shown.text(height, 1)} high.")
 
 
 def _is_height(text: str) -> bool:

@@ -10,6 +10,8 @@ from profiler.ui.widgets.number_table import NumberTable
 COLUMNS = (KNOT_HEIGHT, KNOT_ANGLE, KNOT_LEAVING)
 ANGLE, LEAVING = COLUMNS.index(KNOT_ANGLE), COLUMNS.index(KNOT_LEAVING)
 
+LOCKED = "This knot is locked: untick “Lock this knot” below to change it."
+
 
 class KnotTable(NumberTable):
     """One row per knot, the lip on top as in the strips."""
@@ -28,6 +30,20 @@ class KnotTable(NumberTable):
         elif chosen < len(knots):
             self.setCurrentCell(self.place(chosen), self._column(knots[chosen], leaving))
         self._filling = False
+
+    def _write(self, row: int) -> None:
+        """A locked knot's numbers are pale, and say so."""
+        super()._write(row)
+        knot = self.records[self.place(row)]
+        locked = isinstance(knot, Knot) and knot.locked
+        for column in range(len(COLUMNS)):
+            item = self.item(row, column)
+            if item is not None:
+                font = item.font()
+                if font.italic() is not locked:
+                    font.setItalic(locked)
+                    item.setFont(font)
+                    item.setToolTip(LOCKED if locked else COLUMNS[column].help)
 
     def _column(self, knot: Knot, leaving: bool) -> int:
         """Where the cursor belongs: it stays in its column unless the other angle of a corner was chosen."""

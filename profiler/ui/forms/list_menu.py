@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QComboBox, QLineEdit, QMenu, QToolButton, QWidget
 
+from profiler.assess.fitting.starting import fitted_cone
 from profiler.study import Design, Study
 from profiler.study.edits import list_edits
 from profiler.study.edits.list_edits import Listed
@@ -79,7 +80,7 @@ class ListMenu(QToolButton):
         menu.aboutToHide.connect(menu.deleteLater, Qt.ConnectionType.QueuedConnection)
         menu.addAction(
             "Add a plain cone" if kind is Listed.DESIGN else "Add a duty",
-            lambda: self._edit(lambda s: list_edits.add(s, kind), f"Add a {word}"),
+            lambda: self._edit(lambda s: list_edits.add(s, kind, fitted_cone), f"Add a {word}"),
         )
         menu.addAction("Duplicate", lambda: self._edit(lambda s: list_edits.duplicate(s, kind), f"Duplicate a {word}"))
         menu.addAction("Rename", self.rename)

@@ -9,7 +9,7 @@ from profiler.study import Machine, Study, fields_of
 from profiler.study.edits import design_edits as edits
 from profiler.study.edits import machine_edits
 from profiler.study.files.owned_lists import file_name
-from profiler.study.records.machine import SEAT_HEIGHT, SEAT_RADIUS, SPINNING
+from profiler.study.records.machine import SEAT_HEIGHT, SEAT_RADIUS, SPINNING, TURNING
 from profiler.ui.document.document import Document
 from profiler.ui.files.folders import lists
 from profiler.ui.forms.group import Group, plain_button
@@ -32,6 +32,7 @@ class MachineGroup(Group):
         self.list.told.connect(document.say)
         self.column.addWidget(self.list)
         self.form = self.numbers([f for f in fields_of(Machine).values() if f not in SPINNING])
+        self.turning = self.options(TURNING)
         self.seat_head = QLabel("Seat, heights from its floor")
         self.column.addWidget(self.seat_head)
         self.seat = NumberTable(
@@ -56,6 +57,7 @@ class MachineGroup(Group):
         if not (self.name.hasFocus() and self.name.isModified()):
             self.name.setText(machine.name)
         self.form.show_record(machine)
+        self.turning.setCurrentIndex(self.turning.findData(machine.turning))
         self.seat.show_records(machine.seat)
         self.delete.setEnabled(bool(machine.seat))
 

@@ -2,6 +2,8 @@
 
 from PySide6.QtWidgets import QHBoxLayout
 
+from profiler.assess.shape.shape_stage import wall_as_it_stands
+from profiler.geometry.wall import Wall
 from profiler.study import Field, Hold, Study
 from profiler.study.edits import design_edits as edits
 from profiler.study.records.design import FLOOR_RADIUS, KNOT_EASED, KNOT_LOCKED, LIP_RADIUS
@@ -38,33 +40,39 @@ class WallGroup(Group):
         self.hold.setCurrentIndex(max(self.hold.findData(wall.hold), 0))
         free = FLOOR_RADIUS if wall.hold is Hold.LIP else LIP_RADIUS
         self.radii.show_record(wall, locked=(free,) if wall.hold is not Hold.BOTH else ())
-        shape = self.document.evaluation.shape
-        if shape is not None and wall.hold is not Hold.BOTH:
-            radius = shape.floor_radius if free is FLOOR_RADIUS else shape.lip_radius
-            self.radii.boxes[free].show_value(round(radius, 2))
+        if wall.hold is not Hold.BOTH:
+            line = self._line()
+            radius = None if line is None else float(line.radius[0 if free is FLOOR_RADIUS else -1])
+            self.radii.boxes[free].show_value(None if radius is None else round(radius, 2))
         self.show_chosen()
 
     def show_chosen(self) -> None:
         now, knots = self.pointer.now, self.document.design.wall.knots
         self.table.show_knots(knots, now.knot, now.leaving)
         inner = now.knot is not None and 0 < now.knot < len(knots) - 1
-        self.corner.setEnabled(inner)
-        self.delete.setEnabled(inner)
         knot = knots[now.knot] if now.knot is not None and now.knot < len(knots) else None
-        self.eased.setEnabled(knot is not None and now.knot != len(knots) - 1)
+        free = knot is not None and not knot.locked
+        self.corner.setEnabled(inner and free)
+        self.delete.setEnabled(inner and free)
+        self.eased.setEnabled(free and now.knot != len(knots) - 1)
         self.locked.setEnabled(knot is not None)
         self.eased.setChecked(knot is not None and knot.eased)
         self.locked.setChecked(knot is not None and knot.locked)
+
+    def _line(self) -> Wall | None:
+        """The wall as it stands, whether or not a section can be made of it."""
+        shape = self.document.evaluation.shape
+        return wall_as_it_stands(self.document.design) if shape is None else shape.wall
 
     def _change_knot(self, field: Field[float], value: float) -> None:
         if not self.document.change(field, value):
             self.show_chosen()
 
     def _hold(self, hold: Hold) -> None:
-        shape = self.document.evaluation.shape
-        if shape is None:
+        line = self._line()
+        if line is None:
             self.document.say("The wall cannot be drawn as it stands, so its other end has no radius to hold.")
             self.show_study(self.document.study)
         elif hold is not self.document.design.wall.hold:
-            held = edits.held(self.document.design, hold, shape.lip_radius, shape.floor_radius)
+            held = edits.held(self.document.design, hold, float(line.radius[-1]), float(line.radius[0]))
             self.document.edit_design(held, f"Hold the {hold.value}")

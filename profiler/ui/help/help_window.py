@@ -11,22 +11,36 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QV
 
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED
-from profiler.assess.quantities.glossary import GLOSSARY, MEANINGS
+from profiler.assess.quantities.glossary import ALSO, GLOSSARY, MEANINGS
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
 from profiler.assess.unchecked import UNCHECKED
+from profiler.lessons import LESSONS
+from profiler.lessons.symbols import SYMBOLS
 from profiler.output.terminal.format_text import said
 from profiler.study.files.schema import RULES, Section, sections
 from profiler.ui.help.help_hits import BACKWARD, ONWARD, Hits
-from profiler.ui.help.record_page import RecordBrowser, record_html
+from profiler.ui.help.help_search import search, sought
+from profiler.ui.help.record_page import WALK, WALK_PX, RecordBrowser, record_html
+from profiler.ui.help.subjects import CAUTIONS as CAUTIONS
+from profiler.ui.help.subjects import (
+    CHANGES,
+    EDDIES,
+    LEARNING,
+    OF_QUANTITIES,
+    PROVING,
+    RETROFIT,
+    SIZES,
+    SUBJECTS,
+    SURE,
+    SYMBOLS_PAGE,
+)
+from profiler.ui.help.subjects import FILES as FILES
+from profiler.ui.help.subjects import KEYS_PAGE as KEYS_PAGE
+from profiler.ui.help.subjects import START as START
+from profiler.ui.help.subjects import STUDY_FILE as STUDY_FILE
+from profiler.ui.help.subjects import WORDS as WORDS
+from profiler.ui.help.walks import caution, eddy_numbers, retrofit_numbers
 from profiler.ui.widgets.keys import Key, KeySection, answered, keyed
-
-START = "How to begin"
-KEYS_PAGE = "Keys and mouse"
-WORDS = "Words"
-SIZES = "Size classes"
-CAUTIONS = "Cautions and limits"
-FILES = "Outputs"
-STUDY_FILE = "Study file (.bowl)"
 
 SCOPE_WORDS = {Scope.WALL: "along the wall", Scope.GROOVE: "of each groove", Scope.BOWL: "of the bowl"}
 
@@ -47,7 +61,7 @@ class HelpWindow(QWidget):
         self.setWindowTitle("Help – Bowl Profiler")
         self.resize(880, 560)
         self._pages = pages(keys)
-        self._plain = {title: _plain(page) for title, page in self._pages.items()}
+        self._sought = sought({title: _plain(page) for title, page in self._pages.items()}, subjects())
         self._word, self._backward = "", False
         self.wanted = QLineEdit()
         self.wanted.setPlaceholderText("Find")
@@ -55,7 +69,7 @@ class HelpWindow(QWidget):
         self.list = QListWidget()
         self.list.setAccessibleName("Help pages")
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.text = RecordBrowser()
+        self.text = RecordBrowser()  # knows the pictures of all pages
         self.wanted.textChanged.connect(self._fill)
         self.text.setAccessibleName("Help page")
         self.hits = Hits(self.text)
@@ -107,11 +121,9 @@ class HelpWindow(QWidget):
             super().keyPressEvent(event)
 
     def _fill(self, wanted: str) -> None:
-        """The pages that hold the word, those with it in their title first."""
-        self._word = " ".join(wanted.split()).lower()
-        titles = sorted(
-            (t for t, text in self._plain.items() if self._word in text), key=lambda t: self._word not in t.lower()
-        )
+        """The pages that hold the word, those that are about it first."""
+        found = search(wanted, self._sought)
+        self._word, titles = found.word, found.titles
         self.list.clear()
         self.list.addItems(titles)
         if titles:
@@ -128,14 +140,40 @@ class HelpWindow(QWidget):
 
 def pages(keys: Sequence[KeySection]) -> dict[str, str]:
     """Title and HTML of every page, in reading order."""
-    made = {START: f"<h2>{START}</h2>{_prose('begin')}", KEYS_PAGE: _keys(keys), WORDS: _words()}
-    made |= {
+    made = {
+        START: f"<h2>{START}</h2>{_prose('begin')}",
+        EDDIES: _walk(EDDIES, "eddies", eddy_numbers()),
+        RETROFIT: _walk(RETROFIT, "retrofit", retrofit_numbers()),
+        LEARNING: _lessons(),
+        KEYS_PAGE: _keys(keys),
+        WORDS: _words(),
         SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}",
         FILES: _outputs(),
+        SURE: _walk(SURE, "sure", {}),
+        PROVING: f"<h2>{PROVING}</h2>{_prose('proving')}",
         RECORD_TITLE: record_html(),
         CAUTIONS: _cautions(),
     }
-    return made | {page_title(q): _quantity(q) for q in QUANTITIES} | {STUDY_FILE: _study_file()}
+    made |= {page_title(q): _quantity(q) for q in QUANTITIES}
+    made |= {SYMBOLS_PAGE: f"<h2>{SYMBOLS_PAGE}</h2>{_table(SYMBOLS.items(), 3)}", STUDY_FILE: _study_file()}
+    made[CHANGES] = f"<h2>{CHANGES}</h2>{_prose('changes')}"
+    about = _subjects()
+    return {title: page + _found_under(about.get(title, ())) for title, page in made.items()}
+
+
+def subjects() -> dict[str, tuple[str, ...]]:
+    """What each page is about, by its title, in other people's words."""
+    terms = tuple(word for t in GLOSSARY for word in t.word.split(", "))
+    return _subjects() | {WORDS: (*SUBJECTS[WORDS], *terms)}
+
+
+def _subjects() -> dict[str, tuple[str, ...]]:
+    """Those that stand below the pages."""
+    return SUBJECTS | {page_title(q): OF_QUANTITIES[q.key] for q in QUANTITIES if q.key in OF_QUANTITIES}
+
+
+def _found_under(words: tuple[str, ...]) -> str:
+    return f"<p><small>Found under: {escape(', '.join(words))}.</small></p>" if words else ""
 
 
 def page_title(q: Quantity) -> str:
@@ -157,8 +195,25 @@ def _table(rows: Iterable[tuple[str, str]], padding: int) -> str:
 
 
 def _words() -> str:
-    rows = "".join(f"<p><b>{escape(t.word)}</b><br>{escape(t.meaning)}</p>" for t in GLOSSARY)
-    return f"<h2>{WORDS}</h2>{rows}"
+    rows = (f"<p><b>{escape(t.word)}</b><br>{escape(t.meaning)}{_also(t.word)}</p>" for t in GLOSSARY)
+    return f"<h2>{WORDS}</h2>{''.join(rows)}"
+
+
+def _also(word: str) -> str:
+    return f"<br><small>Elsewhere: {escape(', '.join(ALSO[word]))}.</small>" if word in ALSO else ""
+
+
+def _lessons() -> str:
+    rows = "".join(f"<p>{number}. <b>{escape(x.title)}</b></p>" for number, x in enumerate(LESSONS, 1))
+    return f"<h2>{LEARNING}</h2>{_prose('lessons')}{rows}"
+
+
+def _walk(title: str, name: str, numbers: dict[str, str]) -> str:
+    """A page whose numbers are worked out and whose pictures are drawn as it is opened."""
+    words = _prose(name).format_map({key: escape(text) for key, text in numbers.items()})
+    words = words.replace("UNCALIBRATED", escape(UNCALIBRATED)).replace("CAUTION", escape(caution()))
+    image = rf"<img src='{WALK}\1' width='{WALK_PX[0]}' height='{WALK_PX[1]}'>"
+    return f"<h2>{escape(title)}</h2>{re.sub(r'PICTURE:([a-z]+)', image, words)}"
 
 
 def _outputs() -> str:

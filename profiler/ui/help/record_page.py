@@ -3,9 +3,10 @@
 The help shows it without a film; the ore map's button opens it beside the window with the film of the duty at hand.
 """
 
+from collections.abc import Sequence
 from html import escape
 
-from PySide6.QtCore import Qt, QUrl
+from PySide6.QtCore import QRectF, Qt, QUrl
 from PySide6.QtGui import QImage, QKeyEvent, QPainter
 from PySide6.QtWidgets import QTextBrowser, QVBoxLayout, QWidget
 
@@ -13,26 +14,32 @@ from profiler.assess import Evaluation
 from profiler.assess.evidence.flumes import record
 from profiler.assess.evidence.words import PICTURE, RECORD_TITLE, UNCALIBRATED, paragraphs
 from profiler.assess.quantities.likeness import Likeness, likenesses
+from profiler.pictures.basics.display import Picture
 from profiler.pictures.charts.flume_record import flume_record
+from profiler.ui.help.walks import picture
 from profiler.ui.widgets.keys import Key, answered, keyed
 from profiler.ui.widgets.painter import paint
 from profiler.ui.widgets.theme import DARK, LIGHT
 
 IMAGE = "flume-record"
 IMAGE_PX = (540, 290)
+WALK = "walk-"  # begins the names of the walk-throughs' pictures
+WALK_PX = (560, 310)
 SHARP = 2  # pixels of the image to each of the page, for fine screens
 
 KEYS: tuple[Key["RecordWindow"], ...] = (keyed("Close the record", lambda w: w.close(), "Esc"),)
 
 
 class RecordBrowser(QTextBrowser):
-    """A browser that knows the picture of the record by its name."""
+    """A browser that knows the pictures of the record and of the walk-throughs by their names."""
 
     def loadResource(self, kind: int, name: QUrl | str) -> object:
         wanted = name.toString() if isinstance(name, QUrl) else name
+        dark = self.palette().base().color().name() == DARK.base
         if wanted == IMAGE:
-            dark = self.palette().base().color().name() == DARK.base
-            return _image(dark)
+            return _image(flume_record(record(), *map(float, IMAGE_PX)), IMAGE_PX, dark)
+        if wanted.startswith(WALK):
+            return _image(picture(wanted.removeprefix(WALK), *map(float, WALK_PX)), WALK_PX, dark)
         return super().loadResource(kind, name)
 
 
@@ -80,15 +87,18 @@ def _table(rows: tuple[Likeness, ...], duty: str) -> str:
     return f"<h3>What the runs share with a film</h3><table cellpadding='3'><tr>{cells}</tr>{body}</table>"
 
 
-def _image(dark: bool) -> QImage:
-    width, height = IMAGE_PX
+def _image(pictures: Sequence[Picture], size: tuple[int, int], dark: bool) -> QImage:
+    """The pictures side by side."""
+    width, height = size
     image = QImage(SHARP * width, SHARP * height, QImage.Format.Format_RGB32)
     image.setDevicePixelRatio(float(SHARP))
     theme = DARK if dark else LIGHT
     image.fill(theme.base)
-    left, right = flume_record(record(), float(width), float(height))
     with QPainter(image) as painter:
-        paint(painter, left, theme)
-        painter.translate(left.width, 0.0)
-        paint(painter, right, theme)
+        for shown in pictures:
+            painter.save()
+            painter.setClipRect(QRectF(0.0, 0.0, shown.width, shown.height))
+            paint(painter, shown, theme)
+            painter.restore()
+            painter.translate(shown.width, 0.0)
     return image

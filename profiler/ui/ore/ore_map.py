@@ -1,5 +1,7 @@
 """The ore map page: one quantity over two numbers of the duty, worked out beside the window."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QComboBox,
@@ -12,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from profiler.assess import Evaluation
+from profiler.assess import Evaluation, Stages
 from profiler.assess.evaluate.batch import each, under
 from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED, UNCALIBRATED_SHORT
 from profiler.assess.quantities.table import Scope
@@ -50,6 +52,9 @@ class OreMapPage(Page):
         self.record: RecordWindow | None = None
         self._lay_out()
         self._wire()
+
+    def key_parts(self) -> Sequence[QWidget]:
+        return (self.across, self.upward, self.quantity)
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
@@ -238,7 +243,7 @@ class OreMapPage(Page):
         axes = (m.asked.x.axis, m.asked.y.axis)
         place = ", ".join(f"{a.field.label.lower()} {a.field.with_unit(a.value(duty))}" for a in axes)
         value = m.asked.quantity.text(float(m.values[node]))
-        there = duty_reading(each(under(m.evaluation, [duty]))[0])
+        there = duty_reading(each(under(m.evaluation, [duty], Stages.FLOW | Stages.CATCH))[0])
         return f"{place}: {m.asked.title.split(',')[0].lower()} {value}. {there}"
 
     def _go_to(self, x: float, y: float) -> None:

@@ -1,6 +1,9 @@
 """What every page of the window is."""
 
-from PySide6.QtWidgets import QWidget
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
 
 from profiler.assess import Evaluation
 from profiler.ui.document.document import Document
@@ -8,7 +11,12 @@ from profiler.ui.widgets.theme import LIGHT, Theme
 
 
 class Page(QWidget):
-    """Follows the document. A page out of sight may leave its news: `activated` comes when it is turned to."""
+    """Follows the document. A page out of sight may leave its news: `activated` comes when it is turned to.
+
+    Keys of the menus act on the page in view: what a page can do of them it says here.
+    """
+
+    can_zoom = False
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -27,3 +35,31 @@ class Page(QWidget):
     def show_theme(self, theme: Theme) -> None:
         """Paint in these colours from now on."""
         self.theme = theme
+
+    def key_parts(self) -> Sequence[QWidget]:
+        """What the keyboard is taken to in turn, part by part."""
+        raise NotImplementedError
+
+    def next_part(self, forward: bool = True) -> None:
+        """Take the keyboard to the next part of this page that is seen."""
+        shown = [part for part in self.key_parts() if part.isVisible() and part.isEnabled()]
+        focused = QApplication.focusWidget()
+        held = [part is focused or (focused is not None and part.isAncestorOf(focused)) for part in shown]
+        here = held.index(True) if True in held else (-1 if forward else 0)
+        if shown:
+            _entrance(shown[(here + (1 if forward else -1)) % len(shown)]).setFocus(Qt.FocusReason.TabFocusReason)
+
+    def zoom(self, factor: float) -> None:
+        """Larger or smaller, where there is something to enlarge."""
+
+    def fit_again(self) -> None:
+        """The whole of it again."""
+
+
+def _entrance(part: QWidget) -> QWidget:
+    """What takes the keyboard of a part: itself, or the first box in it to choose or type in."""
+    if part.focusPolicy() & Qt.FocusPolicy.TabFocus:
+        return part
+    inside = [w for w in part.findChildren(QWidget) if w.isVisible() and w.isEnabled()]
+    inside = [w for w in inside if w.focusPolicy() & Qt.FocusPolicy.TabFocus]
+    return next((w for w in inside if isinstance(w, QComboBox | QLineEdit)), inside[0] if inside else part)

@@ -1,7 +1,5 @@
 """Findings: the worst in one line with its count. All of them: see `findings_list`."""
 
-from collections.abc import Callable
-
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
@@ -24,7 +22,7 @@ def count_text(findings: tuple[Finding, ...]) -> str:
 
 
 class FindingsBar(QWidget):
-    """The worst finding, its remedy, the count that opens the list; or the last thing the program said."""
+    """The worst finding, its remedy, and the count that opens the list of all. What is said: see `message_line`."""
 
     pointed = Signal(object)
     remedied = Signal(object)
@@ -50,49 +48,19 @@ class FindingsBar(QWidget):
         row.addWidget(self._tag)
         row.addWidget(self.text, 1)
         row.addWidget(self._do)
-        self.badge = QLabel()  # a stop is not hidden by what is said
-        self.badge.setAccessibleName("There are stops")
-        self.badge.hide()
-        row.addWidget(self.badge)
         row.addWidget(self.count)
-        self._offer = QPushButton()
-        self._offer.setObjectName("plain")
-        self._offer.hide()
-        self._offer.clicked.connect(lambda: self._offered())
-        row.insertWidget(2, self._offer)
-        self._offered: Callable[[], object] = lambda: None
         self._worst: Finding | None = None
 
     def show_findings(self, findings: tuple[Finding, ...], theme: Theme = LIGHT) -> None:
-        self._offer.hide()
-        self.badge.hide()
         self._worst = worst = findings[0] if findings else None
         self.count.setText(f"{count_text(findings)}  {'▾' if self.count.isChecked() else '▴'}")
         style_remedy(self._do, worst)
         if worst is not None:
             style_tag(self._tag, worst, theme)
-            if worst.severity is Severity.STOP:
-                style_tag(self.badge, worst, theme)
-                self.badge.setToolTip(worst.text)
             self.text.setText(worst.text)
         else:
             self._tag.clear()
             self.text.setText("No remarks.")
-
-    def say(self, sentence: str) -> None:
-        """Show what the program has to say until the findings are shown again; that there is a stop stays in sight."""
-        self._tag.setText("")
-        self._tag.setStyleSheet("")
-        self._do.hide()
-        self._offer.hide()
-        self.badge.setVisible(self._worst is not None and self._worst.severity is Severity.STOP)
-        self.text.setText(sentence)
-
-    def offer(self, words: str, do: Callable[[], object]) -> None:
-        """A button beside what was said."""
-        self._offered = do
-        self._offer.setText(words)
-        self._offer.show()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         if self._worst is not None:

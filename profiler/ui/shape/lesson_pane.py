@@ -83,9 +83,11 @@ class LessonPane(QScrollArea):
     def _show(self, lesson: Lesson, start: Evaluation) -> None:
         column = self._fresh()
         column.addWidget(_text(lesson.title, bold=True))
-        column.addWidget(_text(lesson.about))
-        self.task = _text(f"To do: {lesson.task}", bold=True)
+        column.addWidget(_text(lesson.told(lesson.about, start, start)))
+        self.task = _text(f"To do: {lesson.told(lesson.task, start, start)}", bold=True)
         column.addWidget(self.task)
+        self.missing = _text("")
+        column.addWidget(self.missing)
         self.lengths = _text(IN_MM)
         self.lengths.setObjectName("muted")
         self.lengths.setVisible(self.pointer.now.lengths is not MILLIMETRES)
@@ -106,13 +108,13 @@ class LessonPane(QScrollArea):
             grid.addWidget(self.numbers[-1], row, 2)
         grid.setColumnStretch(0, 1)
         column.addLayout(grid)
-        self.seen = _text(f"Done. {lesson.seen}")
+        self.seen = _text("")
         self.seen.hide()
         column.addWidget(self.seen)
         self.why_button = _button("Why?")
         self.why_button.setCheckable(True)
         column.addWidget(self.why_button)
-        self.why = _text(f"{lesson.why.text}\n\n{lesson.why.equation}\n\n{lesson.why.source}")
+        self.why = _text(lesson.why.whole)
         self.why.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.why.hide()
         self.why_button.toggled.connect(self.why.setVisible)
@@ -146,8 +148,17 @@ class LessonPane(QScrollArea):
     def _fill(self, lesson: Lesson, start: Evaluation, e: Evaluation) -> None:
         for label, look in zip(self.numbers, lesson.look, strict=True):
             label.setText(look.text(e))
-        if not self.finished and lesson.done(start, e):
+        missing = lesson.missing(start, e)
+        untouched = e.design is start.design and e.duty is start.duty
+        self.missing.setText("" if missing is None or untouched or self.finished else f"Missing: {missing}")
+        self.missing.setHidden(not self.missing.text())
+        if missing is not None:
+            return
+        if e.body is not None and e.catch is not None:  # with every number it tells of
+            self.seen.setText(f"Done. {lesson.told(lesson.seen, start, e)}")
+        if not self.finished:
             self.finished = True
+            self.seen.setText(self.seen.text() or "Done.")
             self.seen.show()
             self._reveal(self.seen)
             self.noticed.emit()

@@ -2,7 +2,8 @@
 
 from collections.abc import Callable
 
-from profiler.assess.shape.held_ends import CannotJoin, joined
+from profiler.assess.shape.groove_room import room_of_groove
+from profiler.assess.shape.held_ends import joined
 from profiler.study import Design
 from profiler.study.edits import design_edits as edits
 from profiler.study.records.design import GROOVE_SHIFT, KNOT_ANGLE, KNOT_HEIGHT, KNOT_LEAVING
@@ -53,8 +54,8 @@ class ShapeEdits:
         self.add_knot(*(AngleStrip.widest_gap(knots) if cursor is None else (round(cursor, 1), 0.0)))
 
     def delete_knot(self, index: int) -> None:
-        self._try(lambda d: edits.delete_knot(d, index), "Delete a knot")
-        self._pointer.point(knot=None)
+        if self._try(lambda d: edits.delete_knot(d, index), "Delete a knot"):
+            self._pointer.point(knot=None)
 
     def delete_chosen(self) -> None:
         if (index := self._pointer.now.knot) is not None:
@@ -67,7 +68,9 @@ class ShapeEdits:
         if knots[index].is_corner:
             self._try(lambda d: KNOT_LEAVING.at(index).set(d, None), "Make a corner smooth")
         else:
-            self._try(lambda d: KNOT_LEAVING.at(index).set(d, knots[index].angle_deg - 5.0), "Make a corner")
+            # two equal angles: the wall stays as it is until one of them is turned, on whatever side is wanted
+            self._try(lambda d: KNOT_LEAVING.at(index).set(d, knots[index].angle_deg), "Make a corner")
+            self._pointer.point(knot=index, leaving=self._document.design.wall.knots[index].is_corner)
 
     def toggle_chosen_corner(self) -> None:
         if (index := self._pointer.now.knot) is not None:
@@ -81,15 +84,22 @@ class ShapeEdits:
     def _move_knot(self, index: int, height: float | None, angle: float | None, leaving: bool) -> None:
         knot = self._document.design.wall.knots[index]
         angles = edits.Angles(arriving=not leaving, leaving=leaving) if knot.is_corner else edits.Angles()
-        moved = edits.move_knot(self._document.design, index, height, angle, angles)
         try:
+            moved = edits.move_knot(self._document.design, index, height, angle, angles)
             self._document.edit_design(joined(moved, index).design, "Move a knot")
-        except CannotJoin as refusal:
+        except ValueError as refusal:
             self._document.say(str(refusal))
 
     def _drag_groove(self, place: int, shift: float) -> None:
-        if self._document.in_gesture:
-            self._document.change(GROOVE_SHIFT.at(place), shift)
+        if not self._document.in_gesture:
+            return
+        found = self._document.evaluation.shape
+        room = None if found is None else room_of_groove(self._document.design, found, place)
+        stopped = shift if room is None else min(max(shift, room[0]), room[1])
+        self._document.change(GROOVE_SHIFT.at(place), stopped)
+        if stopped != shift:
+            least = self._document.design.grooves.least_land_mm
+            self._document.say(f"The groove stops where a land of {least:g} mm, the least, is left beside it.")
 
     def _nudge(self, index: int, up_mm: float, right_deg: float, leaving: bool, fine: bool) -> None:
         """An arrow key: what it moves lands on the field's step, or on tenths of it."""
@@ -99,5 +109,5 @@ class ShapeEdits:
         angle = KNOT_ANGLE.nearest(old + right_deg, fine) if right_deg else None
         self._move_knot(index, height, angle, leaving)
 
-    def _try(self, edit: Callable[[Design], Design], words: str) -> None:
-        self._document.attempt(lambda s: edits.with_design(s, edit(s.design)), words)
+    def _try(self, edit: Callable[[Design], Design], words: str) -> bool:
+        return self._document.attempt(lambda s: edits.with_design(s, edit(s.design)), words)

@@ -3,16 +3,7 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import (
-    QApplication,
-    QComboBox,
-    QGridLayout,
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from profiler.assess.quantities.table import Scope, of_scope
 from profiler.ui.shape.duty_bar import DutyBar
@@ -68,16 +59,9 @@ class ShapeLayout:
         self._folded_by_hand = not shown
         self.place()
 
-    def next_part(self, forms: QWidget, forward: bool = True) -> None:
-        """Take the keyboard to the next part of the page: bar, forms, angle strip, section, grooves, findings."""
-        parts: list[QWidget] = [self._bar.design, *([forms] if forms.isVisible() else [])]
-        parts += [*self._strips[1:], self._findings.count]
-        focused = QApplication.focusWidget()
-        held = [p is focused or (focused is not None and p.isAncestorOf(focused)) for p in parts]
-        here = held.index(True) if True in held else -1
-        target = parts[(here + (1 if forward else -1)) % len(parts)]
-        first = target.findChild(QComboBox) if target is forms else None
-        (first or target).setFocus(Qt.FocusReason.TabFocusReason)
+    def key_parts(self) -> Sequence[QWidget]:
+        """Bar, what stands at the left, angle strip, section, grooves, findings."""
+        return (self._bar.design, self._side, *self._strips[1:], self._findings.count)
 
     def _fill(self) -> None:
         self.unfold.setObjectName("fold")

@@ -1,15 +1,19 @@
 """The Shape page: forms, strips, read-out and findings, wired to the document. Views propose, the document decides."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QEvent, QObject, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 
 from profiler.assess import Evaluation, Finding
+from profiler.assess.fitting.fit import FIT_WORDS
 from profiler.assess.quantities.reading import reading_at
 from profiler.pictures.basics.lengths import LengthUnit
 from profiler.pictures.strips.scene import Scene
 from profiler.study import Design
 from profiler.ui.document.document import Document
+from profiler.ui.document.fitting import fit_shown
 from profiler.ui.document.steady_findings import SteadyFindings, apply_remedy
 from profiler.ui.forms.pane import FormsPane
 from profiler.ui.pages.page import Page
@@ -39,6 +43,7 @@ class ShapePage(Page):
     """Where things stand: `shape_layout`. What hands propose: `edits`. What is drawn: `staging`."""
 
     ghost_changed = Signal(bool)
+    can_zoom = True
 
     def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
         super().__init__(document, parent)
@@ -63,7 +68,6 @@ class ShapePage(Page):
 
     def _wire(self) -> None:
         self.edits.wire(self.angle, self.section)
-        self.document.announced.connect(self.findings.say)
         self.duty_bar.sizes_wanted.connect(self.show_sizes)
         self.forms.duty.sizes_wanted.connect(self.show_sizes)
         self.pointer.changed.connect(self._show_pointing)
@@ -162,8 +166,8 @@ class ShapePage(Page):
         self._unfold()
         self.side.show_sizes(self.theme)
 
-    def next_part(self, forward: bool = True) -> None:
-        self._layout.next_part(self.forms, forward)
+    def key_parts(self) -> Sequence[QWidget]:
+        return self._layout.key_parts()
 
     def _unfold(self) -> None:
         self._layout.show_side(True)
@@ -193,12 +197,23 @@ class ShapePage(Page):
         self.findings.count.setChecked(False)
         return was_open
 
+    def fit_bowl(self) -> None:
+        """Fit the shown design to the machine; where a limit binds, show what remains in place of the forms."""
+        found = fit_shown(self.document)
+        if not found.met:
+            self._unfold()
+            self.side.show_fit(found)
+
     def _remedy(self, finding: Finding | None) -> None:
-        apply_remedy(self.document, finding)
+        if finding is not None and finding.remedy is not None and finding.remedy.label == FIT_WORDS:
+            self.fit_bowl()
+        else:
+            apply_remedy(self.document, finding)
 
     def _point_at(self, finding: Finding) -> None:
         if finding.from_mm is not None and finding.to_mm is not None:
-            self.pointer.point(cursor_mm=0.5 * (finding.from_mm + finding.to_mm))
+            middle = 0.5 * (finding.from_mm + finding.to_mm)
+            self.pointer.point(cursor_mm=middle if finding.at_mm is None else finding.at_mm)
         if finding.grooves:
             self.pointer.point(groove=finding.grooves[0])
 

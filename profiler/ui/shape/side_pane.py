@@ -1,4 +1,4 @@
-"""What stands left of the strips: the forms, or in their place lessons, asking backwards or size classes."""
+"""What stands left of the strips: the forms, or in their place lessons, asking backwards, size classes or a fit."""
 
 from typing import TYPE_CHECKING
 
@@ -12,7 +12,9 @@ from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
 if TYPE_CHECKING:
+    from profiler.assess.fitting.fit import Fit
     from profiler.ui.shape.ask import AskPane
+    from profiler.ui.shape.fit_pane import FitPane
     from profiler.ui.shape.lesson_pane import LessonPane
     from profiler.ui.shape.sizes_pane import SizesPane
 
@@ -31,6 +33,7 @@ class SidePane(QStackedWidget):
         self._lessons: LessonPane | None = None
         self._ask: AskPane | None = None
         self._sizes: SizesPane | None = None
+        self._fit: FitPane | None = None
         self.setFixedWidth(WIDTH)
         self.back = QPushButton()
         self.back.setObjectName("plain")
@@ -95,6 +98,18 @@ class SidePane(QStackedWidget):
             self.addWidget(self._sizes)
         self._sizes.show_theme(theme)
         self.setCurrentWidget(self._sizes)
+        self.changed.emit()
+
+    def show_fit(self, found: "Fit") -> None:
+        """What keeps the bowl from fitting, and what remains."""
+        from profiler.ui.shape.fit_pane import FitPane
+
+        if self._fit is None:
+            self._fit = FitPane(self._document)
+            self._fit.closed.connect(self.show_forms)
+            self.addWidget(self._fit)
+        self._fit.show_fit(found)
+        self.setCurrentWidget(self._fit)
         self.changed.emit()
 
     def show_theme(self, theme: Theme) -> None:

@@ -103,7 +103,12 @@ class AngleStrip(Strip):
         if self.scene is None:
             return None
         found = angle_strip.handles(self.scene, self.scale())
-        near = min(found, key=lambda h: hypot(h.x - at.x(), h.y - at.y()), default=None)
+        now = (self.pointer.now.knot, self.pointer.now.leaving)  # of two on one spot the chosen one
+
+        def far(h: Handle) -> tuple[float, bool]:
+            return hypot(h.x - at.x(), h.y - at.y()), (h.knot, h.leaving) != now
+
+        near = min(found, key=far, default=None)
         return near if near is not None and hypot(near.x - at.x(), near.y - at.y()) <= REACH_PX else None
 
     def mousePressEvent(self, event: QMouseEvent) -> None:

@@ -15,6 +15,9 @@ from profiler.ui.widgets.theme import LIGHT, Theme
 
 log = logging.getLogger(__name__)
 
+STALE_WORDS = "before the last change"
+STALE_ROOM_PX = 140
+
 MOUSE = (
     Gesture("Wheel", "Zoom along the height"),
     Gesture("Middle button", "Drag to move along the height"),
@@ -59,6 +62,8 @@ class Strip(QWidget):
                 return
             try:
                 paint(painter, self.picture(self.scene), self.theme, self.fades and self.scene.stale)
+                if self.fades and self.scene.stale:
+                    self._paint_stale(painter, self.scene)
                 if self.scene.stale and (part := self.present_part(self.scene)) is not None:
                     paint(painter, part, self.theme)
                 self._paint_focus(painter)
@@ -80,6 +85,8 @@ class Strip(QWidget):
     def _paint_trouble(self, painter: QPainter, sentence: str) -> None:
         """Why the design as it stands cannot be drawn: in a box in the free upper left, beside the faded picture."""
         flags = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
+        if self.scene is not None and self.scene.shown is not None:
+            sentence = f"{sentence}\n\nDrawn: {STALE_WORDS}."
         wide = min(self.width() - 28, max(190, int(0.36 * self.width())))
         room = painter.boundingRect(QRect(22, 44, wide - 16, self.height()), flags, sentence)
         box = room.adjusted(-8, -6, 8, 6)
@@ -88,6 +95,14 @@ class Strip(QWidget):
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(box)
         painter.drawText(room, flags, sentence)
+
+    def _paint_stale(self, painter: QPainter, scene: Scene) -> None:
+        """That the faded picture is an older one's, where there is room to say it."""
+        if scene.shown is None or self.says_trouble or self.width() < STALE_ROOM_PX:
+            return
+        words = QRect(0, round(scene.axis.bottom) - 34, self.width(), 18)
+        painter.setPen(self.theme.colour(Role.FAINT))
+        painter.drawText(words, Qt.AlignmentFlag.AlignCenter, STALE_WORDS)
 
     def _paint_focus(self, painter: QPainter) -> None:
         if self.hasFocus():

@@ -80,10 +80,13 @@ class TrialEditor:
     def take_back(self, rows: Sequence[int]) -> None:
         self.edit(lambda trial: trial_edits.take_back(trial, rows), "Take runs back")
 
-    def add_read(self, seen: Preview) -> bool:
-        """Runs read from a table, as one edit; a trial without runs takes layout and basis from the table's columns."""
+    def add_read(self, seen: Preview, joins: bool = True) -> bool:
+        """Runs read from a table, as one edit, into the trial in view or a new one, with the answers they needed.
+
+        A trial without runs takes layout and basis from the table's columns.
+        """
         count = len(seen.runs)
-        study, trial = self._document.study, self.trial
+        study, trial = self._document.study, self.trial if joins else None
         fresh = Trial("Imported trial") if trial is None else trial
         try:
             filled = trial_edits.add_runs(fresh, seen.runs)
@@ -93,9 +96,12 @@ class TrialEditor:
         if not fresh.runs:
             filled = trial_edits.set_plan(filled, "structure", structure_of(seen.runs))
             filled = trial_edits.set_plan(filled, "basis", basis_of(seen.runs))
+        filled = filled.having("reading", seen.reading.for_next())
         new = trial is None
         edited = trial_edits.add_trial(study, filled) if new else trial_edits.with_trial(study, self.place, filled)
         self._document.edit(edited, f"Import {counted(count, 'run')}")
+        if new:
+            self._index = len(edited.trials) - 1
         return True
 
     def designs(self) -> tuple[str, str]:

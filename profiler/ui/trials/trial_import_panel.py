@@ -1,134 +1,92 @@
-"""What an import would give, before it is made: matched columns to correct, rows, and every problem by its line."""
+"""What an import would give, before it is made: questions, columns, first rows as typed and as read, problems by kind.
+
+Shows a `Shown` and says what was answered; reading again is for whoever owns the table (trial_import).
+"""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QComboBox,
-    QHBoxLayout,
-    QHeaderView,
-    QLabel,
-    QPushButton,
-    QTableWidget,
-    QTableWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QPushButton, QSplitter, QVBoxLayout, QWidget
 
-from profiler.numbers import counted
-from profiler.pictures.basics.display import Role
-from profiler.study.ledger.columns import COLUMNS, heading_of
-from profiler.study.ledger.reading import Match, Preview, Table, preview
+from profiler.ui.trials.import_questions import ImportQuestions
+from profiler.ui.trials.import_shown import Shown
+from profiler.ui.trials.import_tables import ColumnTable, RowTable
 from profiler.ui.widgets.theme import LIGHT, Theme
 
-PASSED_OVER = "(pass over)"
-MOST_SHOWN = 300  # rows painted; all are read
+JOIN, NEW = "join", "new"
 
 
 class ImportPanel(QWidget):
     """Takes the place of the ledger until the import is made or given up."""
 
-    accepted = Signal(object)  # Preview
+    accepted = Signal()
     given_up = Signal()
+    answered = Signal(object)  # TableReading
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme: Theme = LIGHT
-        self.seen: Preview | None = None
-        self._taken: tuple[str, ...] = ()
+        self.shown: Shown | None = None
         self.words, self.problems = QLabel(), QLabel()
-        self.table = QTableWidget()
+        self.questions, self.columns, self.rows = ImportQuestions(), ColumnTable(), RowTable()
+        self.into = QComboBox()
+        self.remember = QCheckBox("Know these headings again in other studies")
         self.take, self.cancel = QPushButton("Import"), QPushButton("Cancel")
-        self._combos: list[QComboBox] = []
         self._lay_out()
-        self.take.clicked.connect(lambda: self.accepted.emit(self.seen))
+        self.take.clicked.connect(self.accepted)
         self.cancel.clicked.connect(self.given_up)
+        self.questions.answered.connect(self.answered)
+        self.columns.meant.connect(self._mean)
 
-    def show_table(self, table: Table, taken: tuple[str, ...], theme: Theme) -> None:
-        """`taken` names the runs the ledger holds already."""
-        self.theme, self._taken = theme, taken
-        self._fill(preview(table, None, taken))
+    @property
+    def joins(self) -> bool:
+        """Whether the runs go into the trial in view."""
+        return bool(self.into.currentData() == JOIN)
+
+    def offer_trial(self, name: str | None) -> None:
+        """Where runs may go: into the trial of this name, or a new one."""
+        self.into.clear()
+        if name is not None:
+            self.into.addItem(f"into “{name}”", JOIN)
+        self.into.addItem("into a new trial", NEW)
+
+    def show_import(self, shown: Shown, theme: Theme, of_runs: bool) -> None:
+        self.shown, self.theme = shown, theme
+        self.words.setText(shown.words)
+        self.questions.show_questions(shown.questions)
+        self.columns.show_columns(shown, theme)
+        self.rows.show_rows(shown, theme)
+        said = [group.told for group in shown.groups]
+        self.problems.setText("\n".join(said))
+        self.problems.setVisible(bool(said))
+        self.take.setText(shown.take)
+        self.take.setEnabled(shown.can_take)
+        self.into.setVisible(of_runs)
+        self.remember.setVisible(of_runs and bool(shown.reading.columns))
+
+    def _mean(self, heading: str, key: str, unit: str) -> None:
+        if self.shown is not None:
+            self.answered.emit(self.shown.reading.answering(heading, key, unit))
 
     def _lay_out(self) -> None:
         for label in (self.words, self.problems):
             label.setWordWrap(True)
-        self.problems.setObjectName("muted")
         self.problems.setAccessibleName("Problems of the import")
-        self.table.setAccessibleName("Preview of the import")
-        self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.table.verticalHeader().setDefaultSectionSize(21)
+        self.problems.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.into.setAccessibleName("Where the runs go")
         buttons = QHBoxLayout()
         buttons.addWidget(self.words, 1)
+        buttons.addWidget(self.into)
         for button in (self.cancel, self.take):
             button.setObjectName("plain")
             buttons.addWidget(button)
+        tables = QSplitter(Qt.Orientation.Vertical)
+        for table in (self.columns, self.rows):
+            tables.addWidget(table)
+            table.setMinimumHeight(70)
+        tables.setSizes([150, 190])
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addLayout(buttons)
-        column.addWidget(self.table, 1)
+        column.addWidget(self.questions)
+        column.addWidget(tables, 1)
+        column.addWidget(self.remember)
         column.addWidget(self.problems)
-
-    def _fill(self, seen: Preview) -> None:
-        """A row of choices above the cells, then the cells as they came."""
-        self.seen = seen
-        shown = seen.table.rows[:MOST_SHOWN]
-        self.table.clear()
-        self.table.setColumnCount(len(seen.matches))
-        self.table.setRowCount(len(shown) + 1)
-        self.table.setHorizontalHeaderLabels([m.heading or "–" for m in seen.matches])
-        self.table.setVerticalHeaderLabels(["taken as", *(str(line) for line in seen.table.lines[:MOST_SHOWN])])
-        self._combos = [self._combo(k, match) for k, match in enumerate(seen.matches)]
-        self.table.setRowHeight(0, 26)
-        wrong = {(p.line, p.heading) for p in seen.problems}
-        bad_lines = {p.line for p in seen.problems if p.line > 1}
-        for r, (line, cells) in enumerate(zip(seen.table.lines, shown, strict=False), 1):
-            for c, text in enumerate(cells[: len(seen.matches)]):
-                item = QTableWidgetItem(text)
-                heading = seen.matches[c].heading
-                if (line, heading) in wrong:
-                    item.setForeground(self.theme.colour(Role.STOP))
-                elif line in bad_lines or seen.matches[c].column is None:
-                    item.setForeground(self.theme.colour(Role.FAINT))
-                self.table.setItem(r, c, item)
-        self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        self._say(seen)
-
-    def _say(self, seen: Preview) -> None:
-        count, left = len(seen.runs), len(seen.rows) - len(seen.runs)
-        rest = f"; {left} with problems are left out" if left else ""
-        over = f" Passed over: {', '.join(seen.passed_over)}." if seen.passed_over else ""
-        more = f" Shown are the first {MOST_SHOWN}." if len(seen.rows) > MOST_SHOWN else ""
-        self.words.setText(seen.missing or f"{count} of {len(seen.rows)} rows can be taken{rest}.{over}{more}")
-        said = [p.sentence for p in seen.problems[:5]]
-        hidden = len(seen.problems) - len(said)
-        self.problems.setText("\n".join([*said, *([f"and {hidden} more"] if hidden else [])]))
-        self.problems.setVisible(bool(said))
-        self.take.setText(f"Import {counted(count, 'run')}")
-        self.take.setEnabled(bool(count) and not seen.missing)
-
-    def _combo(self, place: int, match: Match) -> QComboBox:
-        combo = QComboBox()
-        combo.setAccessibleName(f"What “{match.heading}” is taken as")
-        combo.addItem(PASSED_OVER, None)
-        for column in COLUMNS.values():
-            combo.addItem(column.heading, column.key)
-        combo.setCurrentIndex(0 if match.column is None else combo.findData(match.column.key))
-        combo.activated.connect(lambda _: self._match(place, combo.currentData()))
-        combo.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.table.setCellWidget(0, place, combo)
-        return combo
-
-    def _match(self, place: int, key: str | None) -> None:
-        """Take a heading as another column: any other heading taken as it gives way."""
-        if self.seen is None:
-            return
-        heading = self.seen.matches[place].heading
-        matches = list(self.seen.matches)
-        if key is None:
-            matches[place] = Match(heading, None)
-        else:
-            column = COLUMNS[key]
-            for i, other in enumerate(matches):
-                if other.column is column and i != place and not column.adds:
-                    matches[i] = Match(other.heading, None)
-            matches[place] = Match(heading, column, column.units.get(heading_of(heading).unit, 1.0))
-        self._fill(preview(self.seen.table, matches, self._taken))

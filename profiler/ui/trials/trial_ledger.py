@@ -9,7 +9,8 @@ from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.numbers import NOTHING, fixed
 from profiler.pictures.basics.display import Role
 from profiler.study.ledger.columns import COLUMNS, Column
-from profiler.study.ledger.reading import matched, read_table
+from profiler.study.ledger.reading import has_headings
+from profiler.study.ledger.text_tables import read_table
 from profiler.study.records.trial import Run, Trial
 from profiler.ui.widgets.keys import COPY, PASTE, Key, answered, keyed
 from profiler.ui.widgets.theme import LIGHT, Theme
@@ -179,13 +180,10 @@ class LedgerView(QTableView):
 
 
 def _has_headings(text: str) -> bool:
-    """Whether the first line reads as headings: one of them the design, and at least three known or all of them."""
     try:
-        found = [match.column for match in matched(read_table(text).headings)]
+        return has_headings(read_table(text))
     except ValueError:
         return False
-    known = [column.key for column in found if column is not None]
-    return "design" in known and len(known) >= min(3, len(found))
 
 
 def _two_lines(column: Column) -> str:

@@ -12,7 +12,7 @@ WAYS = (
      "blank ledger to fill in on the plant."),
     ("paste", "Paste runs", "Copy a table with a line of headings from a spreadsheet first; columns are recognised by "
      "their names."),
-    ("read", "Import a CSV file…", "A table with headings: one line per run. You see what is understood before "
+    ("read", "Import a table…", "CSV or .xlsx with headings: one line per run. You see what is understood before "
      "anything is taken."),
     ("type", "Type runs in", "An empty ledger; add runs one by one."),
 )  # fmt: skip

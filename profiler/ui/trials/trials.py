@@ -4,6 +4,7 @@ Shows the trial in view and what came of it. Not here: what can be done to a tri
 way in (trial_import), files on their way out (trial_files), where things stand (trials_layout).
 """
 
+from collections.abc import Sequence
 from html import escape
 
 from PySide6.QtWidgets import QApplication, QWidget
@@ -36,7 +37,7 @@ class TrialsPage(Page):
         self.parts = TrialsLayout()
         self.editor = TrialEditor(document)
         self.files = TrialFiles(self, document)
-        self.importing = TrialImport(self.parts.stack, self.editor, document.say, self._back_to_ledger)
+        self.importing = TrialImport(self.parts.stack, self.editor, jobs, document.say, self._back_to_ledger)
         self.parts.fill(
             self,
             self.importing.panel,
@@ -52,6 +53,9 @@ class TrialsPage(Page):
         """The trial in view."""
         return self.editor.trial
 
+    def key_parts(self) -> Sequence[QWidget]:
+        return (self.parts.names, self.parts.stack, self.parts.tabs)
+
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
         self.parts.model.theme = self.importing.theme = theme
@@ -60,6 +64,7 @@ class TrialsPage(Page):
     def _wire(self) -> None:
         parts, editor, edit = self.parts, self.editor, self.editor.edit
         parts.names.activated.connect(self._turn_to)
+        parts.stack.currentChanged.connect(lambda _: parts.pictures.setVisible(self._has_pictures()))
         parts.menu.rename_wanted.connect(editor.rename)
         parts.menu.delete_wanted.connect(editor.delete)
         parts.start.wanted.connect(self._begin)
@@ -159,6 +164,7 @@ class TrialsPage(Page):
         self.parts.heading.setText(f"<b>{escape(with_minus(words[:1].upper() + words[1:]))}</b>")
         self.parts.verdict.show_found(found)
         self.parts.worth.show_found(found)
+        self.parts.planner.show_found(found)
         self._choose()
 
     def _show_names(self) -> None:
@@ -176,10 +182,14 @@ class TrialsPage(Page):
         there, parts = self.trial is not None, self.parts
         if not self.importing.under_way:
             parts.stack.setCurrentIndex(0 if there else parts.stack.indexOf(parts.start))
-        parts.pictures.setVisible(there)
+        parts.pictures.setVisible(self._has_pictures())
         parts.menu.setEnabled(there)
         for place in range(parts.tabs.count()):
             parts.tabs.setTabEnabled(place, there or parts.tabs.widget(place) is parts.planner)
+
+    def _has_pictures(self) -> bool:
+        """While a table is read its preview has their room."""
+        return self.trial is not None and not self.importing.under_way
 
     def _draw(self) -> None:
         found = self.found

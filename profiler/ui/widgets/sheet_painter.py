@@ -7,15 +7,13 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
 
 from profiler.geometry.chain import Chain, arcs
-from profiler.pictures.basics.display import Align
 from profiler.pictures.basics.palette import PRINT, SHEET_INK
 from profiler.pictures.sheet.items import Path, Pen, Placed, Sheet, Text
-from profiler.pictures.sheet.lettering import EM_PER_CAPITAL, text_width
+from profiler.pictures.sheet.lettering import EM_PER_CAPITAL
 from profiler.pictures.sheet.plain import Plain, plain
 from profiler.ui.widgets.painter import paint, polygon
 
 FONT_UNITS = 100.0  # letters are laid out large and drawn small: hinting would move them otherwise
-_SHARES = {Align.LEFT: 0.0, Align.CENTRE: 0.5, Align.RIGHT: 1.0}
 
 
 def paint_sheet(painter: QPainter, sheet: Sheet, drawn: Plain | None = None) -> None:
@@ -69,15 +67,14 @@ def paint_text(painter: QPainter, text: Text, sheet_height: float) -> None:
     font = QFont("DejaVu Sans")
     font.setPixelSize(round(FONT_UNITS))
     font.setBold(text.bold)
-    width = text_width(text.text, text.height, text.bold)
     laid_out = QFontMetricsF(font).horizontalAdvance(text.text)
     if laid_out <= 0.0:
         return
     painter.save()
     painter.translate(text.x, sheet_height - text.y)
     painter.rotate(-text.angle_deg)
-    painter.translate(-_SHARES[text.align] * width, 0.0)
-    painter.scale(width / laid_out, text.height * EM_PER_CAPITAL / FONT_UNITS)
+    painter.translate(-text.left, 0.0)
+    painter.scale(text.width / laid_out, text.height * EM_PER_CAPITAL / FONT_UNITS)
     painter.setFont(font)
     painter.drawText(QPointF(0.0, 0.0), text.text)
     painter.restore()

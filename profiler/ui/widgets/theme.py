@@ -94,6 +94,9 @@ def _sheet(theme: Theme) -> str:
         background-origin: content; }}
     QCheckBox::indicator:focus {{ border: 1px solid {theme.accent}; }}
     QTableView {{ gridline-color: {theme.rule}; }}
+    #messageLine {{ border-top: 1px solid {theme.rule}; }}
+    #quiet {{ border: 0; padding: 3px 4px; color: {theme.muted}; }}
+    #quiet:hover {{ background: {theme.rule}; color: {theme.text}; }}
     #readout {{ border-top: 1px solid {theme.rule}; }}
     #findings {{ border-top: 1px solid {theme.rule}; }}
     """

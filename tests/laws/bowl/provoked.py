@@ -10,7 +10,7 @@ import numpy as np
 from msgspec.structs import replace
 
 from profiler.assess import Finding, Stages, evaluate
-from profiler.assess.checks.check_making import draft_findings, segment_findings, tool_findings
+from profiler.assess.checks.check_making import draft_findings, letter_findings, segment_findings, tool_findings
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain
 from profiler.study import (
@@ -129,6 +129,7 @@ OF_SHAPE_AND_MACHINE: dict[str, Case] = {
     "feed_pipe_clash": machined(feed_pipe_mm=500.0, feed_pipe_end_mm=100.0),
     "undercut": Case(),
     "keeps_at_rest": Case(),
+    "overhang": Case(grooved(walled((0.0, 20.0), (120.0, -4.0), (220.0, 9.0), (330.0, 0.5)), to_mm=325.0)),
     "brim_dam": Case(walled((0.0, 20.0), (300.0, 10.0, -10.0), (330.0, -10.0))),
 }  # fmt: skip
 
@@ -240,5 +241,6 @@ AT_EXPORT: dict[str, Callable[[], list[Finding]]] = {
     "inside_radius": lambda: tool_findings(_made().outline, 2.1),
     "inside_corner": lambda: tool_findings(_made().outline, 0.4),
     "draft": lambda: draft_findings(_made(), 7.0),
+    "letters": lambda: letter_findings("Жあ"),
     "segment_short": lambda: segment_findings(Chain(np.array([[1.0, 0], [2, 0], [2, 0.04], [1, 1]]), np.zeros(4))),
 }

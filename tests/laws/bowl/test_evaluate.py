@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from profiler.assess import Evaluation, Severity, StageCache, Stages, evaluate
 from profiler.assess.findings.finding import RANK
 from profiler.assess.findings.kinds import Kind, When
+from profiler.assess.fitting.fit import FIT_WORDS, CannotFit
 from profiler.assess.quantities.table import QUANTITIES
 from profiler.study import Duty
 from profiler.study.files import examples
@@ -226,7 +227,11 @@ def test_doing_a_remedy_mends_its_finding(code: str) -> None:
     for finding in of(case).findings:
         if finding.remedy is None:
             continue
-        changed = finding.remedy.changed
+        try:
+            changed = finding.remedy.changed
+        except CannotFit as reason:  # said with the limit that binds, and nothing is offered as if it helped
+            assert finding.remedy.label == FIT_WORDS and "nothing is changed" in str(reason)
+            continue
         mended = {type(case.design): case.design, type(case.machine): case.machine, type(case.duty): case.duty}
         mended[type(changed)] = changed
         after = evaluate(*mended.values())

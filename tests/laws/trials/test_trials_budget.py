@@ -117,3 +117,23 @@ def test_a_spread_that_the_samples_cannot_reach_is_doubted() -> None:
     assert "The spread of 2.00 given above is less than that" in small and "3.69 at least" in small
     assert "is less than that" not in large
     assert "141\u202f000 grains" in small
+    said = answer(Question(sample_kg=1.0))
+    assert said.units == 34 and said.planned == 109 and said.of_trial[0].startswith("109 pairs")
+    assert "at the 2.00 given, which they do not reach, it would be 34" in said.of_trial[1]
+    seen = answer(Question(sample_kg=1.0), was_seen=True)
+    assert seen.planned == 34 and "The trial scattered less" in " ".join(seen.of_samples)
+
+
+def test_no_advice_calls_assays_useless_while_an_assay_error_is_unknown() -> None:
+    """Whatever is known and seen: with either assay error unknown, duplicates are asked for instead."""
+    seen = paired([40.0, 41.0, 39.0, 42.0, 40.5, 40.2], [43.0, 41.5, 44.0, 43.1, 40.9, 46.0])
+    for fed in (None, 500.0, 5e6):
+        for tail_rsd in (None, 0.05):
+            for concentrate_rsd in (None, 0.05):
+                for observed in (None, seen):
+                    known = Sampling(grains_fed=fed, mass_rsd=0.01, tail_rsd=tail_rsd, concentrate_rsd=concentrate_rsd)
+                    found = error_budget(40.0, known, observed)
+                    unknown = tail_rsd is None or concentrate_rsd is None
+                    assert not (unknown and ("not help" in found.advice or "cannot help" in found.advice))
+                    if unknown and found.reading is not Reading.OVERSTATED:
+                        assert "duplicates would tell" in found.advice

@@ -5,6 +5,7 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 import pytest
+from scipy import stats
 
 from profiler.statistics.balances.closing import Closure, RunClosing
 from profiler.statistics.trial.account import account
@@ -218,7 +219,6 @@ def test_neighbours_that_resemble_each_other_are_said_to_narrow_the_interval() -
 
 def test_a_designs_recovery_has_the_interval_of_its_own_mean() -> None:
     """By scipy's one-sample interval."""
-    stats = pytest.importorskip("scipy.stats")
     judgement = judge(full_ledger(), FULL_PLAN)
     for found, values in ((judgement.reference_interval, RECOVERY_A), (judgement.new_interval, GAIN_B)):
         limits = stats.ttest_1samp(values, 0.0).confidence_interval(0.95)

@@ -15,8 +15,8 @@ from msgspec.structs import replace
 from scipy.integrate import quad
 
 from profiler.assess import Stages, evaluate
+from profiler.assess.shape.bore_rings import Ring, rings_of
 from profiler.geometry.chain import figures
-from profiler.output.step.bore_rings import Ring
 from profiler.output.step.bores import LEAST_LAND_MM, MOST_BORES, drilled
 from profiler.output.step.profile import pieces_of
 from profiler.output.step.seams import free_azimuth, is_free
@@ -231,7 +231,7 @@ def test_the_bowls_holes_go_from_groove_floor_to_outside(watered):
     assert holes_volume(made, watered.shape.outline) > 1000.0
     assert solid.volume() == less_the_holes(watered.shape.outline, made)
     said = solid.file.header["FILE_DESCRIPTION"][0]
-    assert any(line.startswith("40 water holes in 10 rings, the first of each on the X axis") for line in said)
+    assert any(line.startswith("40 water holes in 10 rings; the datum is the X axis") for line in said)
     assert "LEFT OUT of the solid: 4 water holes in 1 ring, given as axes and points:" in said
     assert "groove 5: 4 holes of diameter 9: they are wider than the flat of the groove floor." in said
     assert words_of(made) == f"exact solid, {made.faces} faces, 40 water holes, 1 ring of holes as axes and points"
@@ -260,3 +260,21 @@ def test_a_drill_list_longer_than_a_solid_takes_is_marked_beyond():
     bored, marked = drilled(pieces_of(TUBE), TUBE.points, rings)
     assert [each.ring.groove for each in bored] == [1, 2] and [each.ring.groove for each in marked] == [3, 4, 5]
     assert {each.why for each in marked} == {f"a solid takes no more than {MOST_BORES} holes"}
+
+
+def test_start_phase_and_the_sense_of_the_skew_are_those_of_the_plan(watered):
+    """Counter-clockwise from the X axis: hole 1 of ring k is at start + k phase."""
+    plan = HolePlan(6, 1.5, -20.0, start_deg=15.0, phase_deg=7.5)
+    e = evaluate(replace(watered.design, holes=plan), watered.machine, watered.duty, Stages(0))
+    rings = rings_of(e.shape.holes)
+    for k, ring in enumerate(rings):
+        assert ring.azimuths[0] == pytest.approx(radians(15.0 + 7.5 * k))
+        assert ring.ways[0] - ring.azimuths[0] == pytest.approx(radians(-20.0))
+        start = ring.inner * np.array([cos(ring.azimuths[0]), sin(ring.azimuths[0])])
+        end = start + ring.length * np.array([cos(ring.ways[0]), sin(ring.ways[0])])
+        assert np.hypot(*end) == pytest.approx(ring.outer, rel=1e-12)
+        assert np.arctan2(end[1], end[0]) == pytest.approx(ring.azimuths[0] + ring.at_outside, abs=1e-12)
+    cut = solid_of(TUBE, (), [with_(ONE, skew=radians(-25.0), first=radians(40.0))])
+    solid = Solid(file_text(cut, Label("any", "any")))
+    solid.assert_closed()
+    assert_seams_are_free(solid)

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from profiler.assess import Stages, evaluate
+from profiler.assess.shape.bore_rings import Ring
 from profiler.geometry.chain import figures
 from profiler.output.drawings.parts import Part, part_chain
 from profiler.output.solids.solid_output import CROSSED
-from profiler.output.step.bore_rings import Ring
 from profiler.output.step.profile import pieces_of
 from profiler.output.step.solid import Label, file_text, solid_of
 from profiler.output.step.write import StepOptions, write_step

@@ -153,7 +153,7 @@ def test_the_texts_say_unit_datum_and_caution(tmp_path):
     assert "HEIGHTS FROM INNER FLOOR" in texts
     assert "OVERALL HEIGHT 346.000 mm" in whole
     assert "SPINNING" in whole
-    assert "DESIGN: Gro?e 2 %c /U+00D8 0" in texts
+    assert "DESIGN: Grosse 2 %c /U+00D8 0" in texts
     assert "NOT CHECKED" not in whole
 
 

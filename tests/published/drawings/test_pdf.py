@@ -16,8 +16,8 @@ from profiler.assess import evaluate
 from profiler.output.drawings.gauge_output import gauge_pages
 from profiler.output.drawings.parts import Part, part_chain
 from profiler.output.formats.sheet_page import sheets_pdf
+from profiler.pictures.drawing.compose import DrawingOptions, drawing
 from profiler.pictures.sheet.clashes import clashes, texts_of
-from profiler.pictures.sheet.compose import DrawingOptions, drawing
 from profiler.pictures.sheet.gauge import gauge_sheets
 from profiler.study.files import examples
 
@@ -68,7 +68,7 @@ def test_the_overall_dimension_line_is_as_long_as_its_number_says(sheet):
     made, data = sheet
     page = opened(data).pages[0]
     words = page.extract_text()
-    assert "346" in words.split()
+    assert "346.00" in words.split()
     lines = [abs(line["bottom"] - line["top"]) / MM for line in page.lines if abs(line["x1"] - line["x0"]) < 1e-6]
     assert min(abs(length - 346.0 * made.scale) for length in lines) < 0.01
 
@@ -76,7 +76,7 @@ def test_the_overall_dimension_line_is_as_long_as_its_number_says(sheet):
 def test_text_is_embedded_searchable_and_says_what_a_drawing_must(sheet):
     data = sheet[1]
     text = opened(data).pages[0].extract_text()
-    for words in ("ALL DIMENSIONS IN mm", "Ø435.2", "ISO 2768-1 m", "CAUTION", "uncalibrated", "Part drawing"):
+    for words in ("ALL DIMENSIONS IN mm", "Ø435.20", "ISO 2768-1 m", "CAUTION", "uncalibrated", "Part drawing"):
         assert words in text
     resources = pypdf.PdfReader(io.BytesIO(data)).pages[0]["/Resources"]["/Font"]
     fonts = [font.get_object() for font in resources.values()]

@@ -9,6 +9,7 @@ from pytestqt.qtbot import QtBot
 from profiler.study import FrictionBasis, read_study, write_study
 from profiler.study.files import examples
 from profiler.study.files.file import read_stamped
+from profiler.study.records.duty import FRICTION, SPEED
 from tests.ui.hands import CTRL, Hands
 
 SAMPLE = Path(__file__).parents[2] / "study" / "samples" / "schema-1-friction.bowl"
@@ -31,7 +32,7 @@ def test_opening_an_older_file_tells_its_note_once_and_saving_ends_it(hands: Han
     hands.key(hands.angle, Qt.Key.Key_O, CTRL)
     assert hands.answers.noted == list(read_stamped(SAMPLE).notes)
     assert not hands.document.modified
-    hands.type_into(hands.page.duty_bar.boxes["speed_rpm"], "555")
+    hands.type_into(hands.page.duty_bar.boxes[SPEED], "555")
     hands.key(hands.angle, Qt.Key.Key_S, CTRL)
     assert hands.window.filing.open_path(path)
     assert len(hands.answers.noted) == 1 and not read_stamped(path).notes
@@ -60,7 +61,7 @@ def test_a_friction_typed_for_the_former_law_is_told_until_it_is_typed_anew(hand
         hands.rest()
         assert ("friction_former_law" in {f.code for f in hands.evaluation.findings}) is marked
         assert form.former.isVisibleTo(form) is marked
-    hands.type_into(form.form.boxes["friction"], "0.7")
+    hands.type_into(form.form.boxes[FRICTION], "0.7")
     hands.rest()
     assert hands.duty.friction == 0.7 and hands.duty.friction_basis is FrictionBasis.IN_PLACE
     assert "friction_former_law" not in {f.code for f in hands.evaluation.findings}

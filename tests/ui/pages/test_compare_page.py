@@ -46,14 +46,21 @@ def texts(page, head):
 def test_every_design_has_a_column_and_the_top_says_what_is_the_same(page):
     heads = [page.table.horizontalHeaderItem(c).text() for c in range(1, page.table.columnCount())]
     assert heads == ["Graded, first try\n(reference)", "Plain cone", "Cone under an upright top"]
-    assert "640 rpm" in page.heading.text() and "Pilot rotor" in page.heading.text()
-    assert texts(page, "Grooves, strong overturn") == ["6", "0", "0"]
+    assert "580 rpm" in page.heading.text() and "Pilot rotor" in page.heading.text()
+    assert texts(page, "Grooves, strong overturn") == ["3", "0", "0"]
+
+
+def test_the_top_follows_the_view(page):
+    for index in range(page.view.count()):
+        page.view.setCurrentIndex(index)
+        page._show()
+        assert page.heading.text() == "\n".join(page.comparison.conditions(page.view.itemData(index)))
 
 
 def test_the_better_mass_is_marked_and_no_state_is(page):
     marked = [t for t in texts(page, "Body mass") if "◂" in t]
     mass = next(row for row in ROWS if row.key == "mass_kg")
-    least = min(mass.get(s.shown) for s in page.comparison.standings)
+    least = min(mass.get(s.shown) for s in page.comparison.results)
     assert marked == [f"{least:.2f} kg ◂"]
     assert not any("◂" in t for t in texts(page, "Wall by height, sheltered"))
 
@@ -62,7 +69,7 @@ def test_the_view_shows_a_duty_or_the_window(page):
     assert [page.view.itemText(i) for i in range(page.view.count())][-1] == "Ore window, lowest to highest"
     page.view.setCurrentIndex(page.view.count() - 1)
     page.view.activated.emit(page.view.count() - 1)
-    assert texts(page, "Grooves, strong overturn")[0] == "0 to 10"
+    assert texts(page, "Grooves, strong overturn")[0] == "0 to 6"
 
 
 def test_an_edit_is_compared_anew_and_the_chosen_view_stays(page, qtbot):
@@ -83,7 +90,7 @@ def test_nothing_is_asked_while_it_is_not_seen(qtbot, jobs):
 def test_one_design_only_is_said(page, qtbot):
     study = page.document.study
     page.document.edit(replace(study, designs=study.designs[:1]), "One only")
-    qtbot.waitUntil(lambda: len(page.comparison.standings) == 1)
+    qtbot.waitUntil(lambda: len(page.comparison.results) == 1)
     assert "one design only" in page.remarks.text()
 
 

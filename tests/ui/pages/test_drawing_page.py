@@ -28,6 +28,7 @@ from profiler.ui.drawing import output_memory, printing
 from profiler.ui.drawing.drawing import DrawingPage
 from profiler.ui.drawing.exporting import Exporting
 from profiler.ui.files.settings import OUTPUT, Settings
+from profiler.ui.message_line import MessageLine
 from profiler.ui.page_stack import DRAWING, SHAPE
 from profiler.ui.widgets.theme import LIGHT, dress
 from profiler.ui.work.jobs import Jobs
@@ -56,13 +57,17 @@ class Desk(Hands):
         jobs = Jobs(holder)
         writing = Exporting(self.document, settings, holder, jobs)
         page = DrawingPage(self.document, jobs, writing)
-        QVBoxLayout(holder).addWidget(page)
+        message = MessageLine(self.document)
+        writing.written.connect(lambda: message.offer("Show in folder", writing.show_in_folder))
+        column = QVBoxLayout(holder)
+        column.addWidget(page)
+        column.addWidget(message)
         holder.resize(1280, 690)
         holder.show()
         qtbot.waitExposed(holder)
         holder.activateWindow()
         pages = SimpleNamespace(open=lambda _: page.activated() or page, currentWidget=lambda: page)
-        self.window = SimpleNamespace(pages=pages, exporting=writing, settings=settings)
+        self.window = SimpleNamespace(pages=pages, exporting=writing, settings=settings, message=message)
 
 
 @pytest.fixture
@@ -121,10 +126,6 @@ def write(hands: Hands, path: Path) -> None:
     hands.qtbot.waitUntil(lambda: not hands.window.exporting.busy, timeout=60000)
 
 
-def said(hands: Hands) -> str:
-    return page_of(hands).parts.said.text()
-
-
 # seeing
 
 
@@ -159,34 +160,34 @@ def test_the_preview_follows_an_edit_while_it_is_in_view_only(whole: Hands) -> N
     page = page_of(hands)
     before = page.shown
     hands.window.pages.open(SHAPE)
-    hands.document.edit_design(_with_mouth(hands, 12.0), "Narrower")
+    hands.document.edit_design(_with_mouth(hands, 7.0), "Narrower")
     hands.rest()
     hands.qtbot.wait(300)
     assert page.shown is before and not page.jobs.busy
     hands.window.pages.open(DRAWING)
-    assert seen(hands).question.evaluation.design.grooves.mouth_mm == 12.0
+    assert seen(hands).question.evaluation.design.grooves.mouth_mm == 7.0
     hands.undo()
-    hands.qtbot.waitUntil(lambda: page.shown.question.evaluation.design.grooves.mouth_mm == 13.0, timeout=10000)
+    hands.qtbot.waitUntil(lambda: page.shown.question.evaluation.design.grooves.mouth_mm == 8.0, timeout=10000)
 
 
 def test_nothing_is_drawn_while_something_is_dragged(hands: Hands) -> None:
     page, before = page_of(hands), page_of(hands).shown
     hands.document.begin("Drag")
-    hands.document.edit_design(_with_mouth(hands, 12.0), "Narrower")
+    hands.document.edit_design(_with_mouth(hands, 7.0), "Narrower")
     hands.rest()
     hands.qtbot.wait(300)
     assert page.shown is before and page._asked is before.question
     hands.document.commit()
-    hands.qtbot.waitUntil(lambda: page.shown.question.evaluation.design.grooves.mouth_mm == 12.0, timeout=10000)
+    hands.qtbot.waitUntil(lambda: page.shown.question.evaluation.design.grooves.mouth_mm == 7.0, timeout=10000)
 
 
 def test_the_page_takes_no_whole_evaluation_away_from_the_others(hands: Hands) -> None:
     """The stages out of sight are published to all, though the page asks for them first."""
     heard = []
     hands.document.evaluated.connect(heard.append)
-    hands.document.edit_design(_with_mouth(hands, 12.0), "Narrower")
+    hands.document.edit_design(_with_mouth(hands, 7.0), "Narrower")
     hands.qtbot.wait(300)
-    assert heard[-1].body is not None and heard[-1].design.grooves.mouth_mm == 12.0
+    assert heard[-1].body is not None and heard[-1].design.grooves.mouth_mm == 7.0
 
 
 def test_a_design_that_cannot_be_drawn_is_told_and_not_written(hands: Hands) -> None:
@@ -205,7 +206,7 @@ def test_stop_findings_are_named_beside_the_preview_and_after_writing(qtbot, tmp
     hands = opened(Desk(qtbot, tmp_path, monkeypatch, examples.read("faulty")))
     assert page_of(hands).parts.warning.isVisible() and "3 stop" in page_of(hands).parts.warning.text()
     write(hands, tmp_path / "a.pdf")
-    assert "NOT CHECKED: 3 stop findings" in said(hands)
+    assert "NOT CHECKED: 3 stop findings" in hands.said
     with pdfplumber.open(tmp_path / "a.pdf") as pdf:
         assert "NOT CHECKED" in pdf.pages[0].extract_text()
 
@@ -252,7 +253,7 @@ def test_tool_and_draft_are_judged_beside_the_profile(hands: Hands) -> None:
     seen(hands)
     assert "R2.5" in page.parts.found.text() and "8° asked" in page.parts.found.text()
     write(hands, hands.folder / "a.dxf")
-    assert "R2.5" in said(hands)
+    assert "R2.5" in hands.said
 
 
 def test_a_table_is_shown_cell_for_cell_as_it_is_written(hands: Hands) -> None:
@@ -266,7 +267,7 @@ def test_a_table_is_shown_cell_for_cell_as_it_is_written(hands: Hands) -> None:
     text = (hands.folder / "a.csv").read_text("utf-8-sig")
     rows = list(csv.reader(text.splitlines()[3:], delimiter=";"))
     assert rows == [list(shown.heads), *map(list, shown.rows)]
-    assert len(shown.rows) == 16 and "," in shown.rows[0][1]
+    assert len(shown.rows) == 14 and "," in shown.rows[0][1]
 
 
 def test_a_decimal_mark_that_is_the_separator_too_is_told(hands: Hands) -> None:
@@ -299,7 +300,7 @@ def test_every_kind_is_written_as_every_type_it_can_be_and_tells_its_progress_pa
         shares.clear()
         path = hands.folder / f"{kind}{suffix}"
         write(hands, path)
-        assert said(hands).startswith(f"{kind}{suffix} written: ") and not hands.answers.told
+        assert hands.said.startswith(f"{kind}{suffix} written: ") and not hands.answers.told
         assert path.read_bytes().startswith(STARTS[suffix])
         if (kind, suffix) == ("report", ".pdf"):
             assert len(set(shares)) >= pages > 6 and shares == sorted(shares)
@@ -384,7 +385,7 @@ def test_the_folder_of_the_last_file_is_proposed_next(hands: Hands) -> None:
     (hands.folder / "shop").mkdir()
     write(hands, hands.folder / "shop" / "a.csv")
     assert hands.window.exporting.suggestion(".pdf").parent == hands.folder / "shop"
-    assert page_of(hands).parts.folder.isVisible()
+    assert hands.window.message.offered.isVisible()
 
 
 def test_the_study_is_never_written_over_by_any_name(hands: Hands) -> None:
@@ -473,7 +474,7 @@ def test_long_writing_shows_how_far_it_is_and_can_be_given_up(hands: Hands, monk
     hands.click(page.parts.cancel)
     going.set()
     hands.qtbot.waitUntil(lambda: not hands.window.exporting.busy, timeout=10000)
-    assert path.read_bytes() == b"old" and "Given up" in said(hands)
+    assert path.read_bytes() == b"old" and "Given up" in hands.said
     assert not page.parts.progress.isVisible() and page.parts.write.isEnabled()
 
 
@@ -491,7 +492,7 @@ def test_all_outputs_are_written_under_one_name_and_listed(hands: Hands) -> None
     assert written == {f"graded-first-try-{name}" for name in told - {"gauge.pdf"}}
     listed = page.parts.table.table.rows
     assert {row[0] for row in listed} == written | {"graded-first-try-gauge.pdf"}
-    assert [row[1] for row in listed].count("NOT WRITTEN") == 1 and f"{len(written)} files written" in said(hands)
+    assert [row[1] for row in listed].count("NOT WRITTEN") == 1 and f"{len(written)} files written" in hands.said
     assert len(hands.answers.told) == 1 and "gauge.pdf" in hands.answers.told[0]
     page.open_kind("profile")
     assert seen(hands).sheets  # another look is taken
@@ -541,7 +542,7 @@ def test_a_printed_gauge_has_the_true_page_length_and_line_widths(hands: Hands, 
         assert (check["x1"] - check["x0"]) / MM == pytest.approx(100.0, abs=0.005)
         assert widths_mm(first) == {0.18, 0.25, 0.35, 0.5}
         assert "measure it" in first.extract_text()
-    assert said(hands) == "2 pages sent to the printer, at true scale."
+    assert hands.said == "2 pages sent to the printer, at true scale."
 
 
 def test_a_printed_drawing_lies_on_its_own_paper_with_its_true_frame(whole: Hands, monkeypatch) -> None:

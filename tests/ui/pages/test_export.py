@@ -68,12 +68,12 @@ def test_the_section_is_written_and_the_sentence_says_what_was_written(hands: Ha
 
 def test_afterwards_the_folder_is_offered_and_shown(hands: Hands, opened: list[str]) -> None:
     exported(hands)
-    button = next(b for b in hands.page.findings.findChildren(QPushButton) if b.text() == "Show in folder")
+    button = next(b for b in hands.window.message.findChildren(QPushButton) if b.text() == "Show in folder")
     assert button.isVisible()
     hands.click(button)
     assert opened == [str(hands.folder)]
     hands.type_into(hands.page.duty_bar.boxes[SPEED], "650")
-    assert not button.isVisible()  # findings are shown again
+    assert not button.isVisible()  # the next thing is done
 
 
 def test_the_export_changes_nothing_in_the_study(hands: Hands) -> None:

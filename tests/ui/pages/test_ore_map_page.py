@@ -121,9 +121,9 @@ def test_a_groove_quantity_asks_for_its_groove(page, qtbot):
     page.quantity.activated.emit(0)
     assert page.groove.isVisible()
     answered(page, qtbot)
-    qtbot.waitUntil(lambda: page.map.asked.groove == 8)
+    qtbot.waitUntil(lambda: page.map.asked.groove == 7)
     row, column = page.map.at(*page.map.present)
-    assert page.map.values[row, column] == float(quantity("groove_ratio").get(page.document.evaluation)[7])
+    assert page.map.values[row, column] == float(quantity("groove_ratio").get(page.document.evaluation)[6])
 
 
 def test_a_design_that_cannot_be_drawn_is_told(page, qtbot):

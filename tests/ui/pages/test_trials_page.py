@@ -14,6 +14,7 @@ from profiler.study.ledger.columns import COLUMNS
 from profiler.study.records.trial import Plan, WorthInputs
 from profiler.ui.dialogs import ask_file, dialogs
 from profiler.ui.document.document import Document
+from profiler.ui.trials import trial_import
 from profiler.ui.trials.trial_ledger import FLAGS, KEYS, USED
 from profiler.ui.trials.trials import TrialsPage
 from profiler.ui.widgets.theme import DARK, LIGHT, dress
@@ -130,7 +131,7 @@ def test_a_cancelled_import_changes_nothing(bench):
 def test_the_preview_names_every_problem_by_its_line_and_takes_the_rest(bench):
     bench.page.importing.from_text("design,rec\nA,40\nB,abc\nB,141\nB,42\n")
     panel = bench.page.importing.panel
-    assert "line 3, rec: “abc” is not a number." in panel.problems.text()
+    assert "line 3, rec: “abc” is not a number. To go on: correct the cell, or take" in panel.problems.text()
     assert "line 4, rec: Recovery is 141.00 %" in panel.problems.text()
     assert panel.take.text() == "Import 2 runs"
     panel.take.click()
@@ -142,11 +143,85 @@ def test_a_column_is_matched_by_hand(bench):
     bench.page.importing.from_text("bowl type,caught\nA,40\nB,42\n")
     panel = bench.page.importing.panel
     assert not panel.take.isEnabled() and "design" in panel.words.text()
-    panel._match(0, "design")
-    panel._match(1, "recovery_pct")
-    assert panel.take.isEnabled() and [run.design for run in panel.seen.runs] == ["A", "B"]
-    panel._match(1, None)
+    mean(panel, "bowl type", "design")
+    mean(panel, "caught", "recovery_pct")
+    assert panel.take.isEnabled() and [run.design for run in bench.page.importing.seen.runs] == ["A", "B"]
+    mean(panel, "caught", "")
     assert not panel.take.isEnabled()
+
+
+def mean(panel, heading, key):
+    """Choose what a heading is taken as, in its box."""
+    combo = panel.columns.combos[heading]
+    combo.setCurrentIndex(combo.findData(key))
+    combo.activated.emit(combo.currentIndex())
+
+
+DOUBTFUL = "design\tconc wt\tconc g/t\ttail g/t\n" + "".join(
+    f"{'AB'[i % 2]}\t{1200 + 7 * i}\t1400\t2.{i}\n" for i in range(8)
+)
+
+
+def test_a_doubt_is_answered_by_one_button_and_kept_for_the_next_file(empty):
+    empty.page.importing.from_text(DOUBTFUL)
+    panel = empty.page.importing.panel
+    assert not panel.take.isEnabled() and "1 question first" in panel.words.text()
+    assert not empty.page.parts.pictures.isVisible()
+    first = panel.questions.buttons[0]
+    assert first.text().startswith("concentrate mass, g: 1224 becomes 1.224 kg") and "proposed" in first.text()
+    first.click()
+    assert panel.take.isEnabled() and not panel.questions.isVisible()
+    rows = panel.rows
+    assert (rows.item(0, 1).text(), rows.item(1, 1).text()) == ("1200", "1.2")
+    panel.take.click()
+    empty.settle()
+    assert empty.trial.runs[0].concentrate.mass_kg == 1.2 and empty.steps == 1
+    empty.page.importing.from_text(DOUBTFUL)
+    assert panel.shown.questions == () and panel.joins
+    assert panel.shown.rows[0].read[1] == "1.2"
+    panel.into.setCurrentIndex(1)
+    panel.take.click()
+    empty.settle()
+    assert [len(trial.runs) for trial in empty.document.study.trials] == [8, 8]
+    assert empty.trial.name == "Imported trial 2"
+
+
+def test_headings_named_by_hand_are_known_again_where_asked(empty, tmp_path, monkeypatch):
+    monkeypatch.setattr(trial_import.folders, "lists", lambda: tmp_path)
+    empty.page.importing.from_text("bowl type,caught %\nA,40\nB,42\n")
+    panel = empty.page.importing.panel
+    mean(panel, "bowl type", "design")
+    mean(panel, "caught %", "recovery_pct")
+    assert panel.remember.isVisible()
+    panel.remember.setChecked(True)
+    panel.take.click()
+    empty.settle()
+    assert (tmp_path / trial_import.FILE_NAME).exists()
+    empty.page.importing.from_text("bowl type,caught %,speed rpm\nA,40,640\n")
+    assert panel.take.isEnabled() and panel.shown.columns[0].key == "design"
+    (tmp_path / trial_import.FILE_NAME).write_text("{", "utf-8")
+    empty.page.importing.from_text(TABLE)
+    assert "is not a list of headings" in empty.said[-1]
+
+
+def test_a_workbook_is_read_beside_the_window(bench, tmp_path, monkeypatch):
+    from openpyxl import Workbook
+
+    book = Workbook()
+    for sheet in (book.active, book.create_sheet("Second")):
+        for row in (["design", "rec %"], ["A", 40.125], ["B", 41.5]):
+            sheet.append(row)
+    book["Second"]["B2"] = 44.5
+    book.save(tmp_path / "runs.xlsx")
+    monkeypatch.setattr(dialogs, "ask_table", lambda parent: tmp_path / "runs.xlsx")
+    bench.page.importing.from_file()
+    bench.settle()
+    panel = bench.page.importing.panel
+    assert panel.shown.questions[0].doubt == "sheet"
+    panel.questions.buttons[1].click()
+    bench.settle()
+    assert [run.recovery_pct for run in bench.page.importing.seen.runs] == [44.5, 41.5]
+    assert panel.take.isEnabled()
 
 
 def test_size_classes_are_imported_as_one_step(bench):
@@ -159,6 +234,9 @@ def test_size_classes_are_imported_as_one_step(bench):
     bench.settle()
     assert bench.page.found.sizes is None
     bench.page.importing.from_text(text)
+    panel = bench.page.importing.panel
+    assert "130 classes of 26 runs" in panel.words.text() and not panel.into.isVisible()
+    panel.take.click()
     bench.settle()
     assert bench.trial == full and bench.steps == 2
     assert bench.page.found.sizes is not None
@@ -234,7 +312,7 @@ def test_a_pasted_table_with_headings_goes_to_the_preview(bench):
     bench.page.parts.ledger.paste(TABLE)
     assert (
         bench.page.parts.stack.currentWidget() is bench.page.importing.panel
-        and len(bench.page.importing.panel.seen.runs) == 16
+        and len(bench.page.importing.seen.runs) == 16
     )
 
 
@@ -290,7 +368,8 @@ def test_a_run_leads_to_its_design_and_what_was_said_of_it(bench):
     bench.settle()
     assert bench.page.parts.ledger.rows == (point.row,)
     words = bench.page.parts.run.text.toPlainText()
-    assert "built-up head" in words and "16 weak overturn" in words
+    predicted = next(prediction for prediction in found.predictions if prediction.design == "Plain cone")
+    assert "built-up head" in words and predicted.text in words and "weak overturn" in predicted.text
     bench.page.parts.run.show_design.click()
     assert bench.document.design.name == "Plain cone" and bench.steps == 0
 
@@ -318,18 +397,26 @@ def test_files_are_written_where_asked(bench, tmp_path, monkeypatch):
     assert (tmp_path / "ledger.csv").read_text("utf-8").count("\n") == 25
     monkeypatch.setattr(dialogs, "ask_table", lambda parent: tmp_path / "ledger.csv")
     bench.page.importing.from_file()
-    assert bench.page.importing.panel.seen is not None and len(bench.page.importing.panel.seen.rows) == 24
+    bench.settle()
+    assert bench.page.importing.seen is not None and len(bench.page.importing.seen.rows) == 24
     monkeypatch.setattr(dialogs, "ask_table", lambda parent: tmp_path / "nothing.csv")
     bench.page.importing.from_file()
+    bench.settle()
     assert "There is no file" in bench.said[-1]
 
 
 def test_the_planner_answers_as_it_is_asked(bench):
     planner = bench.page.parts.planner
-    planner.form.proposed.emit(fields_of(Question)["gain"], 2.0)
-    assert planner.units == 10 and "10 pairs find a true gain of 2 points" in planner.words.text()
+    assert planner.question.spread == pytest.approx(1.15) and planner.question.spread_from == 12
+    assert planner.units == 13 and planner.own.isHidden()
+    planner.form.proposed.emit(fields_of(Question)["spread"], 8.0)
+    planner.form.proposed.emit(fields_of(Question)["gain"], 8.0)
+    assert planner.units == 10 and "10 pairs find a true gain of 8 points" in planner.words.text()
+    assert not planner.own.isHidden()
     planner.form.proposed.emit(fields_of(Question)["spread_from"], 6.0)
     assert planner.question.spread_from == 6 and bench.steps == 0
+    planner.own.click()
+    assert planner.question.spread == pytest.approx(1.15)
 
 
 @pytest.mark.parametrize("theme", [LIGHT, DARK])
@@ -376,7 +463,7 @@ def test_without_a_trial_each_way_to_begin_one_is_offered(empty):
     assert empty.steps == 0 and page.parts.stack.currentWidget() in (page.parts.start, page.importing.panel)
     QApplication.clipboard().setText(TABLE)
     page.parts.start.buttons["paste"].click()
-    assert page.parts.stack.currentWidget() is page.importing.panel and len(page.importing.panel.seen.runs) == 16
+    assert page.parts.stack.currentWidget() is page.importing.panel and len(page.importing.seen.runs) == 16
     page.importing.panel.cancel.click()
     assert page.parts.stack.currentWidget() is page.parts.start
     page.parts.start.buttons["plan"].click()

@@ -74,8 +74,8 @@ end = threading.Timer(60, lambda: os._exit(9))  # a start that hangs is no test 
 end.daemon = True
 end.start()
 begin = app._begin
-def begun(window, keeper, opened):
-    begin(window, keeper, opened)
+def begun(window, keeper, opened, notes):
+    begin(window, keeper, opened, notes)
     globals()[sys.argv[1]](window, keeper)
 app._begin = begun
 code = app.run(Path(sys.argv[2]) if sys.argv[2] else None)

@@ -9,8 +9,10 @@ from PySide6.QtCore import QPoint
 from PySide6.QtGui import QColor, QImage
 from pytestqt.qtbot import QtBot
 
-from profiler.pictures.basics.display import Dot, Role
+from profiler.assess.shape.shape_stage import wall_of
+from profiler.pictures.basics.display import Dot, Line, Role
 from profiler.study.edits import design_edits as edits
+from profiler.study.records.design import FLOOR_RADIUS, KNOT_ANGLE, KNOT_EASED
 from profiler.ui.strips.base import Strip
 from profiler.ui.widgets.theme import LIGHT
 from tests.ui.hands import Hands
@@ -64,8 +66,8 @@ def test_an_impossible_design_keeps_the_last_picture_greyed(hands: Hands) -> Non
 
 def test_it_says_why_in_a_sentence(hands: Hands) -> None:
     make_impossible(hands)
-    assert hands.said == hands.evaluation.findings[0].text == hands.page.scene().trouble
-    assert "overlap" in hands.said
+    assert hands.worst == hands.evaluation.findings[0].text == hands.page.scene().trouble
+    assert "overlap" in hands.worst
 
 
 def test_the_reason_stands_across_the_section(hands: Hands) -> None:
@@ -108,7 +110,7 @@ def test_a_study_that_was_impossible_from_the_start_still_opens(
     study = examples.read(examples.DEFAULT)
     broken = edits.with_grooves(study.design, replace(study.design.grooves, mouth_mm=60.0))
     hands = Hands(qtbot, tmp_path, monkeypatch, edits.with_design(study, broken))
-    assert "overlap" in hands.said
+    assert "overlap" in hands.worst
     hands.drag_knot(1, hands.place(140.0, 20.0))
     assert hands.steps == 1
 
@@ -146,3 +148,45 @@ def test_the_other_strips_go_on_while_one_is_broken(hands: Hands, monkeypatch: p
     hands.drag_knot(1, hands.place(120.0, 24.0))
     assert not np.array_equal(pixels(hands.page.grooves), before)
     assert hands.page.section.failure
+
+
+# what is true meanwhile, and what is not any more
+
+
+def test_while_nothing_can_be_built_the_curve_and_the_lengths_are_the_present_ones(hands: Hands) -> None:
+    """Arcs and eased spans as they are, the wall's length and the free radius as they come out; all else is marked."""
+    make_impossible(hands)
+    hands.document.edit_design(KNOT_EASED.at(1).set(KNOT_ANGLE.at(0).set(hands.design, 31.0), True), "Turn and ease")
+    hands.settle()
+    wall, axis, scale = wall_of(hands.design), hands.page.pointer.now.axis, hands.angle.scale()
+    part = hands.angle.present_part(hands.angle.scene)
+    curve = next(i.points for i in part.items if isinstance(i, Line) and i.role is Role.WALL)
+    seen = [(scale.angle(x), axis.height(y)) for x, y in curve.tolist()]
+    for angle, height in seen:
+        assert angle == pytest.approx(np.degrees(wall.angle_at(height)), abs=1e-6)
+    eased = [(a, z) for a, z in seen if 125.0 < z < 235.0]
+    straight = [17.0 + (8.0 - 17.0) * (z - 120.0) / 120.0 for _, z in eased]
+    assert len(eased) > 8 and max(abs(a - s) for (a, _), s in zip(eased, straight, strict=True)) > 0.05
+    forms = hands.page.forms
+    forms.open(forms.grooves)
+    assert f"{float(wall.length[-1]):.1f} mm long" in forms.grooves.ends.text()
+    forms.open(forms.wall)
+    assert forms.wall.radii.boxes[FLOOR_RADIUS].value == pytest.approx(float(wall.radius[0]), abs=0.01)
+
+
+def test_without_even_a_wall_line_no_length_and_no_radius_is_given(hands: Hands) -> None:
+    hands.document.edit_design(KNOT_ANGLE.at(0).set(hands.design, 120.0), "Past the horizontal")
+    hands.settle()
+    forms = hands.page.forms
+    assert forms.wall.radii.boxes[FLOOR_RADIUS].value is None
+    forms.open(forms.grooves)
+    assert "no length" in forms.grooves.ends.text()
+
+
+def test_an_older_picture_says_that_it_is_older(hands: Hands) -> None:
+    faint = QColor(LIGHT.roles[Role.FAINT])
+    before = inked(hands.page.grooves, faint)
+    make_impossible(hands)
+    assert hands.page.grooves.scene.stale
+    rows = colours(hands.page.grooves)[round(hands.page.pointer.now.axis.bottom) - 34 :][:18]
+    assert int(np.sum(np.abs(rows - np.array(faint.getRgb()[:3])).max(axis=2) < 60.0)) > 30 and before > 0

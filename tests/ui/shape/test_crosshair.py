@@ -87,7 +87,7 @@ def test_where_slope_and_state_say_different_things_the_read_out_says_why(hands:
     hands.page.duty_bar.design.setCurrentText("Cone under an upright top")
     hands.page.duty_bar.design.textActivated.emit("Cone under an upright top")
     hands.settle()
-    over(hands, hands.page.section, 200.0)
+    over(hands, hands.page.section, 265.0)
     assert "buried from above: held at" in hands.page.readout.remark.text()
 
 
@@ -100,6 +100,6 @@ def test_the_wheel_zooms_about_the_height_under_the_mouse_in_all_strips(hands: H
     axis = hands.page.pointer.now.axis
     assert axis.height(hands.page.section.rect().center().y()) == pytest.approx(at)
     assert {strip.scene.axis for strip in hands.page.strips} == {axis}
-    hands.do("Fit the bowl")
+    hands.do("Whole bowl in view")
     assert hands.page.pointer.now.fitted
     assert hands.page.pointer.now.axis.y(330.0) > 12.0

@@ -55,7 +55,7 @@ def test_a_typed_number_is_taken_exactly_and_is_one_undo_step(hands: Hands, name
 
 
 def test_typing_the_same_number_again_is_no_step(hands: Hands) -> None:
-    hands.type_into(box(hands), "640.0")
+    hands.type_into(box(hands), "580.0")
     assert hands.steps == 0
 
 
@@ -67,7 +67,7 @@ def test_leaving_the_box_by_tab_takes_the_number(hands: Hands) -> None:
 def test_escape_gives_the_old_number_back(hands: Hands) -> None:
     before = hands.study
     hands.type_into(box(hands), "655", then=Qt.Key.Key_Escape)
-    assert hands.study is before and box(hands).text() == "640"
+    assert hands.study is before and box(hands).text() == "580"
 
 
 @pytest.mark.parametrize(("key", "sign"), [(Qt.Key.Key_Up, 1.0), (Qt.Key.Key_Down, -1.0)])
@@ -76,7 +76,7 @@ def test_arrow_keys_step_the_number(hands: Hands, key: Qt.Key, sign: float) -> N
     box(hands).setFocus()
     for modifier, times in ((NONE, 1.0), (SHIFT, 10.0), (CTRL, 0.1)):
         hands.key(box(hands), key, modifier)
-        assert hands.duty.speed_rpm == pytest.approx(640.0 + sign * times * fields_of(Duty)["speed_rpm"].step)
+        assert hands.duty.speed_rpm == pytest.approx(580.0 + sign * times * fields_of(Duty)["speed_rpm"].step)
         assert hands.steps == 1
         hands.undo()
 
@@ -91,7 +91,7 @@ def test_every_press_of_a_held_key_counts(hands: Hands) -> None:
     for _ in range(5):  # faster than the window repaints
         QTest.keyClick(box(hands), Qt.Key.Key_Up)
     hands.settle()
-    assert hands.duty.speed_rpm == 665.0 and box(hands).text() == "665"
+    assert hands.duty.speed_rpm == 605.0 and box(hands).text() == "605"
 
 
 def test_scrubbing_the_label_is_one_undo_step(hands: Hands) -> None:
@@ -99,7 +99,7 @@ def test_scrubbing_the_label_is_one_undo_step(hands: Hands) -> None:
     label = scrub(hands)
     start = label.rect().center()
     hands.drag(label, start, start + QPoint(40, 0))
-    assert hands.duty.speed_rpm == 640.0 + 10 * fields_of(Duty)["speed_rpm"].step
+    assert hands.duty.speed_rpm == 580.0 + 10 * fields_of(Duty)["speed_rpm"].step
     assert hands.steps == 1
     hands.undo()
     assert hands.study == before
@@ -109,7 +109,7 @@ def test_scrubbing_with_ctrl_goes_by_tenths(hands: Hands) -> None:
     label = scrub(hands)
     start = label.rect().center()
     hands.drag(label, start, start + QPoint(20, 0), CTRL)
-    assert hands.duty.speed_rpm == pytest.approx(642.5)
+    assert hands.duty.speed_rpm == pytest.approx(582.5)
 
 
 def test_a_click_on_the_label_is_no_step(hands: Hands) -> None:
@@ -141,14 +141,14 @@ def test_nonsense_is_refused_with_a_sentence(hands: Hands) -> None:
         hands.document.say("")
         hands.type_into(box(hands), text)
         assert hands.study is before
-        assert "not a number" in hands.said and box(hands).text() == "640"
+        assert "not a number" in hands.said and box(hands).text() == "580"
 
 
 def test_ctrl_z_undoes_the_number_that_was_just_entered(hands: Hands) -> None:
     """The cursor is still in the box; what is undone is the study's step, not the box's own typing."""
     hands.type_into(box(hands), "700")
     hands.key(box(hands), Qt.Key.Key_Z, CTRL)
-    assert hands.duty.speed_rpm == 640.0 and box(hands).text() == "640"
+    assert hands.duty.speed_rpm == 580.0 and box(hands).text() == "580"
     hands.key(box(hands), Qt.Key.Key_Z, CTRL | SHIFT)
     assert hands.duty.speed_rpm == 700.0
 
@@ -163,10 +163,10 @@ def test_ctrl_z_while_typing_takes_back_the_typing_only(hands: Hands) -> None:
 def test_the_wheel_turns_a_number_only_where_the_keyboard_is(hands: Hands) -> None:
     hands.angle.setFocus()
     wheel(box(hands), up=True)
-    assert hands.duty.speed_rpm == 640.0
+    assert hands.duty.speed_rpm == 580.0
     box(hands).setFocus()
     wheel(box(hands), up=True)
-    assert hands.duty.speed_rpm == 645.0
+    assert hands.duty.speed_rpm == 585.0
 
 
 def test_a_document_change_does_not_wipe_out_what_is_being_typed(hands: Hands) -> None:
@@ -222,8 +222,8 @@ def test_the_summary_counts_the_grooves_of_each_state(hands: Hands) -> None:
 
 
 def test_the_summary_counts_the_stops(hands: Hands) -> None:
-    hands.type_into(box(hands), "900")
-    assert "1 stop" in hands.page.duty_bar.summary.text()
+    hands.type_into(box(hands), "810")
+    assert "2 stops" in hands.page.duty_bar.summary.text()
 
 
 def test_every_number_has_a_label_and_a_unit(hands: Hands) -> None:

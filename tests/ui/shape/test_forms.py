@@ -188,9 +188,9 @@ def test_one_groove_is_left_out_and_brought_back(hands: Hands) -> None:
     hands.click(hands.page.grooves, groove_row(hands, 8))
     group = hands.page.forms.grooves
     hands.click(group.off, QPoint(8, group.off.height() // 2))
-    assert len(hands.evaluation.shape.mouths) == 15
+    assert len(hands.evaluation.shape.mouths) == 13
     hands.click(group.back)
-    assert len(hands.evaluation.shape.mouths) == 16
+    assert len(hands.evaluation.shape.mouths) == 14
 
 
 def test_the_forms_fold_and_unfold_by_key_and_by_button(hands: Hands) -> None:

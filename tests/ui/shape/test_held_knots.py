@@ -19,7 +19,7 @@ def hands(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Hand
 
 
 def test_undo_waits_until_a_held_knot_is_let_go(hands: Hands) -> None:
-    hands.drag_knot(2, hands.place(240.0, 12.0))
+    hands.drag_knot(2, hands.place(225.0, 12.0))
     with hands.dragging(hands.angle, hands.handle(1), hands.place(150.0, 22.0)):
         held = hands.study
         hands.key(hands.angle, Qt.Key.Key_Z, CTRL)
@@ -57,7 +57,7 @@ def test_where_held_ends_cannot_be_joined_the_drag_stops_at_the_last_that_could_
         design = KNOT_LOCKED.at(knot).set(design, True)
     hands.document.edit_design(design, "Hold and lock")
     hands.settle()
-    with hands.dragging(hands.angle, hands.handle(1), hands.place(120.0, 25.0)):
+    with hands.dragging(hands.angle, hands.handle(1), hands.place(115.0, 25.0)):
         hands.settle()
-        assert hands.knots[1].angle_deg == 17.0
+        assert hands.knots[1].angle_deg == 21.0
         assert "locked" in hands.said

@@ -41,7 +41,7 @@ def shown(hands: Hands, knot: int, column: int) -> str:
 
 
 def test_the_lip_is_the_top_row_as_in_the_strips(hands: Hands) -> None:
-    assert [table(hands).item(row, HEIGHT).text() for row in range(4)] == ["330.0", "240.0", "120.0", "0.0"]
+    assert [table(hands).item(row, HEIGHT).text() for row in range(4)] == ["330.0", "225.0", "115.0", "0.0"]
 
 
 @pytest.mark.parametrize(
@@ -82,14 +82,14 @@ def test_an_angle_beyond_its_bounds_is_refused_with_the_bounds(hands: Hands) -> 
 
 def test_two_knots_at_one_height_are_refused_with_the_way_out(hands: Hands) -> None:
     before = hands.study
-    enter(hands, 1, HEIGHT, "240")
+    enter(hands, 1, HEIGHT, "225")
     assert hands.study is before and hands.steps == 0
     assert "corner" in hands.said
-    assert shown(hands, 1, HEIGHT) == "120.0"
+    assert shown(hands, 1, HEIGHT) == "115.0"
 
 
 @pytest.mark.parametrize(
-    ("knot", "text", "word"), [(0, "5", "floor"), (1, "250", "between"), (3, "200", "above 240 mm")]
+    ("knot", "text", "word"), [(0, "5", "floor"), (1, "250", "between"), (3, "200", "above 225 mm")]
 )
 def test_a_height_that_would_change_the_order_is_refused(hands: Hands, knot: int, text: str, word: str) -> None:
     before = hands.study
@@ -107,7 +107,7 @@ def test_the_lips_height_stretches_the_bowl(hands: Hands) -> None:
 
 def test_a_leaving_angle_makes_a_corner_and_emptying_it_takes_the_corner_away(hands: Hands) -> None:
     enter(hands, 1, LEAVING, "9,5")
-    assert (hands.knots[1].angle_deg, hands.knots[1].leaving_deg) == (17.0, 9.5)
+    assert (hands.knots[1].angle_deg, hands.knots[1].leaving_deg) == (21.0, 9.5)
     enter(hands, 1, LEAVING, "")
     assert hands.knots[1].leaving_deg is None
     assert hands.steps == 2
@@ -129,7 +129,7 @@ def test_the_ends_are_no_corners(hands: Hands) -> None:
 def test_escape_leaves_the_cell_as_it_was(hands: Hands) -> None:
     before = hands.study
     enter(hands, 1, ANGLE, "3", then=Qt.Key.Key_Escape)
-    assert hands.study is before and shown(hands, 1, ANGLE) == "17.00"
+    assert hands.study is before and shown(hands, 1, ANGLE) == "21.00"
 
 
 def test_table_and_strip_choose_the_same_knot(hands: Hands) -> None:
@@ -154,6 +154,6 @@ def test_a_number_written_but_not_entered_is_taken_when_the_study_is_saved(hands
 
 
 def test_while_a_knot_is_dragged_the_table_follows(hands: Hands) -> None:
-    with hands.dragging(hands.angle, hands.handle(1), hands.place(120.0, 22.0)):
+    with hands.dragging(hands.angle, hands.handle(1), hands.place(115.0, 22.0)):
         hands.hold_still()
-        assert float(shown(hands, 1, ANGLE)) == hands.knots[1].angle_deg != 17.0
+        assert float(shown(hands, 1, ANGLE)) == hands.knots[1].angle_deg != 21.0

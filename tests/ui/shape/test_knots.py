@@ -61,7 +61,7 @@ def test_every_drag_is_a_step_of_its_own_with_a_speaking_name(hands: Hands) -> N
 
 def test_while_a_knot_is_dragged_the_evaluation_follows(hands: Hands) -> None:
     before = hands.evaluation.flow.groove_state.copy()
-    with hands.dragging(hands.angle, hands.handle(1), hands.place(120.0, 26.0)):
+    with hands.dragging(hands.angle, hands.handle(1), hands.place(115.0, 26.0)):
         assert hands.document.in_gesture
         assert hands.steps == 0
         assert (hands.evaluation.flow.groove_state != before).any()
@@ -70,7 +70,7 @@ def test_while_a_knot_is_dragged_the_evaluation_follows(hands: Hands) -> None:
 
 def test_moving_the_bottom_knot_leaves_the_held_lip_where_it_is_and_moves_the_floor(hands: Hands) -> None:
     lip, floor = hands.evaluation.shape.lip_radius, hands.evaluation.shape.floor_radius
-    hands.drag_knot(0, hands.place(0.0, 33.0))
+    hands.drag_knot(0, hands.place(0.0, 37.0))
     assert hands.evaluation.shape.lip_radius == pytest.approx(lip, abs=1e-9)
     assert abs(hands.evaluation.shape.floor_radius - floor) > 3.0
 
@@ -80,7 +80,7 @@ def test_with_the_floor_held_the_lip_moves_instead(hands: Hands) -> None:
     hands.document.edit_design(edits.held(hands.design, Hold.FLOOR, shape.lip_radius, shape.floor_radius), "Hold")
     hands.settle()
     lip, floor = hands.evaluation.shape.lip_radius, hands.evaluation.shape.floor_radius
-    hands.drag_knot(2, hands.place(240.0, 13.0))
+    hands.drag_knot(2, hands.place(225.0, 13.0))
     assert hands.evaluation.shape.floor_radius == pytest.approx(floor, abs=1e-9)
     assert hands.evaluation.shape.lip_radius > lip + 3.0
 
@@ -90,7 +90,7 @@ def test_with_both_ends_held_the_other_knots_turn_by_one_common_angle(hands: Han
     hands.document.edit_design(edits.held(hands.design, Hold.BOTH, shape.lip_radius, shape.floor_radius), "Hold")
     hands.settle()
     before, floor = hands.knots, hands.design.wall.floor_radius_mm
-    hands.drag_knot(1, hands.place(120.0, 20.0))
+    hands.drag_knot(1, hands.place(115.0, 24.0))
     turned = [a.angle_deg - b.angle_deg for a, b in zip(hands.knots, before, strict=True)]
     assert turned[1] == pytest.approx(3.0, abs=0.2)
     assert turned[0] == pytest.approx(turned[2]) == pytest.approx(turned[3])
@@ -101,11 +101,11 @@ def test_with_both_ends_held_the_other_knots_turn_by_one_common_angle(hands: Han
 
 def test_with_shift_a_drag_keeps_to_the_axis_it_goes_farther_along(hands: Hands) -> None:
     hands.drag_knot(1, hands.handle(1) + QPoint(40, 12), SHIFT)
-    assert hands.knots[1].height_mm == 120.0
+    assert hands.knots[1].height_mm == 115.0
     assert hands.knots[1].angle_deg > 19.0
     hands.undo()
     hands.drag_knot(1, hands.handle(1) + QPoint(12, -40), SHIFT)
-    assert hands.knots[1].angle_deg == 17.0
+    assert hands.knots[1].angle_deg == 21.0
     assert hands.knots[1].height_mm > 140.0
 
 
@@ -173,7 +173,7 @@ def test_end_knots_keep_their_heights_when_dragged(hands: Hands) -> None:
 
 def test_a_knot_stops_short_of_its_neighbours(hands: Hands) -> None:
     hands.drag_knot(1, hands.place(320.0, 17.0))
-    assert hands.knots[1].height_mm == pytest.approx(239.9)
+    assert hands.knots[1].height_mm == pytest.approx(224.9)
     assert hands.evaluation.shape is not None or hands.page.scene().trouble
 
 
@@ -210,7 +210,7 @@ def test_adding_at_the_height_of_a_knot_is_refused_and_points_to_the_corner(hand
     if len(hands.knots) == 4:  # the pixel lies on the knot's height to 0.1 mm
         assert "corner" in hands.said
     before = hands.study
-    hands.page.edits.add_knot(120.0, 3.0)
+    hands.page.edits.add_knot(115.0, 3.0)
     assert "corner" in hands.said and hands.study is before
 
 
@@ -218,7 +218,7 @@ def test_adding_at_the_height_of_a_knot_is_refused_and_points_to_the_corner(hand
 def test_delete_takes_the_chosen_knot_away(hands: Hands, key: Qt.Key) -> None:
     hands.choose_knot(1)
     hands.key(hands.angle, key)
-    assert [k.height_mm for k in hands.knots] == [0.0, 240.0, 330.0]
+    assert [k.height_mm for k in hands.knots] == [0.0, 225.0, 330.0]
     assert hands.steps == 1 and hands.page.pointer.now.knot is None
 
 
@@ -234,7 +234,7 @@ def test_the_end_knots_cannot_be_deleted_and_a_sentence_says_so(hands: Hands) ->
 def test_insert_adds_a_knot_in_the_widest_gap(hands: Hands) -> None:
     hands.angle.setFocus()
     hands.key(hands.angle, Qt.Key.Key_Insert)
-    assert [k.height_mm for k in hands.knots] == [0.0, 60.0, 120.0, 240.0, 330.0]
+    assert [k.height_mm for k in hands.knots] == [0.0, 57.5, 115.0, 225.0, 330.0]
 
 
 @pytest.mark.qt_log_ignore("This plugin does not support")  # popups without a screen
@@ -264,11 +264,11 @@ def test_the_menu_of_the_right_button_adds_deletes_and_makes_corners(hands: Hand
 def test_a_corner_has_two_handles_that_are_dragged_apart(hands: Hands) -> None:
     hands.choose_knot(1)
     hands.key(hands.angle, Qt.Key.Key_C)
-    assert hands.knots[1].leaving_deg == 12.0
-    hands.drag_knot(1, hands.place(120.0, 4.0), leaving=True)
-    assert hands.knots[1].angle_deg == 17.0
+    assert hands.knots[1].leaving_deg == 21.0
+    hands.drag_knot(1, hands.place(115.0, 4.0), leaving=True)
+    assert hands.knots[1].angle_deg == 21.0
     assert hands.knots[1].leaving_deg == pytest.approx(4.0, abs=0.2)
-    hands.drag_knot(1, hands.place(120.0, 24.0))
+    hands.drag_knot(1, hands.place(115.0, 24.0))
     assert hands.knots[1].angle_deg == pytest.approx(24.0, abs=0.2)
     assert hands.knots[1].leaving_deg == pytest.approx(4.0, abs=0.2)
     assert hands.steps == 3
@@ -286,7 +286,7 @@ def test_the_corner_key_takes_the_corner_away_again(hands: Hands) -> None:
     hands.choose_knot(1)
     hands.key(hands.angle, Qt.Key.Key_C)
     hands.key(hands.angle, Qt.Key.Key_C)
-    assert not hands.knots[1].is_corner and hands.knots[1].angle_deg == 17.0
+    assert not hands.knots[1].is_corner and hands.knots[1].angle_deg == 21.0
 
 
 def test_the_ends_cannot_be_corners(hands: Hands) -> None:
@@ -304,11 +304,11 @@ def test_arrow_keys_move_the_chosen_knot(hands: Hands, modifier: Qt.KeyboardModi
     hands.choose_knot(1)
     for key, up, right in ARROWS:
         hands.key(hands.angle, key, modifier)
-        assert hands.knots[1].height_mm == pytest.approx(120.0 + up * times, abs=1e-9)
-        assert hands.knots[1].angle_deg == pytest.approx(17.0 + right * times, abs=1e-9)
+        assert hands.knots[1].height_mm == pytest.approx(115.0 + up * times, abs=1e-9)
+        assert hands.knots[1].angle_deg == pytest.approx(21.0 + right * times, abs=1e-9)
         assert hands.steps == 1
         hands.undo()
-        assert (hands.knots[1].height_mm, hands.knots[1].angle_deg) == (120.0, 17.0)
+        assert (hands.knots[1].height_mm, hands.knots[1].angle_deg) == (115.0, 21.0)
 
 
 def test_arrow_keys_stop_at_the_bounds_of_the_field(hands: Hands) -> None:
@@ -348,4 +348,4 @@ def test_the_arrow_keys_reach_the_leaving_angle_of_a_corner(hands: Hands) -> Non
     hands.key(hands.angle, Qt.Key.Key_C)
     hands.choose_knot(1, leaving=True)
     hands.key(hands.angle, Qt.Key.Key_Left)
-    assert (hands.knots[1].angle_deg, hands.knots[1].leaving_deg) == (17.0, pytest.approx(11.95))
+    assert (hands.knots[1].angle_deg, hands.knots[1].leaving_deg) == (21.0, pytest.approx(20.95))

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QPushButton
 from profiler.lessons import LESSONS
 from profiler.study import read_study
 from profiler.study.records.design import GROOVE_MOUTH
-from profiler.study.records.duty import SOLIDS, SPEED
+from profiler.study.records.duty import D50, FRICTION, SOLIDS, SPEED
 from profiler.study.records.holes import HOLE_DIAMETER
 from profiler.ui.forms.record_form import RecordForm
 from profiler.ui.shape.lesson_pane import LessonPane
@@ -18,7 +18,8 @@ from tests.ui.hands import Hands
 @pytest.fixture
 def hands(qtbot, tmp_path, monkeypatch):
     made = Hands(qtbot, tmp_path, monkeypatch)
-    made.document.edit_duty(replace(made.duty, speed_rpm=655.0), "Own change")
+    made.own_speed = made.duty.speed_rpm
+    made.document.edit_duty(replace(made.duty, speed_rpm=made.own_speed + 15.0), "Own change")
     made.settle()
     return made
 
@@ -33,11 +34,11 @@ def pane(qtbot, hands):
 
 
 def open_wall(hands):
-    hands.drag_knot(0, hands.place(0.0, 16.0))
+    hands.drag_knot(1, hands.place(330.0, 16.0))
 
 
 def open_top(hands):
-    hands.drag_knot(2, hands.place(330.0, 6.0))
+    hands.drag_knot(2, hands.place(330.0, 10.0))
 
 
 def thicken(hands):
@@ -65,7 +66,19 @@ def drill_finer(hands):
     hands.rest()
 
 
-DEEDS = (open_wall, open_top, thicken, widen, speed_up, drill_finer)
+def coarsen(hands):
+    hands.type_into(hands.page.duty_bar.boxes[D50], "150")
+    hands.rest()
+
+
+def take_an_end_of_the_band(hands):
+    group = hands.page.forms.duty
+    hands.page.forms.open(group)
+    hands.settle()
+    hands.type_into(group.form.boxes[FRICTION], "0.8")
+
+
+DEEDS = (open_wall, open_top, thicken, widen, speed_up, drill_finer, coarsen, take_an_end_of_the_band)
 
 
 @pytest.mark.parametrize(
@@ -79,13 +92,15 @@ def test_doing_the_task_is_noticed_and_everything_comes_back(hands, pane, lesson
     hands.settle()
     assert hands.study != own and not pane.finished and pane.seen.isHidden()
     deed(hands)
-    assert pane.finished and not pane.seen.isHidden()
+    assert pane.finished and not pane.seen.isHidden() and pane.missing.isHidden()
+    hands.rest()
+    assert "{" not in pane.task.text() + pane.seen.text() and "–" not in pane.seen.text()
     assert [n.text() for n in pane.numbers] == [look.text(hands.evaluation) for look in lesson.look]
     pane.leave()
     hands.settle()
     assert hands.study is own and hands.steps == steps and hands.document.modified
     hands.undo()
-    assert hands.duty.speed_rpm == 640.0
+    assert hands.duty.speed_rpm == hands.own_speed
 
 
 @pytest.mark.parametrize(("place", "typed"), [(3, "13.5"), (5, "0.65")])
@@ -141,6 +156,19 @@ def test_the_reason_is_offered_with_equation_and_source(hands, pane):
     pane.why_button.click()
     assert not pane.why.isHidden()
     assert LESSONS[0].why.equation in pane.why.text() and LESSONS[0].why.source in pane.why.text()
+
+
+def test_what_is_missing_is_said_as_soon_as_something_is_changed(hands, pane):
+    pane.begin(LESSONS[4])
+    hands.settle()
+    assert pane.missing.isHidden()
+    hands.type_into(hands.page.duty_bar.boxes[SPEED], "620")
+    assert pane.missing.text() == "Missing: Speed stands at 620 rpm: raise it to 708 rpm or more."
+    hands.type_into(hands.page.duty_bar.boxes[SOLIDS], "50")
+    speed_up(hands)
+    assert not pane.finished and "Changed too: Solids. Put that back" in pane.missing.text()
+    hands.type_into(hands.page.duty_bar.boxes[SOLIDS], "36")
+    assert pane.finished and pane.missing.isHidden()
 
 
 def test_undo_in_a_lesson_stays_in_the_lesson(hands, pane):

@@ -97,7 +97,7 @@ def test_lengths_among_the_figures_follow_the_display_and_nothing_else_does(hand
 def test_the_words_on_the_jacket_follow_the_display_too(hands):
     hands.document.adopt(examples.read("watered"))
     group = opened(hands, "Water holes and catch")
-    assert "R, mm" in group.figures.text() and ">86<" in group.figures.text()
+    assert "R, mm" in group.figures.text() and ">71<" in group.figures.text()
     hands.do("Lengths in inches")
     hands.rest()
     level = float(quantity("free_surface_mm").get(hands.document.whole_evaluation)[0])

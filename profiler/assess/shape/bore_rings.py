@@ -1,11 +1,11 @@
-"""The rings of water holes as the solid takes them: in mm, with an azimuth.
+"""The rings of water holes as drawings and solids take them: in mm, with an azimuth.
 
-A ring's first hole starts at azimuth 0, the X axis, on the groove's floor; holes are counted and skewed holes lean
-counter-clockwise, seen from the lip: the plan names neither, and whoever drills has to know.
+Azimuths count counter-clockwise as seen from the lip, from the datum, which is the X axis of every file; a hole's is
+that of its axis where it meets the groove's floor.
 """
 
 from dataclasses import dataclass
-from math import pi, sin
+from math import asin, cos, pi, sin, sqrt
 
 import numpy as np
 
@@ -26,6 +26,7 @@ class Ring:
     skew: float
     outer: float  # and the outside
     in_jacket: bool
+    first: float = 0.0  # azimuth of the first hole
 
     @property
     def offset(self) -> float:
@@ -43,7 +44,23 @@ class Ring:
     @property
     def ways(self) -> FloatArray:
         """(count,) azimuths of the bores' directions."""
-        return np.asarray(2.0 * pi * np.arange(self.count) / self.count + self.skew)
+        return self.azimuths + self.skew
+
+    @property
+    def azimuths(self) -> FloatArray:
+        """(count,) of the holes, where their axes meet the groove's floor."""
+        return np.asarray(self.first + 2.0 * pi * np.arange(self.count) / self.count)
+
+    @property
+    def at_outside(self) -> float:
+        """How far round from a hole's azimuth its axis leaves the outside."""
+        return self.skew - asin(min(1.0, max(-1.0, self.inner * sin(self.skew) / self.outer)))
+
+    @property
+    def length(self) -> float:
+        """Along the axis, from the groove's floor to the outside; 0 where there is none."""
+        aside = self.inner * sin(self.skew)
+        return max(0.0, sqrt(max(0.0, self.outer**2 - aside**2)) - self.inner * cos(self.skew))
 
     @property
     def words(self) -> str:
@@ -63,5 +80,5 @@ def rings_of(holes: HoleRings | None) -> list[Ring]:
             diameter, height, inner, outer = lengths
             in_jacket = bool(holes.in_jacket[i])
             count, skew = int(rings.count[i]), float(holes.skew[i])
-            found.append(Ring(i + 1, count, diameter, height, inner, skew, outer, in_jacket))
+            found.append(Ring(i + 1, count, diameter, height, inner, skew, outer, in_jacket, float(holes.first[i])))
     return found

@@ -1,6 +1,7 @@
 """One groove enlarged, standing as it stands in the section: mouth, depth, flank, floor and edge radii."""
 
 import itertools
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, hypot
 
@@ -9,6 +10,7 @@ import numpy as np
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, FloatArray, sampled
 from profiler.pictures.basics.display import Align
+from profiler.pictures.drawing.digits import Digits, fixed
 from profiler.pictures.sheet.blocks import Block
 from profiler.pictures.sheet.clashes import boxes_of, crossed, meets, strokes_of, texts_of
 from profiler.pictures.sheet.dimensions import angle_of, leader, number
@@ -22,6 +24,14 @@ AIR = 0.4  # mm round a text
 REACHES = (12.0, 17.0, 22.0)  # mm from the mouth to its measure
 BESIDE, STEP = 4.0, 4.0  # mm from all that is drawn to a leader's elbow, and from one such place to the next
 WAVE, WAVE_LENGTH = 0.7, 7.0  # of a freehand break line
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Grooves cut alike: the index of the one that is drawn, and the numbers of all."""
+
+    index: int
+    numbers: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +49,20 @@ def detail_scales(shape: Shape, index: int, least: float) -> list[float]:
     return handy or [max(next((s for s in SCALES if s * size <= MOST), SCALES[-1]), least)]
 
 
-def groove_detail(shape: Shape, index: int, scale: float) -> Block:
-    """The detail of a groove as a block; `index` from 0."""
+def kinds_of(shape: Shape) -> list[Kind]:
+    """The kinds of groove by mouth and depth, the commonest first; of each the one nearest to the middle is drawn."""
+    cuts = [(round(float(m), 4), round(float(d), 4)) for m, d in zip(shape.cut.mouth, shape.cut.depth, strict=True)]
+    middle = 0.5 * len(cuts)
+    found = []
+    for cut in dict.fromkeys(cuts):
+        alike = [k for k, other in enumerate(cuts) if other == cut]
+        found.append(Kind(min(alike, key=lambda k: abs(k - middle)), tuple(k + 1 for k in alike)))
+    return sorted(found, key=lambda kind: -len(kind.numbers))
+
+
+def groove_detail(shape: Shape, kind: Kind, scale: float, letter: str, digits: Digits) -> Block:
+    """The detail of a kind of groove as a block."""
+    index = kind.index
     piece = _piece(shape, index, scale)
     points = np.concatenate((piece.edge.points, piece.back)) * scale
     low, high = points.min(axis=0), points.max(axis=0)
@@ -50,11 +72,12 @@ def groove_detail(shape: Shape, index: int, scale: float) -> Block:
         origin = (x + LEFT - float(low[0]), y - TITLE - TOP - float(high[1]))
         view = View(origin, scale)
         middle = x + LEFT + 0.5 * width
-        title = f"A ({scale_text(scale)})  GROOVE {index + 1}"
-        items, untold = _draw(shape, index, piece, view)
+        title = f"{letter} ({scale_text(scale)})  GROOVE {index + 1}"
+        items, untold = _draw(shape, index, piece, view, digits)
         items.append(Text(middle, y - 5.0, title, 5.0, Align.CENTRE))
-        if untold:
-            items.append(Text(middle, y - 10.0, ", ".join(untold), 2.5, Align.CENTRE))
+        like = [f"grooves {runs(kind.numbers)}"] if len(kind.numbers) > 1 else []
+        if like or untold:
+            items.append(Text(middle, y - 10.0, ", ".join([*like, *untold]), 2.5, Align.CENTRE))
         return items
 
     return Block(max(width + LEFT + RIGHT, 90.0), height + TOP + BOTTOM + TITLE, draw)
@@ -107,18 +130,29 @@ def _freehand(corners: list[FloatArray], wave: float, length: float) -> FloatArr
     return np.array(points)
 
 
-def _draw(shape: Shape, index: int, piece: _Piece, view: View) -> tuple[list[Item], list[str]]:
+def runs(numbers: Sequence[int]) -> str:
+    """Rising numbers in words: 1 to 4, 7, 9 to 12."""
+    found: list[list[int]] = []
+    for n in numbers:
+        if found and n == found[-1][-1] + 1:
+            found[-1].append(n)
+        else:
+            found.append([n])
+    return ", ".join(f"{r[0]}" if len(r) == 1 else f"{r[0]} to {r[-1]}" for r in found)
+
+
+def _draw(shape: Shape, index: int, piece: _Piece, view: View, digits: Digits) -> tuple[list[Item], list[str]]:
     """The groove with its measures, and those measures that found no place beside it."""
     edge = view.chain(piece.edge)
     back = piece.back * view.scale + np.array(view.origin)
     ring = np.concatenate((sampled(edge, 0.01), back[1:-1]))
     items: list[Item] = [Path(edge, Pen.DETAIL), polyline(back, Pen.BREAK)]
-    items += _measures(shape, index, piece, view)
+    items += _measures(shape, index, piece, view, digits)
     leaders, untold = _leaders(shape, index, view, items)
     return [*items, *leaders, Hatch((Chain(ring, np.zeros(len(ring))),))], untold
 
 
-def _measures(shape: Shape, index: int, piece: _Piece, view: View) -> list[Item]:
+def _measures(shape: Shape, index: int, piece: _Piece, view: View, digits: Digits) -> list[Item]:
     cut = shape.cut
     low, floor_low, floor_high, high = (np.array(view.point(*(float(v) for v in c)))
                                         for c in shape.contours.corners[index])  # fmt: skip
@@ -132,10 +166,10 @@ def _measures(shape: Shape, index: int, piece: _Piece, view: View) -> list[Item]
     mouth_line = 0.5 * (low + high) if cut.square_to_axis else high
     floor = 0.5 * (floor_low + floor_high)
     depth = Dimension(_pair(mouth_line), _pair(floor if cut.square_to_axis else floor_high), angle_of(into),
-                      _pair(beyond), number(float(cut.depth[index])), per_mm)  # fmt: skip
+                      _pair(beyond), fixed(float(cut.depth[index]), digits.depth), per_mm)  # fmt: skip
     mouth = [
         Dimension(_pair(low), _pair(high), angle_of(along), _pair(low + reach * hollow),
-                  number(float(cut.mouth[index])), per_mm)
+                  fixed(float(cut.mouth[index]), digits.mouth), per_mm)
         for reach in REACHES
     ]  # fmt: skip
     return [next((m for m in mouth if _keep_clear(m, depth)), mouth[0]), depth]

@@ -4,7 +4,8 @@ from profiler.assess import Evaluation
 from profiler.assess.evidence.words import UNCALIBRATED_SHORT
 from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
-from profiler.pictures.sheet.dimensions import number
+from profiler.pictures.drawing.digits import digits_of, fixed
+from profiler.pictures.drawing.tolerances import Tolerances, general_words
 from profiler.pictures.sheet.lettering import wrapped
 
 UNITS = "ALL DIMENSIONS IN mm"
@@ -13,9 +14,6 @@ CAUTION = (
     "guarding, balance and pressure belong to a licensed engineer under local codes (ISO 12100, EN 12547, ISO 14120, "
     "ISO 21940-11 are pointers)."
 )
-# +- mm by nominal size (over, up to and including), ISO 2768-1:1989, table 1, class m
-TOLERANCES_M = ((0.5, 6.0, 0.1), (6.0, 30.0, 0.2), (30.0, 120.0, 0.3), (120.0, 400.0, 0.5), (400.0, 1000.0, 0.8),
-                (1000.0, 2000.0, 1.2), (2000.0, 4000.0, 2.0))  # fmt: skip
 
 
 def calibration_text(e: Evaluation) -> str:
@@ -28,16 +26,16 @@ def not_checked(e: Evaluation) -> str:
     return not_checked_words(stops(e.findings))
 
 
-def notes_of(e: Evaluation, shape: Shape, width: float, height: float = 2.5) -> list[str]:
+def notes_of(e: Evaluation, shape: Shape, tolerances: Tolerances, width: float, height: float = 2.5) -> list[str]:
     """Numbered notes, wrapped to a width in mm."""
-    tall = number(shape.height - shape.shell.underside)
+    tall = fixed(shape.height - shape.shell.underside, digits_of(shape).height)
     notes = [
         f"{UNITS}; heights from the inner floor, angles from the spin axis (0 is upright).",
         f"Check dimension: overall height {tall} mm.",
         f"{_wall(e)} Grooves are closed rings, numbered from the floor; their edges behind the section are not drawn.",
         _outside(e),
         _holes(e),
-        _tolerances(shape),
+        general_words(tolerances.general, 2.0 * float(shape.outline.points[:, 0].max())),
         f"{calibration_text(e)} Duty: {e.duty.name}, {e.duty.speed_rpm:g} rpm.",
         CAUTION,
     ]
@@ -45,7 +43,7 @@ def notes_of(e: Evaluation, shape: Shape, width: float, height: float = 2.5) -> 
         notes.insert(7, f"Design: {e.design.note}")
     lines: list[str] = []
     for k, note in enumerate(notes, 1):
-        parts = wrapped(note, height, width - 6.0)
+        parts = wrapped(note, height, width - 6.0, in_any_font=True)
         if note.startswith("Design:") and len(parts) > 3:
             parts = [*parts[:2], parts[2] + " .."]
         lines += [f"{k}  {parts[0]}", *(f"    {p}" for p in parts[1:])]
@@ -61,7 +59,7 @@ def _wall(e: Evaluation) -> str:
 def _outside(e: Evaluation) -> str:
     body = e.design.body
     wall = "fills the rotor's seat" if body.fill_seat else f"{body.wall_mm:g} mm from the wall line, square to it"
-    return f"Outside: {wall}; floor plate {body.floor_plate_mm:g} mm, lip flange {body.flange_mm:g} mm."
+    return f"Outside: {wall}, by its table; floor plate {body.floor_plate_mm:g} mm, lip flange {body.flange_mm:g} mm."
 
 
 def _holes(e: Evaluation) -> str:
@@ -70,11 +68,3 @@ def _holes(e: Evaluation) -> str:
         return f"No water holes planned; {mass}."
     return ("Water holes by the table: through the groove floor's middle, square to the axis, evenly spread, the angle "
             f"off the radius. Not drawn; {mass}.")  # fmt: skip
-
-
-def _tolerances(shape: Shape) -> str:
-    largest = 2.0 * float(shape.outline.points[:, 0].max())
-    used = [row for row in TOLERANCES_M if row[0] < largest]
-    listed = ", ".join(f"{low:g} to {high:g} ±{value:g}" for low, high, value in used)
-    return (f"General tolerances ISO 2768-1 m, mm: {listed}; angles ±1° up to 10 mm of the shorter leg, ±30' to 50, "
-            "±20' to 120, ±10' to 400. Moulded elastomer: class of ISO 3302-1 by agreement.")  # fmt: skip

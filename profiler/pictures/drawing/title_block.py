@@ -32,6 +32,7 @@ class TitleFields:
 @dataclass(frozen=True, slots=True)
 class SheetFacts:
     document_type: str
+    tolerances: str
     mass: str
     scale: str
     size: str
@@ -67,7 +68,7 @@ def _cells(f: TitleFields, s: SheetFacts) -> tuple[_Cell, ...]:
         _Cell(58.0, 37.0, 40.0, 9.0, "Created by", f.creator, small),
         _Cell(98.0, 37.0, 40.0, 9.0, "Approved by", f.approved, small),
         _Cell(138.0, 37.0, 42.0, 9.0, "Document status", f.status, small),
-        _Cell(0.0, 28.0, 58.0, 9.0, "General tolerances", "ISO 2768-1 m unless stated", small),
+        _Cell(0.0, 28.0, 58.0, 9.0, "General tolerances", s.tolerances, small),
         _Cell(58.0, 28.0, 58.0, 9.0, "Document type", s.document_type, small),
         _Cell(116.0, 28.0, 32.0, 9.0, "Mass", s.mass, small),
         _Cell(148.0, 28.0, 32.0, 9.0, "Scale", s.scale),

@@ -1,0 +1,44 @@
+"""The command `fit`: a design brought to its machine's lip radius, height and seat, or the limit that binds."""
+
+import argparse
+from pathlib import Path
+
+from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, chosen_of, say
+from profiler.study import Design, Study, write_study
+from profiler.study.edits.design_edits import with_design
+from profiler.study.files.file import SUFFIX
+
+
+def _add_options(parser: argparse.ArgumentParser) -> None:
+    add_choice(parser)
+    parser.add_argument("--save", metavar="OUT.bowl", type=Path, help="write the study with the fitted design")
+    parser.add_argument("--json", action="store_true", help="one JSON object instead of sentences")
+
+
+def _fit(given: argparse.Namespace) -> int:
+    """Exit code 1 where a limit binds too: the bowl does not fit, so nothing is written."""
+    from profiler.assess import evaluate
+    from profiler.assess.findings.finding import stops
+    from profiler.assess.fitting.fit import fit
+    from profiler.output.terminal.fit_text import fit_json, fit_text
+
+    if given.save is not None and given.save.suffix.lower() != SUFFIX:
+        raise Unusable(f"{given.save} cannot be the study's file; give it a name such as fitted{SUFFIX}.")
+    study, design, duty = chosen_of(given)
+    found = fit(design, study.machine)
+    say(fit_json(found, design, study.machine) if given.json else fit_text(found))
+    if found.design is None:
+        return STOPPED
+    if given.save is not None:
+        write_study(_with(study, design, found.design), given.save)
+        if not given.json:  # its reader wants one object and nothing else
+            say(f"written: {given.save}")
+    return STOPPED if stops(evaluate(found.design, study.machine, duty).findings) else FINE
+
+
+def _with(study: Study, design: Design, fitted: Design) -> Study:
+    """The study with the design replaced, and shown."""
+    return with_design(study.having("shown", study.shown.having("design", design.name)), fitted)
+
+
+FIT = Command("fit", lambda: "fit a design to its machine: lip radius, height, grooves, seat", _add_options, _fit)

@@ -1,0 +1,221 @@
+"""The drawing put together: which sheet and scale, and what is drawn on it.
+
+Every candidate is drawn and looked at: one whose texts meet, or leave the frame, is passed over for the next scale and
+then the next larger sheet.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+from profiler.assess import Evaluation
+from profiler.assess.shape.shape_stage import Shape
+from profiler.pictures.drawing.digits import Digits, digits_of
+from profiler.pictures.drawing.fits import Fit, fits_of, fits_table
+from profiler.pictures.drawing.groove_detail import Kind, detail_scales, groove_detail, kinds_of
+from profiler.pictures.drawing.labels import LETTERS
+from profiler.pictures.drawing.layout import (
+    AIR,
+    COLUMN,
+    INSET,
+    Area,
+    Column,
+    DoesNotFit,
+    filled,
+    further,
+    has_column,
+    in_rows,
+    spread,
+)
+from profiler.pictures.drawing.notes import not_checked, notes_of
+from profiler.pictures.drawing.schedules import groove_table, outside_table, wall_table
+from profiler.pictures.drawing.section_view import ROOM_BOTTOM, ROOM_LEFT, Said, extent, section_view
+from profiler.pictures.drawing.title_block import HEIGHT, SheetFacts, TitleFields, title_block
+from profiler.pictures.drawing.tolerances import Tolerances
+from profiler.pictures.sheet.blocks import Block, Table, lines_block
+from profiler.pictures.sheet.clashes import clashes
+from profiler.pictures.sheet.items import Item, Pen, Sheet, Text, View, rectangle
+from profiler.pictures.sheet.papers import PAPERS, SCALES, Paper, frame_items, paper, scale_named, scale_text
+from profiler.study import Design
+
+LEAST_VIEW = 150.0  # mm on paper, below which the next larger sheet is tried
+MOST_DETAILS = 6
+
+
+@dataclass(frozen=True, slots=True)
+class DrawingOptions:
+    """Sheet size and scale by hand (None: chosen), the title block's fields, the tolerances chosen."""
+
+    size: str | None = None
+    scale: str | None = None
+    fields: TitleFields = field(default_factory=TitleFields)
+    tolerances: Tolerances = field(default_factory=Tolerances)
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """One or more sheets; the first has the main view."""
+
+    sheets: tuple[Sheet, ...]
+    size: Paper
+    scale: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Content:
+    """What is drawn whatever the sheet."""
+
+    e: Evaluation
+    shape: Shape
+    options: DrawingOptions
+    digits: Digits
+    fits: tuple[Fit, ...]
+    kinds: tuple[Kind, ...]
+    tables: tuple[Table, ...]
+    notes: Block
+
+
+def drawing(e: Evaluation, options: DrawingOptions = DrawingOptions()) -> Drawing:
+    """The drawing of an evaluated design. Raises DoesNotFit, or ValueError where there is no shape."""
+    if e.shape is None:
+        raise ValueError("there is no shape to draw")
+    content = _content(e, e.shape, options)
+    for size, scale in _candidates(e.shape, options):
+        found = _composed(content, size, scale)
+        if found is not None:
+            return found
+    asked = " at ".join(t for t in (options.size, options.scale) if t) or "any standard sheet"
+    raise DoesNotFit(f"This bowl cannot be drawn legibly on {asked}.")
+
+
+def said_by_itself(design: Design) -> dict[str, str]:
+    """What the title block says in fields that were left empty."""
+    material = design.body.material
+    return {
+        "title": f"Bowl: {design.name}",
+        "status": "for review",
+        "material": "" if material is None else material.name,
+    }
+
+
+def _candidates(shape: Shape, options: DrawingOptions) -> list[tuple[Paper, float]]:
+    """Smaller sheets and larger scales first; where both are free, views under LEAST_VIEW after all others."""
+    sizes = (paper(options.size),) if options.size else PAPERS[1:]
+    scales = (scale_named(options.scale),) if options.scale else SCALES
+    found = [(size, scale) for size in sizes for scale in scales if _has_room(shape, size, scale)]
+    if options.size or options.scale:
+        return found
+    return sorted(found, key=lambda candidate: not _is_large_enough(shape, candidate[1]))
+
+
+def _has_room(shape: Shape, size: Paper, scale: float) -> bool:
+    room_x, room_y = _view_room(size)
+    width, height = extent(shape).paper(scale)
+    return width <= room_x and height <= room_y
+
+
+def _is_large_enough(shape: Shape, scale: float) -> bool:
+    reach = extent(shape)
+    return max(2.0 * reach.radius, reach.high - reach.low) * scale >= LEAST_VIEW
+
+
+def _view_room(size: Paper) -> tuple[float, float]:
+    if has_column(size):
+        return size.right - size.left - COLUMN - 2.0 * AIR, size.top - size.bottom - 2.0 * AIR
+    return size.right - size.left - 2.0 * AIR, size.top - size.bottom - HEIGHT - 70.0
+
+
+def _content(e: Evaluation, shape: Shape, options: DrawingOptions) -> _Content:
+    digits, fits = digits_of(shape), fits_of(shape, e.machine, options.tolerances)
+    tables = [wall_table(shape, digits), outside_table(shape, digits), fits_table(fits, digits)]
+    tables += [groove_table(e, shape, digits)] if len(shape.mouths) else []
+    width = COLUMN - 2.0 * INSET
+    notes = lines_block(notes_of(e, shape, options.tolerances, width), "NOTES", width)
+    return _Content(e, shape, options, digits, tuple(fits), tuple(kinds_of(shape)[:MOST_DETAILS]), tuple(tables), notes)
+
+
+def _composed(content: _Content, size: Paper, scale: float) -> Drawing | None:
+    """The drawing at a scale on a size, its details as large as one sheet allows; None where texts would meet."""
+    best: Drawing | None = None
+    for details in _details(content, scale):
+        found = _laid(content, size, scale, details)
+        if found is None or any(clashes(sheet) for sheet in found.sheets):
+            continue
+        if len(found.sheets) == 1:
+            return found
+        if best is None or len(found.sheets) < len(best.sheets):
+            best = found
+    return best
+
+
+def _details(content: _Content, scale: float) -> Iterator[list[Block]]:
+    """The enlarged grooves, a block for each kind: all as large as is handy first, then smaller."""
+    shape, kinds = content.shape, content.kinds
+    scales = [detail_scales(shape, kind.index, scale) for kind in kinds]
+    for rank in range(max(map(len, scales), default=1)):
+        yield [
+            groove_detail(shape, kind, each[min(rank, len(each) - 1)], letter, content.digits)
+            for letter, kind, each in zip(LETTERS, kinds, scales, strict=False)
+        ]
+
+
+def _laid(content: _Content, size: Paper, scale: float, details: list[Block]) -> Drawing | None:
+    items, floor = _notes(content, size)
+    beside = has_column(size)
+    right = size.right - COLUMN if beside else size.right
+    area = Area(size.left, size.bottom if beside else floor, right, size.top)
+    reach = extent(content.shape)
+    width, height = reach.paper(scale)
+    if width > area.width or height > area.height:
+        return None
+    rows, pending = in_rows(details, area, height)
+    drawn, foot = spread(rows, area, height)
+    items += drawn
+    x = area.left + 0.5 * (area.width - width) + ROOM_LEFT + reach.radius * scale
+    view = View((x, foot + ROOM_BOTTOM - reach.low * scale), scale)
+    rest: list[Block | Table] = [*content.tables, *pending]
+    if beside:
+        rest = filled(Column(size.right - COLUMN, size.top - AIR, floor + AIR), rest, items)
+    said = Said(content.digits, content.fits, tuple(kind.index for kind in content.kinds), area.left + AIR)
+    items += section_view(content.shape, view, said)
+    pages = [items, *further(rest, size)]
+    sheets = tuple(_sheet(content, size, scale, view, page, k, len(pages)) for k, page in enumerate(pages, 1))
+    return Drawing(sheets, size, scale)
+
+
+def _notes(content: _Content, size: Paper) -> tuple[list[Item], float]:
+    """Notes and statement over the title block, and where they end."""
+    left = size.right - COLUMN
+    floor = size.bottom + HEIGHT + AIR + content.notes.height
+    items = content.notes.draw(left + INSET, floor)
+    statement = not_checked(content.e)
+    if statement:
+        items += _statement(statement, left, floor + AIR)
+        floor += AIR + 9.0
+    return items, floor
+
+
+def _statement(text: str, left: float, bottom: float) -> list[Item]:
+    return [rectangle(left + 2.0, bottom, left + COLUMN - 2.0, bottom + 8.0, Pen.BOX),
+            Text(left + 5.0, bottom + 2.2, text, 3.5, bold=True)]  # fmt: skip
+
+
+def _sheet(content: _Content, size: Paper, scale: float, view: View, items: list[Item], k: int, of: int) -> Sheet:
+    e = content.e
+    fields = _filled(e, content.options.fields)
+    mass = "-" if e.body is None else f"{e.body.mass_kg:.2f} kg"
+    general = f"{content.options.tolerances.general} unless stated"
+    facts = SheetFacts("Part drawing", general, mass, scale_text(scale) if k == 1 else "-", size.name, k, of)
+    block = title_block(fields, facts, size.right, size.bottom)
+    return Sheet(size.width, size.height, (*frame_items(size), *items, *block), view, fields.title, size.frame)
+
+
+def _filled(e: Evaluation, fields: TitleFields) -> TitleFields:
+    """The fields with what the study itself says put into those left empty."""
+    said = said_by_itself(e.design)
+    return replace(
+        fields,
+        title=fields.title or said["title"],
+        supplement=fields.supplement or f"for {e.machine.name}",
+        material=fields.material or said["material"],
+        status=fields.status or said["status"],
+    )

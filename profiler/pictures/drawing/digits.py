@@ -1,0 +1,65 @@
+"""How many decimals each kind of measure has on a sheet: the same in every view and table (ISO 129-1, common practice).
+
+As many as the value that needs most, two at most; so a diameter that a table gives as 435.20 is not 435.2 beside it.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from profiler.assess.shape.shape_stage import Shape
+from profiler.geometry.wall import FloatArray, Wall
+from profiler.pictures.sheet.dimensions import number
+
+STRAIGHT = 1e-9  # 1/mm: a piece of less curvature is a line
+
+
+@dataclass(frozen=True, slots=True)
+class Digits:
+    """Decimals of diameters, heights, radii of pieces, angles, mouths and depths."""
+
+    diameter: int
+    height: int
+    radius: int
+    angle: int
+    mouth: int
+    depth: int
+
+
+def digits_of(shape: Shape) -> Digits:
+    walls, shell, cut = (shape.wall, shape.shell.outer), shape.shell, shape.cut
+    middle = shape.mouths.middle
+    across = [2.0 * w.radius for w in walls] + [2.0 * shape.wall.radius_at(middle)]
+    across.append(2.0 * np.array([shell.flange_radius, shell.hub_radius]))
+    ends = [w.height for w in walls]
+    tall = np.concatenate([middle, *ends, ends[0][-1] - np.concatenate(ends)])
+    angles = [np.degrees(a) for w in walls for a in (w.lower, w.upper)] + [np.degrees(shape.wall.angle_at(middle))]
+    radii = np.concatenate([radii_of(w) for w in walls])
+    return Digits(
+        needed(np.concatenate(across)), needed(tall), needed(radii[radii != 0.0]), needed(np.concatenate(angles)),
+        needed(cut.mouth), needed(cut.depth),
+    )  # fmt: skip
+
+
+def radii_of(wall: Wall) -> FloatArray:
+    """(n,) radius of each piece, positive where its centre lies away from the axis; 0 for a line."""
+    curvature = wall.curvature()
+    bent = np.abs(curvature) >= STRAIGHT
+    return np.asarray(np.where(bent, 1.0 / np.where(bent, curvature, 1.0), 0.0))
+
+
+def needed(values: ArrayLike) -> int:
+    """Decimals of the value that needs most."""
+    listed = np.asarray(values, dtype=float).tolist()
+    return max((len(text.partition(".")[2]) for text in map(number, listed)), default=0)
+
+
+def fixed(value: float, decimals: int) -> str:
+    return f"{round(value, decimals) + 0.0:.{decimals}f}".replace("-", "−")
+
+
+def alike(values: ArrayLike, decimals: int | None = None) -> list[str]:
+    """Numbers of a column, all with as many decimals as the one that needs most, or as many as said."""
+    count = needed(values) if decimals is None else decimals
+    return [fixed(value, count) for value in np.asarray(values, dtype=float).tolist()]
