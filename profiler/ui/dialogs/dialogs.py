@@ -2,9 +2,12 @@
 
 from collections.abc import Sequence
 from enum import Enum, auto
+from html import escape
 from pathlib import Path
+from platform import python_version
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import qVersion
 from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
 
 from profiler import __version__
@@ -12,6 +15,7 @@ from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.study.files.file import SUFFIX
 from profiler.ui.dialogs import box
 from profiler.ui.dialogs.ask_file import file_filters, with_suffix
+from profiler.ui.files import folders
 
 if TYPE_CHECKING:
     from profiler.ui.dialogs.export_dialog import ExportChoice
@@ -51,10 +55,17 @@ def tell_note(parent: QWidget, title: str, sentence: str) -> None:
     box.tell(parent, title, sentence, box.Icon.Information)
 
 
+def versions() -> str:
+    """What runs: Python and Qt."""
+    return f"Python {python_version()}, Qt {qVersion()}"
+
+
 def tell_about(parent: QWidget) -> None:
     text = (
         f"<b>Bowl Profiler {__version__}</b><p>{ABOUT}</p><p>{SPINNING_CAUTION.text}</p>"
         f"<p>{SPINNING_CAUTION.source}.</p>"
+        f"<p>{versions()}. Licences: Help, “Notices and licences”.</p>"
+        f"<p>Recovery copies: {escape(str(folders.recovery()))}<br>Log: {escape(str(folders.log()))}</p>"
     )
     box.tell(parent, "Bowl Profiler", text, box.Icon.Information, rich=True)
 
