@@ -30,7 +30,7 @@ from profiler.pictures.basics.display import (
     hatch,
 )
 from profiler.pictures.eddy.flow_lines import flow_items, flow_lines
-from profiler.pictures.eddy.groove_view import GrooveView, clipped, frame_of, placed, view_of
+from profiler.pictures.eddy.groove_view import GrooveView, between, clipped, frame_of, placed, view_of
 from profiler.units import DEGREE, LITRE_PER_MINUTE, MM
 
 HATCH_PX = 9.0
@@ -143,9 +143,7 @@ def _body(view: GrooveView, shape: Shape) -> list[Item]:
     if not len(ring):
         return []
     edge = sampled(shape.edge, 0.3 / view.scale)
-    low, high = view.heights
-    reach = np.flatnonzero((edge[:, 1] > low - 1.0) & (edge[:, 1] < high + 1.0))
-    line = view.px(edge[max(reach[0] - 1, 0) : reach[-1] + 2])
+    line = view.px(between(edge, *view.heights))
     return [Area(ring, Role.BODY), Strokes(hatch(ring, HATCH_PX, -1.0), Role.HATCH, 0.6), Line(line, Role.WALL, 1.6)]
 
 
