@@ -65,8 +65,8 @@ LESSON = Lesson(
     look=(PULL, POWER, RATIO),
     seen="From {first} to {last} the reach went from {reach_first} to {reach_last} only: the film went from "
     "{film_first} to {film_last}, so the rotation number went from {rotation_first} to {rotation_last} only. Without "
-    "turning the same film would reach {still_last}: turning takes that depth at any speed. One fluid, no grains, assumed "
-    "turbulence: change no depth on this alone.",
+    "turning the same film would reach {still_last}: turning takes that depth at any speed. One fluid, no grains, "
+    "assumed turbulence: change no depth on this alone.",
     why=Why(
         "In the turning bowl water that moves along the radius is pushed sideways, around the axis, and what lags "
         "there is pushed back along the radius: that resists turning over. What counts is how far the bowl turns while "
