@@ -5,7 +5,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QGridLayout,
     QHBoxLayout,
-    QLabel,
     QProgressBar,
     QPushButton,
     QStackedWidget,
@@ -24,6 +23,7 @@ from profiler.ui.eddy.groove_canvas import GrooveCanvas
 from profiler.ui.eddy.why_pane import WhyPane
 from profiler.ui.forms.bar_number import trial_number
 from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.number_box import NumberBox
 from profiler.ui.widgets.table_view import TableView
 
@@ -58,7 +58,7 @@ class EddyParts:
         self.figures = TableView("Figures of the eddy")
         self.why = WhyPane()
         self.tabs, self.stack = QTabBar(), QStackedWidget()
-        self.words, self.doubt, self.left_out = QLabel(), QLabel(STANDING), QLabel()
+        self.words, self.doubt, self.left_out = plain_label(), plain_label(STANDING), plain_label()
         self.more = QPushButton("What is left out")
         self.progress = QProgressBar()
         column = QVBoxLayout(page)
