@@ -85,6 +85,15 @@ def severity_counts(severities: Iterable[Severity | str]) -> str:
     return ", ".join(counted(found.count(severity), severity.value) for severity in Severity)
 
 
+NEVER_SPIN = "never spin a printed or cast body without an engineer's approval"
+
+
+def body_caution(stop_count: int) -> str:
+    """What every file that a body, a mould or a gauge can be made from says of itself, in a line."""
+    checked = not_checked_words(stop_count)
+    return f"{checked}; {NEVER_SPIN}" if checked else f"{NEVER_SPIN[0].upper()}{NEVER_SPIN[1:]}"
+
+
 def not_checked_words(stop_count: int) -> str:
     """What everything that is made in spite of `stop` findings carries; empty where there are none."""
     return f"NOT CHECKED: {counted(stop_count, 'stop finding')}" if stop_count else ""

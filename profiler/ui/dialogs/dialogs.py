@@ -86,6 +86,12 @@ def ask_save(parent: QWidget, suggestion: Path) -> Path | None:
     return with_suffix(name, SUFFIX)
 
 
+def ask_drawing(parent: QWidget) -> Path | None:
+    """A drawing to read."""
+    name, _ = QFileDialog.getOpenFileName(parent, "Open a drawing", "", "Drawings (*.dxf);;All files (*)")
+    return Path(name) if name else None
+
+
 def ask_table(parent: QWidget) -> Path | None:
     """A table to read."""
     tables = "Tables (*.csv *.tsv *.txt *.xlsx);;All files (*)"

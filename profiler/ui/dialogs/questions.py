@@ -38,6 +38,14 @@ class Shared(Enum):
     CANCEL = auto()
 
 
+class Writing(Enum):
+    """What to do about files that are still being written when the window is closed."""
+
+    FINISH = auto()
+    GIVE_UP = auto()
+    STAY = auto()
+
+
 class Fate(Enum):
     """What to do with a recovery copy."""
 
@@ -94,6 +102,17 @@ def _shared(parent: QWidget, name: str, owner: Owner, copy: str, go_on: str) -> 
     offers = ((Shared.COPY, copy), (Shared.GO_ON, go_on), (Shared.CANCEL, "Cancel"))
     title = "Open in another window"
     return box.choose(parent, title, text, offers, enter=Shared.COPY, escape=Shared.CANCEL, icon=box.Icon.Warning)
+
+
+def ask_writing(parent: QWidget) -> Writing:
+    text = "Files are still being written. Each is there whole or not at all."
+    offers = (
+        (Writing.FINISH, "Write them, then close"),
+        (Writing.GIVE_UP, "Leave out the rest and close"),
+        (Writing.STAY, "Cancel"),
+    )
+    title = "Files are being written"
+    return box.choose(parent, title, text, offers, enter=Writing.FINISH, escape=Writing.STAY, icon=box.Icon.Warning)
 
 
 def ask_trouble(parent: QWidget | None, text: str, details: str) -> Trouble:
@@ -156,7 +175,9 @@ class LeftoversDialog(QDialog):
         table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
         for row, each in enumerate(self._found):
             place = "never saved" if each.original is None else str(each.original)
-            for number, words in enumerate((each.note.title or "untitled", place, when_text(each))):
+            if each.trouble:
+                place = f"cannot be opened: {each.trouble}"
+            for number, words in enumerate((each.title, place, when_text(each))):
                 item = QTableWidgetItem(words)
                 item.setToolTip(plain_tip(words))
                 table.setItem(row, number, item)
@@ -168,9 +189,10 @@ class LeftoversDialog(QDialog):
 
     def _box(self, row: int, leftover: Leftover) -> QComboBox:
         box = QComboBox()
-        box.setAccessibleName(f"What to do with {leftover.note.title or 'untitled'}")
+        box.setAccessibleName(f"What to do with {leftover.title}")
         for fate in (Fate.OPEN, Fate.KEEP, Fate.THROW_AWAY):
-            box.addItem(fate.value, fate)
+            if fate is not Fate.OPEN or not leftover.trouble:
+                box.addItem(fate.value, fate)
         box.activated.connect(lambda index: self.put(row, box.itemData(index)))
         self._boxes.append(box)
         return box
@@ -178,6 +200,7 @@ class LeftoversDialog(QDialog):
 
 def _proposed(found: Sequence[Leftover], opened: Path | None) -> Leftover | None:
     """The latest copy, unless a file was asked for: then only that file's."""
+    sound = [each for each in found if not each.trouble]
     if opened is None:
-        return found[0] if found else None
-    return next((each for each in found if each.original == opened.absolute()), None)
+        return sound[0] if sound else None
+    return next((each for each in sound if each.original == opened.absolute()), None)
