@@ -21,6 +21,7 @@ from profiler.ui.files import folders
 if TYPE_CHECKING:
     from profiler.ui.dialogs.export_dialog import ExportChoice
 
+ABOUT_PX = 600
 ABOUT = "Shapes the wall of a spinning bowl against the angle at which a moving slurry comes to rest."
 
 
@@ -68,7 +69,8 @@ def tell_about(parent: QWidget) -> None:
         f"<p>{versions()}. Licences: Help, “Notices and licences”.</p>"
         f"<p>Recovery copies: {escape(str(folders.recovery()))}<br>Log: {escape(str(folders.log()))}</p>"
     )
-    box.tell(parent, "Bowl Profiler", text, box.Icon.Information, rich=True)
+    wide = f"<table width='{ABOUT_PX}'><tr><td>{text}</td></tr></table>"  # else it is higher than a small screen
+    box.tell(parent, "Bowl Profiler", wide, box.Icon.Information, rich=True)
 
 
 # which file
