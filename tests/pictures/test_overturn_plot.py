@@ -14,7 +14,7 @@ from profiler.pictures.basics.display import Area, Label, Role, Strokes
 from profiler.pictures.basics.state_marks import SHORT_WORDS, STATE_ROLES
 from profiler.pictures.charts.overturn_plot import LETTER_PX, LINE_PX, MARK_PX, power_plot, ratio_plot, stepped_plot
 from profiler.study.files import examples
-from profiler.ui.eddy.overturn import words_of
+from profiler.ui.eddy.why_pane import words_of
 from profiler.units import MM
 from tests.pictures.scenes import of_kind
 
