@@ -1,4 +1,4 @@
-"""The window closed while files are being written: asked, and then all of them are there, or what is left out is said."""
+"""The window closed while files are written: asked, and then all of them are there, or what is left out is said."""
 
 import threading
 from pathlib import Path
