@@ -31,10 +31,13 @@ from profiler.cli.command import (
     say,
     sentences,
 )
+from profiler.cli.counterpart import COUNTERPART
 from profiler.cli.eddy import EDDY
+from profiler.cli.envelope import ENVELOPE
 from profiler.cli.explore import COMPARE, MAP
 from profiler.cli.export import EXPORT
 from profiler.cli.fit import FIT
+from profiler.cli.ore_window import ORE_WINDOW
 from profiler.numbers import MINUS, THOUSANDS
 from profiler.study import BowlFileError, read_study
 
@@ -54,7 +57,12 @@ def _trial(given: argparse.Namespace) -> int:
 TRIAL = Command(
     "trial", lambda: "judge a trial of two designs: a study's, or a CSV table of runs", cli_trial.add_options, _trial
 )
-COMMANDS = {command.name: command for command in (CHECK, EXPORT, EXAMPLE, COMPARE, MAP, EDDY, FIT, TRIAL, SCHEMA)}
+COMMANDS = {
+    command.name: command
+    for command in (
+        CHECK, EXPORT, EXAMPLE, COMPARE, COUNTERPART, MAP, EDDY, FIT, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
+    )
+}  # fmt: skip
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

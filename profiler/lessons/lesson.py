@@ -13,10 +13,10 @@ import numpy as np
 from msgspec.structs import replace
 
 from profiler.assess import Evaluation, Severity
+from profiler.assess.quantities.symbols import legend
 from profiler.assess.quantities.table import Scope, quantity
 from profiler.geometry.wall import FloatArray
 from profiler.lessons.knob import Knob
-from profiler.lessons.symbols import legend
 from profiler.numbers import fixed
 from profiler.study import Body, Design, Duty, Field, GrooveRule, Knot, SeatPoint, Study, WallCurve
 from profiler.study.files.examples import DEFAULT, read
@@ -59,7 +59,8 @@ class Why:
 
     @property
     def whole(self) -> str:
-        return f"{self.text}\n\n{self.equation}\n\n{legend(self.equation)}\n\nSource: {self.source}."
+        letters = "\n".join(f"{letter}: {meaning}" for letter, meaning in legend(self.equation))
+        return f"{self.text}\n\n{self.equation}\n\n{letters}\n\nSource: {self.source}."
 
 
 @dataclass(frozen=True, slots=True)

@@ -120,6 +120,13 @@ class Window(QMainWindow):
     def export(self) -> None:
         self.exporting.ask(self.page.scene().trouble)
 
+    def envelope(self) -> None:
+        """Read a machine's envelope from a drawing, beside the Shape page, which shows a ghost of it."""
+        from profiler.ui.envelope.envelope_dialog import EnvelopeDialog
+
+        page = self.pages.open(SHAPE)
+        EnvelopeDialog(self.document, self.jobs, self.theme, page.show_ghost, self).open()
+
     def toggle_dark(self) -> None:
         self.theme = LIGHT if self.is_dark else DARK
         app = QApplication.instance()

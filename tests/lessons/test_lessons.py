@@ -1,16 +1,19 @@
 """The lessons as data: they start undone; right ways are taken, by whichever way one goes; wrong ways are refused, and
 the sentence says what is missing; no number is typed into their words, and no letter left unexplained."""
 
+import dataclasses
 import re
 from string import Formatter
 
 import pytest
+from msgspec.structs import replace
 
-from profiler.assess import Severity
+from profiler.assess import Evaluation, Severity
 from profiler.assess.flow.entry import entry_height
+from profiler.assess.quantities.symbols import SYMBOLS, symbols_of
 from profiler.lessons import LESSONS, Lesson, how_sure, where_water
-from profiler.lessons.symbols import SYMBOLS, symbols_of
-from tests.lessons.ways import CASES, RIGHT, RIGHT_IDS, WRONG, Way, begun, seen
+from profiler.study import HolePlan, Record, fields_of
+from tests.lessons.ways import CASES, RIGHT, RIGHT_IDS, WRONG, Case, Way, begun, seen
 
 
 def test_every_lesson_is_tried() -> None:
@@ -41,6 +44,45 @@ def test_a_right_way_is_taken_and_told_in_numbers(lesson: Lesson, way: Way) -> N
 def test_a_wrong_way_is_refused_and_the_missing_step_named(lesson: Lesson, way: Way, said: str) -> None:
     missing = lesson.missing(begun(lesson), seen(way(lesson.study())))
     assert missing is not None and said in missing, missing
+
+
+FREE = {  # what a lesson is about, by record and member
+    "What does a thicker feed do?": {"solids_pct"},
+    "How far does a groove fall?": {"mouth_mm"},
+    "What does speed change, and what not?": {"speed_rpm"},
+    "Where does the water go?": set(fields_of(HolePlan)),
+    "What does a coarser feed do?": {"d50_um"},
+    "How sure is the model?": {"friction"},
+}
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.lesson.title)
+def test_nothing_but_the_knob_may_differ_whichever_number_it_is(case: Case) -> None:
+    """A right answer with any other number of duty, machine, grooves, body or holes changed is none."""
+    start, now = begun(case.lesson), seen(case.right[0](case.lesson.study()))
+    assert case.lesson.done(start, now)
+    parts = {"duties": now.duty, "machine": now.machine, "grooves": now.design.grooves, "body": now.design.body,
+             "holes": now.design.holes, "wall": now.design.wall}  # fmt: skip
+    tried = 0
+    for part, record in parts.items():
+        for name, field in fields_of(type(record)).items():
+            if name in FREE.get(case.lesson.title, set()) or name == "weight":
+                continue
+            held = getattr(record, name)
+            other = replace(record, **{name: 1.5 if held is None else held + 1})
+            missing = case.lesson.missing(start, _with(now, part, other))
+            assert missing is not None and "Changed too: " in missing and field.label in missing, (part, name)
+            tried += 1
+    assert tried > 50
+
+
+def _with(e: Evaluation, part: str, record: Record) -> Evaluation:
+    """The evaluation as if of another duty, machine or part of the design; nothing is worked out anew."""
+    if part == "duties":
+        return dataclasses.replace(e, duties=(record,))
+    if part == "machine":
+        return dataclasses.replace(e, machine=record)
+    return dataclasses.replace(e, design=replace(e.design, **{part: record}))
 
 
 COUNTED_STATES = ("count_strong", "count_weak", "count_matched", "count_sheltered", "exposed_count")
@@ -83,12 +125,6 @@ def test_every_letter_of_an_equation_is_explained_below_it(lesson: Lesson) -> No
     assert letters
     for letter in letters:
         assert f"\n{letter}: {SYMBOLS[letter]}" in lesson.why.whole
-
-
-def test_a_letter_nobody_explained_is_found_and_no_meaning_stands_unused() -> None:
-    assert symbols_of("θ_f = q_m tan(θw − δ)·d/h over r_0²") == ("θ_f", "q_m", "θw", "δ", "d/h", "r_0")
-    used = {letter for lesson in LESSONS for letter in symbols_of(lesson.why.equation)}
-    assert used == set(SYMBOLS)
 
 
 def test_what_is_not_known_is_called_not_given() -> None:

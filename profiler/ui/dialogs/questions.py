@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QHeaderView,
-    QLabel,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 from profiler.ui.dialogs import box
 from profiler.ui.files.claims import Owner
 from profiler.ui.files.recovery import Leftover, when_text
+from profiler.ui.widgets.labels import plain_label, plain_tip
 
 
 class Changed(Enum):
@@ -140,7 +140,7 @@ class LeftoversDialog(QDialog):
         self._found = tuple(found)
         self._boxes: list[QComboBox] = []
         column = QVBoxLayout(self)
-        text = QLabel(
+        text = plain_label(
             "The program ended before these studies were saved. Opening one shows it as unsaved; its file stays as it "
             "is until you overwrite it."
         )
@@ -179,7 +179,7 @@ class LeftoversDialog(QDialog):
                 place = f"cannot be opened: {each.trouble}"
             for number, words in enumerate((each.title, place, when_text(each))):
                 item = QTableWidgetItem(words)
-                item.setToolTip(words)
+                item.setToolTip(plain_tip(words))
                 table.setItem(row, number, item)
             table.setCellWidget(row, 3, self._box(row, each))
             self.put(row, Fate.OPEN if each is proposed else Fate.KEEP)

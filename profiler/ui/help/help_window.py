@@ -12,20 +12,22 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QV
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED
 from profiler.assess.quantities.glossary import ALSO, GLOSSARY, MEANINGS
+from profiler.assess.quantities.symbols import OWN, SYMBOLS, legend
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
 from profiler.assess.unchecked import UNCHECKED
 from profiler.lessons import LESSONS
-from profiler.lessons.symbols import SYMBOLS
 from profiler.output.terminal.format_text import said
 from profiler.study.files.schema import RULES, Section, sections
 from profiler.ui.help.help_hits import BACKWARD, ONWARD, Hits
 from profiler.ui.help.help_search import search, sought
+from profiler.ui.help.notices import notices_html
 from profiler.ui.help.record_page import WALK, WALK_PX, RecordBrowser, record_html
 from profiler.ui.help.subjects import CAUTIONS as CAUTIONS
 from profiler.ui.help.subjects import (
     CHANGES,
     EDDIES,
     LEARNING,
+    NOTICES,
     OF_QUANTITIES,
     PROVING,
     RETROFIT,
@@ -156,7 +158,7 @@ def pages(keys: Sequence[KeySection]) -> dict[str, str]:
     }
     made |= {page_title(q): _quantity(q) for q in QUANTITIES}
     made |= {SYMBOLS_PAGE: f"<h2>{SYMBOLS_PAGE}</h2>{_table(SYMBOLS.items(), 3)}", STUDY_FILE: _study_file()}
-    made[CHANGES] = f"<h2>{CHANGES}</h2>{_prose('changes')}"
+    made |= {CHANGES: f"<h2>{CHANGES}</h2>{_prose('changes')}", NOTICES: f"<h2>{NOTICES}</h2>{notices_html()}"}
     about = _subjects()
     return {title: page + _found_under(about.get(title, ())) for title, page in made.items()}
 
@@ -260,6 +262,7 @@ def _quantity(q: Quantity) -> str:
         ("Is", MEANINGS.get(q.key, "")),
         ("Unit", q.unit or "none"),
         ("Equation", q.equation),
+        ("Letters", "; ".join(f"{name}: {meaning}" for name, meaning in legend(q.equation, OWN.get(q.key)))),
         ("Source", q.source),
         ("Limits", q.limits),
     )

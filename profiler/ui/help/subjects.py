@@ -19,6 +19,7 @@ SURE = "How sure the figures are"
 PROVING = "Trials: is the new bowl better?"
 LEARNING = "Lessons"
 CHANGES = "Change log"
+NOTICES = "Notices and licences"
 SYMBOLS_PAGE = "Symbols of the equations"
 
 SUBJECTS: dict[str, tuple[str, ...]] = {
@@ -36,6 +37,7 @@ SUBJECTS: dict[str, tuple[str, ...]] = {
               "recovery", "gold", "grade", "proof", "test work", "pilot", "confidence interval",
               "comparison on the plant"),
     LEARNING: ("learn", "teaching", "student", "course", "practice"),
+    NOTICES: ("license", "copyright", "open source", "lgpl", "third party", "about", "packages"),
     CHANGES: ("what is new", "version", "release", "history", "changed", "news", "upgrade"),
     SYMBOLS_PAGE: ("equation", "formula", "greek", "theta", "sigma", "alpha", "delta", "mu", "omega", "notation"),
     SIZES: ("particle size distribution", "psd", "p80", "screen analysis", "grind", "coarse feed", "fines", "slimes"),

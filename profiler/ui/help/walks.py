@@ -11,11 +11,14 @@ import numpy as np
 
 from profiler.assess import Evaluation, Severity, Stages, evaluate
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
+from profiler.assess.eddy.answers import ALWAYS_LEFT_OUT, Answer, middle_case
+from profiler.assess.eddy.lids import USUAL
 from profiler.assess.quantities.table import STATE_KEYS, STATE_WORDS, quantity
 from profiler.lessons import Lesson, Look, coarser_feed, how_far, how_sure, thicker_feed, what_to_beat, who_holds
 from profiler.lessons.lesson import degrees, falling, grooves
 from profiler.physics.slurry.overturn import STRONG_RATIO, State
 from profiler.pictures.basics.display import Picture
+from profiler.pictures.eddy.groove_picture import GrooveScene, groove_picture
 from profiler.pictures.strips.still import still
 from profiler.study import Study
 from profiler.study.edits.design_edits import with_duty
@@ -50,6 +53,7 @@ def eddy_numbers() -> dict[str, str]:
         "cone_groove": str(how_far.WATCHED),
         "cone_fall": fall.text(cone),
         "cone_ratio": ratio.text(cone),
+        "left_out": " ".join(ALWAYS_LEFT_OUT),
         "strong": f"{STRONG_RATIO:g}",
         "upright_all": grooves(_count(upright)),
         "upright_deep": Look("deepest_mm").text(upright),
@@ -98,6 +102,8 @@ def picture(name: str, width: float, height: float) -> tuple[Picture, ...]:
     if name in ("ghost", "seat"):
         bowls = _bowls()
         return still(bowls.misfit, width, height) if name == "seat" else still(bowls.new, width, height, bowls.old)
+    if name == "eddy":
+        return (groove_picture(GrooveScene(_with_catch(), how_far.WATCHED, _flowing()), width, height),)
     lesson = {"cone": how_far.LESSON, "held": who_holds.LESSON, "band": how_sure.LESSON}[name]
     return still(_of(lesson), width, height)
 
@@ -110,6 +116,19 @@ def caution() -> str:
 def _of(lesson: Lesson) -> Evaluation:
     """The lesson's bowl as it is found."""
     return _seen(lesson.study())
+
+
+@cache
+def _with_catch() -> Evaluation:
+    """The first bowl with the film that drives its eddies."""
+    cone = _of(how_far.LESSON)
+    return evaluate(cone.design, cone.machine, cone.duties, Stages.QUICK | Stages.CATCH)
+
+
+@cache
+def _flowing() -> Answer:
+    """Half a second: asked for when its picture is painted, not when the help opens."""
+    return middle_case(_with_catch(), how_far.WATCHED, USUAL)
 
 
 @cache

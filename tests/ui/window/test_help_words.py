@@ -162,7 +162,7 @@ def test_every_picture_of_the_pages_is_drawn_from_the_program(qtbot: QtBot, made
     browser = RecordBrowser()
     qtbot.addWidget(browser)
     names = re.findall(rf"src='({WALK}[a-z]+)'", made[EDDIES] + made[RETROFIT])
-    assert len(names) == len(set(names)) == 5
+    assert len(names) == len(set(names)) == 6
     for name in names:
         image = browser.loadResource(2, name)
         assert isinstance(image, QImage)
@@ -170,6 +170,12 @@ def test_every_picture_of_the_pages_is_drawn_from_the_program(qtbot: QtBot, made
         assert len(colours) > 8, name
     with pytest.raises(KeyError):
         walks.picture("gone", 100.0, 100.0)
+
+
+def test_the_eddy_drawn_is_one_that_the_program_found() -> None:
+    found = walks._flowing()
+    assert found.case is not None and found.reason == "" and found.groove == how_far.WATCHED
+    assert found.case.circulation is not None and found.case.reach > 0.0
 
 
 def test_the_students_page_tells_what_is_so() -> None:
