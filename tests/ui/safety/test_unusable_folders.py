@@ -76,15 +76,8 @@ def test_commands_work_without_the_users_folders(tmp_path: Path, place: str) -> 
     mine = tmp_path / "mine.bowl"
     write_study(examples.read("cone"), mine)
     folders = dict.fromkeys((*HOME_VARIABLES, *FOLDER_VARIABLES), str(PLACES[place](tmp_path / "place")))
-    words = [
-        sys.executable,
-        "-m",
-        "profiler",
-        "export",
-        str(mine),
-        str(tmp_path / "out.pdf"),
-        str(tmp_path / "out.dxf"),
-    ]
+    outs = [tmp_path / "out.pdf", tmp_path / "out.dxf"]
+    words = [sys.executable, "-m", "profiler", "export", str(mine), *map(str, outs)]
     done = subprocess.run(words, capture_output=True, text=True, env=os.environ | folders, timeout=90, check=False)
     assert done.returncode == 0 and "Traceback" not in done.stderr
     assert all(out.exists() for out in outs)
