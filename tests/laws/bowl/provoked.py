@@ -30,6 +30,7 @@ from profiler.study import (
     WallCurve,
 )
 from profiler.study.files import examples
+from profiler.study.records.holes import HoleMaking
 
 DEFAULT = examples.read(examples.DEFAULT)
 MACHINE, DUTY = DEFAULT.machine, replace(DEFAULT.duty, heavy_pct=1.0, cycle_min=60.0)
@@ -183,6 +184,8 @@ OF_WATER: dict[str, Case] = {
     "hole_spacing": drilled(4, 2.0),
     "hole_strainer": drilled(60, 0.4),
     "hole_short": drilled(4, 12.0),
+    "hole_deep": Case(replace(DESIGN, holes=HolePlan(40, 0.7, 0.0, making=HoleMaking("drilled", 10.0, 0.3)))),
+    "hole_small": Case(replace(DESIGN, holes=HolePlan(40, 0.7, 0.0, making=HoleMaking("pins", 90.0, 1.5)))),
     "water_unsettled": drilled(300, 6.0, dry_feed_t_h=40.0, water_l_min=2000.0),
     "water_low": Case(),
     "water_high": run(water_l_min=500.0),
