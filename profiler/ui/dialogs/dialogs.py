@@ -11,6 +11,7 @@ from PySide6.QtCore import qVersion
 from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
 
 from profiler import __version__
+from profiler.assess.cautions import Caution
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.study.files.file import SUFFIX
 from profiler.ui.dialogs import box
@@ -63,7 +64,7 @@ def versions() -> str:
 def tell_about(parent: QWidget) -> None:
     text = (
         f"<b>Bowl Profiler {__version__}</b><p>{ABOUT}</p><p>{SPINNING_CAUTION.text}</p>"
-        f"<p>{SPINNING_CAUTION.source}.</p>"
+        f"<p>{SPINNING_CAUTION.source}.</p>{''.join(f'<p>{caution.words}</p>' for caution in Caution)}"
         f"<p>{versions()}. Licences: Help, “Notices and licences”.</p>"
         f"<p>Recovery copies: {escape(str(folders.recovery()))}<br>Log: {escape(str(folders.log()))}</p>"
     )

@@ -1,13 +1,14 @@
 """The group of the slurry and the duty; what belongs to the catch stands with the water holes."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel
+from PySide6.QtWidgets import QHBoxLayout
 
 from profiler.assess.flow.sizes import d50_um
 from profiler.study import Duty, FrictionBasis, Study, fields_of
 from profiler.study.records.duty import D50, FOLLOWING, OF_THE_CATCH
 from profiler.ui.document.document import Document
 from profiler.ui.forms.group import Group, plain_button
+from profiler.ui.widgets.labels import plain_label
 
 
 class DutyGroup(Group):
@@ -27,7 +28,7 @@ class DutyGroup(Group):
         )
         self.window_button.clicked.connect(self.window_wanted)
         self.column.addLayout(row)
-        self.former = QLabel("This friction was typed for the former law: type it anew.")
+        self.former = plain_label("This friction was typed for the former law: type it anew.")
         self.former.setWordWrap(True)
         self.column.addWidget(self.former)
 

@@ -14,6 +14,7 @@ from profiler.study.edits import list_edits
 from profiler.study.edits.list_edits import Listed
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.keys import Key, answered, keyed
+from profiler.ui.widgets.labels import menu_words
 
 KEYS: tuple[Key["NameBox"], ...] = (keyed("Give up the new name", lambda box: box.leave(), "Esc"),)
 
@@ -123,7 +124,7 @@ class ListMenu(QToolButton):
         walls.setEnabled(len(study.designs) > 1)
         ghosts = menu.addMenu("Show as a ghost")
         for design in study.designs:
-            ghosts.addAction(design.name, partial(self._wish, design))
+            ghosts.addAction(menu_words(design.name), partial(self._wish, design))
         ghosts.addSeparator()
         ghosts.addAction("No ghost", lambda: self._wish(None))
 

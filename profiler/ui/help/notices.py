@@ -46,8 +46,10 @@ def licence_of(package: Distribution) -> str:
     """As the package tells it: an expression, its classifiers, or the name it gives."""
     data = package.metadata
     classified = [c.rsplit(" :: ", 1)[-1] for c in data.get_all("Classifier") or () if c.startswith("License ::")]
-    named = (data.get("License") or "").strip().split("\n")[0]
-    return data.get("License-Expression") or ", ".join(classified) or named or "told in the package"
+    told = {
+        key: next(iter(data.get_all(key) or ()), "").strip().split("\n")[0] for key in ("License-Expression", "License")
+    }
+    return told["License-Expression"] or ", ".join(classified) or told["License"] or "told in the package"
 
 
 def notices_html() -> str:

@@ -158,7 +158,7 @@ class ShapePage(Page):
         self.side.show_lessons()
 
     def show_ask(self) -> None:
-        """Ask backwards about the quantity and groove that are chosen."""
+        """Find one number, for the quantity and groove that are chosen."""
         self._unfold()
         now = self.pointer.now
         self.side.show_ask(now.quantity, now.groove, now.cursor_mm)

@@ -1,4 +1,4 @@
-"""What stands left of the strips: the forms, or in their place lessons, asking backwards, size classes or a fit."""
+"""What stands left of the strips: the forms, or in their place lessons, finding one number, size classes or a fit."""
 
 from typing import TYPE_CHECKING
 
