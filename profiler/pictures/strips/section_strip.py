@@ -27,6 +27,7 @@ from profiler.pictures.basics.display import (
     boxed,
     hatch,
 )
+from profiler.pictures.strips.clearance_marks import clearance_marks
 from profiler.pictures.strips.eddy_marks import eddy_marks
 from profiler.pictures.strips.hole_marks import hole_edges, hole_marks
 from profiler.pictures.strips.padlock import padlock
@@ -100,6 +101,7 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
         items.append(Line(_wall_line(scene.axis, scale, scene.ghost.shape), Role.GHOST, 1.6, (5.0, 3.0)))
     items += hole_marks(_px(scene.axis, scale, hole_edges(shape).reshape(-1, 2)).reshape(-1, 2, 2))
     items += eddy_marks(scene, shape, lambda points: _px(scene.axis, scale, points))
+    items += clearance_marks(e, shape, lambda points: _px(scene.axis, scale, points), scene.lengths, width)
     items += _chosen_groove(scene, scale, shape)
     items += _holds(scene, scale, shape, width)
     items.append(Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER))
