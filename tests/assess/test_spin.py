@@ -209,7 +209,7 @@ def test_energy_is_held_against_the_standards_two_hundred_joules():
     assert (note.limit, note.unit) == (200.0, "J") and "so EN 12547 applies" in note.text
     light = replace(DESIGN, body=replace(DESIGN.body, density_kg_m3=200.0), grooves=replace(DESIGN.grooves, count=0))
     thin = replace(MACHINE.shell_material, density_kg_m3=500.0)
-    bare = replace(MACHINE, shell_mm=0.5, shell_material=thin, other_mass_kg=1.0, other_inertia_kg_m2=0.001)
+    bare = replace(MACHINE, shell_mm=0.5, shell_material=thin, further_mass_kg=1.0, further_inertia_kg_m2=0.001)
     slow = run(design=light, duty=replace(DUTY, speed_rpm=215.0), machine=bare)
     assert "does not apply" in next(f for f in slow.findings if f.code == "spin_energy").text
 

@@ -158,6 +158,8 @@ class Kind(Enum):
     HOLE_LIGAMENT = "hole_ligament", Topic.WATER, CHECK, _TRADE
     HOLE_SPACING = "hole_spacing", Topic.WATER, CHECK, _TRADE
     HOLE_STRAINER = "hole_strainer", Topic.WATER, CHECK, _TRADE
+    HOLE_DEEP = "hole_deep", Topic.WATER, CHECK, _TRADE
+    HOLE_SMALL = "hole_small", Topic.WATER, CHECK, _TRADE
     HOLE_SHORT = "hole_short", Topic.WATER, CHECK, "Lichtarowicz et al. (1965) J. Mech. Eng. Sci. 7, 210"
 
     # what turns

@@ -30,6 +30,7 @@ from profiler.study import (
     WallCurve,
 )
 from profiler.study.files import examples
+from profiler.study.records.holes import HoleMaking
 
 DEFAULT = examples.read(examples.DEFAULT)
 MACHINE, DUTY = DEFAULT.machine, replace(DEFAULT.duty, heavy_pct=1.0, cycle_min=60.0)
@@ -191,6 +192,8 @@ OF_WATER: dict[str, Case] = {
     "water_unsettled": drilled(
         16, 3.0, solids_pct=70.0, friction=1.2, friction_high=1.4, water_l_min=200.0, speed_rpm=300.0
     ),
+    "hole_deep": Case(replace(DESIGN, holes=HolePlan(40, 0.7, 0.0, making=HoleMaking("drilled", 10.0, 0.3)))),
+    "hole_small": Case(replace(DESIGN, holes=HolePlan(40, 0.7, 0.0, making=HoleMaking("pins", 90.0, 1.5)))),
     "water_low": Case(),
     "water_high": run(water_l_min=500.0),
     "target_flushed": run(water_l_min=1000.0, target_um=5.0),
