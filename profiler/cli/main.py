@@ -37,6 +37,7 @@ from profiler.cli.envelope import ENVELOPE
 from profiler.cli.explore import COMPARE, MAP
 from profiler.cli.export import EXPORT
 from profiler.cli.fit import FIT
+from profiler.cli.new import NEW
 from profiler.cli.ore_window import ORE_WINDOW
 from profiler.numbers import MINUS, THOUSANDS
 from profiler.study import BowlFileError, read_study
@@ -60,7 +61,7 @@ TRIAL = Command(
 COMMANDS = {
     command.name: command
     for command in (
-        CHECK, EXPORT, EXAMPLE, COMPARE, COUNTERPART, MAP, EDDY, FIT, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
+        CHECK, EXPORT, EXAMPLE, NEW, COMPARE, COUNTERPART, MAP, EDDY, FIT, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
     )
 }  # fmt: skip
 

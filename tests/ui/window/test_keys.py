@@ -289,7 +289,7 @@ def test_every_action_does_what_it_says_by_its_key_or_from_its_menu(
                     idle.append(f"{stroke or 'menu'}: {action.plain}")
     finally:
         dress(QApplication.instance(), LIGHT)
-    assert idle == []
+    assert idle == [], "; ".join(idle)
 
 
 def test_ticks_and_what_is_possible_follow_what_there_is(hands: Hands) -> None:
