@@ -19,6 +19,7 @@ import pytest
 
 from profiler.study import read_study, write_study
 from profiler.study.files import examples
+from profiler.ui import page_stack
 from tests.conftest import FOLDER_VARIABLES, HOME_VARIABLES
 
 TOOLS = ("Xvfb", "xdotool")
@@ -26,7 +27,7 @@ pytestmark = pytest.mark.skipif(
     any(shutil.which(tool) is None for tool in TOOLS), reason=f"needs {' and '.join(TOOLS)} of the system"
 )
 FEW, MANY = 120, 10_000
-PAGES = 6
+PAGES = len(page_stack.PAGES)
 SIZE = (1280, 800)
 KEYS = ("Up", "Down", "Left", "Right", "Tab", "Return", "Escape", "Delete", "space", "ctrl+z", "ctrl+shift+z", "F8",
         "F6", "shift+Up", "ctrl+Left", "Home", "End", "1", "5", "minus", "comma", "x", "BackSpace")  # fmt: skip
