@@ -255,7 +255,7 @@ def test_every_action_does_what_it_says_by_its_key_or_from_its_menu(
     hands: Hands, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     window, page, asked = hands.window, hands.page, hands.answers.asked
-    for question in ("ask_open", "ask_save", "ask_export", "tell_about"):
+    for question in ("ask_open", "ask_save", "ask_export", "ask_new_study", "tell_about"):
         hands.answers.answer(question, None)
     hands.answers.answer("ask_unsaved", Unsaved.DISCARD)
     monkeypatch.setattr(printing, "ask_printer", lambda *_: asked.append("print"))
