@@ -62,6 +62,7 @@ def run(path: Path | None) -> int:
     endings.close()
     window.let_go()
     keeper.end(leave_copy=code == TROUBLED or endings.unasked)
+    document.undo_stack.clear()  # when it is destroyed it says so, and there may be no menus left to hear it
     return code
 
 

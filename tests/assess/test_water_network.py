@@ -285,11 +285,12 @@ def test_more_water_comes_nearer_to_flushing_and_flat_grains_are_kept_later_than
 
 
 def test_capacity_is_the_groove_without_what_its_own_bed_leaves_empty() -> None:
-    from profiler.geometry.groove_capacity import contents_polygon, turned_volume
+    from profiler.geometry.groove_capacity import contents_polygon, rounded_section, turned_volume
 
     e = worked()
     assert e.catch is not None and e.shape is not None and e.flow is not None
-    whole = turned_volume(contents_polygon(e.shape.contours.corners * MM, np.zeros(12)))
+    section, lower = rounded_section(e.shape.contours) * MM, e.shape.contours.corners[:, 0] * MM
+    whole = turned_volume(contents_polygon(section, lower, np.zeros(12)))
     falling = e.flow.groove_overfall[0, 1] > 0.0
     assert np.all(e.catch.contents.volume[0][falling] < whole[falling])
     assert e.catch.contents.volume[0][~falling] == pytest.approx(whole[~falling], rel=1e-12)

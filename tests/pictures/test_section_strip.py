@@ -8,12 +8,15 @@ import shapely
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
+from profiler.assess.eddy.answers import middle_case
+from profiler.assess.eddy.lids import USUAL
 from profiler.assess.flow.flow_stage import MIDDLE
 from profiler.assess.quantities.reading import reading_at
 from profiler.assess.shape.clearances import narrowest_jacket, thinnest_wall
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Area, Dot, Label, Line, Picture, Role
-from profiler.pictures.strips.section_strip import HATCH_PX, LEAST_MARK_PX, radius_scale, section_strip
+from profiler.pictures.strips.eddy_marks import LEAST_MARK_PX
+from profiler.pictures.strips.section_strip import HATCH_PX, radius_scale, section_strip
 from profiler.study import Design, Hold, Knot, WallCurve
 from profiler.study.edits import design_edits as edits
 from tests.pictures.scenes import STUDY, axis, fine, grooved, numbers_in, of_kind, scene, texts
@@ -202,6 +205,26 @@ def test_where_the_bowl_cuts_its_seat_the_number_stands_where_it_is_so_and_never
         assert abs(f.value) <= abs(gap) + 0.05  # square to the seat, so no more than level across
         label = next(i for i in of_kind(drawn(of), Label) if i.role is Role.STOP)
         assert label.y == pytest.approx(of.axis.y(f.at_mm))
+
+
+def test_grooves_in_doubt_and_sheltered_ones_have_marks_of_their_own() -> None:
+    of = scene(WIDE)
+    state = of.shown.flow.groove_state[0]
+    lines = of_kind(drawn(of), Line)
+    doubt = [i for i in lines if i.role is Role.MATCHED and i.dashes]
+    none = [i for i in lines if i.role is Role.SHELTERED and len(i.points) == 2]
+    assert len(doubt) == int(np.sum(state == State.MATCHED)) > 0
+    assert len(none) == int(np.sum(state == State.SHELTERED)) > 0
+
+
+def test_the_chosen_groove_shows_its_computed_streamlines_where_it_is_large_and_they_are_its_own() -> None:
+    near = replaced(scene(WIDE, axis(0.0, 90.0)), groove=2)
+    found = middle_case(near.shown, 2, USUAL)
+    mine = replaced(near, eddy=(near.shown.flow, found))
+    flowing = [i for i in of_kind(drawn(mine), Line) if i.role is Role.FLOW]
+    assert len(flowing) >= 5
+    for other in (near, replaced(mine, groove=3), replaced(mine, eddy=(object(), found)), replaced(mine, axis=axis())):
+        assert not [i for i in of_kind(drawn(other), Line) if i.role is Role.FLOW]
 
 
 def test_the_narrowest_jacket_and_the_thinnest_wall_are_dimensions_with_their_numbers() -> None:

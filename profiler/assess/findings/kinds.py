@@ -108,7 +108,10 @@ class Kind(Enum):
     FILM_UNSTEADY = "film_unsteady", Topic.SLURRY, CHECK, _LIMITS
     FILM_FAST = "film_fast", Topic.SLURRY, CHECK, _LIMITS
     FILM_LAG = "film_lag", Topic.SLURRY, CHECK, _LIMITS
-    NOT_CARRIED = "not_carried", Topic.SLURRY, CHECK, _LIMITS
+    NOT_CARRIED = "not_carried", Topic.SLURRY, STOP, _LIMITS
+    BED_CLOSES = "bed_closes", Topic.SLURRY, STOP, _LIMITS
+    FILM_BELOW_GRAIN = "film_below_grain", Topic.SLURRY, STOP, _LIMITS
+    HIGH_FRICTION_LOST = "high_friction_lost", Topic.SLURRY, CHECK, _LIMITS
     FILM_LAMINAR = "film_laminar", Topic.SLURRY, CHECK, _LIMITS
     ROUGHNESS_CAP = "roughness_cap", Topic.SLURRY, CHECK, _LIMITS
     REYNOLDS_FLOOR = "reynolds_floor", Topic.SLURRY, CHECK, _LIMITS
@@ -200,3 +203,10 @@ class Kind(Enum):
     DRAFT = "draft", Topic.MAKING, CHECK, _SHOP, EXPORT
     SEGMENT_SHORT = "segment_short", Topic.MAKING, CHECK, _TRADE, EXPORT
     LETTERS = "letters", Topic.MAKING, NOTE, "7-bit letters of the DXF file", EXPORT
+
+
+NO_ANSWER = {  # stops after which the slurry model says nothing, in a few words
+    Kind.NOT_CARRIED: "the wall does not carry the slurry round",
+    Kind.BED_CLOSES: "the bed closes the bowl",
+    Kind.FILM_BELOW_GRAIN: "the film is thinner than one grain",
+}

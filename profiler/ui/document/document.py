@@ -19,7 +19,7 @@ from profiler.assess.shape.held_ends import changed
 from profiler.numbers import as_printed
 from profiler.study import Design, Duty, Field, Machine, Study, write_study
 from profiler.study.edits import design_edits as edits
-from profiler.study.files.disk import Stamp
+from profiler.study.files.disk import Stamp, shown_name
 from profiler.study.files.file import read_stamped
 from profiler.ui.files.watch import Outside, news_of, stamp_of
 
@@ -112,7 +112,7 @@ class Document(QObject):
     @property
     def name(self) -> str:
         place = self.path or self.suggested
-        return place.name if place is not None else "untitled.bowl"
+        return shown_name(place) if place is not None else "untitled.bowl"
 
     @property
     def title(self) -> str:

@@ -118,15 +118,15 @@ class WaterGroup(Group):
 def water_words(e: Evaluation, lengths: LengthUnit = MILLIMETRES) -> str:
     """What the jacket does, now and over a cycle."""
     if e.flow is None:
-        return ""
+        return f"No answer: {e.no_answer}." if e.no_answer else ""
     total = quantity("water_total_l_min")
     words = f"Water supplied: {total.text(float(total.get(e)[0]))}."
     if e.flow.water.jacket is None:
         return f"{words} No holes: it is taken as spread evenly over the grooves."
     if e.catch is None or e.catch.moments is None:
         return words
-    passes = quantity("last_change_deg")
-    settled = f"The last pass moved the repose angle by {passes.text(float(passes.get(e)[0]))}."
+    rest = quantity("water_unsettled_pct")
+    settled = f"The ring flows are settled to {rest.text(float(rest.get(e)[0]))}."
     return f"{words}{_moments_table(e.catch.moments, lengths)}{settled}"
 
 
