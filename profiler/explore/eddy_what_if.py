@@ -12,7 +12,6 @@ from numpy.typing import NDArray
 from profiler.assess import Evaluation, Stages, evaluate
 from profiler.assess.eddy.answers import middle_case
 from profiler.assess.eddy.lids import Setting, stages_of
-from profiler.assess.flow.entry import entry_height
 from profiler.assess.shape.held_ends import joined
 from profiler.assess.shape.shape_stage import mouths_of, wall_of
 from profiler.physics.eddy.flow import COARSE, Eddy
@@ -154,7 +153,7 @@ def _row(e: Evaluation, groove: int, setting: Setting, start: Eddy | None) -> tu
     k = groove - 1
     own = [float(flow.groove_ratio[0, k]), float(flow.groove_power[0, k])]
     floor = float(shape.cut.depth[k])
-    claimed = float(shape.mouths.middle[k] >= entry_height(e.machine, shape, flow))
+    claimed = float(shape.mouths.middle[k] >= flow.entry[0])
     try:
         case = middle_case(e, groove, setting, COARSE, start).case
     except ValueError:

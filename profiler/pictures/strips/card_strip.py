@@ -18,6 +18,7 @@ LINE = 14.0  # px from one line of small print to the next
 SMALL, PLAIN, HEAD = 7.5, 9.0, 9.5  # pt
 EM_PX = 96.0 / 72.0  # of a point
 LETTER = 0.60  # mean width of the program's own letters in their size, a little on the safe side
+BOLD_LETTER = 0.66
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +34,8 @@ def card(scene: Scene, width: float, height: float, scrolled: float = 0.0) -> Ca
     e, number = scene.shown, scene.groove
     sections = () if e is None or number is None else groove_card(e, number)
     if e is None or e.shape is None or number is None or not sections:
-        words = Label(width / 2, 0.5 * height, "choose a groove", Role.FAINT, Align.CENTRE)
+        lost = "" if e is None or not e.no_answer else f"no answer: {e.no_answer}"
+        words = Label(width / 2, 0.5 * height, lost or "choose a groove", Role.FAINT, Align.CENTRE)
         return Card(Picture(width, height, (words,)), height)
     drawn, y = _groove(scene, e, number, width)
     items = [*drawn, *_head(e.shape, number, scene.lengths, width)]
@@ -73,10 +75,10 @@ def _section(section: CardSection, y: float, width: float) -> tuple[list[Item], 
 
 
 def _row(row: CardRow, y: float, width: float) -> tuple[list[Item], float]:
-    items: list[Item] = [
-        Label(MARGIN, y, row.label, Role.TEXT, size=PLAIN),
-        Label(width - MARGIN - 6.0, y, row.value, Role.TEXT, Align.RIGHT, PLAIN, True),
-    ]
+    items: list[Item] = [Label(MARGIN, y, row.label, Role.TEXT, size=PLAIN)]
+    if PLAIN * EM_PX * (LETTER * len(row.label) + BOLD_LETTER * len(row.value)) > width - 2.0 * MARGIN - 6.0:
+        y += LINE + 1.0  # label and value each have a line where one does not hold both
+    items.append(Label(width - MARGIN - 6.0, y, row.value, Role.TEXT, Align.RIGHT, PLAIN, True))
     y += LINE + 1.0
     prints = ((row.equation, Role.REPOSE), (row.inputs, Role.FAINT), (_rests(row), Role.FAINT))
     for text, role in prints:

@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from profiler.assess.eddy.lids import DRIVING_OF, Driving
+from profiler.assess.eddy.lids import Driving, driving
 from profiler.assess.shape.shape_stage import Shape
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Area, Dot, FloatArray, Item, Line, Role
@@ -39,7 +39,9 @@ def eddy_marks(scene: Scene, shape: Shape, px: Px) -> list[Item]:
         x, y = centres[i].tolist()
         if not -OUT_OF_SIGHT_PX < y < scene.axis.bottom + OUT_OF_SIGHT_PX or (flowing and i + 1 == scene.groove):
             continue
-        items += _mark(State(state), x, y, float(sizes[i]))
+        if state == State.NONE:
+            continue  # nothing is claimed there, no eddy either
+        items += _mark(driving(scene.shown, i + 1), state == State.STRONG, x, y, float(sizes[i]))
     return items + flowing
 
 
@@ -51,19 +53,17 @@ def _flow(scene: Scene, shape: Shape, px: Px) -> list[Item]:
     return flow_items(flow_lines(found.case.eddy), lambda points: px(placed(frame, points)), 1.0)
 
 
-def _mark(state: State, x: float, y: float, size: float) -> list[Item]:
-    driving = DRIVING_OF[state]
-    strong = state is State.STRONG
+def _mark(driven: Driving, strong: bool, x: float, y: float, size: float) -> list[Item]:
     role = {Driving.DRIVEN: Role.STRONG if strong else Role.WEAK, Driving.IN_DOUBT: Role.MATCHED}.get(
-        driving, Role.SHELTERED
+        driven, Role.SHELTERED
     )
     if 2.0 * size < LEAST_MARK_PX:
-        return [Dot(x, y, 2.0 if strong else 1.4, role, driving is not Driving.NONE)]
-    if driving is Driving.NONE:
+        return [Dot(x, y, 2.0 if strong else 1.4, role, driven is not Driving.NONE)]
+    if driven is Driving.NONE:
         return [Line(np.array([[x - 0.7 * size, y], [x + 0.7 * size, y]]), role, 1.6)]
     turn = np.linspace(0.35 * np.pi, 1.85 * np.pi if strong else 1.45 * np.pi, 18)
     ring = np.stack((x + size * np.cos(turn), y - size * np.sin(turn)), 1)
-    if driving is Driving.IN_DOUBT:
+    if driven is Driving.IN_DOUBT:
         return [Line(ring, role, 1.4, (3.0, 3.0))]
     tip = ring[-1]
     along = (ring[-1] - ring[-2]) / np.hypot(*(ring[-1] - ring[-2]))

@@ -27,6 +27,7 @@ from profiler.pictures.basics.display import (
     boxed,
     hatch,
 )
+from profiler.pictures.strips.clearance_marks import clearance_marks
 from profiler.pictures.strips.eddy_marks import eddy_marks
 from profiler.pictures.strips.hole_marks import hole_edges, hole_marks
 from profiler.pictures.strips.padlock import padlock
@@ -100,11 +101,16 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
         items.append(Line(_wall_line(scene.axis, scale, scene.ghost.shape), Role.GHOST, 1.6, (5.0, 3.0)))
     items += hole_marks(_px(scene.axis, scale, hole_edges(shape).reshape(-1, 2)).reshape(-1, 2, 2))
     items += eddy_marks(scene, shape, lambda points: _px(scene.axis, scale, points))
+    items += clearance_marks(e, shape, lambda points: _px(scene.axis, scale, points), scene.lengths, width)
     items += _chosen_groove(scene, scale, shape)
     items += _holds(scene, scale, shape, width)
     items.append(Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER))
     items += _axes(scene, scale, width)
     items += _cursor(scene, scale, e, width)
+    if e.no_answer:
+        y = 0.5 * (scene.axis.top + scene.axis.bottom)
+        words = f"no answer: {e.no_answer}"
+        items.append(Label(scale.x(0.0) + 12.0, y, words, Role.STOP, Align.LEFT, 9.0, True, paper=True))
     return Picture(width, height, tuple(items))
 
 
@@ -199,12 +205,14 @@ def _misfit(axis: HeightAxis, scale: RadiusScale, shape: Shape, findings: tuple[
 def _slurry(axis: HeightAxis, scale: RadiusScale, shape: Shape, flow: Flow) -> tuple[list[Item], list[Item]]:
     """The settled bed between surface and wall or groove, with the band of the surface; and the surface itself."""
     at, bed = shape.stations, flow.bed
-    seen = np.union1d(at.node, np.arange(0, len(at.height), SEEN_EVERY))  # land ends, knots, and enough between
+    joints = np.searchsorted(at.height, shape.wall.height[1:-1])
+    seen = np.union1d(np.append(at.node, joints), np.arange(0, len(at.height), SEEN_EVERY))  # land ends, knots, more
     height = at.height[seen]
     ys = axis.ys(height)
     outside = np.where(np.isfinite(at.contour), at.contour, at.radius)[seen]
     surface = np.minimum(bed.radius[0][:, seen] / MM, outside)
     low, middle, high = (scale.xs(surface[k]) for k in (LOW, MIDDLE, HIGH))
+    high = np.where(np.isfinite(high), high, middle)  # where high friction has no answer, as a finding says
     edge = _px(axis, scale, sampled(shape.edge, SAG_PX / axis.scale))
     band = np.concatenate((np.stack((high, ys), 1), np.stack((low, ys), 1)[::-1]))
     line = np.stack((middle, ys), 1)
