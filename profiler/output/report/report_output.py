@@ -9,7 +9,7 @@ from profiler.numbers import counted
 from profiler.output.blocks.blocks import Block, Report
 from profiler.output.blocks.written import write_document, write_pages
 from profiler.output.moulder.moulder_output import OPTIONS, moulding_of
-from profiler.output.record.option import APPROVED, CREATOR, DATE, OWNER, Choice, Group, Offer, Request, Words
+from profiler.output.record.option import APPROVED, CREATOR, DATE, OWNER, SINCE, Choice, Group, Offer, Request, Words
 from profiler.output.record.output import Made, Output
 from profiler.pictures.sheet.items import Sheet
 from profiler.progress import Progress
@@ -33,12 +33,14 @@ EDDY_PAGE = Choice(
 def report(e: Evaluation, request: Request) -> Report:
     """What the report says, whatever it is written as."""
     from profiler.assess.trials.verdicts import evaluate_trial
+    from profiler.explore.what_changed import changes_since
     from profiler.output.report.content import Job, report_of
 
     trials = () if request.study is None else tuple(evaluate_trial(t, request.study) for t in request.study.trials)
     eddy = eddy_page(e, request.progress) if request[EDDY_PAGE] == "strongest" else ()
+    changes = changes_since(request[SINCE], e) if request[SINCE] else None
     job = Job(request.study_file, request[DATE], __version__, request[CREATOR])
-    return report_of(e, job, trials, eddy, moulding_of(request), signed_of(request))
+    return report_of(e, job, trials, eddy, moulding_of(request), signed_of(request), changes)
 
 
 def signed_of(request: Request) -> "Signed":
@@ -86,5 +88,5 @@ def _always(request: Request) -> bool:
 REPORT = Output(
     "report", "Report", "The calculation report: inputs, findings, tables, models, cautions", (".pdf", ".html"),
     make=_make, preview=_preview, leaf="page", without_shape=_always,
-    groups=(Group("First page", FIRST_PAGE), Group("Report", (EDDY_PAGE,)), Group("Casting", OPTIONS)),
+    groups=(Group("First page", FIRST_PAGE), Group("Report", (EDDY_PAGE, SINCE)), Group("Casting", OPTIONS)),
 )  # fmt: skip
