@@ -39,6 +39,7 @@ from profiler.cli.export import EXPORT
 from profiler.cli.fit import FIT
 from profiler.cli.new import NEW
 from profiler.cli.ore_window import ORE_WINDOW
+from profiler.cli.shop_steps import STEPS
 from profiler.numbers import MINUS, THOUSANDS
 from profiler.study import BowlFileError, read_study
 
@@ -61,7 +62,7 @@ TRIAL = Command(
 COMMANDS = {
     command.name: command
     for command in (
-        CHECK, EXPORT, EXAMPLE, NEW, COMPARE, COUNTERPART, MAP, EDDY, FIT, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
+        CHECK, EXPORT, EXAMPLE, NEW, COMPARE, COUNTERPART, MAP, EDDY, FIT, STEPS, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
     )
 }  # fmt: skip
 
