@@ -19,6 +19,7 @@ from profiler.cli.command import FINE, PROGRAM, UNUSABLE, Command, Parser, Unusa
 from profiler.cli.eddy import EDDY
 from profiler.cli.explore import COMPARE, MAP
 from profiler.cli.export import EXPORT
+from profiler.cli.find import FIND
 from profiler.cli.fit import FIT
 from profiler.numbers import MINUS, THOUSANDS
 from profiler.study import BowlFileError, read_study
@@ -39,7 +40,7 @@ def _trial(given: argparse.Namespace) -> int:
 TRIAL = Command(
     "trial", lambda: "judge a trial of two designs: a study's, or a CSV table of runs", cli_trial.add_options, _trial
 )
-COMMANDS = {command.name: command for command in (CHECK, EXPORT, EXAMPLE, COMPARE, MAP, EDDY, FIT, TRIAL, SCHEMA)}
+COMMANDS = {command.name: command for command in (CHECK, EXPORT, EXAMPLE, COMPARE, MAP, EDDY, FIND, FIT, TRIAL, SCHEMA)}
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -33,7 +33,7 @@ def rescaled(design: Design, lip_radius_mm: float, height_mm: float) -> Design:
     if parted or abs(old.radius[-1] - lip_radius_mm) > SAME_MM or (taller and curve.floor_radius_mm is not None):
         curve = replace(curve, lip_radius_mm=lip_radius_mm, floor_radius_mm=None)
     moved = design if curve is design.wall else replace(design, wall=curve)
-    return _with_rule_anew(moved, design, old) if taller else moved
+    return with_rule_anew(moved, design, old) if taller else moved
 
 
 def _with_height(curve: WallCurve, height_mm: float) -> WallCurve:
@@ -50,8 +50,8 @@ def _with_height(curve: WallCurve, height_mm: float) -> WallCurve:
     return replace(curve, knots=knots)
 
 
-def _with_rule_anew(moved: Design, design: Design, old: Wall) -> Design:
-    """Rule, listed heights and single grooves' shifts carried over to the other height."""
+def with_rule_anew(moved: Design, design: Design, old: Wall) -> Design:
+    """Rule, listed heights and single grooves' shifts carried over from the old wall to that of the moved design."""
     rule, new = design.grooves, wall_of(moved)
     scale = float(new.height[-1] / old.height[-1])
     if rule.placing is Placing.LISTED:
