@@ -36,6 +36,7 @@ class Basis(StrEnum):
     OVER_FEED = "concentrate metal over assayed feed"
     TWO_PRODUCT = "two-product formula on assays"
     RECONCILED = "reconciled balance"
+    CLEANER = "recovery to the cleaner's concentrate on built-up head"
     STATED = "recoveries as entered"
 
 
@@ -62,6 +63,7 @@ class GateCode(StrEnum):
     CYCLE = "cycle"
     MASS_PULL = "mass-pull"
     WEAR = "wear"
+    CASTINGS = "castings"
     CLEAN_OUT = "clean-out"
     CHANGE_OVER = "change-over"
     ORDER = "order"

@@ -32,7 +32,7 @@ AT_HOME = {  # heavy packages and the rooms they live in
     "shiboken6": ("ui",),
     "shapely": ("geometry",),
     "skfem": ("physics",),
-    "ezdxf": ("output",),
+    "ezdxf": ("output", "assess"),  # output writes drawings, assess reads what a machine or a bowl is in one
     "matplotlib": ("output", "ui"),
 }
 ANY_ALLOWED = (Path("study/files/file.py"),)  # where JSON is decoded

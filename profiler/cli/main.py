@@ -16,11 +16,14 @@ from profiler import __version__
 from profiler.cli import trial as cli_trial
 from profiler.cli.check import CHECK, EXAMPLE, SCHEMA
 from profiler.cli.command import FINE, PROGRAM, UNUSABLE, Command, Parser, Unusable, complain, say, sentences
+from profiler.cli.counterpart import COUNTERPART
 from profiler.cli.eddy import EDDY
+from profiler.cli.envelope import ENVELOPE
 from profiler.cli.explore import COMPARE, MAP
 from profiler.cli.export import EXPORT
 from profiler.cli.find import FIND
 from profiler.cli.fit import FIT
+from profiler.cli.ore_window import ORE_WINDOW
 from profiler.numbers import MINUS, THOUSANDS
 from profiler.study import BowlFileError, read_study
 
@@ -40,7 +43,12 @@ def _trial(given: argparse.Namespace) -> int:
 TRIAL = Command(
     "trial", lambda: "judge a trial of two designs: a study's, or a CSV table of runs", cli_trial.add_options, _trial
 )
-COMMANDS = {command.name: command for command in (CHECK, EXPORT, EXAMPLE, COMPARE, MAP, EDDY, FIND, FIT, TRIAL, SCHEMA)}
+COMMANDS = {
+    command.name: command
+    for command in (
+        CHECK, EXPORT, EXAMPLE, COMPARE, COUNTERPART, MAP, EDDY, FIND, FIT, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
+    )
+}  # fmt: skip
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -1,1 +1,1 @@
-"""Questions that ask evaluate() many times: comparison, ore map, one number asked backwards, why a groove overturns."""
+"""Questions that ask evaluate() many times: comparison, ore map, find one number, why a groove overturns."""

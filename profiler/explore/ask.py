@@ -1,4 +1,4 @@
-"""Asking backwards: which value of one free number makes another number what it is wanted to be.
+"""Finding one number: which value of one free number makes another number what it is wanted to be.
 
 The free number is tried over its range with evaluate(); where the wanted number is passed, one bracketed root follows.
 Of several answers the one nearest to the present value is given, and the others are counted.

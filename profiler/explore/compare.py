@@ -13,6 +13,7 @@ from math import isfinite, nan
 from profiler.assess import Evaluation, Severity, evaluate
 from profiler.assess.flow.sizes import size_words
 from profiler.assess.quantities.table import STATE_KEYS, quantity
+from profiler.explore.what_else import what_else_differs
 from profiler.numbers import NOTHING, counted, fixed
 from profiler.physics.slurry.overturn import State
 from profiler.progress import SILENT, Progress
@@ -141,8 +142,8 @@ class Comparison:
 
     @property
     def remarks(self) -> tuple[str, ...]:
-        """What keeps the comparison from saying more, a sentence each."""
-        found = []
+        """What else differs, before all; then what keeps the comparison from saying more: a sentence each."""
+        found = list(what_else_differs([s.shown for s in self.results], self.reference.shown))
         if len(self.results) == 1:
             found.append("There is one design only: duplicate it or add another to compare.")
         if not self.window:

@@ -110,6 +110,14 @@ def sampled(chain: Chain, sag: float) -> FloatArray:
     return points if chain.closed else np.vstack((points, chain.points[-1]))
 
 
+def distances(points: FloatArray, line: FloatArray) -> FloatArray:
+    """(m,) least distance of each point (m, 2) from the straight joins of a line (n, 2)."""
+    start, along = line[None, :-1], np.diff(line, axis=0)[None]
+    square = np.maximum(np.sum(along * along, axis=-1), 1e-300)
+    share = np.clip(np.sum((points[:, None] - start) * along, axis=-1) / square, 0.0, 1.0)
+    return np.asarray(np.min(np.hypot(*np.moveaxis(points[:, None] - start - share[..., None] * along, -1, 0)), axis=1))
+
+
 def without_repeats(points: FloatArray, bulges: FloatArray, closed: bool, least: float = 1e-9) -> Chain:
     """A chain without segments of no length."""
     following = np.roll(points, -1, axis=0)

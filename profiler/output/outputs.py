@@ -1,6 +1,7 @@
 """Every output of the program, one line each: terminal, Drawing page, export dialog, "Write all" and lists read it."""
 
 from profiler.output.drawings.drawing_output import DRAWING
+from profiler.output.drawings.drilling_output import DRILLING
 from profiler.output.drawings.gauge_output import GAUGE
 from profiler.output.drawings.profile_output import PROFILE
 from profiler.output.record.option import Option
@@ -18,6 +19,7 @@ OUTPUTS: tuple[Output, ...] = (
     TABLE,
     SOLID,
     STEP,
+    DRILLING,
 )
 
 

@@ -35,6 +35,8 @@ class Host(Protocol):
 
     def export(self) -> None: ...
 
+    def envelope(self) -> None: ...
+
     def toggle_dark(self) -> None: ...
 
     def toggle_inches(self) -> None: ...
@@ -143,10 +145,14 @@ ACTIONS: tuple[Action, ...] = (
     Action("view.dark", VIEW, "&Dark colours", lambda w: w.toggle_dark(), ticked=lambda w: w.is_dark),
     Action("study.fit", STUDY, "&Fit the bowl to the machine", lambda w: w.pages.open(SHAPE).fit_bowl(),
            ("Ctrl+Shift+F",), "Lip radius, height, grooves and outside at once, or which limit binds"),
+    Action("study.envelope", STUDY, "&Envelope from a drawing…", lambda w: w.envelope(), (),
+           "Seat, lip and height from a DXF or from points; an existing bowl as a ghost or a design"),
     Action("study.lessons", STUDY, "&Lessons", lambda w: w.pages.open(SHAPE).show_lessons(), (),
            "Short lessons, each on a study of its own"),
-    Action("study.ask", STUDY, "&Ask backwards", lambda w: w.pages.open(SHAPE).show_ask(), ("Ctrl+B",),
-           "Which value makes a number what I want?"),
+    Action("study.ask", STUDY, "Find &one number", lambda w: w.pages.open(SHAPE).show_ask(), ("Ctrl+B",),
+           "Find the speed, say, at which the deepest bed is 2 mm"),
+    Action("study.window", STUDY, "Ore &window…", lambda w: w.pages.open(SHAPE).show_window(), (),
+           "Duties around the shown one, by plus and minus chosen amounts"),
     Action("study.sizes", STUDY, "Size &classes…", lambda w: w.pages.open(SHAPE).show_sizes(), (),
            "The shown duty's feed by sieve, or one d50"),
     Action("help.help", HELP, "&Help", lambda w: w.help(), ("F1",)),

@@ -15,9 +15,11 @@ from profiler.ui.crash import TopHandler
 from profiler.ui.dialogs import questions
 from profiler.ui.document.document import Document
 from profiler.ui.document.safekeeping import Safekeeping
+from profiler.ui.endings import Endings
 from profiler.ui.files import folders
 from profiler.ui.files.recovery import Leftover, Session, leftovers
 from profiler.ui.files.settings import Settings
+from profiler.ui.menus import finish_typing
 from profiler.ui.widgets.theme import LIGHT, dress
 from profiler.ui.window import Window
 
@@ -47,16 +49,26 @@ def run(path: Path | None) -> int:
     keeper.failed.connect(document.say)
     trouble = TopHandler(folders.log(), keeper.keep_now, lambda words, details: _ask_trouble(window, words, details))
     trouble.install()
+    endings = Endings(lambda: _keep_all(keeper))
+    endings.failed.connect(document.say)
+    endings.unasked_changed.connect(window.leave_unasked)
+    document.undo_stack.indexChanged.connect(endings.go_on)
+    endings.listen(app)
     watch = _FirstPaint(window.page.section) if os.environ.get(FIRST_PAINT) else None
     window.show()
     if watch is None:
         QTimer.singleShot(200, lambda: _begin(window, keeper, path, notes))
     code = app.exec()
-    if code == TROUBLED:
-        keeper.session.end()  # the copy stays for the next start
-    else:
-        keeper.end()
+    endings.close()
+    window.let_go()
+    keeper.end(leave_copy=code == TROUBLED or endings.unasked)
     return code
+
+
+def _keep_all(keeper: Safekeeping) -> bool:
+    """What is being typed too."""
+    finish_typing()
+    return keeper.keep_now()
 
 
 def _begin(window: Window, keeper: Safekeeping, opened: Path | None, notes: tuple[str, ...]) -> None:
@@ -66,16 +78,27 @@ def _begin(window: Window, keeper: Safekeeping, opened: Path | None, notes: tupl
 
 def _offer_leftovers(window: Window, keeper: Safekeeping, opened: Path | None) -> None:
     """Unsaved work of sessions that died: open it, keep it for later, or throw it away."""
-    found = [left for left in leftovers(folders.recovery()) if left.copy != keeper.session.copy]
+    try:
+        found = [left for left in leftovers(folders.recovery()) if left.copy != keeper.session.copy]
+    except BowlFileError as error:
+        window.document.say(str(error))
+        return
     if not found:
         return
     fates = questions.ask_leftovers(window, found, opened)
     for leftover, fate in fates.items():
         opened_now = fate is questions.Fate.OPEN and _recovered(window, keeper, leftover)
         if opened_now or fate is questions.Fate.THROW_AWAY:
-            leftover.throw_away()
+            _throw_away(window, leftover)
         else:
             leftover.keep()
+
+
+def _throw_away(window: Window, leftover: Leftover) -> None:
+    try:
+        leftover.throw_away()
+    except BowlFileError as error:
+        window.document.say(str(error))
 
 
 def _recovered(window: Window, keeper: Safekeeping, leftover: Leftover) -> bool:

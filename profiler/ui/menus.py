@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QMenu, QMenuBar
 
 from profiler.ui.actions import ACTIONS, Action, Host
 from profiler.ui.widgets.keys import with_keys
+from profiler.ui.widgets.labels import menu_words
 from profiler.ui.widgets.number_box import NumberBox
 
 
@@ -51,7 +52,7 @@ class Menus(QObject):
             if action.enabled is not None:
                 made.setEnabled(action.enabled(self._host))
             if action.more is not None:
-                made.setText(f"{action.words} {action.more(self._host)}".strip())
+                made.setText(f"{action.words} {menu_words(action.more(self._host))}".strip())
 
     def _made(self, action: Action) -> QAction:
         made = QAction(action.words, self)

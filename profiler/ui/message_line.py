@@ -3,10 +3,11 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
 from profiler.assess import Evaluation
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.labels import plain_label, plain_tip
 
 HEIGHT = 26
 MARK = "⚠ Screening figures: cautions"
@@ -24,7 +25,7 @@ class MessageLine(QWidget):
         self.setObjectName("messageLine")
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         self.setFixedHeight(HEIGHT)
-        self.text = QLabel()
+        self.text = plain_label()
         self.text.setTextFormat(Qt.TextFormat.PlainText)
         self.text.setAccessibleName("What the program says")
         self.text.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
@@ -49,7 +50,7 @@ class MessageLine(QWidget):
         self._said_of = self.document.study
         self.offered.hide()
         self.text.setText(sentence)
-        self.text.setToolTip(sentence)
+        self.text.setToolTip(plain_tip(sentence))
 
     def offer(self, words: str, do: Callable[[], object]) -> None:
         """A button beside what was said."""

@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMainWindow,
 from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
 from profiler.study.files.file import SUFFIX
 from profiler.ui.actions import ACTIONS
-from profiler.ui.dialogs import dialogs
+from profiler.ui.dialogs import dialogs, questions
+from profiler.ui.dialogs.questions import Writing
 from profiler.ui.document.document import Document
 from profiler.ui.document.filing import Filing
 from profiler.ui.drawing.exporting import Exporting
@@ -53,11 +54,13 @@ class Window(QMainWindow):
         self._corner()
         self._tell_keys()
         self._help: HelpWindow | None = None
+        self._closes_after_writing = False
         self.setAcceptDrops(True)
         for box in self.findChildren(QLineEdit):
             box.setAcceptDrops(False)  # a file dropped on a word is a file, not its name as text
         document.saved_changed.connect(self._show_name)
         self.exporting.written.connect(self._offer_folder)
+        self.exporting.done.connect(self._written)
         self._show_name()
         self.resize(1280, 720)
         self.setMinimumSize(1024, 600)
@@ -87,14 +90,22 @@ class Window(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         finish_typing()
-        if not self.filing.may_leave():
+        if not (self.filing.may_leave() and self._may_stop_writing()):
             event.ignore()
             return
+        self.let_go()
+        event.accept()
+
+    def leave_unasked(self, unasked: bool) -> None:
+        """Whether it may be closed without a question: unsaved work is then kept beside."""
+        self.filing.unasked = unasked
+
+    def let_go(self) -> None:
+        """The window is closed, or the program ends without that: nothing of it goes on."""
         self.filing.leave()
         self.jobs.close()
         if self._help is not None:
             self._help.close()
-        event.accept()
 
     # what the menus ask of it
 
@@ -108,6 +119,13 @@ class Window(QMainWindow):
 
     def export(self) -> None:
         self.exporting.ask(self.page.scene().trouble)
+
+    def envelope(self) -> None:
+        """Read a machine's envelope from a drawing, beside the Shape page, which shows a ghost of it."""
+        from profiler.ui.envelope.envelope_dialog import EnvelopeDialog
+
+        page = self.pages.open(SHAPE)
+        EnvelopeDialog(self.document, self.jobs, self.theme, page.show_ghost, self).open()
 
     def toggle_dark(self) -> None:
         self.theme = LIGHT if self.is_dark else DARK
@@ -162,6 +180,23 @@ class Window(QMainWindow):
     def _look_outside(self) -> None:
         if self.isVisible() and QApplication.activeModalWidget() is None:
             self.filing.look_outside()
+
+    def _may_stop_writing(self) -> bool:
+        """Whether no file is being written any more; else what is wanted is asked, and the window closes after it."""
+        if not self.exporting.busy or self.filing.unasked:
+            return True
+        answer = questions.ask_writing(self)
+        if answer is not Writing.STAY and self.exporting.busy:
+            self._closes_after_writing = True
+            if answer is Writing.GIVE_UP:
+                self.exporting.cancel()
+            self.document.say("The window closes when the file in hand is written.")
+        return answer is not Writing.STAY and not self.exporting.busy
+
+    def _written(self) -> None:
+        if self._closes_after_writing:
+            self._closes_after_writing = False
+            self.close()
 
     def _offer_folder(self) -> None:
         self.message.offer("Show in folder", self.exporting.show_in_folder)

@@ -143,7 +143,7 @@ BAD = {
     "height below zero": (machine(190.0, -5.0), Limit.INPUT),
     "lip radius of nothing": (machine(0.0, 260.0), Limit.INPUT),
     "seat not upward": (machine(190.0, 260.0, (0.0, 160.0), (0.0, 170.0)), Limit.INPUT),
-    "seat that ends below": (machine(217.6, 400.0, (0.0, 186.0), (200.0, 250.0), (262.0, 252.0)), Limit.SEAT),
+    "seat that ends below": (machine(217.6, 400.0, (0.0, 190.0), (200.0, 240.0), (262.0, 262.0)), Limit.SEAT),
     "deflector across the bowl": (replace(SMALL, deflector_mm=600.0, deflector_height_mm=40.0), Limit.DEFLECTOR),
     "feed pipe across the bowl": (replace(SMALL, feed_pipe_mm=600.0, feed_pipe_end_mm=40.0), Limit.FEED_PIPE),
 }

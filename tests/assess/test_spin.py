@@ -229,6 +229,8 @@ def test_the_json_holds_the_rotor_in_its_units():
     e = run()
     rotor = json.loads(check_json(e))["rotor"]
     keys = {"mass_kg": "rotor_mass_kg", "inertia_kg_m2": "rotor_inertia_kg_m2"}
+    bounds = rotor.pop("bounds")
+    assert set(bounds) <= set(rotor) and set(bounds.values()) <= {"at least", "at most"}
     assert list(rotor) == [
         "mass_kg", "inertia_kg_m2", "energy_kj", "hoop_mpa", "strength_factor", "rim_speed_m_s", "feed_power_kw",
         "unbalance_g_mm", "thrust_kn",

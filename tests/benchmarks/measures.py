@@ -17,6 +17,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from profiler.assess import Stages, evaluate
+from profiler.assess.drawn.laid_out import read_and_lay
 from profiler.assess.fitting.fit import fit
 from profiler.explore.ore_map import AT_ONCE, asked, ore_map, span
 from profiler.output.outputs import OUTPUTS
@@ -76,7 +77,7 @@ def study() -> Study:
 
 def measured(counts: Counts) -> list[Row]:
     first = [*recompute(counts.recompute), drag(counts.drag), start(counts.start), map_step(counts.drawing)]
-    return [*first, *fits(counts.drawing), *exports(counts.drawing)]
+    return [*first, *fits(counts.drawing), *drawings(counts.start), *exports(counts.drawing)]
 
 
 def recompute(count: int) -> list[Row]:
@@ -165,6 +166,24 @@ def fits(count: int) -> list[Row]:
     cases = (("a fit, 40 grooves", smaller), ("a fit that finds no way, 40 grooves", hopeless))
     fit(base.design, smaller)
     return [Row(what, tuple(timed(lambda m=m: fit(base.design, m)) for _ in range(count)), 200.0) for what, m in cases]
+
+
+def drawings(count: int) -> list[Row]:
+    """A DXF of 20,000 lines, arcs and polylines, read, joined and laid out as the window's worker does it."""
+    import ezdxf
+
+    with tempfile.TemporaryDirectory() as folder:
+        path, document = Path(folder) / "many.dxf", ezdxf.new("R2000")
+        space, place = document.modelspace(), np.random.default_rng(1).uniform(0.0, 1000.0, (20_000, 2))
+        for i, (x, y) in enumerate(place.tolist()):
+            if i % 4 == 3:
+                space.add_lwpolyline([(x, y), (x + 3.0, y, 0.2), (x + 3.0, y + 4.0)], format="xyb")
+            elif i % 4 == 2:
+                space.add_arc((x, y), 5.0, 10.0, 80.0)
+            else:
+                space.add_line((x, y), (x + 5.0, y + 3.0))
+        document.saveas(path)
+        return [Row("a DXF of 20,000 entities", tuple(timed(lambda: read_and_lay(path)) for _ in range(count)), 2000.0)]
 
 
 def exports(count: int) -> list[Row]:

@@ -109,7 +109,7 @@ def test_a_failed_export_leaves_the_older_file_and_says_why(run, tmp_path):
 def test_long_sheets_as_svg_come_as_several_files(run, study, tmp_path):
     code, out, _ = run("export", study, tmp_path / "d.svg", "--sheet", "A4")
     assert code == 0 and "d-2.svg" in out
-    assert "2 / 3" in (tmp_path / "d-2.svg").read_text("utf-8")
+    assert "2 / 4" in (tmp_path / "d-2.svg").read_text("utf-8")
 
 
 def test_of_several_files_those_that_can_be_are_written_and_the_code_tells_of_the_others(

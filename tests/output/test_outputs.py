@@ -51,10 +51,11 @@ def test_a_new_output_is_in_the_terminals_help_with_its_options_and_in_the_list_
     assert main(["export", "--help"]) == 0
     said = " ".join(capsys.readouterr().out.split())
     for words in ("weight card: The mass on a card", "--card-unit {kg,lb}", "(default: kg)", "--copies",
-                  "1 to 9", "--signed TEXT", ".txt", "step,card}", "card .txt .md The mass on a card"):  # fmt: skip
+                  "1 to 9", "--signed TEXT", ".txt", "step,drilling,card}",
+                  "card .txt .md The mass on a card"):  # fmt: skip
         assert words in said
     main(["--help"])
-    assert "solid or weight card" in " ".join(capsys.readouterr().out.split())
+    assert "drilling or weight card" in " ".join(capsys.readouterr().out.split())
 
 
 def test_a_new_output_is_written_from_the_terminal_with_what_was_said(card, study, tmp_path, capsys):

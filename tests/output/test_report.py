@@ -1,6 +1,7 @@
 """The calculation report: what it must say, on every page, as PDF (pdfplumber) and as HTML (html.parser)."""
 
 import io
+import re
 from html.parser import HTMLParser
 
 import pdfplumber
@@ -8,6 +9,7 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
+from profiler.assess.quantities.left_out import told
 from profiler.assess.quantities.table import Scope, of_scope
 from profiler.assess.trials.verdicts import evaluate_trial
 from profiler.output.blocks.blocks import Figure, Grid, Heading, Paragraph, Report
@@ -18,6 +20,7 @@ from profiler.output.report.html import report_html
 from profiler.output.report.pages import report_sheets
 from profiler.output.report.report_output import EDDY_PAGE
 from profiler.output.report.report_output import report as report_asked
+from profiler.output.terminal.check_text import check_text
 from profiler.output.trials.trial_blocks import report_blocks
 from profiler.output.writing import export
 from profiler.pictures.basics.display import Align
@@ -95,7 +98,7 @@ def test_every_figure_of_the_bowl_and_every_equation_is_told():
     cells = {cell for b in report().blocks if isinstance(b, Grid) for row in b.rows for cell in row}
     for q in of_scope(Scope.BOWL):
         value = q.get(e)[0]
-        assert (q.text(value) in cells) or value != value
+        assert (told(q, e) in cells) or value != value
     for scope in Scope:
         assert {q.equation for q in of_scope(scope) if q.equation} <= cells
 
@@ -248,3 +251,80 @@ def test_the_eddy_page_is_there_when_asked_for():
     assert not any(
         b.text.startswith("The eddy in groove") for b in report_asked(e, Request()).blocks if isinstance(b, Heading)
     )
+
+
+class Sheet(HTMLParser):
+    """The cells of an HTML page with their classes, its style, and the classes it uses."""
+
+    def __init__(self):
+        super().__init__()
+        self.style, self.cells, self.classes, self._inside = "", [], set(), []
+
+    def handle_starttag(self, tag, attrs):
+        named = dict(attrs).get("class")
+        self.classes |= {named} if named else set()
+        self._inside.append(tag)
+        if tag in ("td", "th"):
+            self.cells.append([tag, named, ""])
+
+    def handle_endtag(self, tag):
+        while self._inside and self._inside.pop() != tag:
+            pass
+
+    def handle_data(self, data):
+        if "style" in self._inside:
+            self.style += data
+        elif self._inside and self._inside[-1] in ("td", "th"):
+            self.cells[-1][2] += data
+
+
+def rules_of(style):
+    """{selector: {property: value}}; fails on a brace that is not closed or a line that is no declaration."""
+    plain = re.sub(r"@media[^{]*\{((?:[^{}]*\{[^{}]*\})*)[^{}]*\}", "", style)
+    assert style.count("{") == style.count("}")
+    found = {}
+    for selectors, body in re.findall(r"([^{}]+)\{([^{}]*)\}", plain):
+        pairs = [p.split(":", 1) for p in body.split(";") if p.strip()]
+        assert all(len(p) == 2 for p in pairs), body
+        for selector in selectors.split(","):
+            found.setdefault(selector.strip(), {}).update({k.strip(): v.strip() for k, v in pairs})
+    assert re.sub(r"[^{}]+\{[^{}]*\}", "", plain).strip() == ""
+    return found
+
+
+def test_html_and_pages_stand_alike_words_left_numbers_right_and_every_row_on_a_rule():
+    """The two renderings of the same blocks: alignment of every cell, a rule under every row, the style in force."""
+    made = report()
+    sheet = Sheet()
+    sheet.feed(report_html(made))
+    rules = rules_of(sheet.style)
+    for name in re.findall(r"var\((--[\w-]+)\)", sheet.style):
+        assert name in rules[":root"]
+    assert {f".{c}" for c in sheet.classes} <= {"." + s.rpartition(".")[2] for s in rules if "." in s}
+    for tag in ("td", "th"):
+        assert rules[tag]["text-align"] == "left" and "solid" in rules[tag]["border-bottom"]
+        assert rules[f"{tag}.n"]["text-align"] == "right"
+    assert "text-align" not in rules["body"] and rules["table"]["border-collapse"] == "collapse"
+    grids = [b for b in made.blocks if isinstance(b, Grid)]
+    wanted = [
+        (cell, right)
+        for g in grids
+        for row in ([g.heads] if any(g.heads) else []) + [g.shown(k) for k in range(len(g.rows))]
+        for cell, right in zip(row, g.numeric, strict=True)
+    ]
+    assert [(text, named == "n") for _, named, text in sheet.cells] == wanted
+    assert 0.2 < sum(right for _, right in wanted) / len(wanted) < 0.9
+    pages = report_sheets(made)
+    for g in grids:
+        right = {row[k] for row in g.rows for k in range(len(row)) if g.numeric[k] and len(row[k]) > 3}
+        left = {row[k] for row in g.rows for k in range(len(row)) if not g.numeric[k] and len(row[k]) > 3}
+        texts = [t for page in pages for t in page.items if isinstance(t, Text)]
+        assert all(any(t.align is Align.RIGHT for t in texts if t.text == cell) for cell in right)
+        assert all(any(t.align is Align.LEFT for t in texts if cell.startswith(t.text)) for cell in left)
+
+
+def test_the_datum_is_defined_in_report_and_check():
+    e = evaluated()
+    words = " ".join(b.text for b in report().blocks if isinstance(b, Paragraph))
+    for text in (words, " ".join(check_text(e).split())):
+        assert "above the bowl's inner floor" in text and "from that axis" in text

@@ -148,11 +148,24 @@ def test_a_map_without_a_number_says_so():
     assert "no number anywhere on this map" in texts(ore_map_picture(empty, 800.0, 500.0).items)
 
 
+def _order(w):
+    """Places of grooves 1, 2, 3 ... among the marks, of which the chosen one's is drawn first."""
+    others = [i for i in range(len(w.grooves_deg)) if i != w.groove - 1]
+    drawn = [w.groove - 1, *others]
+    return [drawn.index(i) for i in range(len(drawn))]
+
+
 def test_grooves_are_points_in_the_overturn_plot_at_their_own_ratio():
     w = why(NOW, 5)
-    dots = [i for i in overturn_plot.ratio_plot(w, 600.0, 500.0).items if isinstance(i, Dot) and i.filled]
-    assert len(dots) == 14 and sum(d.radius > 5.0 for d in dots) == 1
-    x = [d.x for d in dots]
-    assert x == sorted(x, reverse=True)
+    items = overturn_plot.ratio_plot(w, 600.0, 500.0).items
+    areas = [i.points for i in items if isinstance(i, Area)]
+    marks = [p for p in areas if np.ptp(p, axis=0) == pytest.approx(2.0 * overturn_plot.MARK_PX)]
+    rings = [(i.x, i.y) for i in items if isinstance(i, Dot) and not i.filled]
+    assert len(marks) == 14 and len(rings) == 1
+    middles = np.array([p.mean(axis=0) for p in marks])
+    assert middles[0] == pytest.approx(rings[0])  # the chosen groove comes first
+    across, up = np.polyfit(w.grooves_deg, middles[_order(w)][:, 0], 1), middles[_order(w)][:, 1]
+    assert middles[_order(w)][:, 0] == pytest.approx(np.polyval(across, w.grooves_deg), abs=1e-6)
+    assert up == pytest.approx(np.polyval(np.polyfit(w.grooves_ratio, up, 1), w.grooves_ratio), abs=1e-6)
     for plot in (overturn_plot.power_plot, overturn_plot.stepped_plot):
         assert any("wall angle" in t for t in texts(plot(w, 400.0, 300.0).items))

@@ -17,7 +17,7 @@ from profiler.study.files.disk import PART, STRAY_S
 
 OLD, NEW = examples.read("cone"), examples.read("upright")
 SAVER = """
-import io, os, pathlib, sys, tempfile
+import io, os, pathlib, sys
 from pathlib import Path
 from profiler.study import write_study
 from profiler.study.files import disk, examples
@@ -42,12 +42,13 @@ def dies_half_written():
     os.fdopen = half
 
 steps = {
-    "before the temporary file": lambda: dies(tempfile, "mkstemp", True),
-    "with an empty temporary file": lambda: dies(tempfile, "mkstemp", False),
+    "before the temporary file": lambda: dies(disk, "_opened_beside", True),
+    "with an empty temporary file": lambda: dies(disk, "_opened_beside", False),
     "half written": dies_half_written,
     "before it is on the disk": lambda: dies(os, "fsync", True),
     "when it is on the disk": lambda: dies(os, "fsync", False),
     "before it has its mode": lambda: dies(pathlib.Path, "chmod", True),
+    "before it has its owner": lambda: dies(os, "chown", True),
     "before the exchange": lambda: dies(pathlib.Path, "replace", True),
     "after the exchange": lambda: dies(pathlib.Path, "replace", False),
     "before the folder is on the disk": lambda: dies(disk, "_settle", True),
@@ -62,6 +63,7 @@ STEPS = (
     "before it is on the disk",
     "when it is on the disk",
     "before it has its mode",
+    "before it has its owner",
     "before the exchange",
 )
 STEPS_AFTER = ("after the exchange", "before the folder is on the disk")

@@ -281,6 +281,9 @@ LEDGERS: dict[str, Ledger] = {
     ),
     "no design in a row": Ledger("design,rec %\nA,40\n,41\nB,42\nA,43\n", problem=Kind.DESIGN),
     "cells without headings": Ledger("design,rec %\nA,40,7\n", problem=Kind.WIDTH),
+    "a column without a heading": Ledger(
+        ",design,rec %\n0,A,40\n1,B,41\n", ((1, "recovery_pct", "41"),), runs=2, said="column 1 has no heading"
+    ),
     # workbooks
     "workbook": Ledger(
         [

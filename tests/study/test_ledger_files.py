@@ -1,6 +1,8 @@
 """What is read from ledgers as people keep them: never a wrong number without a word."""
 
+import csv
 import io
+import random
 
 import pytest
 from msgspec.structs import replace
@@ -8,6 +10,7 @@ from msgspec.structs import replace
 from profiler.study.files.disk import BowlFileError
 from profiler.study.ledger.columns import COLUMNS
 from profiler.study.ledger.reading import preview
+from profiler.study.ledger.size_tables import is_size_table, size_preview
 from profiler.study.ledger.table_files import table_of
 from tests.study.ledger_files import LEDGERS, Ledger
 
@@ -132,3 +135,88 @@ def test_problems_with_a_common_answer_offer_it(name, doubt, runs):
     for choice in question.choices:
         after = preview(seen.table, choice.reading)
         assert not after.problems and len(after.runs) == runs
+
+
+PIECES = (
+    "",
+    "1",
+    "A",
+    "1e400",
+    "9" * 400,
+    "-5",
+    "1,450",
+    "1.450",
+    "1.2.3",
+    "03/04/2031",
+    "45000",
+    "0.35",
+    "8:30",
+    "<0.05",
+    ">10",
+    "1/2",
+    "abc",
+    "Mean",
+    "37 %",
+    "1250 g",
+    "5 ton",
+    "–",
+    "=1+2",
+    "٣",
+    "½",
+    "+212",
+    "pan",
+    "99/99/99",
+    "31.02.2031",
+    "//",
+    "<",
+)
+HEADINGS = (
+    "design",
+    "rec",
+    "feed",
+    "conc",
+    "tail",
+    "conc mass",
+    "feed oz/t",
+    "date",
+    "time",
+    "notes",
+    "Comments",
+    "run",
+    "pair",
+    "conc %",
+    "F80",
+    "order",
+    "size",
+    "Tails %",
+    "excluded",
+    "(g/t)",
+    "",
+    "speed rpm",
+    "1",
+)
+
+
+def test_whatever_a_table_holds_it_is_read_asked_about_or_refused_in_a_sentence():
+    """Made up at random, with a fixed seed: nothing but a ValueError that names what is wrong with the whole."""
+    chance = random.Random(13)
+    for _ in range(250):
+        width = chance.randint(1, 6)
+        rows = [[chance.choice(HEADINGS) for _ in range(width)] for _ in range(chance.choice((1, 1, 2)))]
+        rows += [[chance.choice(PIECES) for _ in range(width)] for _ in range(chance.randint(0, 6))]
+        text = io.StringIO()
+        csv.writer(text, delimiter=chance.choice(",;\t")).writerows(rows)
+        try:
+            table = table_of(text.getvalue().encode(), "x")
+            if is_size_table(table):
+                assert size_preview(table).refusal() is not None
+                continue
+            seen = preview(table)
+            for question in seen.questions:
+                for choice in question.choices:
+                    preview(table, choice.reading)
+        except ValueError as reason:
+            assert any(words in str(reason) for words in ("empty", "one line only", "Nothing stands below"))
+        else:
+            assert len(seen.read_as) >= len({m.heading for m in seen.matches if m.column is not None})
+            assert all(group.sentence.endswith(".") for group in seen.groups)

@@ -18,6 +18,7 @@ from profiler.study.files.file import SCHEMA, decode_study, encode_study
 from profiler.study.files.schema import json_schema, sections
 from profiler.study.records.design import GROOVE_MOUTH
 from profiler.study.records.fields import members_of
+from profiler.study.records.trial import Run, SampledStream
 from profiler.ui.help.help_window import STUDY_FILE, pages
 from tests.safety.any_edits import any_edit
 from tests.study.test_fields import KINDS
@@ -149,7 +150,8 @@ def test_the_page_tells_where_every_kind_of_record_stands() -> None:
     places = {section.name: section.places for section in sections()}
     assert places["GrooveChange"] == ("designs[].grooves.changes[]",)
     assert places["Material"] == ("machine.shell_material", "designs[].body.material")
-    assert places["SampledStream"] == tuple(f"trials[].runs[].{s}" for s in ("feed", "concentrate", "tail"))
+    streams = [name for name, field in members_of(Run).items() if field.kind is SampledStream]
+    assert places["SampledStream"] == tuple(f"trials[].runs[].{s}" for s in streams)
 
 
 def test_terminal_and_help_print_the_page(capsys) -> None:

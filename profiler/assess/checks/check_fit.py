@@ -8,7 +8,7 @@ from profiler.assess.findings.finding import Finding, Remedy
 from profiler.assess.findings.kinds import Kind, Severity
 from profiler.assess.shape.held_ends import CannotJoin, joined, mismatch_mm
 from profiler.assess.shape.shape_stage import Shape
-from profiler.geometry.chain import Chain, sampled
+from profiler.geometry.chain import Chain, distances, sampled
 from profiler.geometry.wall import FloatArray
 from profiler.study import Design, Duty, Machine
 from profiler.study.records.duty import SPEED
@@ -168,10 +168,7 @@ def _outer_points(shape: Shape) -> FloatArray:
 
 def _signed_gap(points: FloatArray, seat: FloatArray) -> FloatArray:
     """Least distance of each point from the seat's polyline; negative outside it."""
-    a, b = seat[None, :-1], seat[None, 1:]
-    along = b - a
-    share = np.clip(np.sum((points[:, None] - a) * along, axis=-1) / np.sum(along * along, axis=-1), 0.0, 1.0)
-    away = np.min(np.hypot(*np.moveaxis(points[:, None] - a - share[..., None] * along, -1, 0)), axis=1)
+    away = distances(points, seat)
     inside = points[:, 0] <= np.interp(points[:, 1], seat[:, 1], seat[:, 0])
     return np.asarray(np.where(inside, away, -away))
 

@@ -6,7 +6,7 @@ from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind, Severity
 from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.spin.loads import leans
-from profiler.assess.spin.parts import has_shell
+from profiler.assess.spin.parts import has_shell, lacks_supply
 from profiler.assess.spin.spin_stage import Spin
 from profiler.physics.rotor.body import EN_12547_ENERGY
 from profiler.study import Body, Duty, Machine
@@ -16,11 +16,11 @@ from profiler.units import DEGREE, KILOPASCAL, MM
 def spin_findings(machine: Machine, body: Body, duty: Duty, shape: Shape, spin: Spin) -> list[Finding]:
     return [
         *_factor_findings(machine, body, spin),
-        *_pressing_findings(machine, body, shape, spin),
-        *_thrust_findings(machine, spin),
+        *_pressing_findings(machine, body, duty, shape, spin),
+        *_thrust_findings(machine, duty, spin),
         *_drive_findings(machine, duty, spin),
         *_unknown_findings(machine, body, duty),
-        _energy_finding(spin),
+        _energy_finding(machine, spin),
         *_balance_findings(machine, spin),
     ]
 
@@ -51,34 +51,35 @@ def _factor_findings(machine: Machine, body: Body, spin: Spin) -> list[Finding]:
     return found
 
 
-def _pressing_findings(machine: Machine, body: Body, shape: Shape, spin: Spin) -> list[Finding]:
+def _pressing_findings(machine: Machine, body: Body, duty: Duty, shape: Shape, spin: Spin) -> list[Finding]:
     """What presses inward on the bowl."""
     if leans(machine, body):
         text = "The bowl leans on the shell without a jacket: the shell carries slurry and bowl, and no water passes."
         return [Finding(kind=Kind.BOWL_LEANS, text=text)]
     pressed, least = (float(a[0]) / KILOPASCAL for a in (spin.insert.inward_bare, spin.insert.folds_low))
-    top = shape.height
+    top, how = shape.height, "At least" if lacks_supply(machine, duty) else "Up to"
     if body.backed:
-        text = f"Up to {pressed:.0f} kPa press inward on the bowl: its backing has to carry them."
+        text = f"{how} {pressed:.0f} kPa press inward on the bowl: its backing has to carry them."
         return [Finding(kind=Kind.BOWL_BACKED, text=text, value=pressed, unit="kPa", from_mm=0.0, to_mm=top)]
     if not pressed > least:
         return []
     high = float(spin.insert.folds_high[0]) / KILOPASCAL
     text = (
-        f"Up to {pressed:.0f} kPa press inward, water on and no slurry; a bare bowl can buckle from {least:.1f} to "
+        f"{how} {pressed:.0f} kPa press inward, water on and no slurry; a bare bowl can buckle from {least:.1f} to "
         f"{high:.1f} kPa: back it, or make it stiff."
     )
     return [Finding(kind=Kind.BOWL_FOLDS, text=text, value=pressed, limit=least, unit="kPa", from_mm=0.0, to_mm=top)]
 
 
-def _thrust_findings(machine: Machine, spin: Spin) -> list[Finding]:
+def _thrust_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
     force, limit, source = float(spin.thrust.whole[0]) / 1e3, machine.flange_hold_kn, f"machine {machine.name}"
+    least = "at least " if lacks_supply(machine, duty) else ""
     if limit <= 0.0:
-        text = f"The capacity of the flange bolts is not given: the thrust of {force:.1f} kN is not checked."
+        text = f"The capacity of the flange bolts is not given: the thrust of {least}{force:.1f} kN is not checked."
         return [Finding(kind=Kind.FLANGE_CAPACITY_UNKNOWN, text=text, value=force, unit="kN", own_source=source)]
     if force <= limit:
         return []
-    text = f"Jacket pressure parts bowl and rotor with {force:.1f} kN; the flange bolts carry {limit:g} kN."
+    text = f"Jacket pressure parts bowl and rotor with {least}{force:.1f} kN; the flange bolts carry {limit:g} kN."
     return [Finding(kind=Kind.FLANGE_THRUST, text=text, value=force, limit=limit, unit="kN", own_source=source)]
 
 
@@ -87,7 +88,7 @@ def _drive_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
     feed, peak = (float(a[0]) / 1e3 for a in (spin.feed_power, spin.spin_up.peak_power))
     if limit <= 0.0:
         need = max(feed, peak)
-        text = f"The drive's power is not given: the {need:.1f} kW that feed or spin-up take are not checked."
+        text = f"The drive's power is not given: at least {need:.1f} kW that feed or spin-up take are not checked."
         return [Finding(kind=Kind.DRIVE_UNKNOWN, text=text, value=need, unit="kW", own_source=source)]
     found = []
     if feed > limit:
@@ -100,14 +101,17 @@ def _drive_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
 
 
 def _unknown_findings(machine: Machine, body: Body, duty: Duty) -> list[Finding]:
-    """What could not be reckoned, and what was left out of it."""
+    """What could not be worked out, and what was left out of it."""
     found = []
     if not has_shell(machine):
         text = "The machine has no shell thickness and material, or no seat: its shell's stress is not worked out."
         found.append(Finding(kind=Kind.SHELL_UNKNOWN, text=text))
-    elif machine.supply_kpa <= 0.0 < duty.water_l_min:
-        text = "The supply's pressure is not given: shell and thrust are reckoned without it, too low."
-        found.append(Finding(kind=Kind.SUPPLY_UNKNOWN, text=text, value=0.0, limit=0.0, unit="kPa"))
+    elif lacks_supply(machine, duty):
+        text = (
+            "The supply's pressure is not given: pressure, stress and thrust are at least what is shown, the shell's "
+            "strength factors at most."
+        )
+        found.append(Finding(kind=Kind.SUPPLY_UNKNOWN, text=text))
     if body.material is None:
         text = "The bowl's material is not given: its hoop stress, and what buckles it, are not worked out."
         found.append(Finding(kind=Kind.BOWL_MATERIAL_UNKNOWN, text=text))
@@ -118,11 +122,14 @@ def _unknown_findings(machine: Machine, body: Body, duty: Duty) -> list[Finding]
     return found
 
 
-def _energy_finding(spin: Spin) -> Finding:
-    energy = float(spin.energy[0])
+def _energy_finding(machine: Machine, spin: Spin) -> Finding:
+    """Below the scope of one standard is not without danger: that is said too."""
+    energy, whole = float(spin.energy[0]), has_shell(machine) and machine.further_inertia_kg_m2 > 0.0
     inside = energy >= EN_12547_ENERGY
-    word = "so EN 12547 applies" if inside else "so EN 12547 does not apply"
-    amount = f"{energy / 1e3:.2f} kJ" if inside else f"{energy:.0f} J"
+    word = "so EN 12547 applies" if inside else "so EN 12547 does not apply; other rules do, and it can still kill"
+    if not whole and not inside:
+        word = "but parts of it are not given, so whether EN 12547 applies is open"
+    amount = f"{'' if whole else 'at least '}{f'{energy / 1e3:.2f} kJ' if inside else f'{energy:.0f} J'}"
     side = "above" if inside else "below"
     text = f"The rotating assembly holds {amount}, {side} the {EN_12547_ENERGY:.0f} J of EN 12547's scope, {word}."
     return Finding(kind=Kind.SPIN_ENERGY, text=text, value=energy, limit=EN_12547_ENERGY, unit="J")

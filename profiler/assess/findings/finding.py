@@ -85,9 +85,31 @@ def severity_counts(severities: Iterable[Severity | str]) -> str:
     return ", ".join(counted(found.count(severity), severity.value) for severity in Severity)
 
 
+NEVER_SPIN = "never spin a printed or cast body without an engineer's approval"
+
+
+def body_caution(stop_count: int) -> str:
+    """What every file that a body, a mould or a gauge can be made from says of itself, in a line."""
+    checked = not_checked_words(stop_count)
+    return f"{checked}; {NEVER_SPIN}" if checked else f"{NEVER_SPIN[0].upper()}{NEVER_SPIN[1:]}"
+
+
 def not_checked_words(stop_count: int) -> str:
     """What everything that is made in spite of `stop` findings carries; empty where there are none."""
     return f"NOT CHECKED: {counted(stop_count, 'stop finding')}" if stop_count else ""
+
+
+def grouped(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Notes that repeat one matter as one statement, where the first of them stands; other findings as they are."""
+    found = tuple(findings)
+    made: list[Finding] = []
+    for finding in found:
+        same = [f for f in found if f.code == finding.code and f.severity is Severity.NOTE]
+        if finding.severity is not Severity.NOTE or len(same) == 1:
+            made.append(finding)
+        elif finding is same[0]:
+            made.append(replace(finding, text=" ".join(f.text for f in same)))
+    return tuple(made)
 
 
 def by_topic(findings: Iterable[Finding]) -> list[tuple[Topic, tuple[Finding, ...]]]:

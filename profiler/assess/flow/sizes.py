@@ -1,7 +1,7 @@
 """A duty's feed by size: its d50 whichever way it is given, and what its size classes say.
 
 A duty with size classes has the d50 of their passing curve; the number kept beside them, for the way back to one d50,
-is not read while there are any. Whatever turns the d50 of such a duty (a map, a question asked backwards) scales the
+is not read while there are any. Whatever turns the d50 of such a duty (a map, a search for one number) scales the
 whole curve, sieve by sieve.
 """
 

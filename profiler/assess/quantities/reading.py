@@ -11,6 +11,11 @@ from profiler.physics.slurry.overturn import State
 from profiler.physics.slurry.surface import EXPOSURE_TOLERANCE
 from profiler.units import DEGREE, GRAVITY, MM
 
+DATUM = (
+    "Datum: heights in mm above the bowl's inner floor, along the axis of rotation; wall angles from that axis, 0 "
+    "upright, positive opening upward."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Reading:

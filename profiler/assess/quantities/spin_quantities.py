@@ -66,6 +66,12 @@ def _shell(get: Callable[[ShellStress], FloatArray], factor: float) -> Callable[
     return partial(_of_shell, get, factor)
 
 
+def _shell_mass(s: Spin) -> FloatArray:
+    """Of a shell that is given: what is not known does not weigh nothing."""
+    mass = s.parts.shell.mass
+    return np.asarray(np.where(mass > 0.0, mass, np.nan))
+
+
 MOTION = (
     _bowl("lip_g", "Acceleration at the lip", "g", 1, _spin(lambda s: s.lip_acceleration, GRAVITY), "ω² r / g",
           _MECHANICS),
@@ -82,8 +88,8 @@ MOTION = (
 MASSES = (
     _bowl("liner_mass_kg", "Mass, bowl", "kg", 2, _spin(lambda s: s.parts.liner.mass), "ρ V", _INTEGRALS,
           "water holes left out"),
-    _bowl("shell_mass_kg", "Mass, shell", "kg", 2, _spin(lambda s: s.parts.shell.mass), "ρ V", _INTEGRALS,
-          "shell and floor without bosses or ribs; 0 where no shell is given"),
+    _bowl("shell_mass_kg", "Mass, shell", "kg", 2, _spin(_shell_mass), "ρ V", _INTEGRALS,
+          "none where no shell is given; shell and floor without bosses or ribs"),
     _bowl("jacket_water_kg", "Mass, jacket water", "kg", 2, _spin(lambda s: s.parts.water.mass), "ρ V", _INTEGRALS),
     _bowl("slurry_mass_kg", "Mass, film and bed", "kg", 2, _spin(lambda s: s.parts.slurry.mass), "ρ V", _INTEGRALS,
           "over the wall line; middle friction"),

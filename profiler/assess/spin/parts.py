@@ -84,6 +84,11 @@ def has_seat(machine: Machine) -> bool:
     return len(heights) > 1 and bool(np.all(np.diff(heights) > 0.0))
 
 
+def lacks_supply(machine: Machine, duty: Duty) -> bool:
+    """Water is wanted and its supply's pressure not given: what presses in the jacket is then more than is known."""
+    return machine.supply_kpa <= 0.0 < duty.water_l_min
+
+
 def has_shell(machine: Machine) -> bool:
     return has_seat(machine) and machine.shell_mm > 0.0 and machine.shell_material is not None
 

@@ -10,18 +10,20 @@ from math import inf, isfinite, nan, sqrt
 import numpy as np
 from numpy.typing import NDArray
 
+from profiler.assess.trials.cleaner import Cleaner, cleaner_of, concentrate_of, with_cleaner_tail
 from profiler.statistics.balances.balance import Balances, Stream, Streams, balance
 from profiler.statistics.balances.closing import RunClosing, closings
 from profiler.statistics.balances.reconciliation import ReconciledRuns, reconcile_runs, recoveries_on
 from profiler.statistics.sampling.duplicates import replicate_cv
-from profiler.statistics.trial.run_flags import RunFlag, flag_runs
-from profiler.study.records.trial import Run, SampledStream, Trial
+from profiler.statistics.trial.run_flags import RunFlag, cleaner_flags, flag_runs
+from profiler.study.records.trial import Run, SampledStream, SamplingInputs, Trial
 from profiler.units import PERCENT
 from profiler.words import Basis
 
 Values = NDArray[np.float64]
 
 Z95 = 1.959964  # of a normal distribution, two-sided
+_CLEANED: tuple[Callable[[Run], SampledStream], ...] = (lambda r: r.cleaner_concentrate, lambda r: r.cleaner_tail)
 NO_ERROR = "error not known: no duplicates"
 
 
@@ -45,6 +47,7 @@ class TrialBalances:
     reconciled: ReconciledRuns
     flags: tuple[tuple[RunFlag, ...], ...]
     closings: tuple[RunClosing | None, ...]
+    cleaner: Cleaner
     recovery_pct: Values
     recovery_sd_pct: Values
     feed_error: AssayError
@@ -74,13 +77,25 @@ def trial_balances(trial: Trial) -> TrialBalances:
     )
     gets: tuple[Callable[[Run], SampledStream], ...] = (lambda r: r.feed, lambda r: r.concentrate, lambda r: r.tail)
     mass_rsd = known.mass_rsd_pct * PERCENT
-    streams = Streams(*(_stream([get(r) for r in runs], e, mass_rsd) for get, e in zip(gets, errors, strict=True)))
+    measured = [_stream([get(r) for r in runs], e, mass_rsd) for get, e in zip(gets, errors, strict=True)]
+    cleaned = with_cleaner_tail(Streams(*measured), *_products_of_cleaner(runs, known))
+    streams = Streams(measured[0], concentrate_of(measured[1], *cleaned), measured[2])
     with np.errstate(divide="ignore", invalid="ignore"):
         balances, reconciled = balance(streams), reconcile_runs(streams)
         flags = flag_runs(streams, balances, reconciled) if runs else ()
-    recovery, sd = _recoveries(trial, balances, reconciled)
+        cleaner = cleaner_of(streams, *cleaned)
+    flags = (*flags, *cleaner_flags(measured[1], *cleaned))
+    recovery, sd = _recoveries(trial, balances, reconciled, cleaner)
     of_runs = _by_run(flags, len(runs)), closings(streams, balances)
-    return TrialBalances(streams, balances, reconciled, *of_runs, recovery, sd, *errors)
+    return TrialBalances(streams, balances, reconciled, *of_runs, cleaner, recovery, sd, *errors)
+
+
+def _products_of_cleaner(runs: Sequence[Run], known: SamplingInputs) -> tuple[Stream, Stream]:
+    """As weighed and assayed; the error of their assays that of a concentrate, where no duplicates tell."""
+    errors = [assay_error((get(run).grades_g_t for run in runs), known.concentrate_rsd_pct) for get in _CLEANED]
+    mass_rsd = known.mass_rsd_pct * PERCENT
+    first, second = (_stream([get(r) for r in runs], e, mass_rsd) for get, e in zip(_CLEANED, errors, strict=True))
+    return first, second
 
 
 def flagged(balances: TrialBalances, said: Sequence[Sequence[str]]) -> TrialBalances:
@@ -118,10 +133,14 @@ def _stream(recorded: list[SampledStream], error: AssayError, mass_rsd: float) -
     )
 
 
-def _recoveries(trial: Trial, balances: Balances, reconciled: ReconciledRuns) -> tuple[Values, Values]:
+def _recoveries(
+    trial: Trial, balances: Balances, reconciled: ReconciledRuns, cleaner: Cleaner
+) -> tuple[Values, Values]:
     if trial.plan.basis is Basis.STATED:
         stated = [nan if run.recovery_pct is None else run.recovery_pct for run in trial.runs]
         return np.array(stated, dtype=np.float64), np.full(len(stated), nan)
+    if trial.plan.basis is Basis.CLEANER:
+        return cleaner.to_concentrate.value / PERCENT, cleaner.to_concentrate.sd / PERCENT
     found = recoveries_on(trial.plan.basis, balances, reconciled)
     return found.value / PERCENT, found.sd / PERCENT
 

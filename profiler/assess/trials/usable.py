@@ -19,6 +19,7 @@ _GRADES = fields_of(SieveAssay)["concentrate_g_t"]  # assays of a stream are a l
 Kind = TypeVar("Kind", bound=Record)
 LEAST_G_T = 1e-6  # no assay finds less; nothing at all is another matter
 STREAMS = {"feed": "Feed", "concentrate": "Concentrate", "tail": "Tail"}
+STREAMS |= {"cleaner_concentrate": "Cleaner concentrate", "cleaner_tail": "Cleaner tail"}
 
 
 @dataclass(frozen=True, slots=True)

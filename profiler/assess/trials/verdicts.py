@@ -11,6 +11,7 @@ from datetime import date, datetime
 from msgspec import convert
 
 from profiler.assess.trials.balances import TrialBalances, flagged, trial_balances, value
+from profiler.assess.trials.design_link import Difference, differences, of_prediction
 from profiler.assess.trials.drift import Drift, drift, run_order
 from profiler.assess.trials.error_budget import trial_budget
 from profiler.assess.trials.prediction import Prediction, predictions
@@ -50,6 +51,8 @@ class TrialEvaluation:
     net_a_year: Amount | None
     predictions: tuple[Prediction, ...]
     problems: tuple[str, ...]
+    differences: tuple[Difference, ...] = ()  # between the two bowls, besides the wall's curve
+    of_prediction: str = ""  # what the trial says of the predicted states, and its limit
     with_order: Drift | None = None  # recoveries along the order of the runs
     with_wear: Drift | None = None  # along the liner's age
 
@@ -71,6 +74,8 @@ def evaluate_trial(trial: Trial, study: Study | None = None) -> TrialEvaluation:
     budget, budget_trouble = trial_budget(trial, balances, found)
     designs = tuple(dict.fromkeys(run.design for run in trial.runs))
     sizes = None if judgement is None else trial_sizes(trial, judgement.layout)
+    predicted = () if study is None else predictions(study, trial.runs, designs[:2])
+    verdict = None if judgement is None else judgement.verdict
     return TrialEvaluation(
         trial=asked,
         runs=runs,
@@ -82,8 +87,10 @@ def evaluate_trial(trial: Trial, study: Study | None = None) -> TrialEvaluation:
         budget_trouble=budget_trouble,
         sizes=sizes,
         net_a_year=_net(judgement, trial.worth),
-        predictions=() if study is None else predictions(study, trial.runs, designs[:2]),
+        predictions=predicted,
         problems=(*problems, *(() if sizes is None else sizes.left_out)),
+        differences=differences(predicted, verdict),
+        of_prediction=of_prediction(predicted, verdict),
         with_order=drift(runs, run_order(runs)),
         with_wear=drift(runs, [run.wear_h for run in runs]),
     )
@@ -113,7 +120,7 @@ def _run(trial: Trial, balances: TrialBalances, row: int, gold_out_g: float | No
 
 def _measured(run: Run) -> tuple[float | None, ...]:
     """Every number weighed or assayed; as many for each run, the assays of a sample by their mean."""
-    streams = (run.feed, run.concentrate, run.tail)
+    streams = (run.feed, run.concentrate, run.tail, run.cleaner_concentrate, run.cleaner_tail)
     weighed = (value for stream in streams for value in (stream.mass_kg, stream.grade_g_t))
     single = (run.recovery_pct, run.feed_grade_g_t, run.feed_f80_um, run.downstream_g_t, run.gold_output_g)
     return (*weighed, *single, run.feed_metal_g)

@@ -37,10 +37,13 @@ HUB_CLASS = Choice("hub_class", "Hub hole", "Tolerance class, ISO 286-1 or mould
                    (NO_CLASS, *(Offer(c, c) for c in HOLES)))  # fmt: skip
 OUTSIDE_CLASS = Choice("outside_class", "Outside", "Tolerance class of the diameters that enter the rotor",
                        (NO_CLASS, *(Offer(c, c) for c in SHAFTS)))  # fmt: skip
+HOLES_CLASS = Choice("holes_class", "Water holes", "Tolerance class of the water holes' diameter",
+                     (NO_CLASS, *(Offer(c, c) for c in HOLES)))  # fmt: skip
 TITLE_BLOCK = (
     Words("title", "Title", "Of the part", own=True),
     Words("number", "Number", "Identification number", own=True),
     Words("revision", "Revision", "Of the drawing", own=True),
+    Words("change", "Change", "What this revision changes", own=True),
     Words("material", "Material", "Where it differs from the design's", own=True),
     Words("status", "Status", "Of the document", own=True),
     Words("owner", "Legal owner", "Whose drawing it is"),
@@ -52,7 +55,9 @@ TITLE_BLOCK = (
 
 def options_of(request: Request) -> DrawingOptions:
     fields = TitleFields(**{o.key: request[o] for o in TITLE_BLOCK}, third_angle=request[PROJECTION] == "third")
-    tolerances = Tolerances(request[GENERAL_TOLERANCE], request[HUB_CLASS], request[OUTSIDE_CLASS])
+    tolerances = Tolerances(
+        request[GENERAL_TOLERANCE], request[HUB_CLASS], request[OUTSIDE_CLASS], request[HOLES_CLASS]
+    )
     return DrawingOptions(request[PAPER] or None, request[SCALE] or None, fields, tolerances)
 
 
@@ -113,5 +118,5 @@ DRAWING = Output(
     "drawing", "Drawing", "The dimensioned sheet: section, tables, notes, title block", SUFFIXES,
     make=_make, preview=_preview, hints=said_by_itself, sheet_each=(".svg", ".png"), bare_name=True,
     groups=(Group("Sheet", (DPI, PAPER, SCALE, PROJECTION)), Group("Title block", TITLE_BLOCK),
-            Group("Tolerances", (GENERAL_TOLERANCE, HUB_CLASS, OUTSIDE_CLASS))),
+            Group("Tolerances", (GENERAL_TOLERANCE, HUB_CLASS, OUTSIDE_CLASS, HOLES_CLASS))),
 )  # fmt: skip

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from profiler.assess import Evaluation
 from profiler.assess.checks.check_making import letter_findings
-from profiler.assess.findings.finding import stops
+from profiler.assess.findings.finding import body_caution, stops
 from profiler.numbers import counted
 from profiler.output.drawings.parts import Part, ProfileOptions, part_chain
 from profiler.output.drawings.profile_output import RELEASE
@@ -29,7 +29,7 @@ def gauge_pages(e: Evaluation, date: str = "") -> tuple[Sheet, ...]:
         "Join pages at the crosses. Heights from the inner floor.",
         "Paper moves with damp: check before use.",
         *((not_checked(e),) if not_checked(e) else ()),
-        *((f"Date {date}.",) if date else ()),
+        f"{body_caution(0)}{f'. Date {date}' if date else ''}.",
     )
     return gauge_sheets(part_chain(Part.GAUGE, e.shape, e.machine), _title(e), statements)
 

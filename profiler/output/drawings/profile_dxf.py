@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from profiler.assess.evidence.words import UNCALIBRATED_SHORT
-from profiler.assess.findings.finding import not_checked_words
+from profiler.assess.findings.finding import NEVER_SPIN, not_checked_words
 from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
 from profiler.geometry.chain import Chain, sampled
 from profiler.output.drawings.parts import DATUM_WORDS, LAYERS, TITLES, Part, ProfileOptions, laid, part_chain
@@ -121,6 +121,7 @@ def _statements(shape: Shape, design: str, stops: int, full: bool, options: Prof
         f"SLURRY MODEL {UNCALIBRATED_SHORT.upper()}",
         "SPINNING BOWLS CAN KILL: FIGURES FOR SCREENING ONLY,",
         "A LICENSED ENGINEER CHECKS THEM UNDER LOCAL CODES",
+        *_handling(options.part),
     ]
     return [*lines, not_checked_words(stops)] if stops else lines
 
@@ -143,6 +144,17 @@ def _part_statements(shape: Shape, options: ProfileOptions) -> list[str]:
         added = f"SHRINKAGE {options.shrinkage_pct:+g} % ADDED" if options.shrinkage_pct else "NO SHRINKAGE ALLOWANCE"
         lines.append(added)
     return lines
+
+
+def _handling(part: Part) -> list[str]:
+    """What must not be done with a body made from the file, and what hurts whoever makes it."""
+    if part is Part.SEAT:
+        return []
+    return [
+        f"{NEVER_SPIN.upper()}",
+        "CASTING AND CUTTING POLYURETHANE: VAPOUR AND DUST HARM;",
+        "FOLLOW THE SUPPLIER'S SAFETY DATA SHEET AND LOCAL RULES",
+    ]
 
 
 def _text_in_hollow(shape: Shape, lines: list[str]) -> float:

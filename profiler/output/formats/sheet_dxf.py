@@ -16,12 +16,13 @@ import numpy as np
 from profiler.geometry.chain import Chain, FloatArray
 from profiler.output.formats.dxf_document import add_segments, cad_text, document_bytes, new_document
 from profiler.output.formats.segments import Point, segments_of
-from profiler.pictures.sheet.dimensions import parts_of
-from profiler.pictures.sheet.items import Arrow, Dimension, Hatch, Item, Path, Pen, Sheet, Text, View
+from profiler.pictures.sheet.dimensions import Parts, parts_of
+from profiler.pictures.sheet.items import Angle, Arrow, Dimension, Hatch, Item, Path, Pen, Sheet, Text, View
 from profiler.pictures.sheet.plain import hatch_lines
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
+    from ezdxf.entities.dimension import Dimension as DXFDimension
     from ezdxf.entities.dimstyle import DimStyle
     from ezdxf.layouts.base import BaseLayout
 
@@ -107,6 +108,8 @@ def _add(document: "Drawing", space: "BaseLayout", item: Item, place: _Place) ->
         _add_arrow(space, item, place)
     elif isinstance(item, Dimension):
         _add_dimension(document, space, item, place)
+    elif isinstance(item, Angle):
+        _add_angle(document, space, item, place)
 
 
 def _add_text(space: "BaseLayout", text: Text, place: _Place, layer: str) -> None:
@@ -125,27 +128,45 @@ def _add_arrow(space: "BaseLayout", arrow: Arrow, place: _Place) -> None:
 
 
 def _add_dimension(document: "Drawing", space: "BaseLayout", d: Dimension, place: _Place) -> None:
-    parts = parts_of(d)
-    layer = Pen.DIM.style.layer
     style = _dimension_style(document, round(d.per_mm / place.scale, 9), place.scale)
     override = space.add_linear_dim(
         base=place.point(d.at), p1=place.point(d.start), p2=place.point(d.end), angle=d.angle_deg,
-        text=cad_text(d.text), dimstyle=style.dxf.name, dxfattribs={"layer": layer},
+        text=cad_text(d.text), dimstyle=style.dxf.name, dxfattribs={"layer": Pen.DIM.style.layer},
     )  # fmt: skip
     override.commit()
+    entity = _with_block(document, override.dimension, parts_of(d), place)
+    feet = np.array(parts_of(d).feet)
+    entity.dxf.actual_measurement = float(np.hypot(*(feet[1] - feet[0]))) * d.per_mm
+
+
+def _add_angle(document: "Drawing", space: "BaseLayout", d: Angle, place: _Place) -> None:
+    style = _dimension_style(document, 1.0, place.scale)
+    middle = 0.5 * (d.start_deg + d.end_deg)
+    ends = (place.point(d.at(angle)) for angle in (middle, d.start_deg, d.end_deg))
+    base, first, last = ends
+    override = space.add_angular_dim_3p(
+        base=base, center=place.point(d.corner), p1=first, p2=last, text=cad_text(d.text),
+        dimstyle=style.dxf.name, dxfattribs={"layer": Pen.DIM.style.layer},
+    )  # fmt: skip
+    override.commit()
+    entity = _with_block(document, override.dimension, parts_of(d), place)
+    entity.dxf.actual_measurement = float(np.radians(d.end_deg - d.start_deg))
+
+
+def _with_block(document: "Drawing", entity: "DXFDimension", parts: Parts, place: _Place) -> "DXFDimension":
+    """The dimension with its own lines and text, and the middle of the text told."""
+    layer = Pen.DIM.style.layer
     block = document.blocks.new_anonymous_block(type_char="D")
     for line in parts.lines:
         add_segments(block, segments_of(place.chain(line.chain)), layer)
     for arrow in parts.arrows:
         _add_arrow(block, arrow, place)
     _add_text(block, parts.text, place, layer)
-    entity = override.dimension
     entity.dxf.geometry = block.name
     entity.dxf.dimtype |= TEXT_BY_HAND
     entity.dxf.attachment_point = MIDDLE_CENTRE
     entity.dxf.text_midpoint = place.point(parts.text.middle)
-    feet = np.array(parts.feet)
-    entity.dxf.actual_measurement = float(np.hypot(*(feet[1] - feet[0]))) * d.per_mm
+    return entity
 
 
 def _add_hatch(space: "BaseLayout", item: Hatch, place: _Place) -> None:

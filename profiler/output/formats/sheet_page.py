@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from profiler.geometry.chain import Chain, FloatArray, arcs
+from profiler.geometry.beziers import curves_of
+from profiler.geometry.chain import Chain, FloatArray
 from profiler.pictures.basics.palette import SHEET_INK, SHEET_PAPER
 from profiler.pictures.sheet.items import Path, Pen, Sheet, Text
 from profiler.pictures.sheet.lettering import BOLD_FONT, EM_PER_CAPITAL, FONT
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
 
 MM_PER_INCH = 25.4
 POINTS_PER_MM = 72.0 / MM_PER_INCH
-LARGEST_STEP = np.pi / 8.0  # of arc per Bezier curve: leaves the circle by less than 1e-8 of its radius
 PROGRAM = "Bowl Profiler"
 
 
@@ -116,41 +116,16 @@ def curve_of(chain: Chain) -> "Curve":
     """A chain as a path of straight lines and Bezier curves."""
     from matplotlib.path import Path as Curve
 
-    start, end, _ = chain.ends()
-    centre, _, sweep, curved = arcs(chain)
-    points: list[FloatArray] = [start[0]]
+    start = chain.points[0]
+    points: list[FloatArray] = [start[None]]
     codes: list[np.uint8] = [Curve.MOVETO]
-    for i in range(chain.segments):
-        if curved[i]:
-            found = _beziers(start[i], end[i], centre[i], float(sweep[i]))
-            points += found
-            codes += [Curve.CURVE4] * len(found)
-        else:
-            points.append(end[i])
-            codes.append(Curve.LINETO)
+    for found in curves_of(chain):
+        points.append(found)
+        codes += [Curve.CURVE4 if len(found) > 1 else Curve.LINETO] * len(found)
     if chain.closed:
-        points.append(start[0])
+        points.append(start[None])
         codes.append(Curve.CLOSEPOLY)
-    return Curve(np.array(points), codes)
-
-
-def _beziers(start: FloatArray, end: FloatArray, centre: FloatArray, sweep: float) -> list[FloatArray]:
-    """Control points of cubic curves along an arc (tangent lengths 4/3 tan(a/4): any text on Bezier curves)."""
-    count = max(1, int(np.ceil(abs(sweep) / LARGEST_STEP)))
-    turn = sweep / count
-    reach = 4.0 / 3.0 * np.tan(0.25 * turn)
-    found: list[FloatArray] = []
-    at = start - centre
-    for k in range(1, count + 1):
-        c, s = np.cos(turn * k), np.sin(turn * k)
-        to = end - centre if k == count else np.array([[c, -s], [s, c]]) @ (start - centre)
-        found += [centre + at + reach * _square(at), centre + to - reach * _square(to), centre + to]
-        at = to
-    return found
-
-
-def _square(v: FloatArray) -> FloatArray:
-    return np.array([-v[1], v[0]])
+    return Curve(np.concatenate(points), codes)
 
 
 def _add_path(figure: "Figure", path: Path, on_paper: "Transform") -> None:

@@ -10,11 +10,14 @@ from itertools import pairwise
 import numpy as np
 
 from profiler.assess import Evaluation
+from profiler.assess.cautions import Caution
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.evidence.words import UNCALIBRATED
 from profiler.assess.findings.finding import severity_counts, stops
 from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
+from profiler.assess.quantities.left_out import missing, told
 from profiler.assess.quantities.quantity import Quantity
+from profiler.assess.quantities.reading import DATUM
 from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
 from profiler.assess.quantities.table import STATE_WORDS, Scope, of_scope, quantity
 from profiler.assess.trials.verdicts import TrialEvaluation
@@ -75,7 +78,7 @@ def _job(e: Evaluation, job: Job) -> list[Block]:
         blocks.append(Paragraph(not_checked(e), strong=True))
     blocks.append(Grid(("", ""), tuple(rows), (1.0, 4.0)))
     found = severity_counts(f.severity for f in e.findings)
-    return [*blocks, Paragraph(f"Findings: {found}. {SPINNING_CAUTION.text}")]
+    return [*blocks, Paragraph(DATUM), Paragraph(f"Findings: {found}. {SPINNING_CAUTION.text}")]
 
 
 def _pictures(e: Evaluation) -> list[Block]:
@@ -154,8 +157,8 @@ def _bowl(e: Evaluation) -> list[Block]:
              ("Rotor", [q for q in of_bowl if q in SPIN_QUANTITIES]))  # fmt: skip
     blocks: list[Block] = []
     for title, quantities in parts:
-        rows = [(q.label, q.text(float(v[0])), q.limits or DASH) for q in quantities if _has_values(e, q)
-                for v in (q.get(e),)]  # fmt: skip
+        rows = [(q.label, told(q, e), " ".join((missing(q, e), q.limits)).strip() or DASH) for q in quantities
+                if _has_values(e, q)]  # fmt: skip
         if rows:
             heads = ("Figure", "Value", "Valid for")
             blocks += [Heading(title, 2), Grid(heads, tuple(rows), (2.6, 1.4, 3.2), dittos=(2,))]
@@ -183,7 +186,8 @@ def _not_checked(e: Evaluation) -> list[Block]:
 
 
 def _cautions() -> list[Block]:
-    return [Heading("Cautions"), Paragraph(SPINNING_CAUTION.text), Paragraph(f"Standards: {SPINNING_CAUTION.source}.")]
+    first = (SPINNING_CAUTION.text, f"Standards: {SPINNING_CAUTION.source}.")
+    return [Heading("Cautions"), *(Paragraph(words) for words in (*first, *(c.words for c in Caution)))]
 
 
 def _has_values(e: Evaluation, q: Quantity) -> bool:

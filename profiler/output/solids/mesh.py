@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from profiler.assess.findings.finding import NEVER_SPIN, body_caution
 from profiler.geometry.chain import Chain, FloatArray, figures, sampled
 
 SECTION_SAG_MM = 0.02  # halved until the section's own volume is near enough
@@ -50,25 +51,26 @@ def turned(section: Chain, sag: float = TURN_SAG_MM) -> Mesh:
     return Mesh(corners, triangles.reshape(-1, 3).astype(np.int64))
 
 
-def stl_bytes(mesh: Mesh, name: str = "") -> bytes:
-    """Binary STL. The format has no unit; the head says mm."""
+def stl_bytes(mesh: Mesh, name: str = "", stops: int = 0) -> bytes:
+    """Binary STL. The format has no unit; the head says mm, and first of all what must not be done with the body."""
     record = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("spare", "<u2")])
     facets = np.zeros(len(mesh.triangles), dtype=record)
     corners = mesh.corners[mesh.triangles]
     normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     facets["normal"] = normal / np.maximum(np.linalg.norm(normal, axis=1, keepdims=True), 1e-30)
     facets["corners"] = corners
-    head = f"mm; {LEFT_OUT}; {name}".encode("ascii", "replace")[:80].ljust(80)
+    checked = "mm NOT CHECKED:" if stops else "mm;"  # 80 bytes; "solid" in front would make readers take it for text
+    head = f"{checked} {NEVER_SPIN}; {name}".encode("ascii", "replace")[:80].ljust(80)
     return b"".join((head, len(facets).to_bytes(4, "little"), facets.tobytes()))
 
 
-def threemf_bytes(mesh: Mesh, name: str = "") -> bytes:
+def threemf_bytes(mesh: Mesh, name: str = "", stops: int = 0) -> bytes:
     """3MF core: a package with one model in millimetres."""
     stream = io.BytesIO()
     with zipfile.ZipFile(stream, "w") as package:
         for path, text in (("[Content_Types].xml", _TYPES), ("_rels/.rels", _RELATIONS)):
             package.writestr(_entry(path), text, compresslevel=QUICKLY)
-        package.writestr(_entry("3D/3dmodel.model"), _model(mesh, name), compresslevel=QUICKLY)
+        package.writestr(_entry("3D/3dmodel.model"), _model(mesh, name, stops), compresslevel=QUICKLY)
     return stream.getvalue()
 
 
@@ -91,13 +93,14 @@ def _entry(path: str) -> zipfile.ZipInfo:
     return entry
 
 
-def _model(mesh: Mesh, name: str) -> str:
+def _model(mesh: Mesh, name: str, stops: int) -> str:
     corners = ('<vertex x="%.5f" y="%.5f" z="%.5f"/>' * len(mesh.corners)) % tuple(mesh.corners.ravel().tolist())
     faces = ('<triangle v1="%d" v2="%d" v3="%d"/>' * len(mesh.triangles)) % tuple(mesh.triangles.ravel().tolist())
     title = name.replace("&", "&amp;").replace("<", "&lt;")
     return (
         f'<?xml version="1.0" encoding="UTF-8"?>\n<model unit="millimeter" xml:lang="en" xmlns="{_CORE}">'
-        f'<metadata name="Title">{title}</metadata><metadata name="Description">{LEFT_OUT}</metadata>'
+        f'<metadata name="Title">{title}</metadata>'
+        f'<metadata name="Description">{body_caution(stops)}; {LEFT_OUT}</metadata>'
         f'<resources><object id="1" type="model"><mesh><vertices>{corners}</vertices>'
         f'<triangles>{faces}</triangles></mesh></object></resources><build><item objectid="1"/></build></model>'
     )

@@ -5,6 +5,7 @@ from pathlib import Path
 import numpy as np
 
 from profiler.assess import Evaluation
+from profiler.assess.findings.finding import body_caution, stops
 from profiler.assess.findings.kinds import Kind
 from profiler.numbers import fixed
 from profiler.output.record.option import Group, Request
@@ -20,7 +21,7 @@ def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:
     assert e.shape is not None
     mesh = turned(e.shape.outline)
     writer = stl_bytes if path.suffix.lower() == ".stl" else threemf_bytes
-    write_whole(path, writer(mesh, e.design.name))
+    write_whole(path, writer(mesh, e.design.name, stops(e.findings)))
     return [Made(path, f"turned body, {fixed(len(mesh.triangles), 0)} triangles, {LEFT_OUT}")]
 
 
@@ -40,7 +41,7 @@ def _preview(e: Evaluation, request: Request) -> TableShown:
                  ("Difference", fixed(100.0 * (volume / body.volume_mm3 - 1.0), 3, signed=True), "%"),
                  ("Mass of the true body", fixed(body.mass_kg, 2), "kg")]  # fmt: skip
     about = f"{e.design.name}, turned about the spin axis; height zero is the inner floor.\n"
-    about += f"Grooves are in it, {LEFT_OUT}."
+    about += f"Grooves are in it, {LEFT_OUT}.\n{body_caution(stops(e.findings))}."
     return TableShown(("Figure", "Value", "Unit"), tuple(rows), about)
 
 

@@ -10,12 +10,13 @@ from enum import StrEnum
 
 from profiler.assess import Evaluation
 from profiler.assess.evidence.words import UNCALIBRATED
+from profiler.assess.findings.finding import body_caution, stops
 from profiler.assess.quantities.table import STATE_KEYS, Scope, of_scope
 from profiler.geometry.chain import arcs
 from profiler.physics.slurry.overturn import State
 from profiler.study.files.csv_text import DECIMAL_MARKS, SEPARATORS, Cell, Fixed, csv_text
 
-ABOUT_LINES = 3
+ABOUT_LINES = 4
 OUTLINE_DECIMALS = 7  # mm: the profile rebuilt from the table is the profile
 MORE_DECIMALS = 3  # than the window shows
 
@@ -50,7 +51,8 @@ def csv_bytes(e: Evaluation, table: CsvTable, options: CsvOptions | None = None,
     heads, rows = _TABLES[table](e)
     about = [f"# {table.value} of {e.design.name}; duty {e.duty.name}; machine {e.machine.name}",
              "# mm unless stated; heights from the inner floor, angles from the spin axis",
-             f"# {'date ' + date + '; ' if date else ''}slurry model {UNCALIBRATED}; for screening only"]  # fmt: skip
+             f"# {'date ' + date + '; ' if date else ''}slurry model {UNCALIBRATED}; for screening only",
+             f"# {body_caution(stops(e.findings))}"]  # fmt: skip
     above = "".join(" ".join(line.split()) + "\r\n" for line in about)  # a name may hold any sign, but begin no line
     coding = "utf-8-sig" if options.decimal == "," else "utf-8"
     return (above + csv_text([heads, *rows], options.separator, options.decimal)).encode(coding)

@@ -15,6 +15,7 @@ from profiler.assess import Evaluation, Finding
 from profiler.assess.evidence.words import UNCALIBRATED
 from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.flow.sizes import d50_um, finer_um, usable
+from profiler.assess.quantities.left_out import bound_of
 from profiler.assess.quantities.table import STATE_KEYS, quantity
 from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.shape.slopes import SLOPE_WORDS, slopes_of
@@ -105,6 +106,7 @@ class BodyRow(msgspec.Struct, frozen=True):
 class RotorRow(msgspec.Struct, frozen=True):
     """Screening figures: strength, overspeed, balance and pressure belong to a licensed engineer."""
 
+    bounds: dict[str, str]  # of figures that leave out what is not given: "at least" or "at most", by their names here
     mass_kg: float | None  # of the rotating assembly, grooves full
     inertia_kg_m2: float | None  # of the same
     energy_kj: float | None
@@ -241,7 +243,12 @@ def _water_row(e: Evaluation) -> WaterRow | None:
 def _rotor_row(e: Evaluation) -> RotorRow | None:
     if e.spin is None:
         return None
-    return RotorRow(*(_number(quantity(key).get(e), 0) for key in _ROTOR_QUANTITIES))
+    bounds = {
+        name: bound.value
+        for name, key in zip(RotorRow.__struct_fields__[1:], _ROTOR_QUANTITIES, strict=True)
+        if (bound := bound_of(quantity(key), e)) is not None
+    }
+    return RotorRow(bounds, *(_number(quantity(key).get(e), 0) for key in _ROTOR_QUANTITIES))
 
 
 def _feed_row(e: Evaluation) -> FeedRow:

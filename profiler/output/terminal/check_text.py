@@ -6,7 +6,9 @@ from textwrap import wrap
 
 from profiler.assess import Evaluation
 from profiler.assess.findings.finding import severity_counts
+from profiler.assess.findings.kinds import Kind, Severity, Topic
 from profiler.assess.flow.sizes import size_words
+from profiler.assess.quantities.reading import DATUM
 from profiler.assess.quantities.spin_quantities import CAUTION
 from profiler.numbers import NOTHING, fixed
 from profiler.output.terminal.check_json import Check, FindingRow, GrooveRow, WallRow, check_of
@@ -15,6 +17,7 @@ from profiler.study.records.duty import D50, TURNED_MOST
 
 WIDTH = 100
 PARTS_OF_WALL = 10  # the table shows the ends of so many equal parts, and both sides of every corner
+RATIO = "Overturn ratio: fall over the mouth / fall of the film's own slope there; strong from 2."
 RESTS_ON = "Screening figures: they order grooves and duties; no recovery follows from them."
 
 _GROOVE_HEADS = ("groove", "height", "radius", "state", "overfall", "buried", "overturn ratio", "power")
@@ -30,14 +33,14 @@ _WALL_UNITS = ("mm", "mm", "°", "°", "°", "", "mm", "mm", "")
 def check_text(e: Evaluation) -> str:
     """Lines of at most 100 columns, the last one ended too."""
     check = check_of(e)
-    blocks = [_head(check, e.duty), _findings(check)]
+    blocks = [_head(check, e.duty), _cautions(e), _rotor(check), _findings(check)]
     if check.grooves:
-        blocks.append(_table(_GROOVE_HEADS, _GROOVE_UNITS, (_groove_cells(g) for g in check.grooves)))
+        blocks.append([*_table(_GROOVE_HEADS, _GROOVE_UNITS, (_groove_cells(g) for g in check.grooves)), RATIO])
     if check.wall:
         blocks.append(_table(_WALL_HEADS, _WALL_UNITS, (_wall_cells(w) for w in _shown(check.wall))))
     if check.grooves:
         blocks.append(_table(_CATCH_HEADS, _CATCH_UNITS, (_catch_cells(g) for g in check.grooves)) + _water(check))
-    blocks += [_body(check), _rotor(check)]
+    blocks.append(_body(check))
     return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
 
 
@@ -53,6 +56,7 @@ def _head(check: Check, duty: Duty) -> list[str]:
         *([_fines(check)] if duty.size_classes else []),
         f"Machine: {check.machine}",
         f"Slurry model: {check.slurry_model}",
+        DATUM,
         f"Findings: {found}",
     )
 
@@ -65,12 +69,28 @@ def _fines(check: Check) -> str:
 
 
 def _findings(check: Check) -> list[str]:
-    return [part for finding in check.findings for part in _finding(finding)]
+    """Worst first, safety before others, repeated notes as one; the standing caution stands above already."""
+    safety = {kind.code for kind in Kind if kind.topic is Topic.SAFETY}
+    order = {severity.value: rank for rank, severity in enumerate(Severity)}
+    told = [f for f in check.findings if f.code != Kind.SPINNING_CAUTION.code]
+    told.sort(key=lambda f: (order[f.severity], f.code not in safety))
+    notes: dict[str, list[str]] = {}
+    for finding in (f for f in told if f.severity == Severity.NOTE):
+        notes.setdefault(finding.code, []).append(finding.text)
+    once = [f for f in told if f.severity != Severity.NOTE or f.text == notes[f.code][0]]
+    return [
+        part for f in once for part in _finding(f, " ".join(notes[f.code] if f.severity == Severity.NOTE else [f.text]))
+    ]
 
 
-def _finding(finding: FindingRow) -> list[str]:
+def _cautions(e: Evaluation) -> list[str]:
+    """Safety comes first: what spins and presses, before any figure of it."""
+    return _wrapped(*(f.text for f in e.findings if f.kind is Kind.SPINNING_CAUTION))
+
+
+def _finding(finding: FindingRow, text: str) -> list[str]:
     remedy = f" Remedy: {finding.remedy}." if finding.remedy else ""
-    return wrap(finding.text + remedy, WIDTH, initial_indent=f"{finding.severity:<7}", subsequent_indent=" " * 7)
+    return wrap(text + remedy, WIDTH, initial_indent=f"{finding.severity:<7}", subsequent_indent=" " * 7)
 
 
 def _groove_cells(g: GrooveRow) -> tuple[str, ...]:
@@ -140,12 +160,18 @@ def _rotor(check: Check) -> list[str]:
     r = check.rotor
     if r is None:
         return []
+
+    def told(name: str, value: float | None, decimals: int) -> str:
+        return f"{r.bounds.get(name, '')} {_text(value, decimals)}".strip()
+
     return _wrapped(
-        f"Rotating assembly: mass {_text(r.mass_kg, 2)} kg, polar inertia {_text(r.inertia_kg_m2, 4)} kg m², energy "
-        f"{_text(r.energy_kj, 2)} kJ, rim speed {_text(r.rim_speed_m_s, 1)} m/s,",
-        f"  feed power {_text(r.feed_power_kw, 3)} kW, permitted unbalance {_text(r.unbalance_g_mm, 0)} g mm, "
-        f"end thrust {_text(r.thrust_kn, 2)} kN,",
-        f"  shell: hoop stress {_text(r.hoop_mpa, 2)} MPa, strength factor {_text(r.strength_factor, 1)}. {CAUTION}",
+        f"Rotating assembly: mass {told('mass_kg', r.mass_kg, 2)} kg, polar inertia "
+        f"{told('inertia_kg_m2', r.inertia_kg_m2, 4)} kg m², energy {told('energy_kj', r.energy_kj, 2)} kJ, rim speed "
+        f"{_text(r.rim_speed_m_s, 1)} m/s, feed power {_text(r.feed_power_kw, 3)} kW, permitted unbalance "
+        f"{told('unbalance_g_mm', r.unbalance_g_mm, 0)} g mm, end thrust {told('thrust_kn', r.thrust_kn, 2)} kN; "
+        f"shell: hoop stress {told('hoop_mpa', r.hoop_mpa, 2)} MPa, strength factor "
+        f"{told('strength_factor', r.strength_factor, 1)}. {CAUTION}",
+        "  Figures marked at least or at most leave out what is not given.",
     )
 
 

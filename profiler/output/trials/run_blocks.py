@@ -57,6 +57,7 @@ def _ways(found: TrialEvaluation, row: int) -> Grid:
         ("concentrate over assayed feed", _estimate(b.over_feed, row)),
         ("two-product formula", _estimate(b.two_product, row)),
         ("reconciled", _estimate(Estimates(r.recovery, r.recovery_sd), row)),
+        *_ways_of_cleaner(found, row),
         ("as entered", entered),
         ("accountability", _estimate(b.accountability, row)),
         ("mass pull", _number(100.0 * float(b.mass_pull[row]), 4, " %")),
@@ -67,21 +68,35 @@ def _ways(found: TrialEvaluation, row: int) -> Grid:
     return Grid(("recovery by", "± 95 %"), rows, (2.0, 1.8), share=0.8)
 
 
+def _ways_of_cleaner(found: TrialEvaluation, row: int) -> list[tuple[str, str]]:
+    """Recoveries to the cleaner's two products, where there was one."""
+    cleaner = found.balances.cleaner
+    if not isfinite(float(cleaner.to_concentrate.value[row])):
+        return []
+    return [
+        ("to the cleaner's concentrate", _estimate(cleaner.to_concentrate, row)),
+        ("to the cleaner's tail", _estimate(cleaner.to_tail, row)),
+    ]
+
+
 def _where_it_went(found: TrialEvaluation, row: int) -> list[Block]:
     """Mass, grade and gold of the products; nothing where a mass or grade is missing."""
-    streams = found.balances.streams
-    names, parts = ("concentrate", "tail"), (streams.concentrate, streams.tail)
+    streams, cleaner = found.balances.streams, found.balances.cleaner
+    products = [("concentrate", streams.concentrate), ("tail", streams.tail)]
+    if isfinite(float(cleaner.to_concentrate.value[row])):
+        products[:1] = [("cleaner's concentrate", cleaner.concentrate), ("cleaner's tail", cleaner.tail)]
+    parts = [part for _, part in products]
     masses = [float(part.mass[row]) for part in parts]
     grades = [float(part.grade[row]) for part in parts]
-    if not isfinite(masses[1]):
-        masses[1] = float(streams.feed.mass[row]) - masses[0]
+    if not isfinite(masses[-1]):
+        masses[-1] = float(streams.feed.mass[row]) - float(streams.concentrate.mass[row])
     if not all(isfinite(v) and v >= 0.0 for v in (*masses, *grades)) or not masses[0] * grades[0] > 0.0:
         return []
     went = distribution(masses, grades)
     rows = [
         (name, significant(masses[k], 5), fixed(100.0 * went.mass_shares[k], 3), significant(grades[k], 4),
          fixed(went.metal[k] / 1000.0, 2), fixed(100.0 * went.metal_shares[k], 2))
-        for k, name in enumerate(names)
+        for k, (name, _) in enumerate(products)
     ]  # fmt: skip
     total = ("together", significant(sum(masses), 5), fixed(100.0, 3), significant(went.head_grade, 4))
     rows.append((*total, fixed(float(went.metal.sum()) / 1000.0, 2), fixed(100.0, 2)))

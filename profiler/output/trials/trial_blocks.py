@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.output.blocks.blocks import Block, Figure, Heading
+from profiler.output.trials.bowl_blocks import bowl_blocks
 from profiler.output.trials.error_blocks import scatter_blocks, worth_blocks
 from profiler.output.trials.run_blocks import runs_blocks
 from profiler.output.trials.size_blocks import size_blocks
@@ -32,6 +33,7 @@ def report_blocks(found: TrialEvaluation) -> list[Block]:
         *([] if found.judgement is None or found.judgement.worth is None else worth_blocks(found)),
         *size_blocks(found),
         *runs_blocks(found),
+        *bowl_blocks(found),
         *prediction_blocks(found),
         *remark_blocks(found),
     ]
@@ -51,6 +53,7 @@ def terminal_blocks(found: TrialEvaluation, remarks: Sequence[str] = ()) -> list
         *flag_blocks(found),
         *size_blocks(found),
         *scatter_blocks(found),
+        *bowl_blocks(found),
         *prediction_blocks(found),
         *remark_blocks(found, remarks),
     ]
@@ -62,6 +65,7 @@ def verdict_pane_blocks(found: TrialEvaluation) -> list[Block]:
         *verdict_blocks(found),
         *gate_blocks(found),
         *flag_blocks(found),
+        *bowl_blocks(found),
         *prediction_blocks(found),
         *remark_blocks(found, most=MOST_REMARKS),
     ]

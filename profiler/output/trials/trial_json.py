@@ -60,6 +60,15 @@ class ReadAsRow(msgspec.Struct, frozen=True):
     note: str
 
 
+class DiffersRow(msgspec.Struct, frozen=True):
+    """A measure in which the two bowls differ, besides the wall's curve."""
+
+    name: str
+    unit: str
+    reference: float
+    new: float
+
+
 class TrialReport(msgspec.Struct, frozen=True):
     schema: int
     trial: str
@@ -100,6 +109,8 @@ class TrialReport(msgspec.Struct, frozen=True):
     ounces_extra: float | None
     ounces_extra_ci95: Limits | None
     predictions: tuple[str, ...]
+    differs: tuple[DiffersRow, ...]
+    of_prediction: str
     read_as: tuple[ReadAsRow, ...] | None  # null: of a study, where nothing was in doubt
     remarks: tuple[str, ...]
     sentence: str
@@ -166,13 +177,16 @@ def trial_report(
         ounces_extra=None if extra is None else extra.estimate,
         ounces_extra_ci95=None if extra is None else _limits(extra.interval),
         predictions=tuple(prediction.text for prediction in found.predictions),
-        read_as=tuple(
-            ReadAsRow(c.heading, c.key or None, c.meaning or None, c.unit or None, c.cells, c.note) for c in columns
-        )
-        or None,
+        differs=tuple(DiffersRow(d.label, d.unit, d.reference, d.new) for d in found.differences),
+        of_prediction=found.of_prediction,
+        read_as=tuple(map(_read_as, columns)) or None,
         remarks=(*remarks, *found.problems),
         sentence=found.account,
     )
+
+
+def _read_as(c: ColumnRead) -> ReadAsRow:
+    return ReadAsRow(c.heading, c.key or None, c.meaning or None, c.unit or None, c.cells, c.note)
 
 
 def _known(interval: Interval | None) -> Limits | None:

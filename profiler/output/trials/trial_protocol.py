@@ -6,6 +6,7 @@ What it asks for is what the gates ask for afterwards. Plain HTML for any browse
 from collections.abc import Iterable
 from html import escape
 
+from profiler.assess.cautions import OF_TRIALS
 from profiler.pictures.basics.palette import PRINT, style_names
 from profiler.statistics.trial.planner import chance_order
 from profiler.study.records.trial import Trial
@@ -75,7 +76,7 @@ def protocol_html(trial: Trial, designs: tuple[str, str], pairs: int, seed: int)
         f"<h2>Order, at random (seed {seed})</h2>",
         _table(("Pair", "First", "Second"), _order(designs, pairs, seed)),
         "<h2>Caution</h2>",
-        f"<p>{escape(CAUTION)}</p>",
+        *(f"<p>{escape(words)}</p>" for words in (CAUTION, *(c.words for c in OF_TRIALS))),
         "<h2>Agreed</h2>",
         '<table class="sign"><tr><th>Name</th><th>Part in the trial</th><th>Date</th><th>Signature</th></tr>',
         "<tr><td></td><td></td><td></td><td></td></tr>" * 3,

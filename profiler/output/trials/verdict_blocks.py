@@ -6,7 +6,7 @@ A verdict word stands only where its interval does. Nothing is computed here.
 from collections.abc import Sequence
 
 from profiler.assess.trials.verdicts import TrialEvaluation
-from profiler.numbers import with_minus
+from profiler.numbers import fixed, with_minus
 from profiler.output.blocks.blocks import DASH, Block, Grid, Heading, Paragraph
 from profiler.statistics.trial.gates import Gate
 from profiler.words import GateState
@@ -62,7 +62,22 @@ def prediction_blocks(found: TrialEvaluation) -> list[Block]:
     return [
         Heading("Predicted groove states (no recovery)", 2),
         *(Paragraph(with_minus(prediction.text)) for prediction in found.predictions),
+        *_difference_blocks(found),
+        *([Paragraph(with_minus(found.of_prediction))] if found.of_prediction else []),
     ]
+
+
+def _difference_blocks(found: TrialEvaluation) -> list[Block]:
+    """What else differs between the two bowls besides the wall's curve."""
+    if not found.differences or found.judgement is None:
+        return []
+    verdict = found.judgement.verdict
+    rows = tuple(
+        (f"{d.label}, {d.unit}" if d.unit else d.label, fixed(d.reference, d.decimals), fixed(d.new, d.decimals))
+        for d in found.differences
+    )
+    heads = ("What else differs besides the wall's curve", verdict.reference, verdict.new)
+    return [Grid(heads, rows, (2.6, 1.2, 1.2), share=0.8)]
 
 
 def remark_blocks(found: TrialEvaluation, more: Sequence[str] = (), most: int | None = None) -> list[Block]:

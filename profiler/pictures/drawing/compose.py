@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from profiler.assess import Evaluation
+from profiler.assess.shape.bore_rings import Ring, rings_of
 from profiler.assess.shape.shape_stage import Shape
 from profiler.pictures.drawing.digits import Digits, digits_of
 from profiler.pictures.drawing.fits import Fit, fits_of, fits_table
@@ -26,11 +27,12 @@ from profiler.pictures.drawing.layout import (
     in_rows,
     spread,
 )
-from profiler.pictures.drawing.notes import not_checked, notes_of
-from profiler.pictures.drawing.schedules import groove_table, outside_table, wall_table
+from profiler.pictures.drawing.notes import UNITS, not_checked, notes_of
+from profiler.pictures.drawing.schedules import groove_table, outside_table, revision_table, wall_table
 from profiler.pictures.drawing.section_view import ROOM_BOTTOM, ROOM_LEFT, Said, extent, section_view
 from profiler.pictures.drawing.title_block import HEIGHT, SheetFacts, TitleFields, title_block
 from profiler.pictures.drawing.tolerances import Tolerances
+from profiler.pictures.drawing.water_holes import developed_block, plan_block, staggered
 from profiler.pictures.sheet.blocks import Block, Table, lines_block
 from profiler.pictures.sheet.clashes import clashes
 from profiler.pictures.sheet.items import Item, Pen, Sheet, Text, View, rectangle
@@ -39,6 +41,7 @@ from profiler.study import Design
 
 LEAST_VIEW = 150.0  # mm on paper, below which the next larger sheet is tried
 MOST_DETAILS = 6
+NOTES_FOLLOW = (f"{UNITS}; all notes, the CAUTION first of all, are on sheet 2.",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +73,7 @@ class _Content:
     digits: Digits
     fits: tuple[Fit, ...]
     kinds: tuple[Kind, ...]
+    rings: tuple[Ring, ...]  # of water holes
     tables: tuple[Table, ...]
     notes: Block
 
@@ -121,16 +125,19 @@ def _is_large_enough(shape: Shape, scale: float) -> bool:
 def _view_room(size: Paper) -> tuple[float, float]:
     if has_column(size):
         return size.right - size.left - COLUMN - 2.0 * AIR, size.top - size.bottom - 2.0 * AIR
-    return size.right - size.left - 2.0 * AIR, size.top - size.bottom - HEIGHT - 70.0
+    return size.right - size.left - 2.0 * AIR, size.top - size.bottom - HEIGHT - 25.0
 
 
 def _content(e: Evaluation, shape: Shape, options: DrawingOptions) -> _Content:
     digits, fits = digits_of(shape), fits_of(shape, e.machine, options.tolerances)
     tables = [wall_table(shape, digits), outside_table(shape, digits), fits_table(fits, digits)]
-    tables += [groove_table(e, shape, digits)] if len(shape.mouths) else []
+    rings = rings_of(shape.holes)
+    tables += [groove_table(shape, digits, rings)] if len(shape.mouths) else []
+    tables += [revision_table(options.fields)] if options.fields.revision else []
     width = COLUMN - 2.0 * INSET
     notes = lines_block(notes_of(e, shape, options.tolerances, width), "NOTES", width)
-    return _Content(e, shape, options, digits, tuple(fits), tuple(kinds_of(shape)[:MOST_DETAILS]), tuple(tables), notes)
+    kinds = tuple(kinds_of(shape)[:MOST_DETAILS])
+    return _Content(e, shape, options, digits, tuple(fits), kinds, tuple(rings), tuple(tables), notes)
 
 
 def _composed(content: _Content, size: Paper, scale: float) -> Drawing | None:
@@ -151,20 +158,37 @@ def _details(content: _Content, scale: float) -> Iterator[list[Block]]:
     """The enlarged grooves, a block for each kind: all as large as is handy first, then smaller."""
     shape, kinds = content.shape, content.kinds
     scales = [detail_scales(shape, kind.index, scale) for kind in kinds]
+    of_holes = _hole_views(content)
+    holed = [next((r for r in content.rings if r.groove == kind.index + 1), None) for kind in kinds]
     for rank in range(max(map(len, scales), default=1)):
-        yield [
-            groove_detail(shape, kind, each[min(rank, len(each) - 1)], letter, content.digits)
-            for letter, kind, each in zip(LETTERS, kinds, scales, strict=False)
+        grooves = [
+            groove_detail(shape, kind, each[min(rank, len(each) - 1)], letter, content.digits, hole)
+            for letter, kind, each, hole in zip(LETTERS, kinds, scales, holed, strict=False)
         ]
+        yield [*grooves, *of_holes]
+
+
+def _hole_views(content: _Content) -> list[Block]:
+    """The commonest kind of hole seen from the lip, and all rolled out where rings differ."""
+    if not content.rings:
+        return []
+    plan, rolled = (LETTERS[len(content.kinds) + k] for k in (0, 1))
+    kinds = [(ring.count, ring.diameter, ring.skew) for ring in content.rings]
+    shown = content.rings[kinds.index(max(kinds, key=kinds.count))]
+    views = [plan_block(shown, content.e.machine.turning, plan)]
+    return [*views, developed_block(content.rings, rolled)] if staggered(content.rings) else views
 
 
 def _laid(content: _Content, size: Paper, scale: float, details: list[Block]) -> Drawing | None:
-    items, floor = _notes(content, size)
     beside = has_column(size)
-    right = size.right - COLUMN if beside else size.right
-    area = Area(size.left, size.bottom if beside else floor, right, size.top)
     reach = extent(content.shape)
     width, height = reach.paper(scale)
+    items, floor = _notes(content, size, content.notes)
+    moved = not beside and height > size.top - floor  # the notes then lead the second sheet
+    if moved:
+        items, floor = _notes(content, size, lines_block(NOTES_FOLLOW, "NOTES", COLUMN - 2.0 * INSET))
+    right = size.right - COLUMN if beside else size.right
+    area = Area(size.left, size.bottom if beside else floor, right, size.top)
     if width > area.width or height > area.height:
         return None
     rows, pending = in_rows(details, area, height)
@@ -172,21 +196,22 @@ def _laid(content: _Content, size: Paper, scale: float, details: list[Block]) ->
     items += drawn
     x = area.left + 0.5 * (area.width - width) + ROOM_LEFT + reach.radius * scale
     view = View((x, foot + ROOM_BOTTOM - reach.low * scale), scale)
-    rest: list[Block | Table] = [*content.tables, *pending]
+    rest: list[Block | Table] = [*((content.notes,) if moved else ()), *content.tables, *pending]
     if beside:
         rest = filled(Column(size.right - COLUMN, size.top - AIR, floor + AIR), rest, items)
-    said = Said(content.digits, content.fits, tuple(kind.index for kind in content.kinds), area.left + AIR)
+    shown = tuple(kind.index for kind in content.kinds)
+    said = Said(content.digits, content.fits, shown, area.left + AIR, content.rings)
     items += section_view(content.shape, view, said)
     pages = [items, *further(rest, size)]
     sheets = tuple(_sheet(content, size, scale, view, page, k, len(pages)) for k, page in enumerate(pages, 1))
     return Drawing(sheets, size, scale)
 
 
-def _notes(content: _Content, size: Paper) -> tuple[list[Item], float]:
+def _notes(content: _Content, size: Paper, notes: Block) -> tuple[list[Item], float]:
     """Notes and statement over the title block, and where they end."""
     left = size.right - COLUMN
-    floor = size.bottom + HEIGHT + AIR + content.notes.height
-    items = content.notes.draw(left + INSET, floor)
+    floor = size.bottom + HEIGHT + AIR + notes.height
+    items = notes.draw(left + INSET, floor)
     statement = not_checked(content.e)
     if statement:
         items += _statement(statement, left, floor + AIR)

@@ -7,6 +7,7 @@ from math import ceil, hypot
 
 import numpy as np
 
+from profiler.assess.shape.bore_rings import Ring
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, FloatArray, sampled
 from profiler.pictures.basics.display import Align
@@ -14,7 +15,19 @@ from profiler.pictures.drawing.digits import Digits, fixed
 from profiler.pictures.sheet.blocks import Block
 from profiler.pictures.sheet.clashes import boxes_of, crossed, meets, strokes_of, texts_of
 from profiler.pictures.sheet.dimensions import angle_of, leader, number
-from profiler.pictures.sheet.items import Dimension, Hatch, Item, Path, Pen, Point, Text, View, polyline
+from profiler.pictures.sheet.items import (
+    Angle,
+    AngleText,
+    Dimension,
+    Hatch,
+    Item,
+    Path,
+    Pen,
+    Point,
+    Text,
+    View,
+    polyline,
+)
 from profiler.pictures.sheet.papers import SCALES, scale_text
 
 LEAST, MOST = 18.0, 70.0  # mm, the larger of mouth and depth on paper
@@ -23,6 +36,8 @@ LEFT, RIGHT, TOP, BOTTOM = 34.0, 40.0, 14.0, 12.0  # room for measures and leade
 AIR = 0.4  # mm round a text
 REACHES = (12.0, 17.0, 22.0)  # mm from the mouth to its measure
 BESIDE, STEP = 4.0, 4.0  # mm from all that is drawn to a leader's elbow, and from one such place to the next
+LEAST_LEAN = 1.0  # degrees of flank that can be shown as an angle
+LEAST_ROUNDING, CROSS = 0.4, 1.2  # mm on paper: roundings whose virtual corner is marked, half length of the mark
 WAVE, WAVE_LENGTH = 0.7, 7.0  # of a freehand break line
 
 
@@ -60,8 +75,10 @@ def kinds_of(shape: Shape) -> list[Kind]:
     return sorted(found, key=lambda kind: -len(kind.numbers))
 
 
-def groove_detail(shape: Shape, kind: Kind, scale: float, letter: str, digits: Digits) -> Block:
-    """The detail of a kind of groove as a block."""
+def groove_detail(
+    shape: Shape, kind: Kind, scale: float, letter: str, digits: Digits, holes: Ring | None = None
+) -> Block:
+    """The detail of a kind of groove as a block, with the water holes of the one that is drawn."""
     index = kind.index
     piece = _piece(shape, index, scale)
     points = np.concatenate((piece.edge.points, piece.back)) * scale
@@ -73,7 +90,7 @@ def groove_detail(shape: Shape, kind: Kind, scale: float, letter: str, digits: D
         view = View(origin, scale)
         middle = x + LEFT + 0.5 * width
         title = f"{letter} ({scale_text(scale)})  GROOVE {index + 1}"
-        items, untold = _draw(shape, index, piece, view, digits)
+        items, untold = _draw(shape, index, piece, view, digits, holes)
         items.append(Text(middle, y - 5.0, title, 5.0, Align.CENTRE))
         like = [f"grooves {runs(kind.numbers)}"] if len(kind.numbers) > 1 else []
         if like or untold:
@@ -141,14 +158,17 @@ def runs(numbers: Sequence[int]) -> str:
     return ", ".join(f"{r[0]}" if len(r) == 1 else f"{r[0]} to {r[-1]}" for r in found)
 
 
-def _draw(shape: Shape, index: int, piece: _Piece, view: View, digits: Digits) -> tuple[list[Item], list[str]]:
+def _draw(
+    shape: Shape, index: int, piece: _Piece, view: View, digits: Digits, holes: Ring | None
+) -> tuple[list[Item], list[str]]:
     """The groove with its measures, and those measures that found no place beside it."""
     edge = view.chain(piece.edge)
     back = piece.back * view.scale + np.array(view.origin)
     ring = np.concatenate((sampled(edge, 0.01), back[1:-1]))
     items: list[Item] = [Path(edge, Pen.DETAIL), polyline(back, Pen.BREAK)]
     items += _measures(shape, index, piece, view, digits)
-    leaders, untold = _leaders(shape, index, view, items)
+    items += _hole(holes, piece, view) if holes is not None else []
+    leaders, untold = _leaders(shape, index, view, items, holes)
     return [*items, *leaders, Hatch((Chain(ring, np.zeros(len(ring))),))], untold
 
 
@@ -183,7 +203,23 @@ def _keep_clear(one: Dimension, other: Dimension) -> bool:
     return not struck and not any(meets(box, boxes[1]) for box in boxes[0])
 
 
-def _leaders(shape: Shape, index: int, view: View, drawn: list[Item]) -> tuple[list[Item], list[str]]:
+def _hole(ring: Ring, piece: _Piece, view: View) -> list[Item]:
+    """A hole from the groove's floor to where the piece breaks off, and its axis."""
+    back = piece.back
+    low, high = np.sort(np.stack((back[:-1, 1], back[1:, 1])), axis=0)
+    there = (low <= ring.height) & (ring.height <= high)
+    end = float(np.max(np.maximum(back[:-1, 0], back[1:, 0])[there], initial=ring.inner))
+    (x0, y), (x1, _) = view.point(ring.inner, ring.height), view.point(end, ring.height)
+    half = 0.5 * ring.diameter * view.scale
+    axis = polyline([(x0 - 3.0, y), (x1 + 2.0, y)], Pen.CENTRE)
+    if not (float(back[:, 1].min()) < ring.low and ring.high < float(back[:, 1].max())):
+        return [axis]  # wider than what is shown
+    return [axis, *(polyline([(x0, y + k), (x1 - WAVE, y + k)], Pen.HOLE) for k in (-half, half))]
+
+
+def _leaders(
+    shape: Shape, index: int, view: View, drawn: list[Item], holes: Ring | None
+) -> tuple[list[Item], list[str]]:
     """Radii and the flank's lean, at the right and below, else anywhere free; and the words of those with no place."""
     cut = shape.cut
     contour = [view.point(*(float(v) for v in p)) for p in shape.contours.points[index]]
@@ -195,19 +231,58 @@ def _leaders(shape: Shape, index: int, view: View, drawn: list[Item]) -> tuple[l
     upward = [(shelf, floor[1] + dy) for dy in (8.0, 12.0, 4.0, 16.0, 20.0)]
     downward = [(shelf, min(flank[1] - 6.0, floor[1] - 4.0) - dy) for dy in (0.0, 5.0, 10.0, 15.0)]
     below = [(edge[0] - dx, edge[1] - dy) for dy in (12.0, 17.0, 22.0, 27.0) for dx in (9.0, 3.0, 15.0)]
-    lean = f"{number(float(np.degrees(cut.flank)))}° (2x)"
-    wanted = [(flank, downward, lean, "flank")]
+    items, lean = _flank_angle(shape, index, view, drawn), f"{number(float(np.degrees(cut.flank)))}° (2x)"
+    wanted = [] if items else [(flank, downward, lean, "flank")]
+    items += _virtual_corners(shape, index, view)
     if cut.floor_radius > 0.0:
         wanted.append((floor, upward, f"R{number(cut.floor_radius)} (2x)", "floor"))
     if cut.edge_radius > 0.0:
         wanted.append((edge, below, f"R{number(cut.edge_radius)} (2x)", "edge"))
-    items: list[Item] = []
+    if holes is not None:
+        tip = view.point(holes.inner + 1.0 / view.scale, holes.height)
+        wanted.append((tip, upward, f"{holes.count}x Ø{number(holes.diameter)}", "water holes"))
     untold = []
     for tip, elbows, text, name in wanted:
         found = _free_leader(tip, [*elbows, *_around(tip, drawn)], text, [*drawn, *items])
         items += found
         untold += [] if found else [f"{name} {text}"]
     return items, untold
+
+
+def _flank_angle(shape: Shape, index: int, view: View, drawn: list[Item]) -> list[Item]:
+    """The lean of the lower flank from the depth direction, in the groove's hollow; nothing where it has no room."""
+    cut = shape.cut
+    lean = float(np.degrees(cut.flank))
+    if lean < LEAST_LEAN:
+        return []
+    low, floor_low, floor_high, high = (np.array(view.point(*(float(v) for v in c)))
+                                        for c in shape.contours.corners[index])  # fmt: skip
+    into = 0.5 * (floor_low + floor_high - low - high)
+    begin = 0.0 if cut.square_to_axis else angle_of(into)
+    deep = float(hypot(*(floor_low - low)))
+    text = f"{number(lean)}° (2x)"
+    texts, strokes = boxes_of(texts_of(drawn), AIR), strokes_of(drawn)
+    for share, height in itertools.product((0.75, 0.6, 0.9, 0.5), (3.5, 2.5)):
+        found = Angle(_pair(low), begin, begin + lean, share * deep, text, height, 0.0, (True, False), AngleText.BEYOND)
+        label, own = boxes_of(texts_of([found]), AIR)[0], strokes_of([found])
+        if not meets(label, texts) and not crossed(label, np.concatenate((strokes, own))):
+            return [found]
+    return []
+
+
+def _virtual_corners(shape: Shape, index: int, view: View) -> list[Item]:
+    """Where wall and flanks would meet without the edge radius: mouth and depth are measured there (ISO 129-1)."""
+    cut = shape.cut
+    if cut.edge_radius * view.scale < LEAST_ROUNDING:
+        return []
+    corners = [np.array(view.point(*(float(v) for v in shape.contours.corners[index][k]))) for k in (0, 3)]
+    ends = [np.array(view.point(*(float(v) for v in shape.contours.corners[index][k]))) for k in (1, 2)]
+    along = (corners[1] - corners[0]) / hypot(*(corners[1] - corners[0]))
+    items: list[Item] = []
+    for corner, floor, sense in zip(corners, ends, (1.0, -1.0), strict=True):
+        flank = (floor - corner) / hypot(*(floor - corner))
+        items += [polyline([corner - CROSS * v, corner + CROSS * v], Pen.MARK) for v in (flank, sense * along)]
+    return items
 
 
 def _around(tip: Point, drawn: list[Item]) -> list[Point]:

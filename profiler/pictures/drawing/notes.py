@@ -3,10 +3,13 @@
 from profiler.assess import Evaluation
 from profiler.assess.evidence.words import UNCALIBRATED_SHORT
 from profiler.assess.findings.finding import not_checked_words, stops
+from profiler.assess.shape.bore_rings import rings_of
 from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
 from profiler.pictures.drawing.digits import digits_of, fixed
 from profiler.pictures.drawing.tolerances import Tolerances, general_words
+from profiler.pictures.drawing.water_holes import holes_note
 from profiler.pictures.sheet.lettering import wrapped
+from profiler.study.records.machine import Turning
 
 UNITS = "ALL DIMENSIONS IN mm"
 CAUTION = (
@@ -34,13 +37,14 @@ def notes_of(e: Evaluation, shape: Shape, tolerances: Tolerances, width: float, 
         f"Check dimension: overall height {tall} mm.",
         f"{_wall(e)} Grooves are closed rings, numbered from the floor; their edges behind the section are not drawn.",
         _outside(e),
-        _holes(e),
+        _holes(e, shape, tolerances.holes),
+        _sense(e),
         general_words(tolerances.general, 2.0 * float(shape.outline.points[:, 0].max())),
         f"{calibration_text(e)} Duty: {e.duty.name}, {e.duty.speed_rpm:g} rpm.",
         CAUTION,
     ]
     if e.design.note:
-        notes.insert(7, f"Design: {e.design.note}")
+        notes.insert(8, f"Design: {e.design.note}")
     lines: list[str] = []
     for k, note in enumerate(notes, 1):
         parts = wrapped(note, height, width - 6.0, in_any_font=True)
@@ -62,9 +66,16 @@ def _outside(e: Evaluation) -> str:
     return f"Outside: {wall}, by its table; floor plate {body.floor_plate_mm:g} mm, lip flange {body.flange_mm:g} mm."
 
 
-def _holes(e: Evaluation) -> str:
-    mass = f"mass without them, at {e.design.body.density_kg_m3:g} kg/m³"
+def _holes(e: Evaluation, shape: Shape, grade: str) -> str:
+    mass = f"ass without them, at {e.design.body.density_kg_m3:g} kg/m³"
     if not e.design.holes.is_given:
-        return f"No water holes planned; {mass}."
-    return ("Water holes by the table: through the groove floor's middle, square to the axis, evenly spread, the angle "
-            f"off the radius. Not drawn; {mass}.")  # fmt: skip
+        return f"No water holes planned; m{mass}."
+    return f"{holes_note(rings_of(shape.holes), e.machine.turning, grade)} M{mass}."
+
+
+def _sense(e: Evaluation) -> str:
+    """Which way the rotor turns: whoever drills skewed holes or fits the bowl has to know."""
+    turning = e.machine.turning
+    if turning is Turning.UNKNOWN:
+        return "Sense of rotation: NOT GIVEN; ask before drilling skewed holes."
+    return f"Sense of rotation: {turning.value} as seen from the lip."

@@ -1,13 +1,16 @@
 """The tables of a drawing: the pieces of wall and outside with their angles and radii, and the grooves."""
 
+from collections.abc import Sequence
+
 import numpy as np
 
-from profiler.assess import Evaluation
+from profiler.assess.shape.bore_rings import Ring
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import Wall
 from profiler.pictures.drawing.digits import Digits, alike, radii_of
+from profiler.pictures.drawing.title_block import TitleFields
+from profiler.pictures.drawing.water_holes import hole_columns
 from profiler.pictures.sheet.blocks import Table
-from profiler.pictures.sheet.dimensions import number
 
 
 def wall_table(shape: Shape, digits: Digits) -> Table:
@@ -38,32 +41,24 @@ def _pieces(title: str, wall: Wall, digits: Digits) -> Table:
     return Table(title, widths, heads, units, rows)
 
 
-def groove_table(e: Evaluation, shape: Shape, digits: Digits) -> Table:
-    """A row per groove, from the floor up."""
+def groove_table(shape: Shape, digits: Digits, rings: Sequence[Ring]) -> Table:
+    """A row per groove, from the floor up, with its ring of water holes."""
     mouths, cut = shape.mouths, shape.cut
     middle = mouths.middle
     columns = (
         alike(middle, digits.height), alike(2.0 * shape.wall.radius_at(middle), digits.diameter),
         alike(cut.mouth, digits.mouth), alike(cut.depth, digits.depth),
-        alike(np.degrees(shape.wall.angle_at(middle)), digits.angle),
+        alike(np.degrees(shape.wall.angle_at(middle)), digits.angle), *hole_columns(rings, len(mouths), digits),
     )  # fmt: skip
     numbers = [str(k) for k in range(1, len(mouths) + 1)]
-    rows = tuple(zip(numbers, *columns, holes_texts(e, shape), strict=True))
-    heads = ("No.", "height, mm", "Ø, mm", "mouth", "depth", "wall angle", "water holes")
-    units = ("", "mid-mouth", "mid-mouth", "mm", "mm", "° to axis", "")
-    return Table("GROOVES", (12.0, 28.0, 28.0, 22.0, 22.0, 24.0, 40.0), heads, units, rows)
+    rows = tuple(zip(numbers, *columns, strict=True))
+    heads = ("No.", "height", "Ø, mm", "mouth", "depth", "wall, °", "holes", "axis at", "first hole", "skew")
+    units = ("", "mid-mouth", "mid-mouth", "mm", "mm", "to axis", "mm", "mm", "° off datum", "°")
+    return Table("GROOVES", (9.0, 21.5, 21.5, 13.0, 13.0, 15.0, 24.0, 17.0, 24.0, 18.0), heads, units, rows)
 
 
-def holes_texts(e: Evaluation, shape: Shape) -> tuple[str, ...]:
-    """Number, diameter and skew of each groove's ring of water holes."""
-    plan = e.design.holes
-    if not plan.is_given:
-        return ("-",) * len(shape.mouths)
-    rings = (plan.ring(int(place)) for place in shape.place)
-    return tuple(_ring_text(*ring) for ring in rings)
-
-
-def _ring_text(count: int, diameter: float, skew: float) -> str:
-    if not count:
-        return "none"
-    return f"{count}x Ø{number(diameter)}{f' at {number(skew)}°' if skew else ''}"
+def revision_table(fields: TitleFields) -> Table:
+    """The revision this drawing is of."""
+    row = (fields.revision, fields.date or "-", fields.change or "-", fields.creator or "-", fields.approved or "-")
+    heads = ("Rev.", "date", "change", "by", "approved")
+    return Table("REVISIONS", (14.0, 24.0, 84.0, 27.0, 27.0), heads, ("",) * 5, (row,))

@@ -9,10 +9,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from profiler.assess.shape.bore_rings import Ring
 from profiler.assess.shape.shape_stage import Shape
 from profiler.pictures.drawing.digits import Digits, fixed
 from profiler.pictures.drawing.fits import Fit
 from profiler.pictures.drawing.labels import Labels
+from profiler.pictures.drawing.water_holes import in_section
 from profiler.pictures.sheet.items import Dimension, Hatch, Item, Path, Pen, Point, View, polyline
 from profiler.pictures.sheet.lettering import text_width
 
@@ -54,6 +56,7 @@ class Said:
     fits: tuple[Fit, ...]
     details: tuple[int, ...]  # index of each groove that is drawn enlarged elsewhere, A first
     left: float  # mm on paper, beyond which nothing is said
+    rings: tuple[Ring, ...] = ()  # of water holes
 
 
 def section_view(shape: Shape, view: View, said: Said) -> list[Item]:
@@ -64,6 +67,7 @@ def section_view(shape: Shape, view: View, said: Said) -> list[Item]:
     reach = extent(shape)
     ends = [view.point(0.0, z) for z in (reach.low, reach.high)]
     items.append(polyline([(ends[0][0], ends[0][1] - 5.0), (ends[1][0], ends[1][1] + 5.0)], Pen.CENTRE))
+    items += in_section(said.rings, view)
     items += _measures(shape, view, reach, said)
     labels = Labels(shape, view, items, said.digits, said.details, said.left)
     return [*items, *labels.all(), Hatch(tuple(halves))]

@@ -23,6 +23,7 @@ class TitleFields:
     approved: str = ""
     date: str = ""  # of issue, ISO 8601
     revision: str = ""
+    change: str = ""  # what this revision changes
     status: str = ""
     material: str = ""
     language: str = "en"

@@ -49,11 +49,12 @@ SHAFTS = (*(f"h{g}" for g in GRADES), *MOULDED)
 
 @dataclass(frozen=True, slots=True)
 class Tolerances:
-    """What was chosen: the general tolerance, and a class for the hub hole and the outside; "" leaves the general."""
+    """What was chosen: the general tolerance, and a class for hub hole, outside, water holes; "" leaves the general."""
 
     general: str = GENERAL[0]
     hub: str = ""
     outside: str = ""
+    holes: str = ""
 
 
 def general_steps(name: str) -> tuple[Step, ...]:

@@ -7,7 +7,7 @@ import numpy as np
 
 from profiler.geometry.chain import FloatArray, sampled
 from profiler.pictures.sheet.dimensions import parts_of
-from profiler.pictures.sheet.items import Arrow, Dimension, Item, Path, Pen, Sheet, Text
+from profiler.pictures.sheet.items import Angle, Arrow, Dimension, Item, Path, Pen, Sheet, Text
 from profiler.pictures.sheet.lettering import ASCENT, DESCENT
 
 LEAST_AIR = 0.2  # mm that two texts keep between them
@@ -21,7 +21,7 @@ def texts_of(items: Iterable[Item]) -> list[Text]:
     for item in items:
         if isinstance(item, Text):
             found.append(item)
-        elif isinstance(item, Dimension):
+        elif isinstance(item, Dimension | Angle):
             found.append(parts_of(item).text)
     return found
 
@@ -30,7 +30,7 @@ def strokes_of(items: Iterable[Item]) -> FloatArray:
     """(n, 2, 2) Every line but the frame's as straight pieces, those of dimensions and heads too."""
     runs: list[FloatArray] = []
     for item in items:
-        if isinstance(item, Dimension):
+        if isinstance(item, Dimension | Angle):
             parts = parts_of(item)
             runs += [_run(line) for line in parts.lines]
             runs += [_loop(arrow.corners) for arrow in parts.arrows]

@@ -6,14 +6,14 @@ measure depends on them. Where the text does not fit between the heads it stands
 """
 
 from dataclasses import dataclass
-from math import cos, degrees, hypot, pi, radians, sin
+from math import cos, degrees, hypot, pi, radians, sin, tan
 
 import numpy as np
 
-from profiler.geometry.chain import FloatArray
+from profiler.geometry.chain import Chain, FloatArray
 from profiler.numbers import trimmed
 from profiler.pictures.basics.display import Align
-from profiler.pictures.sheet.items import Arrow, Dimension, Item, Path, Pen, Point, Text, polyline
+from profiler.pictures.sheet.items import Angle, AngleText, Arrow, Dimension, Item, Path, Pen, Point, Text, polyline
 from profiler.pictures.sheet.lettering import text_width
 
 HEAD = 3.0
@@ -40,8 +40,10 @@ def number(value: float, decimals: int = 2) -> str:
     return trimmed(value, decimals)
 
 
-def parts_of(d: Dimension) -> Parts:
+def parts_of(d: Dimension | Angle) -> Parts:
     """What a dimension is made of."""
+    if isinstance(d, Angle):
+        return _parts_of_angle(d)
     along = _along(d)
     at = np.array(d.at)
     feet = [at + along * float((np.array(p) - at) @ along) for p in (d.start, d.end)]
@@ -64,6 +66,38 @@ def parts_of(d: Dimension) -> Parts:
     arrows = (Arrow(_point(feet[0]), angle + turn, HEAD), Arrow(_point(feet[1]), angle + pi + turn, HEAD))
     kept = tuple(line for line in lines if line is not None)
     return Parts(kept, arrows, _text_on_line(d, middle), (_point(feet[0]), _point(feet[1])))
+
+
+def _parts_of_angle(d: Angle) -> Parts:
+    turn = d.end_deg - d.start_deg
+    reach = degrees(HEAD / d.radius)
+    tight = turn < 2.0 * reach + degrees(AIR / d.radius)
+    before, beyond = (2.0 * reach, 2.0 * reach) if tight else (0.0, 0.0)
+    width = text_width(d.text, d.height)
+    before = max(before, 2.0 * reach) if d.where is AngleText.BEFORE else before
+    beyond = max(beyond, 2.0 * reach) if d.where is AngleText.BEYOND else beyond
+    first, last = d.start_deg - before, d.end_deg + beyond
+    bulge = tan(radians(0.25 * (last - first)))
+    arc = Path(Chain(np.array([d.at(first), d.at(last)]), np.array([bulge, 0.0]), closed=False), Pen.DIM)
+    sides = [
+        polyline([d.at(a, d.foot), d.at(a, d.radius + PAST)], Pen.DIM)
+        for a, bare in zip((d.start_deg, d.end_deg), d.bare, strict=True)
+        if bare
+    ]
+    flip = 180.0 if tight else 0.0
+    lean = 0.5 * reach  # a head is the chord of its stretch of the arc
+    heads = (
+        Arrow(d.at(d.start_deg), radians(d.start_deg - 90.0 + flip + (lean if not tight else -lean)), HEAD),
+        Arrow(d.at(d.end_deg), radians(d.end_deg + 90.0 + flip - (lean if not tight else -lean)), HEAD),
+    )
+    middle = 0.5 * (d.start_deg + d.end_deg)
+    ends = {AngleText.OUTSIDE: (middle, middle), AngleText.BEFORE: (first, first - 90.0),
+            AngleText.BEYOND: (last, last + 90.0)}  # fmt: skip
+    end, way = ends[d.where]
+    (x, y), out = d.at(end), radians(way)
+    away = 1.0 + 0.5 * (abs(cos(out)) * width + abs(sin(out)) * d.height)
+    text = Text(x + away * cos(out), y + away * sin(out) - 0.5 * d.height, d.text, d.height, Align.CENTRE)
+    return Parts((arc, *sides), heads, text, (d.at(d.start_deg), d.at(d.end_deg)))
 
 
 def leader(tip: Point, elbow: Point, text: str, height: float = 2.5, head: bool = True) -> list[Item]:

@@ -23,6 +23,7 @@ LEFT, BOTTOM = 20.0, 38.0  # of the tile on its page
 CHECK_MM = 100.0
 SAG = 0.002
 MARK = 5.0
+WORDS_TOP, MOST_LINES = 30.0, 8  # of the statements beside the line to be measured
 AIR = 0.3  # mm round a height's text
 MOST_NAMED = 8  # tiles
 HEIGHT_STEP = 50.0  # mm between the height marks on the template's back
@@ -88,8 +89,8 @@ def _page(
     items += _check_line()
     lines = [line for statement in statements for line in wrapped(statement, 1.8, 62.0)]
     items += [
-        Text(LEFT + CHECK_MM + 8.0, 27.0 - 3.2 * k, line, 1.8, bold=line.startswith("NOT CHECKED"))
-        for k, line in enumerate(lines[:6])
+        Text(LEFT + CHECK_MM + 8.0, WORDS_TOP - 3.0 * k, line, 1.8, bold=line.startswith("NOT CHECKED"))
+        for k, line in enumerate(lines[:MOST_LINES])
     ]
     return Sheet(PAGE.width, PAGE.height, tuple(items), view, title, (5.0, 5.0, PAGE.width - 5.0, PAGE.height - 5.0))
 

@@ -5,7 +5,7 @@ CAD file); nothing here knows one. Colours do not occur: a drawing is black.
 """
 
 from dataclasses import dataclass, field
-from enum import Enum
+from enum import Enum, auto
 from math import cos, radians, sin
 
 import numpy as np
@@ -46,6 +46,7 @@ class Pen(Enum):
     BOX = PenStyle(0.5, "TABLE")
     MARK = PenStyle(0.18, "TABLE")
     CHECK = PenStyle(0.35, "TABLE")  # a line to be measured
+    HOLE = PenStyle(0.25, "HOLES")  # water holes, turned into the section
     TEXT = PenStyle(0.35, "TEXT")
     TRIM = PenStyle(0.13, "TRIM")  # the edge of the trimmed sheet
 
@@ -144,6 +145,38 @@ class Dimension:
     clear: float = 0.0
 
 
+class AngleText(Enum):
+    """Where the text of an angle stands: outside the middle of its arc, or beyond one of its ends."""
+
+    OUTSIDE = auto()
+    BEFORE = auto()
+    BEYOND = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Angle:
+    """An angle at a corner, counter-clockwise from one direction to another (degrees from the x axis).
+
+    The arc has the radius given; a line runs out to it from `foot` mm off the corner, along either direction that has
+    no line there yet (`bare`: the first, the second). The text stands level.
+    """
+
+    corner: Point
+    start_deg: float
+    end_deg: float
+    radius: float
+    text: str
+    height: float = 3.5
+    foot: float = 0.0
+    bare: tuple[bool, bool] = (True, True)
+    where: AngleText = AngleText.OUTSIDE
+
+    def at(self, angle_deg: float, radius: float | None = None) -> Point:
+        reach = self.radius if radius is None else radius
+        turn = radians(angle_deg)
+        return self.corner[0] + reach * cos(turn), self.corner[1] + reach * sin(turn)
+
+
 @dataclass(frozen=True, slots=True)
 class Placed:
     """A picture of the program on the sheet: its upper left corner and how many mm one pixel takes."""
@@ -154,7 +187,7 @@ class Placed:
     mm_per_px: float
 
 
-Item = Path | Arrow | Text | Hatch | Dimension | Placed
+Item = Path | Arrow | Text | Hatch | Dimension | Angle | Placed
 
 
 @dataclass(frozen=True, slots=True)

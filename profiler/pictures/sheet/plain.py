@@ -7,7 +7,7 @@ import numpy as np
 from profiler.geometry.chain import FloatArray, sampled
 from profiler.pictures.basics.display import hatch
 from profiler.pictures.sheet.dimensions import parts_of
-from profiler.pictures.sheet.items import Arrow, Dimension, Hatch, Path, Placed, Sheet, Text
+from profiler.pictures.sheet.items import Angle, Arrow, Dimension, Hatch, Path, Placed, Sheet, Text
 
 SAG = 0.005  # mm on paper, between an arc and the chords a hatch is cut with
 
@@ -30,7 +30,7 @@ def plain(sheet: Sheet) -> Plain:
     texts: list[Text] = []
     pictures: list[Placed] = []
     for item in sheet.items:
-        if isinstance(item, Dimension):
+        if isinstance(item, Dimension | Angle):
             parts = parts_of(item)
             paths += parts.lines
             arrows += parts.arrows

@@ -14,7 +14,7 @@ from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE
 from profiler.assess.shape.shape_stage import Shape, wall_as_it_stands
 from profiler.assess.shape.slopes import slopes_of
 from profiler.assess.shape.stations import Stations
-from profiler.numbers import fixed, significant
+from profiler.numbers import MINUS, fixed, significant
 from profiler.pictures.basics.axis import round_step
 from profiler.pictures.basics.display import (
     Align,
@@ -40,6 +40,9 @@ LEAST_TINT_PX = 16.0
 LOCK_PX = 13.0  # a padlock stands so far left of its knot
 NO_WALL = "as it stands this cannot be built"
 AXIS_TITLE = "wall angle from the axis of rotation"
+TAG_CAPTION = "tags: margin, wall less repose"
+TAG_MEANS = "Margin: wall angle less repose angle at middle friction, the largest of this stretch"
+TAG_REACH_PX = (26.0, 9.0)  # of a tag, to either side and up or down
 SAMPLES = 9  # of each arc of a wall line
 CLEAR_PX, BESIDE_PX, NUMBER_ROOM_PX = 16.0, 28.0, 52.0  # of a tint's number: it meets neither knots nor the wall
 
@@ -109,11 +112,21 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
     if scene.shown is not None and scene.shown.shape is not None:
         items.append(Line(_curve(scene, scale, scene.shown.shape), Role.WALL, 2.0, steep=True))
     title = Label(0.5 * (scale.left + scale.right), scene.axis.bottom - 7.0, AXIS_TITLE, Role.FAINT, Align.CENTRE, 8.0)
+    if numbers:
+        items.append(replace(title, y=title.y - 13.0, text=TAG_CAPTION, paper=True))
     items += [replace(title, paper=True), Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER)]
     items += _scale_numbers(scene, scale)
     items += _cursor(scene, width)
     items += _knots(scene, scale)
     return Picture(width, height, tuple(items))
+
+
+def tip_at(picture: Picture, x: float, y: float) -> str:
+    """What the tag at this place is; empty where there is none."""
+    wide, high = TAG_REACH_PX
+    tags = (i for i in picture.items if isinstance(i, Label) and i.text[:1] in f"+{MINUS}" and i.text.endswith("°"))
+    near = (i for i in tags if i.role is Role.TEXT and abs(i.x - x) < wide and abs(i.y - y) < high)
+    return TAG_MEANS if next(near, None) is not None else ""
 
 
 def present_part(scene: Scene, scale: AngleScale, width: float, height: float) -> Picture:

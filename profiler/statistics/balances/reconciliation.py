@@ -78,7 +78,7 @@ def recoveries_on(basis: Basis, balances: Balances, reconciled: ReconciledRuns) 
         return balances.two_product
     if basis is Basis.RECONCILED:
         return Estimates(reconciled.recovery, reconciled.recovery_sd)
-    raise ValueError("Recoveries as entered are not worked out from streams.")
+    raise ValueError(f"{basis.value} is not worked out from feed, concentrate and tail.")
 
 
 def _columns(streams: Streams) -> tuple[Values, Values]:

@@ -107,6 +107,24 @@ def _machine(evidence: Evidence) -> Answer | None:
     return Answer(GateState.MET, machines[0]) if machines[0] else Answer(GateState.NOT_RECORDED, BLANK)
 
 
+def _castings(evidence: Evidence) -> Answer | None:
+    """Where serials are kept: a design that ran as one casting only cannot be told from that casting."""
+    serials: dict[str, list[str]] = {}
+    for run in evidence.layout.runs():
+        serials.setdefault(run.design, []).append(run.serial)
+    named = [serial for each in serials.values() for serial in each if serial]
+    if not named:
+        return None
+    if any("" in each for each in serials.values()):
+        return Answer(GateState.NOT_RECORDED, "only some runs name the casting that ran")
+    single = [(design, each[0]) for design, each in sorted(serials.items()) if len(set(each)) == 1]
+    if single:
+        said = " and ".join(f"all runs of “{design}” stand on one casting, {serial}" for design, serial in single)
+        return Answer(GateState.FAILED, f"{said}: design and casting cannot be told apart")
+    counts = ", ".join(f"{design} {len(set(each))}" for design, each in sorted(serials.items()))
+    return Answer(GateState.MET, f"castings that ran: {counts}")
+
+
 def _trend(evidence: Evidence) -> Answer:
     trend = evidence.trend
     if trend is None:
@@ -270,6 +288,7 @@ GATES: dict[GateCode, tuple[str, Question]] = {
                 remedy="compare at equal pull"),
     ),
     GateCode.WEAR: ("wear", wear),
+    GateCode.CASTINGS: ("castings", _castings),
     GateCode.CLEAN_OUT: ("clean-out", _clean),
     GateCode.CHANGE_OVER: ("change-over", _change_over),
     GateCode.ORDER: ("order", _order),

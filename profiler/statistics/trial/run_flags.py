@@ -43,6 +43,30 @@ def flag_runs(streams: Streams, balances: Balances, reconciled: ReconciledRuns) 
     return tuple(sorted(found, key=lambda flag: flag.run))
 
 
+def cleaner_flags(concentrate: Stream, cleaned: Stream, left: Stream) -> Iterator[RunFlag]:
+    """What is odd about a cleaner's two products beside the concentrate they came from; arrays (n,)."""
+    for run in np.flatnonzero(cleaned.grade <= left.grade):
+        yield RunFlag(
+            int(run),
+            "cleaner-upside-down",
+            f"cleaner's concentrate {cleaned.grade[run]:g} g/t is no richer than its tail, {left.grade[run]:g} g/t",
+            float(cleaned.grade[run]),
+            float(left.grade[run]),
+        )
+    into, out = concentrate.mass * concentrate.grade, cleaned.mass * cleaned.grade + left.mass * left.grade
+    errors = [(p.mass * p.grade * np.hypot(p.mass_rsd, p.grade_rsd)) ** 2 for p in (concentrate, cleaned, left)]
+    sd = np.sqrt(sum(errors))
+    limit = np.where(sd > 0.0, _DEVIATIONS * sd, FALLBACK[DOUBTFUL_ERRORS] * into)
+    for run in np.flatnonzero(np.abs(out - into) > limit):
+        yield RunFlag(
+            int(run),
+            "cleaner-does-not-close",
+            f"the cleaner's products hold {100.0 * out[run] / into[run]:.1f} % of the concentrate's gold",
+            float(out[run] - into[run]),
+            float(limit[run]),
+        )
+
+
 def _impossible(streams: Streams) -> Iterator[RunFlag]:
     parts: tuple[tuple[str, Stream], ...] = (
         ("feed", streams.feed),

@@ -24,7 +24,7 @@ class TrialRun:
     that takes what the machine misses (circuit overflow, leach feed); lower is better. `feed_assay_g_t` is the
     balance's own, for the gate where no other feed grade is recorded; `closing` says how the balance closes;
     `measured` holds all that was weighed and assayed, in one order for every run. `since_change_h` counts from the
-    mounting of the bowl, `wear_h` from its new liner.
+    mounting of the bowl, `wear_h` from its new liner; `serial` names the casting that ran.
     """
 
     run: str
@@ -33,6 +33,7 @@ class TrialRun:
     block: str = ""
     installation: str = ""
     machine: str = ""
+    serial: str = ""
     order: int | None = None
     began: datetime | None = None
     feed_grade_g_t: float | None = None

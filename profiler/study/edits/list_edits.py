@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from profiler.study.edits import trial_edits
 from profiler.study.edits.design_edits import plain_cone
 from profiler.study.records.design import Design
-from profiler.study.records.duty import Duty
+from profiler.study.records.duty import Duty, following
 from profiler.study.records.machine import Machine
 from profiler.study.records.study import Study
 
@@ -53,6 +53,12 @@ def add(study: Study, kind: Listed, start: Callable[[str, Machine], Design] = co
     else:
         item = Duty(free_name("New duty", names), speed_rpm=study.duty.speed_rpm)
     return _inserted(study, kind, item)
+
+
+def add_design(study: Study, wanted: str, made: Callable[[str], Design]) -> Study:
+    """A design after the shown one, and shown, made under the wanted name or the first free one."""
+    name = free_name(wanted, tuple(d.name for d in study.designs))
+    return _inserted(study, Listed.DESIGN, made(name))
 
 
 def duplicate(study: Study, kind: Listed) -> Study:
@@ -130,4 +136,4 @@ def _with(study: Study, kind: Listed, group: tuple[Item, ...], name: str) -> Stu
         designs = tuple(i for i in group if isinstance(i, Design))
         return replace(study, designs=designs, shown=replace(study.shown, design=name))
     duties = tuple(i for i in group if isinstance(i, Duty))
-    return replace(study, duties=duties, shown=replace(study.shown, duty=name))
+    return replace(study, duties=following(duties), shown=replace(study.shown, duty=name))

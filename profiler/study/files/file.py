@@ -83,13 +83,13 @@ def encode_study(study: Study) -> bytes:
     return msgspec.json.format(msgspec.json.encode(raw, order="sorted"), indent=1) + b"\n"
 
 
-def write_study(study: Study, path: Path) -> Stamp:
+def write_study(study: Study, path: Path, private: bool = False) -> Stamp:
     """Write the study whole or not at all. Raises BowlFileError; the old file is then untouched."""
     try:
         data = encode_study(study)
     except ValueError as error:
         raise BowlFileError(_one_line(f"{path.name} cannot be written: {error}")) from None
-    return write_whole(path, data)
+    return write_whole(path, data, private)
 
 
 def _study(data: bytes, name: str) -> tuple[Study, tuple[str, ...]]:

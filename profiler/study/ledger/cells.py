@@ -47,8 +47,15 @@ class Written:
         digits = f"{self.whole or '0'}.{self.part or '0'}" if apart else f"{self.whole}{self.part}"
         value = float(f"{self.sign}{digits}{self.power}")
         if not abs(value) <= LARGEST:
-            raise ValueError("is too large a number.")
+            raise ValueError("The number is too large.")
         return value
+
+    def value_if_any(self, decimal: str) -> float | None:
+        """The same; None for a number too large to be one."""
+        try:
+            return self.value(decimal)
+        except ValueError:
+            return None
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,6 +31,7 @@ WATER = {"l/min": 1.0, "lpm": 1.0, "l/h": 1.0 / 60.0, "m3/h": 1000.0 / 60.0, "l/
 RATE = {"t/h": 1.0, "tph": 1.0, "kg/h": 1e-3, "kg/min": 0.06}
 MINUTES = {"min": 1.0, "h": 60.0, "s": 1.0 / 60.0}
 HOURS = {"h": 1.0, "min": 1.0 / 60.0, "d": 24.0, "days": 24.0}
+TONNES = {"t": 1.0, "kt": 1e3, "kg": 1e-3, "short ton": _SHORT_TON_T}
 SPEED = {"rpm": 1.0, "1/min": 1.0}
 STREAMS = ("feed", "concentrate", "tail")
 _EXACT = 12  # significant digits kept when a unit is turned: no digit is made up, no rounding noise stays
@@ -170,6 +171,13 @@ _ALL = (
     _mass("concentrate", "Concentrate mass", "concentrate", "conc", "con", "concentrate mass", "conc mass", "con mass"),
     _grades("tail", "Tail assay", "tail", "tails", "tailings", "t", "tail grade", "tails grade", "tail assay"),
     _mass("tail", "Tail mass", "tail", "tails", "tailings", "tail mass", "tails mass"),
+    _grades("cleaner_concentrate", "Cleaner concentrate assay", "cleaner conc", "cleaner concentrate",
+            "cleaner conc grade", "cleaner conc assay", "table conc", "table conc grade"),
+    _mass("cleaner_concentrate", "Cleaner concentrate mass", "cleaner conc", "cleaner concentrate",
+          "cleaner conc mass", "table conc", "table conc mass"),
+    _grades("cleaner_tail", "Cleaner tail assay", "cleaner tail", "cleaner tail grade", "cleaner tail assay",
+            "table tail", "table tail grade"),
+    _mass("cleaner_tail", "Cleaner tail mass", "cleaner tail", "cleaner tail mass", "table tail", "table tail mass"),
     _number("feed_f80_um", LENGTH, "f80", "feed f80"),
     _number("feed_metal_g", METAL, "metal fed", "gold fed", "feed metal"),
     _number("speed_rpm", SPEED, "speed"),
@@ -179,6 +187,9 @@ _ALL = (
     _number("cycle_min", MINUTES, "cycle", "cycle time", "duration"),
     _number("mass_pull_pct", SHARE, "mass pull", "pull", "yield"),
     _number("wear_h", HOURS, "liner age", "wear", "hours on liner", "liner hours"),
+    _text("serial", "bowl serial", "serial no", "casting", "casting no", "bowl no"),
+    _number("bowl_t", TONNES, "bowl tonnes", "tonnes on bowl", "liner tonnes", "tonnes treated"),
+    _text("removed_because", "removed because", "reason for removal", "bowl removed because"),
     _number("since_change_h", HOURS, "since change", "hours since change"),
     _flag("cleaned_out", "cleaned", "clean out", "clean"),
     _number("downstream_g_t", GRADE, "downstream", "downstream grade", "overflow", "overflow grade"),

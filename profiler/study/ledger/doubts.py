@@ -59,7 +59,8 @@ def of_decimal(decimal: Decimal, said: TableReading) -> tuple[Question, ...]:
 
 def _as(text: str, sign: str) -> str:
     found = written(text)
-    return text if found is None else f"{found.value(sign):g}"
+    value = None if found is None else found.value_if_any(sign)
+    return text if value is None else f"{value:g}"
 
 
 def of_dates(order: Order, said: TableReading) -> tuple[Question, ...]:

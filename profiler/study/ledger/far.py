@@ -18,7 +18,7 @@ from profiler.study.records.table_reading import TableReading, plain_heading
 FACTOR = 30.0
 APART = 10.0  # from the nearest value that is not far; common slips are of 31 (ounces), 100, 1000 or 10 000
 FEWEST = 3
-_GROWING = ("order", "wear_h", "since_change_h")  # counts and hours begin at nothing and grow
+_GROWING = ("order", "wear_h", "since_change_h", "bowl_t")  # counts and hours begin at nothing and grow
 
 
 def far_questions(

@@ -20,11 +20,27 @@ from profiler.study.records.table_reading import TableReading
 
 NOTHING = "nothing"  # what a heading is said to mean that is to be passed over
 _USUAL = {  # in the ledger's unit: where a number without a unit may be taken to be in it (common practice, no source)
-    "feed_grade_g_t": (0.02, 1000.0), "feed_g_t": (0.02, 1000.0), "concentrate_g_t": (0.5, 900_000.0),
-    "tail_g_t": (0.004, 1000.0), "downstream_g_t": (0.002, 1000.0), "feed_f80_um": (20.0, 5000.0),
-    "water_l_min": (0.5, 20_000.0), "feed_t_h": (0.005, 3000.0), "cycle_min": (2.0, 2000.0),
-}  # fmt: skip
-_TYPICAL = {"feed_kg": 300.0, "concentrate_kg": 0.7, "tail_kg": 300.0, "feed_metal_g": 5.0, "gold_output_g": 5.0}
+    "feed_grade_g_t": (0.02, 1000.0),
+    "feed_g_t": (0.02, 1000.0),
+    "concentrate_g_t": (0.5, 900_000.0),
+    "tail_g_t": (0.004, 1000.0),
+    "cleaner_concentrate_g_t": (5.0, 1_000_000.0),
+    "cleaner_tail_g_t": (0.05, 100_000.0),
+    "downstream_g_t": (0.002, 1000.0),
+    "feed_f80_um": (20.0, 5000.0),
+    "water_l_min": (0.5, 20_000.0),
+    "feed_t_h": (0.005, 3000.0),
+    "cycle_min": (2.0, 2000.0),
+}
+_TYPICAL = {
+    "feed_kg": 300.0,
+    "concentrate_kg": 0.7,
+    "tail_kg": 300.0,
+    "cleaner_concentrate_kg": 0.05,
+    "cleaner_tail_kg": 0.6,
+    "feed_metal_g": 5.0,
+    "gold_output_g": 5.0,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +70,8 @@ class Cells:
     @property
     def numbers(self) -> tuple[float, ...]:
         found = (written(part) for text in self.texts for part in text.split("/"))
-        return tuple(one.value(self.decimal) for one in found if one is not None and len(one.whole) < 60)
+        values = (one.value_if_any(self.decimal) for one in found if one is not None)
+        return tuple(value for value in values if value is not None)
 
     @property
     def middle(self) -> float | None:
@@ -355,4 +372,5 @@ class _Matching:
 
 def _may_be_time(text: str) -> bool:
     found = written(text)
-    return is_time(text) or (found is not None and found.value(".") < 1000.0)
+    value = None if found is None else found.value_if_any(".")
+    return is_time(text) or (value is not None and value < 1000.0)

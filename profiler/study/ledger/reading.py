@@ -155,7 +155,8 @@ def preview(
     troubles = tuple(Problem(frame.heading_line, m.heading, m.trouble, Kind.COLUMN) for m in meant.matches if m.trouble)
     missing = _missing(meant.matches, frame)
     kept = having(said, headings=frame.headings)
-    notes = _notes(decimal, order, table)
+    nameless = [k + 1 for k, text in enumerate(frame.headings) if not text and columns[k].texts]
+    notes = (*_notes(decimal, order, table), *(f"column {k} has no heading and is passed over" for k in nameless))
     return Preview(
         table,
         frame,
@@ -192,7 +193,7 @@ def basis_of(runs: Sequence[Run]) -> Basis:
     """Recoveries as entered where there are any, else the best basis that the streams allow."""
     if any(run.recovery_pct is not None for run in runs):
         return Basis.STATED
-    weighed = any(run.concentrate.mass_kg is not None for run in runs)
+    weighed = any(s.mass_kg is not None for run in runs for s in (run.concentrate, run.cleaner_concentrate))
     if weighed and not any(run.tail.grades_g_t for run in runs):
         return Basis.OVER_FEED
     return Basis.BUILT_UP if weighed else Basis.TWO_PRODUCT
@@ -316,7 +317,8 @@ def _missing(matches: Sequence[Match], frame: Frame) -> str:
         )
     products = {f"{stream}_g_t" for stream in STREAMS} - {"feed_g_t"}
     over_feed = {"feed_g_t", "feed_kg", "concentrate_g_t", "concentrate_kg"}
-    if "recovery_pct" not in keys and not products <= keys and not over_feed <= keys:
+    cleaned = {"cleaner_concentrate_g_t", "cleaner_tail_g_t", "tail_g_t"}
+    if "recovery_pct" not in keys and not any(needed <= keys for needed in (products, over_feed, cleaned)):
         return (
             "No column gives a recovery (“rec”), nor are there assays of concentrate and tail to work it out from. "
             "Name a column with --as “HEADING=recovery, %”."

@@ -61,7 +61,17 @@ class RowReader:
         match = self._matches[k]
         if match.column is None or not text:
             return ReadCell(text)
-        plain = match.column.key in ("run", "design", "block", "installation", "machine", "remarks", "exclusion_reason")
+        plain = match.column.key in (
+            "run",
+            "design",
+            "block",
+            "installation",
+            "machine",
+            "remarks",
+            "exclusion_reason",
+            "serial",
+            "removed_because",
+        )
         if plain:
             return ReadCell(text, text)
         if is_empty(text, self._empty):

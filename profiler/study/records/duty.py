@@ -39,6 +39,9 @@ def _friction(label: str, help: str) -> Meta:
     return number(label, "", *FRICTION_POSSIBLE, 0.01, 3, help)
 
 
+FOLLOWS = {"speed_rpm": "follow_speed", "dry_feed_t_h": "follow_feed", "water_l_min": "follow_water"}
+
+
 class Duty(Record, frozen=True):
     """Slurry, feed, speed and water of one way of running."""
 
@@ -112,13 +115,25 @@ class Duty(Record, frozen=True):
     ] = 1.0
     cycle_min: Annotated[float, number("Cycle", "min", 1, 10000, 5, 0, "From one rinse to the next.")] = 60.0
     rinse_min: Annotated[float, number("Rinse", "min", 0, 1000, 0.5, 1, "How long a rinse takes, feed off.")] = 2.0
+    follow_speed: Annotated[
+        bool, member("Speed follows the first duty", "A change there changes it here; one of its own lets it go.")
+    ] = False
+    follow_feed: Annotated[
+        bool, member("Dry feed follows the first duty", "A change there changes it here; one of its own lets it go.")
+    ] = False
+    follow_water: Annotated[
+        bool, member("Water follows the first duty", "A change there changes it here; one of its own lets it go.")
+    ] = False
     size_classes: Annotated[
         tuple[SizeClass, ...], member("Size classes", "Coarse first; where there are any, d50 follows from them.")
     ] = ()
 
     def having(self, name: str, value: object) -> Self:
-        """As of any record. A friction that is typed is typed for the present law."""
+        """As of any record. A friction that is typed is typed for the present law; a number typed follows no more."""
         changed = super().having(name, value)
+        follows = FOLLOWS.get(name)
+        if follows is not None and changed is not self:
+            changed = replace(changed, **{follows: False})
         if name not in FRICTIONS or changed.friction_basis is FrictionBasis.IN_PLACE:
             return changed
         return replace(changed, friction_basis=FrictionBasis.IN_PLACE)
@@ -140,5 +155,21 @@ HEAVY_MINERALS = required(Duty, "heavy_pct", float)
 CYCLE = required(Duty, "cycle_min", float)
 RINSE = required(Duty, "rinse_min", float)
 
+FOLLOWING = tuple(required(Duty, tick, bool) for tick in FOLLOWS.values())
+
 TURNED_MOST = (SPEED, SOLIDS, D50, DRY_FEED, WATER)  # in the bar, and in the line that says how a duty runs
 OF_THE_CATCH = (TARGET_DENSITY, TARGET_SIZE, FLATNESS, HEAVY_DENSITY, HEAVY_MINERALS, CYCLE, RINSE)
+
+
+def following(duties: tuple[Duty, ...]) -> tuple[Duty, ...]:
+    """The duties with what follows the first brought to its values; the very same where nothing differs."""
+    if not duties:
+        return duties
+    first = duties[0]
+
+    def led(duty: Duty) -> Duty:
+        taken = {name: getattr(first, name) for name, tick in FOLLOWS.items() if getattr(duty, tick)}
+        return replace(duty, **taken) if any(getattr(duty, n) != v for n, v in taken.items()) else duty
+
+    led_duties = (first, *(led(d) for d in duties[1:]))
+    return duties if all(a is b for a, b in zip(duties, led_duties, strict=True)) else led_duties

@@ -169,6 +169,7 @@ class Machine(Record, frozen=True):
 
 
 TURNING = required(Machine, "turning", Turning)
+SUPPLY_PRESSURE = required(Machine, "supply_kpa", float)
 SHELL = required(Machine, "shell_mm", float)
 SHELL_FLOOR = required(Machine, "shell_floor_mm", float)
 SHELL_MATERIAL = optional(Machine, "shell_material", Material)

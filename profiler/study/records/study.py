@@ -3,7 +3,7 @@
 from typing import Annotated, Self, TypeVar
 
 from profiler.study.records.design import Design
-from profiler.study.records.duty import Duty
+from profiler.study.records.duty import Duty, following
 from profiler.study.records.fields import member
 from profiler.study.records.machine import Machine
 from profiler.study.records.record import Record
@@ -60,7 +60,10 @@ class Study(Record, frozen=True):
             return self._renamed(name, self.design, value).having("designs", _swapped(self.designs, self.design, value))
         if isinstance(value, Duty) and name == "duty":
             return self._renamed(name, self.duty, value).having("duties", _swapped(self.duties, self.duty, value))
-        return super().having(name, value)
+        changed = super().having(name, value)
+        if name == "duties":  # what follows the first duty follows it now
+            return super(Study, changed).having(name, following(changed.duties))
+        return changed
 
     def _renamed(self, kind: str, old: Design | Duty, new: Design | Duty) -> Self:
         return self if old.name == new.name else self.having("shown", self.shown.having(kind, new.name))

@@ -53,6 +53,12 @@ class Run(Record, frozen=True):
         SampledStream()
     )
     tail: Annotated[SampledStream, member("Tail", "What was weighed and assayed of it.")] = SampledStream()
+    cleaner_concentrate: Annotated[
+        SampledStream, member("Cleaner concentrate", "Of the bowl's concentrate, cleaned.")
+    ] = SampledStream()
+    cleaner_tail: Annotated[
+        SampledStream, member("Cleaner tail", "What the cleaner left of the bowl's concentrate.")
+    ] = SampledStream()
     block: Annotated[str, member("Block", "Of runs on the same feed: a pair, say.")] = ""
     installation: Annotated[str, member("Installation", "One mounting of one bowl.")] = ""
     machine: Annotated[str, member("Machine", "Where several machines ran.")] = ""
@@ -77,6 +83,11 @@ class Run(Record, frozen=True):
         Annotated[float, number("Mass pull", "%", 0, 100, 0.01, 4, "Empty: worked out from the masses.")] | None
     ) = None
     wear_h: Annotated[float, number("Liner age", "h", 0, 1e6, 1, 1, "Hours since the liner was new.")] | None = None
+    serial: Annotated[str, member("Serial", "Of the casting that ran, where several were made of one design.")] = ""
+    bowl_t: (
+        Annotated[float, number("Bowl tonnes", "t", 0, 1e9, 100, 1, "Dry tonnes through this bowl since new.")] | None
+    ) = None
+    removed_because: Annotated[str, member("Bowl removed because", "Where it was taken out after this run.")] = ""
     since_change_h: (
         Annotated[float, number("Since change", "h", 0, 1e6, 1, 1, "Hours since this bowl was mounted.")] | None
     ) = None

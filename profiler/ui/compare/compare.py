@@ -30,6 +30,7 @@ from profiler.ui.dialogs.ask_file import ask_file
 from profiler.ui.document.document import Document
 from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
@@ -47,7 +48,7 @@ class ComparePage(Page):
         self.heading, self.remarks = _words("All the same"), _words("Remarks")
         self.remarks.setObjectName("muted")
         self.view, self.differences, self.by_area = QComboBox(), QCheckBox("Differences"), QCheckBox("By area")
-        self.pictured = QLabel()
+        self.pictured = plain_label()
         self.pictured.setObjectName("muted")
         self.table = QTableWidget()
         self.walls, self.shares, self.power = Canvas("Walls"), Canvas("Shares of wall"), Canvas("Overturn power")
@@ -92,7 +93,7 @@ class ComparePage(Page):
 
     def _lay_out(self) -> None:
         bar = QHBoxLayout()
-        bar.addWidget(QLabel("Under"))
+        bar.addWidget(plain_label("Under"))
         bar.addWidget(self.view)
         bar.addWidget(self.differences)
         bar.addStretch(1)
@@ -197,7 +198,7 @@ class ComparePage(Page):
 
 
 def _words(name: str) -> QLabel:
-    label = QLabel()
+    label = plain_label()
     label.setWordWrap(True)
     label.setAccessibleName(name)
     return label

@@ -11,6 +11,7 @@ from PySide6.QtCore import qVersion
 from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
 
 from profiler import __version__
+from profiler.assess.cautions import Caution
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.study.files.file import SUFFIX
 from profiler.ui.dialogs import box
@@ -63,7 +64,7 @@ def versions() -> str:
 def tell_about(parent: QWidget) -> None:
     text = (
         f"<b>Bowl Profiler {__version__}</b><p>{ABOUT}</p><p>{SPINNING_CAUTION.text}</p>"
-        f"<p>{SPINNING_CAUTION.source}.</p>"
+        f"<p>{SPINNING_CAUTION.source}.</p>{''.join(f'<p>{caution.words}</p>' for caution in Caution)}"
         f"<p>{versions()}. Licences: Help, “Notices and licences”.</p>"
         f"<p>Recovery copies: {escape(str(folders.recovery()))}<br>Log: {escape(str(folders.log()))}</p>"
     )
@@ -81,6 +82,12 @@ def ask_open(parent: QWidget, folder: Path) -> Path | None:
 def ask_save(parent: QWidget, suggestion: Path) -> Path | None:
     name, _ = QFileDialog.getSaveFileName(parent, "Save the study", str(suggestion), f"Studies (*{SUFFIX})")
     return with_suffix(name, SUFFIX)
+
+
+def ask_drawing(parent: QWidget) -> Path | None:
+    """A drawing to read."""
+    name, _ = QFileDialog.getOpenFileName(parent, "Open a drawing", "", "Drawings (*.dxf);;All files (*)")
+    return Path(name) if name else None
 
 
 def ask_table(parent: QWidget) -> Path | None:

@@ -4,13 +4,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from PySide6.QtWidgets import QComboBox, QDialog, QDialogButtonBox, QFileDialog, QFormLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QDialog, QDialogButtonBox, QFileDialog, QFormLayout, QLineEdit, QWidget
 
+from profiler.assess.cautions import of_output
+from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.numbers import counted
 from profiler.output import outputs
 from profiler.output.record.output import Output
 from profiler.ui.dialogs.ask_file import file_filters, with_suffix
 from profiler.ui.widgets.choice_box import choice_box
+from profiler.ui.widgets.labels import marked_up, plain_label
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +32,8 @@ class ExportDialog(QDialog):
         super().__init__(parent)
         self.setWindowTitle("Export")
         self.form = QFormLayout(self)
-        self.kind, self.path, self.what = QComboBox(), QLineEdit(str(proposed.path)), QLabel()
+        self.kind, self.path, self.what = QComboBox(), QLineEdit(str(proposed.path)), plain_label()
+        self.caution = plain_label()
         self.options: dict[str, QComboBox] = {}
         self._add_kind(proposed.kind)
         self._add_path()
@@ -41,9 +45,12 @@ class ExportDialog(QDialog):
         self.what.setWordWrap(True)
         self.what.setMinimumHeight(2 * self.fontMetrics().lineSpacing() + 2)
         self.form.addRow(self.what)
+        self.caution.setWordWrap(True)
+        self.caution.setAccessibleName("Caution")
+        self.form.addRow(self.caution)
         if stops:
             many = f"{counted(stops, 'stop finding')} {'stands' if stops == 1 else 'stand'}"
-            warning = QLabel(f"<b>{many}</b> against this design: it cannot be built, does not fit or must not run.")
+            warning = marked_up(f"<b>{many}</b> against this design: it cannot be built, does not fit or must not run.")
             warning.setWordWrap(True)
             self.form.addRow(warning)
         self.form.addRow(self._buttons("Export anyway" if stops else "Export"))
@@ -90,6 +97,7 @@ class ExportDialog(QDialog):
             self.form.setRowVisible(box, key in {option.key for option in output.at_once})
         how = f". {output.as_usual}" if output.at_once else ", as set up on the Drawing page."
         self.what.setText(f"{output.says}{how}")
+        self.caution.setText(" ".join((SPINNING_CAUTION.text, *(c.words for c in of_output(output.key)))))
         path = Path(self.path.text().strip() or "section")
         if path.suffix.lower() in outputs.suffixes() and path.suffix.lower() not in output.suffixes:
             self.path.setText(str(path.with_suffix(output.suffixes[0])))

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QHeaderView,
-    QLabel,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 from profiler.ui.dialogs import box
 from profiler.ui.files.claims import Owner
 from profiler.ui.files.recovery import Leftover, when_text
+from profiler.ui.widgets.labels import plain_label, plain_tip
 
 
 class Changed(Enum):
@@ -36,6 +36,14 @@ class Shared(Enum):
     GO_ON = auto()
     COPY = auto()
     CANCEL = auto()
+
+
+class Writing(Enum):
+    """What to do about files that are still being written when the window is closed."""
+
+    FINISH = auto()
+    GIVE_UP = auto()
+    STAY = auto()
 
 
 class Fate(Enum):
@@ -96,6 +104,17 @@ def _shared(parent: QWidget, name: str, owner: Owner, copy: str, go_on: str) -> 
     return box.choose(parent, title, text, offers, enter=Shared.COPY, escape=Shared.CANCEL, icon=box.Icon.Warning)
 
 
+def ask_writing(parent: QWidget) -> Writing:
+    text = "Files are still being written. Each is there whole or not at all."
+    offers = (
+        (Writing.FINISH, "Write them, then close"),
+        (Writing.GIVE_UP, "Leave out the rest and close"),
+        (Writing.STAY, "Cancel"),
+    )
+    title = "Files are being written"
+    return box.choose(parent, title, text, offers, enter=Writing.FINISH, escape=Writing.STAY, icon=box.Icon.Warning)
+
+
 def ask_trouble(parent: QWidget | None, text: str, details: str) -> Trouble:
     offers = ((Trouble.SAVE_COPY, "Save a copy…"), (Trouble.QUIT, "Quit"), (Trouble.GO_ON, "Continue"))
     title = "Something went wrong in the program"
@@ -121,7 +140,7 @@ class LeftoversDialog(QDialog):
         self._found = tuple(found)
         self._boxes: list[QComboBox] = []
         column = QVBoxLayout(self)
-        text = QLabel(
+        text = plain_label(
             "The program ended before these studies were saved. Opening one shows it as unsaved; its file stays as it "
             "is until you overwrite it."
         )
@@ -156,9 +175,11 @@ class LeftoversDialog(QDialog):
         table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
         for row, each in enumerate(self._found):
             place = "never saved" if each.original is None else str(each.original)
-            for number, words in enumerate((each.note.title or "untitled", place, when_text(each))):
+            if each.trouble:
+                place = f"cannot be opened: {each.trouble}"
+            for number, words in enumerate((each.title, place, when_text(each))):
                 item = QTableWidgetItem(words)
-                item.setToolTip(words)
+                item.setToolTip(plain_tip(words))
                 table.setItem(row, number, item)
             table.setCellWidget(row, 3, self._box(row, each))
             self.put(row, Fate.OPEN if each is proposed else Fate.KEEP)
@@ -168,9 +189,10 @@ class LeftoversDialog(QDialog):
 
     def _box(self, row: int, leftover: Leftover) -> QComboBox:
         box = QComboBox()
-        box.setAccessibleName(f"What to do with {leftover.note.title or 'untitled'}")
+        box.setAccessibleName(f"What to do with {leftover.title}")
         for fate in (Fate.OPEN, Fate.KEEP, Fate.THROW_AWAY):
-            box.addItem(fate.value, fate)
+            if fate is not Fate.OPEN or not leftover.trouble:
+                box.addItem(fate.value, fate)
         box.activated.connect(lambda index: self.put(row, box.itemData(index)))
         self._boxes.append(box)
         return box
@@ -178,6 +200,7 @@ class LeftoversDialog(QDialog):
 
 def _proposed(found: Sequence[Leftover], opened: Path | None) -> Leftover | None:
     """The latest copy, unless a file was asked for: then only that file's."""
+    sound = [each for each in found if not each.trouble]
     if opened is None:
-        return found[0] if found else None
-    return next((each for each in found if each.original == opened.absolute()), None)
+        return sound[0] if sound else None
+    return next((each for each in sound if each.original == opened.absolute()), None)

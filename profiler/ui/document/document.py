@@ -226,11 +226,11 @@ class Document(QObject):
 
     # what others do to the file
 
-    def outside(self) -> Outside:
-        """What became of the file since it was read or written here."""
+    def outside(self, closely: bool = False) -> Outside:
+        """What became of the file since it was read or written here; `closely`: by what it holds, not by its time."""
         if self.path is None or self._stamp is None:
             return Outside.SAME
-        news, stamp = news_of(self.path, self._stamp)
+        news, stamp = news_of(self.path, self._stamp, closely)
         if news is Outside.SAME and stamp is not None:
             self._stamp = stamp
         return news

@@ -31,6 +31,7 @@ class Filing:
         self._claim = claim
         self._parent = parent
         self._renewed = renewed
+        self.unasked = False  # the session ends: unsaved work is kept beside, and nobody may be there to answer
         self._asking = False
         self._put_off: tuple[Outside, Stamp | None] | None = None
         self._agreed: Path | None = None  # saving it was agreed to though another window has it open
@@ -109,14 +110,18 @@ class Filing:
         if path is None:
             return self.save_as()
         self.document.commit()
-        news = self.document.outside()
+        news = self.document.outside(closely=True)
         if news is not Outside.SAME:
             return self._answered(news, path)
         return self._save_to(path)
 
     def save_as(self) -> bool:
         path = dialogs.ask_save(self._parent, self.document.suggested or self.folder() / self.document.name)
-        return path is not None and self._save_to(path)
+        if path is None:
+            return False
+        if path == self.document.path and self.document.outside(closely=True) is Outside.CHANGED:
+            return self.save()  # to replace one's own was agreed to, not what others put there
+        return self._save_to(path)
 
     def save_copy(self) -> bool:
         """Write the study elsewhere; the window stays with its file."""
@@ -124,13 +129,15 @@ class Filing:
         if path is None:
             return False
         if path == self.document.path:
-            return self._save_to(path)
+            return self.save()
         return self._told(lambda: self.document.write_copy(path))
 
     def may_leave(self) -> bool:
         """Whether the present study may be left: unchanged, saved, or given up by the designer."""
+        if self.unasked:
+            return True
         self.document.commit()
-        if self.document.outside() is not Outside.SAME:
+        if self.document.outside(closely=True) is not Outside.SAME:
             self.document.part_from_file()
         if not self.document.modified:
             return True

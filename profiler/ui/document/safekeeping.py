@@ -1,4 +1,8 @@
-"""Autosave beside, never over: a recovery copy soon after each change, gone once the study is saved or given up."""
+"""Autosave beside, never over: a recovery copy soon after each change, gone once the study is saved or given up.
+
+However busy the hand, no change is older than 5 s before it is kept: 3 s after the first one, and 2 s for a computer
+that is slow to come to it and to write. Writing takes some milliseconds, once in 3 s, in the window's own thread.
+"""
 
 import threading
 from pathlib import Path
@@ -9,8 +13,8 @@ from profiler.study import BowlFileError, Study
 from profiler.ui.document.document import Document
 from profiler.ui.files.recovery import Session
 
-SETTLE_MS = 2_000  # after the last change
-LONGEST_MS = 60_000  # while changes go on
+SETTLE_MS = 1_000  # after the last change
+LONGEST_MS = 3_000  # while changes go on
 
 
 class Safekeeping(QObject):
@@ -37,19 +41,20 @@ class Safekeeping(QObject):
 
         Raises BowlFileError.
         """
-        if not self._document.modified:
-            return False
         with self._writing:
+            if not self._document.modified:
+                return False
             study = self._document.own_study
             if study is not self._kept:
                 self.session.keep(study, self._original)
                 self._kept = study
         return True
 
-    def end(self) -> None:
-        """The study was saved or given up, and the window closes."""
+    def end(self, leave_copy: bool = False) -> None:
+        """The study was saved or given up, and the window closes; or its copy stays for the next start."""
         self._rest()
-        self._drop()
+        if not leave_copy:
+            self._drop()
         self.session.end()
 
     @property

@@ -11,9 +11,11 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
 from profiler.assess import Evaluation, Finding
+from profiler.assess.cautions import of_output
 from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.numbers import counted
 from profiler.output import outputs
+from profiler.output.drawings.profile_output import PART
 from profiler.output.record.option import Held, Request
 from profiler.output.record.output import Output, TableShown
 from profiler.output.writing import Outcome, Target, all_targets, files_of, preview
@@ -229,6 +231,8 @@ class DrawingPage(Page):
     def _show_values(self) -> None:
         form = self.forms[self.parts.kinds.currentRow()]
         form.show_values(self.exporting.memory.values, form.output.hints(self.document.design))
+        part = str(self.exporting.memory.values.get(PART.key, "")) if PART in form.output.options else ""
+        self.parts.show_caution(" ".join(c.words for c in of_output(form.output.key, part)))
 
     def _wait(self, _: object = None) -> None:
         if self.isVisible() and not self.document.in_gesture:

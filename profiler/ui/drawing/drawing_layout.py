@@ -25,6 +25,7 @@ from profiler.output.record.output import Output, TableShown
 from profiler.pictures.sheet.items import Sheet
 from profiler.ui.drawing.output_form import OutputForm
 from profiler.ui.widgets.keys import Key, with_keys
+from profiler.ui.widgets.labels import plain_label, plain_tip
 from profiler.ui.widgets.sheet_view import LARGER, NEXT, PREVIOUS, SMALLER, WHOLE, SheetView
 from profiler.ui.widgets.table_view import TableView
 
@@ -46,8 +47,9 @@ class DrawingLayout:
 
     def __init__(self, page: QWidget, forms: Sequence[OutputForm]) -> None:
         self.kinds = QListWidget()
-        self.says, self.heading, self.warning = QLabel(), Heading(), QLabel()
-        self.found, self.number, self.about = QLabel(), QLabel(), QLabel()
+        self.says, self.heading, self.warning = plain_label(), Heading(), plain_label()
+        self.caution = plain_label()
+        self.found, self.number, self.about = plain_label(), plain_label(), plain_label()
         self.forms = QStackedWidget()
         self.view, self.table = SheetView("Preview of the sheet"), TableView("Preview of the table")
         self.panes = QStackedWidget()
@@ -80,9 +82,12 @@ class DrawingLayout:
         self.panes.setAccessibleName(f"Preview of the {output.title.lower()}")
         self.show_findings(())
 
+    def show_caution(self, words: str) -> None:
+        self.caution.setText(words)
+
     def show_heading(self, words: str, warning: str) -> None:
         self.heading.setText(words)
-        self.heading.setToolTip(words)
+        self.heading.setToolTip(plain_tip(words))
         self.warning.setText(warning)
         self.warning.setVisible(bool(warning))
 
@@ -151,11 +156,13 @@ class DrawingLayout:
         self.kinds.setCurrentRow(0)
         for form in forms:
             self.forms.addWidget(form)
-        for label in (self.says, self.found, self.about):
+        self.caution.setAccessibleName("Caution")
+        for label in (self.says, self.found, self.about, self.caution):
             label.setWordWrap(True)
-        for label in (self.says, self.number, self.about):
+        for label in (self.says, self.number, self.about, self.caution):
             label.setObjectName("muted")
-        self.found.setTextFormat(Qt.TextFormat.PlainText)
+        for label in (self.found, self.heading):
+            label.setTextFormat(Qt.TextFormat.PlainText)
         font = self.heading.font()
         font.setBold(True)
         for label in (self.heading, self.warning):
@@ -186,6 +193,7 @@ class DrawingLayout:
         column.setSpacing(6)
         column.addWidget(self.says)
         column.addWidget(self.forms, 1)
+        column.addWidget(self.caution)
         column.addWidget(self.found)
         self.write.setObjectName("export")
         column.addWidget(self.write)

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QScroll
 from profiler.output.record.option import Amount, Choice, Group, Held, Option, Request
 from profiler.output.record.output import Output
 from profiler.ui.widgets.choice_box import choice_box
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.number_box import NumberBox
 
 
@@ -51,14 +52,14 @@ class OutputForm(QScrollArea):
 
     def _add_group(self, group: Group) -> None:
         row = self._grid.rowCount()
-        head = QLabel(group.heading)
+        head = plain_label(group.heading)
         font = head.font()
         font.setBold(True)
         head.setFont(font)
         head.setContentsMargins(0, 8 if row > 1 else 0, 0, 0)
         self._grid.addWidget(head, row, 0, 1, 2)
         for number, option in enumerate(group.options, row + 1):
-            label, widget = QLabel(_label(option)), self._made(option)
+            label, widget = plain_label(_label(option)), self._made(option)
             label.setBuddy(widget)
             widget.setAccessibleName(_label(option))
             label.setToolTip(widget.toolTip())

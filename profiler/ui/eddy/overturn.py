@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from math import isfinite
 
-from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from profiler.assess import Evaluation
 from profiler.assess.flow.flow_stage import HIGH, LOW
@@ -19,6 +19,7 @@ from profiler.ui.document.document import Document
 from profiler.ui.forms.bar_number import bar_number
 from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.number_box import NumberBox
 from profiler.ui.widgets.theme import Theme
 
@@ -33,7 +34,7 @@ class OverturnPage(Page):
         super().__init__(document, parent)
         self.groove = QComboBox()
         self.boxes: dict[NumberField, NumberBox] = {}
-        self.words = QLabel()
+        self.words = plain_label()
         self.ratio, self.power = (
             Canvas("Overturn ratio against wall angle"),
             Canvas("Overturn power against wall angle"),

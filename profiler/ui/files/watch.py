@@ -14,12 +14,13 @@ class Outside(Enum):
     GONE = auto()
 
 
-def news_of(path: Path, stamp: Stamp) -> tuple[Outside, Stamp | None]:
+def news_of(path: Path, stamp: Stamp, closely: bool = False) -> tuple[Outside, Stamp | None]:
     """What became of the file, and its stamp now (None where it has none).
 
     Time and size are asked first; only where they differ is the file read, since copying and syncing programs touch
-    files without changing them. A file that cannot be asked about, on a network drive that is away, counts as the same:
-    saving there will say what is wrong.
+    files without changing them. `closely`: it is read in any case, because time and size may be the same by chance or
+    by a program that keeps them; this is how it is asked before the file is written over. A file that cannot be asked
+    about, on a network drive that is away, counts as the same: saving there will say what is wrong.
     """
     try:
         status = path.stat()
@@ -27,7 +28,7 @@ def news_of(path: Path, stamp: Stamp) -> tuple[Outside, Stamp | None]:
         return Outside.GONE, None
     except OSError:
         return Outside.SAME, stamp
-    if stamp.agrees(status):
+    if stamp.agrees(status) and not closely:
         return Outside.SAME, stamp
     now = stamp_of(path)
     if now is None:

@@ -1,7 +1,7 @@
 """The group of the grooves: the rule for all of them, and the chosen one where it departs from it."""
 
 from msgspec.structs import replace
-from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton
+from PySide6.QtWidgets import QLineEdit, QPushButton
 
 from profiler.assess.shape.shape_stage import wall_as_it_stands
 from profiler.numbers import read
@@ -17,6 +17,7 @@ from profiler.study.records.design import (
 )
 from profiler.ui.document.document import Document
 from profiler.ui.forms.group import Group, place_chosen
+from profiler.ui.widgets.labels import marked_up
 from profiler.ui.widgets.pointer import Pointer
 
 RULED = (GROOVE_COUNT, GROOVES_FROM, GROOVES_TO)  # what listed heights make superfluous
@@ -37,7 +38,7 @@ class GrooveGroup(Group):
         self.form = self.numbers(tuple(fields_of(GrooveRule).values()))
         self.ends = self.muted()
         self.square = self.options(GROOVE_SQUARE_TO)
-        self.one = QLabel()
+        self.one = marked_up()
         self.one.setWordWrap(True)
         self.column.addWidget(self.one)
         self.single = self.numbers(tuple(fields_of(GrooveChange).values()), self._place)

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QPushBu
 from profiler.study import Field, NumberField, Study
 from profiler.ui.document.document import Document
 from profiler.ui.forms.record_form import RecordForm
+from profiler.ui.widgets.labels import marked_up, plain_label
 from profiler.ui.widgets.pointer import Pointer
 
 T = TypeVar("T")
@@ -59,7 +60,7 @@ class Group(QWidget):
     def choice(self, label: str, options: Sequence[tuple[str, T]], chosen: Callable[[T], object]) -> QComboBox:
         """A box of options that are no field's own."""
         row, box = QHBoxLayout(), QComboBox()
-        caption = QLabel(label)
+        caption = plain_label(label)
         caption.setBuddy(box)
         box.setAccessibleName(label)
         box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
@@ -80,9 +81,9 @@ class Group(QWidget):
         self.column.addWidget(box)
         return box
 
-    def muted(self, text: str = "") -> QLabel:
-        """A line of small words."""
-        label = QLabel(text)
+    def muted(self, text: str = "", rich: bool = False) -> QLabel:
+        """A line of small words; `rich` where they are markup of the program's own."""
+        label = marked_up(text) if rich else plain_label(text)
         label.setObjectName("muted")
         label.setWordWrap(True)
         self.column.addWidget(label)

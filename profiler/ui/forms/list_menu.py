@@ -7,12 +7,14 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QComboBox, QLineEdit, QMenu, QToolButton, QWidget
 
+from profiler.assess.fitting.counterpart import counterpart
 from profiler.assess.fitting.starting import fitted_cone
 from profiler.study import Design, Study
 from profiler.study.edits import list_edits
 from profiler.study.edits.list_edits import Listed
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.keys import Key, answered, keyed
+from profiler.ui.widgets.labels import menu_words
 
 KEYS: tuple[Key["NameBox"], ...] = (keyed("Give up the new name", lambda box: box.leave(), "Esc"),)
 
@@ -114,11 +116,30 @@ class ListMenu(QToolButton):
         )
         mark.setCheckable(True)
         mark.setChecked(is_reference)
+        walls = menu.addMenu("Make a counterpart with the wall of")
+        walls.setToolTip("A copy of this design with another's wall, and everything else equal as far as it fits")
+        for design in study.designs:
+            if design is not study.design:
+                walls.addAction(design.name, partial(self._counterpart, design))
+        walls.setEnabled(len(study.designs) > 1)
         ghosts = menu.addMenu("Show as a ghost")
         for design in study.designs:
-            ghosts.addAction(design.name, partial(self._wish, design))
+            ghosts.addAction(menu_words(design.name), partial(self._wish, design))
         ghosts.addSeparator()
         ghosts.addAction("No ghost", lambda: self._wish(None))
+
+    def _counterpart(self, other: Design) -> None:
+        study = self.document.study
+        said: list[str] = []
+
+        def made(name: str) -> Design:
+            found = counterpart(study.design, other, study.machine, name)
+            said.append(found.sentence)
+            return found.design
+
+        wanted = f"{study.design.name}, wall of {other.name}"
+        if self.document.attempt(lambda s: list_edits.add_design(s, wanted, made), "Make a counterpart"):
+            self.document.say(said[-1])
 
     def _wish(self, design: Design | None) -> None:
         self.ghost_wanted.emit(design)

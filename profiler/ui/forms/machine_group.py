@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit
 
 from profiler.study import Machine, Study, fields_of
 from profiler.study.edits import design_edits as edits
@@ -14,6 +14,7 @@ from profiler.ui.document.document import Document
 from profiler.ui.files.folders import lists
 from profiler.ui.forms.group import Group, plain_button
 from profiler.ui.forms.list_picker import ListPicker
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.number_table import NumberTable
 
 
@@ -33,7 +34,7 @@ class MachineGroup(Group):
         self.column.addWidget(self.list)
         self.form = self.numbers([f for f in fields_of(Machine).values() if f not in SPINNING])
         self.turning = self.options(TURNING)
-        self.seat_head = QLabel("Seat, heights from its floor")
+        self.seat_head = plain_label("Seat, heights from its floor")
         self.column.addWidget(self.seat_head)
         self.seat = NumberTable(
             (SEAT_HEIGHT, SEAT_RADIUS),

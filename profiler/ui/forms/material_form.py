@@ -3,13 +3,14 @@
 from pathlib import Path
 
 from msgspec.structs import replace
-from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from profiler.study import Field, Material, fields_of
 from profiler.study.files.owned_lists import file_name
 from profiler.ui.document.document import Document
 from profiler.ui.forms.list_picker import ListPicker
 from profiler.ui.forms.record_form import RecordForm
+from profiler.ui.widgets.labels import plain_label
 
 
 class MaterialForm(QWidget):
@@ -27,7 +28,7 @@ class MaterialForm(QWidget):
         self.list.add_wanted.connect(self._add_to_list)
         self.list.told.connect(document.say)
         self.form = RecordForm(tuple(fields_of(Material).values()))
-        self.sources = QLabel()
+        self.sources = plain_label()
         self.sources.setObjectName("muted")
         self.sources.setWordWrap(True)
         self.none = QPushButton("Give no material")

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from profiler.assess import Evaluation
+from profiler.assess.quantities.left_out import missing, told
 from profiler.assess.quantities.part_figures import PARTS, PartFigures, part_figures
 from profiler.assess.quantities.quantity import Quantity
 from profiler.assess.quantities.spin_quantities import CAUTION, GROUPS, MASSES, STRENGTH
@@ -18,6 +19,7 @@ from profiler.ui.document.document import Document
 from profiler.ui.files.folders import lists
 from profiler.ui.forms.group import Group
 from profiler.ui.forms.material_form import MaterialForm
+from profiler.ui.widgets.labels import marked_up, plain_label
 from profiler.ui.widgets.pointer import Pointer
 
 
@@ -30,11 +32,11 @@ class SpinGroup(Group):
         self.caution = _words(CAUTION, "caution")
         self.tables = [FigureTable(quantities, PARTS if quantities is MASSES else ()) for _, quantities in GROUPS]
         for (title, quantities), table in zip(GROUPS, self.tables, strict=True):
-            self.column.addWidget(QLabel(f"<b>{title}</b>"))
+            self.column.addWidget(marked_up(f"<b>{title}</b>"))
             if quantities is STRENGTH:
                 self.column.addWidget(self.caution)
             self.column.addWidget(table)
-        self.column.addWidget(QLabel("<b>Rotor and limits</b>"))
+        self.column.addWidget(marked_up("<b>Rotor and limits</b>"))
         self.form = self.numbers(SPINNING)
         self.backed = self.tick(BODY_BACKED)
         parts = (("The shell", SHELL_MATERIAL), ("The bowl", BODY_MATERIAL))
@@ -76,7 +78,7 @@ class FigureTable(QWidget):
         grid.setColumnStretch(0, 1)
         self._parts: dict[str, QLabel] = {}
         for row, q in enumerate(quantities):
-            number, unit = QLabel("–"), _words(q.unit, "unit")
+            number, unit = plain_label("–"), _words(q.unit, "unit")
             unit.setMinimumWidth(40)
             number.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
             number.setAccessibleName(f"{q.label}, {q.unit}" if q.unit else q.label)
@@ -92,8 +94,9 @@ class FigureTable(QWidget):
 
     def show_figures(self, e: Evaluation, lengths: LengthUnit = MILLIMETRES) -> None:
         for q, label in self._numbers:
-            words = q.text(float(q.get(e)[0]))
+            words = told(q, e)
             label.setText(words.removesuffix(f" {q.unit}") if q.unit else words)
+            label.setToolTip(f"{missing(q, e)}\n\n{tip(q)}".strip())
         for q, label, unit in self._lengths:
             unit.setText(lengths.name)
             label.setAccessibleName(f"{q.label}, {lengths.name}")
@@ -121,7 +124,7 @@ def tip(q: Quantity) -> str:
 
 
 def _words(text: str, name: str = "muted") -> QLabel:
-    label = QLabel(text)
+    label = plain_label(text)
     label.setObjectName(name)
     label.setWordWrap(True)
     label.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)

@@ -1,9 +1,10 @@
 """Where a word stands in the help page shown: all places marked, one of them in view, and the way to the next."""
 
 from PySide6.QtGui import QColor, QPalette, QTextCursor
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QTextBrowser, QTextEdit, QToolButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QTextBrowser, QTextEdit, QToolButton, QWidget
 
 from profiler.ui.widgets.keys import with_keys
+from profiler.ui.widgets.labels import plain_label
 
 ONWARD, BACKWARD = ("F3", "Return", "Enter"), ("Shift+F3", "Shift+Return", "Shift+Enter")
 FAINT = 70  # of 255: all places but the one in view
@@ -17,7 +18,7 @@ class Hits(QWidget):
         self._browser = browser
         self._found: list[QTextCursor] = []
         self._at = 0
-        self.count = QLabel()
+        self.count = plain_label()
         self.count.setObjectName("muted")
         self.back = _button("▴", "Previous hit", BACKWARD)
         self.on = _button("▾", "Next hit", ONWARD)

@@ -7,7 +7,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QGridLayout,
     QHBoxLayout,
-    QLabel,
     QProgressBar,
     QPushButton,
     QVBoxLayout,
@@ -24,6 +23,7 @@ from profiler.ui.document.document import Document
 from profiler.ui.help.record_page import RecordWindow
 from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.range_box import RangeBox
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
@@ -47,7 +47,7 @@ class OreMapPage(Page):
         self.quantity, self.groove = QComboBox(), QComboBox()
         self.progress = QProgressBar()
         self.canvas = Canvas("Ore map")
-        self.heading, self.reading = QLabel(), QLabel()
+        self.heading, self.reading = plain_label(), plain_label()
         self.standing = QPushButton(f"Slurry model: {UNCALIBRATED_SHORT} …")
         self.record: RecordWindow | None = None
         self._lay_out()
@@ -80,14 +80,14 @@ class OreMapPage(Page):
         for row, (word, combo, box) in enumerate(
             (("Across", self.across, self.across_range), ("Upward", self.upward, self.upward_range))
         ):
-            grid.addWidget(QLabel(word), row, 0)
+            grid.addWidget(plain_label(word), row, 0)
             grid.addWidget(combo, row, 1)
             grid.addWidget(box, row, 2)
         what = QHBoxLayout()
         for part in (self.quantity, self.groove):
             what.addWidget(part)
         what.addStretch(1)
-        grid.addWidget(QLabel("Shows"), 0, 4)
+        grid.addWidget(plain_label("Shows"), 0, 4)
         grid.addLayout(what, 0, 5)
         self.heading.setObjectName("muted")
         grid.addWidget(self.heading, 1, 4, 1, 2)

@@ -1,4 +1,4 @@
-"""Asking backwards, in the place of the forms: this number shall be that; which value of one other number does it?"""
+"""Find one number, in the place of the forms: find the speed (say) at which the deepest bed is 2 mm."""
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
@@ -9,6 +9,7 @@ from profiler.explore.ask import Answer, Free, Wanted, ask, free_numbers
 from profiler.numbers import editable, number_of, read
 from profiler.study import Design, Duty
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.range_box import RangeBox
 from profiler.ui.work.jobs import Jobs
 
@@ -28,7 +29,7 @@ class AskPane(QWidget):
         self.quantity, self.groove, self.free = QComboBox(), QComboBox(), QComboBox()
         self.at_height, self.value = QLineEdit(), QLineEdit()
         self.between = RangeBox("Range tried")
-        self.sentence = QLabel()
+        self.sentence = plain_label()
         self.look, self.set_it, self.back = QPushButton("Find"), QPushButton("Set it"), QPushButton("Back to the forms")
         self._lay_out()
         self._wire()
@@ -48,12 +49,14 @@ class AskPane(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 8, 10, 10)
         column.setSpacing(7)
-        head = QLabel("Ask backwards")
+        head = plain_label("Find one number")
         font = head.font()
         font.setBold(True)
         head.setFont(font)
         column.addWidget(head)
-        column.addWidget(_muted("This number"))
+        column.addWidget(_muted("Find the"))
+        column.addWidget(self.free)
+        column.addWidget(_muted("at which"))
         for q in QUANTITIES:
             if q.key not in ("height_mm", "groove_height_mm"):
                 self.quantity.addItem(_label(q), q.key)
@@ -68,15 +71,13 @@ class AskPane(QWidget):
             column.addWidget(widget)
         self.at_height.setPlaceholderText("at this height, mm")
         column.addWidget(self.at_height)
-        self.unit = QLabel()
+        self.unit = plain_label()
         self.unit.setObjectName("unit")
         row = QHBoxLayout()
-        for part in (QLabel("shall be"), self.value, self.unit):
+        for part in (plain_label("is"), self.value, self.unit):
             row.addWidget(part)
         column.addLayout(row)
-        column.addWidget(_muted("by turning"))
         self.free.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        column.addWidget(self.free)
         column.addWidget(_muted("between"))
         column.addWidget(self.between)
         column.addWidget(self.look)
@@ -208,6 +209,6 @@ def _label(q: Quantity) -> str:
 
 
 def _muted(words: str) -> QLabel:
-    label = QLabel(words)
+    label = plain_label(words)
     label.setObjectName("muted")
     return label

@@ -3,7 +3,7 @@
 import numpy as np
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QToolButton, QWidget
+from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QToolButton, QWidget
 
 from profiler.assess import Evaluation, Severity
 from profiler.assess.findings.finding import stops
@@ -17,6 +17,7 @@ from profiler.study.records.duty import D50, DRY_FEED, SOLIDS, SPEED, TURNED_MOS
 from profiler.ui.document.document import Document
 from profiler.ui.forms.bar_number import bar_number
 from profiler.ui.forms.list_menu import ListMenu
+from profiler.ui.widgets.labels import plain_label, plain_tip
 from profiler.ui.widgets.number_box import NumberBox
 from profiler.units import GRAVITY
 
@@ -51,7 +52,7 @@ class DutyBar(QWidget):
         self.boxes: dict[Field[float], NumberBox] = {}
         for field in TURNED_MOST:
             row.addWidget(self._number(field))
-        self.summary = QLabel()
+        self.summary = plain_label()
         self.summary.setAccessibleName("Grooves per state, acceleration and stops")
         font = self.summary.font()
         font.setPointSizeF(8.0)  # so that it may grow by digits without squeezing the numbers
@@ -85,7 +86,7 @@ class DutyBar(QWidget):
                 combo.clear()
                 combo.addItems(names)
             combo.setCurrentText(shown)
-            combo.setToolTip(shown)
+            combo.setToolTip(plain_tip(shown))
         for field, box in self.boxes.items():
             box.show_value(field.get(study))
         count = len(study.duty.size_classes)
@@ -106,7 +107,7 @@ class DutyBar(QWidget):
     def show_evaluation(self, e: Evaluation, lengths: LengthUnit) -> None:
         self._say(summary_of(e, lengths))
         said = [f.text for f in e.findings if f.code == "fits" or f.severity is Severity.STOP]
-        self.summary.setToolTip("\n".join(said))
+        self.summary.setToolTip(plain_tip("\n".join(said)))
 
     def _say(self, text: str) -> None:
         """Of a size that only grows: a label of fixed size asks for no new layout with each move of a knot."""
@@ -116,7 +117,7 @@ class DutyBar(QWidget):
             self.summary.setFixedSize(need.expandedTo(self.summary.minimumSize()))
 
     def _combo(self, label: str, row: QHBoxLayout, width: int) -> QComboBox:
-        caption, combo = QLabel(label), QComboBox()
+        caption, combo = plain_label(label), QComboBox()
         caption.setBuddy(combo)
         combo.setAccessibleName(label)
         combo.setFixedWidth(width)

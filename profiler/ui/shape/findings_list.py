@@ -5,8 +5,9 @@ from PySide6.QtGui import QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from profiler.assess import Finding, Severity
-from profiler.assess.findings.finding import by_topic
+from profiler.assess.findings.finding import by_topic, grouped
 from profiler.ui.shape.findings_view import remedy_button, style_remedy, style_tag
+from profiler.ui.widgets.labels import plain_label, plain_tip
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 Entry = Finding | str  # a finding, or a heading
@@ -17,7 +18,7 @@ def entries(findings: tuple[Finding, ...]) -> list[Entry]:
     pressing = [f for f in findings if f.severity is not Severity.NOTE]
     shown: list[Entry] = list(pressing)
     for topic, notes in by_topic(f for f in findings if f.severity is Severity.NOTE):
-        shown += [f"{topic.value}: {len(notes)} note{'' if len(notes) == 1 else 's'}", *notes]
+        shown += [f"{topic.value}: {len(notes)} note{'' if len(notes) == 1 else 's'}", *grouped(notes)]
     return shown
 
 
@@ -32,7 +33,7 @@ class FindingRow(QFrame):
         self.finding = finding
         row = QHBoxLayout(self)
         row.setContentsMargins(8, 3, 8, 3)
-        self._tag, self._text, self._do = QLabel(), _folding(QLabel()), remedy_button()
+        self._tag, self._text, self._do = plain_label(), _folding(plain_label()), remedy_button()
         self._do.clicked.connect(lambda: self.remedied.emit(self.finding))
         row.addWidget(self._tag, 0, Qt.AlignmentFlag.AlignTop)
         row.addWidget(self._text, 1)
@@ -44,7 +45,7 @@ class FindingRow(QFrame):
         self.finding = finding
         style_tag(self._tag, finding, theme)
         self._text.setText(finding.text)
-        self._text.setToolTip(finding.source)
+        self._text.setToolTip(plain_tip(finding.source))
         style_remedy(self._do, finding)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -95,7 +96,7 @@ class FindingsList(QScrollArea):
 
     def _made(self, entry: Entry) -> QWidget:
         if isinstance(entry, str):
-            head = QLabel(entry)
+            head = plain_label(entry)
             head.setObjectName("listHead")
             return head
         row = FindingRow(entry, self._theme)

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWi
 
 from profiler.assess import Finding, Severity
 from profiler.pictures.basics.display import Role
+from profiler.ui.widgets.labels import plain_label, plain_tip
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 TAGS = {Severity.STOP: "STOP", Severity.CHECK: "CHECK", Severity.NOTE: "NOTE"}
@@ -35,8 +36,8 @@ class FindingsBar(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(8, 4, 8, 4)
         row.setSpacing(8)
-        self._tag = QLabel()
-        self.text = QLabel()
+        self._tag = plain_label()
+        self.text = plain_label()
         self.text.setWordWrap(True)
         self.text.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._do = remedy_button()
@@ -91,5 +92,5 @@ def style_remedy(button: QPushButton, finding: Finding | None) -> None:
     remedy = None if finding is None else finding.remedy
     button.setVisible(remedy is not None)
     if remedy is not None:
-        button.setToolTip(remedy.label)
+        button.setToolTip(plain_tip(remedy.label))
         button.setAccessibleName(f"Apply: {remedy.label}")

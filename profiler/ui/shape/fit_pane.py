@@ -3,13 +3,14 @@
 from functools import partial
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from profiler.assess import Evaluation
 from profiler.assess.fitting.fit import Choice, Fit
 from profiler.study import Study
 from profiler.ui.document.document import Document
 from profiler.ui.document.fitting import take_choice
+from profiler.ui.widgets.labels import plain_label
 
 NO_CHOICE = "Turning the wall does not help here: change the limit, the machine or the design."
 ASK = "What remains is to turn the wall. Each is one step, which undo takes back:"
@@ -28,12 +29,12 @@ class FitPane(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 8, 10, 10)
         column.setSpacing(7)
-        head = QLabel("Fit the bowl to the machine")
+        head = plain_label("Fit the bowl to the machine")
         font = head.font()
         font.setBold(True)
         head.setFont(font)
         column.addWidget(head)
-        self.sentence, self.ask = QLabel(), QLabel()
+        self.sentence, self.ask = plain_label(), plain_label()
         for label in (self.sentence, self.ask):
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)

@@ -12,6 +12,7 @@ from profiler.lessons import LESSONS, Lesson
 from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
 from profiler.study import Field
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.pointer import Pointer, Pointing
 
 IN_MM = f"Lengths in this lesson are in millimetres: 1 in is {INCHES.mm:g} mm."
@@ -182,7 +183,7 @@ class LessonPane(QScrollArea):
 
 
 def _text(words: str, bold: bool = False) -> QLabel:
-    label = QLabel(words)
+    label = plain_label(words)
     label.setTextFormat(Qt.TextFormat.PlainText)
     label.setWordWrap(True)
     font = label.font()
@@ -192,7 +193,7 @@ def _text(words: str, bold: bool = False) -> QLabel:
 
 
 def _number(words: str, muted: bool = False) -> QLabel:
-    label = QLabel(words)
+    label = plain_label(words)
     label.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
     if muted:
         label.setObjectName("muted")

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 from profiler.assess.quantities.reading import Reading
 from profiler.pictures.basics.lengths import LengthUnit
 from profiler.pictures.strips.readout import COLUMNS, readout
+from profiler.ui.widgets.labels import plain_label, plain_tip
 
 REMARK_BESIDE_PX = 1200
 
@@ -23,7 +24,7 @@ class ReadoutBar(QWidget):
         grid.setVerticalSpacing(0)
         self._values: list[QLabel] = []
         for column, spec in enumerate(COLUMNS):
-            head, value = QLabel(spec.head), QLabel("–")
+            head, value = plain_label(spec.head), plain_label("–")
             head.setObjectName("muted")
             for label in (head, value):
                 font = label.font()
@@ -36,7 +37,7 @@ class ReadoutBar(QWidget):
             self._values.append(value)
             self._bed_head = head  # the last column's
         grid.setColumnStretch(len(COLUMNS), 1)
-        self.remark = QLabel()
+        self.remark = plain_label()
         self.remark.setObjectName("muted")
         font = self.remark.font()
         font.setPointSizeF(8.0)
@@ -61,7 +62,7 @@ class ReadoutBar(QWidget):
         remark = "" if reading is None else reading.remark
         bed = f"{COLUMNS[-1].head}: {self._values[-1].text()}\n" if remark else ""
         self.remark.setText(remark)
-        self.remark.setToolTip(f"{bed}{remark}")
+        self.remark.setToolTip(plain_tip(f"{bed}{remark}"))
         self._show_bed()
 
     def _show_bed(self) -> None:

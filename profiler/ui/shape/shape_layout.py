@@ -6,12 +6,14 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from profiler.assess.quantities.table import Scope, of_scope
+from profiler.pictures.strips.angle_strip import TAG_MEANS
 from profiler.ui.shape.duty_bar import DutyBar
 from profiler.ui.shape.findings_list import FindingsList
 from profiler.ui.shape.findings_view import FindingsBar
 from profiler.ui.shape.readout_bar import ReadoutBar
 from profiler.ui.shape.side_pane import SidePane
 from profiler.ui.strips.base import Strip
+from profiler.ui.widgets.labels import plain_label
 
 WIDE_PX = 1600  # from here on the findings are a column
 FOLD_PX = 1280  # below, the forms fold away by themselves
@@ -88,7 +90,10 @@ class ShapeLayout:
         """The strips under their heads."""
         grid = QGridLayout()
         grid.setSpacing(1)
-        wall_tip = "Wall angle from the axis against height, with the repose band"
+        wall_tip = (
+            "Wall angle from the axis of rotation against height above the inner floor, with the repose band.\n"
+            f"{TAG_MEANS}."
+        )
         heads = (
             self.unfold,
             _head("Wall angle  steeper ◂ ▸ shallower", wall_tip),
@@ -116,7 +121,7 @@ def _quantity() -> QComboBox:
 
 
 def _head(text: str, tip: str) -> QLabel:
-    label = QLabel(text)
+    label = plain_label(text)
     label.setObjectName("stripHeader")
     label.setToolTip(tip)
     label.setAlignment(Qt.AlignmentFlag.AlignCenter)

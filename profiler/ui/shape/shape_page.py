@@ -70,6 +70,7 @@ class ShapePage(Page):
         self.edits.wire(self.angle, self.section)
         self.duty_bar.sizes_wanted.connect(self.show_sizes)
         self.forms.duty.sizes_wanted.connect(self.show_sizes)
+        self.forms.duty.window_wanted.connect(self.show_window)
         self.pointer.changed.connect(self._show_pointing)
         self.duty_bar.designs.ghost_wanted.connect(self.show_ghost)
         self.quantity.activated.connect(lambda _: self.pointer.point(quantity=self.quantity.currentData()))
@@ -157,10 +158,15 @@ class ShapePage(Page):
         self.side.show_lessons()
 
     def show_ask(self) -> None:
-        """Ask backwards about the quantity and groove that are chosen."""
+        """Find one number, for the quantity and groove that are chosen."""
         self._unfold()
         now = self.pointer.now
         self.side.show_ask(now.quantity, now.groove, now.cursor_mm)
+
+    def show_window(self) -> None:
+        """Build an ore window around the shown duty, in the place of the forms."""
+        self._unfold()
+        self.side.show_window()
 
     def show_sizes(self) -> None:
         self._unfold()

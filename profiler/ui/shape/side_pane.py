@@ -1,4 +1,4 @@
-"""What stands left of the strips: the forms, or in their place lessons, asking backwards, size classes or a fit."""
+"""What stands left of the strips: the forms, or in their place lessons, finding one number, size classes or a fit."""
 
 from typing import TYPE_CHECKING
 
@@ -13,6 +13,7 @@ from profiler.ui.work.jobs import Jobs
 
 if TYPE_CHECKING:
     from profiler.assess.fitting.fit import Fit
+    from profiler.ui.ore.window_pane import WindowPane
     from profiler.ui.shape.ask import AskPane
     from profiler.ui.shape.fit_pane import FitPane
     from profiler.ui.shape.lesson_pane import LessonPane
@@ -34,6 +35,7 @@ class SidePane(QStackedWidget):
         self._ask: AskPane | None = None
         self._sizes: SizesPane | None = None
         self._fit: FitPane | None = None
+        self._window: WindowPane | None = None
         self.setFixedWidth(WIDTH)
         self.back = QPushButton()
         self.back.setObjectName("plain")
@@ -98,6 +100,18 @@ class SidePane(QStackedWidget):
             self.addWidget(self._sizes)
         self._sizes.show_theme(theme)
         self.setCurrentWidget(self._sizes)
+        self.changed.emit()
+
+    def show_window(self) -> None:
+        """Build an ore window from the shown duty."""
+        from profiler.ui.ore.window_pane import WindowPane
+
+        if self._window is None:
+            self._window = WindowPane(self._document)
+            self._window.closed.connect(self.show_forms)
+            self.addWidget(self._window)
+        self._window.show_duty()
+        self.setCurrentWidget(self._window)
         self.changed.emit()
 
     def show_fit(self, found: "Fit") -> None:

@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QScrollArea,
     QVBoxLayout,
@@ -29,6 +28,7 @@ from profiler.ui.document.document import Document
 from profiler.ui.shape.sizes_table import SizesTable
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.keys import PASTE, shown
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 MEASURES = (("as their sum tells", None), ("retained", Measure.RETAINED), ("passing", Measure.PASSING))
@@ -48,7 +48,7 @@ class SizesPane(QWidget):
         self.rows: tuple[SizeClass, ...] = ()
         self._drawn: SizeCurve | None = None
         self._of: tuple[str, tuple[SizeClass, ...], float] | None = None  # the duty the draft was taken from
-        self.head, self.sentence, self.figures = QLabel(), QLabel(), QLabel()
+        self.head, self.sentence, self.figures = plain_label(), plain_label(), plain_label()
         self.table = SizesTable()
         self.add, self.delete = _button("Add a row", "Below the chosen one"), _button("Delete row", "The chosen one")
         pasted_tip = f"Sieve and per cent, two columns of a spreadsheet ({shown(PASTE[:1])} in the table)"
@@ -96,7 +96,7 @@ class SizesPane(QWidget):
         self.head.setFont(font)
         self.sentence.setAccessibleName("What the table lacks, or what was done")
         self.figures.setAccessibleName("What follows from the classes")
-        what = QLabel(
+        what = plain_label(
             "Retained: stays on this sieve, past the one above. The last row tells how fine the finest grains are."
         )
         what.setObjectName("muted")
@@ -104,7 +104,7 @@ class SizesPane(QWidget):
         for text, measure in MEASURES:
             self.measure.addItem(text, measure)
         self.measure.setAccessibleName("What pasted percentages are")
-        of_paste = QLabel("Pasted are")
+        of_paste = plain_label("Pasted are")
         of_paste.setObjectName("muted")
         of_paste.setBuddy(self.measure)
         grid = QGridLayout()

@@ -89,6 +89,9 @@ class AngleStrip(Strip):
     def picture(self, scene: Scene) -> Picture:
         return angle_strip.angle_strip(scene, self.scale(), self.width(), self.height())
 
+    def tip_at(self, x: float, y: float) -> str:
+        return "" if self.scene is None else angle_strip.tip_at(self.picture(self.scene), x, y)
+
     def present_part(self, scene: Scene) -> Picture | None:
         return angle_strip.present_part(scene, self.scale(), self.width(), self.height())
 

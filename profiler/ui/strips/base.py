@@ -3,8 +3,8 @@
 import logging
 
 from PySide6.QtCore import QEvent, QPoint, QRect, Qt
-from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QWheelEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtGui import QHelpEvent, QMouseEvent, QPainter, QPaintEvent, QWheelEvent
+from PySide6.QtWidgets import QToolTip, QWidget
 
 from profiler.pictures.basics.display import Picture, Role
 from profiler.pictures.strips.scene import Scene
@@ -16,7 +16,7 @@ from profiler.ui.widgets.theme import LIGHT, Theme
 log = logging.getLogger(__name__)
 
 STALE_WORDS = "before the last change"
-STALE_ROOM_PX = 140
+STALE_ROOM_PX, STALE_DOWN_PX = 140, 4
 
 MOUSE = (
     Gesture("Wheel", "Zoom along the height"),
@@ -96,11 +96,23 @@ class Strip(QWidget):
         painter.drawRect(box)
         painter.drawText(room, flags, sentence)
 
+    def tip_at(self, x: float, y: float) -> str:
+        """What the mark at this place is; empty where there is none, and the strip's own words serve."""
+        return ""
+
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
+            words = self.tip_at(float(event.pos().x()), float(event.pos().y()))
+            if words:
+                QToolTip.showText(event.globalPos(), words, self)
+                return True
+        return super().event(event)
+
     def _paint_stale(self, painter: QPainter, scene: Scene) -> None:
         """That the faded picture is an older one's, where there is room to say it."""
         if scene.shown is None or self.says_trouble or self.width() < STALE_ROOM_PX:
             return
-        words = QRect(0, round(scene.axis.bottom) - 34, self.width(), 18)
+        words = QRect(0, round(scene.axis.top) + STALE_DOWN_PX, self.width(), 18)
         painter.setPen(self.theme.colour(Role.FAINT))
         painter.drawText(words, Qt.AlignmentFlag.AlignCenter, STALE_WORDS)
 

@@ -8,6 +8,7 @@ from profiler.pictures.strips import gutter_strip
 from profiler.pictures.strips.ladder import ladder_width
 from profiler.pictures.strips.scene import Scene
 from profiler.ui.strips.base import Strip
+from profiler.ui.widgets.labels import plain_tip
 from profiler.ui.widgets.pointer import Pointer
 from profiler.ui.widgets.theme import Theme
 
@@ -32,7 +33,7 @@ class GutterStrip(Strip):
         if names != self._names:
             self._names = names
             self.setFixedWidth(WIDTH_PX + round(ladder_width(len(names))))
-            self.setToolTip(_tip(names))
+            self.setToolTip(plain_tip(_tip(names)))
         super().show_scene(scene, theme)
 
     def picture(self, scene: Scene) -> Picture:

@@ -1,10 +1,11 @@
 """The questions of an import, each with its answers as buttons: the proposed one first, with what follows from it."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QGridLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from profiler.study.ledger.questions import Choice, Question
 from profiler.ui.trials.pane_parts import plain_button
+from profiler.ui.widgets.labels import plain_label
 
 ACROSS = 2  # buttons beside each other, where their words are short
 SHORT = 44  # letters
@@ -27,7 +28,7 @@ class ImportQuestions(QScrollArea):
         column = QVBoxLayout(inside)
         column.setContentsMargins(2, 2, 2, 2)
         for question in sorted(questions, key=lambda q: not q.must):
-            words = QLabel(question.text)
+            words = plain_label(question.text)
             words.setWordWrap(True)
             column.addWidget(words)
             column.addLayout(self._answers(question))

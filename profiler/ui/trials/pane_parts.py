@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 from typing import TypeVar
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
@@ -20,6 +21,7 @@ from profiler.output.blocks.blocks import Block
 from profiler.study import Field, NumberField
 from profiler.study.records.trial import Trial
 from profiler.ui.forms.record_form import RecordForm
+from profiler.ui.widgets.labels import plain_label
 
 T = TypeVar("T")
 
@@ -40,6 +42,7 @@ def text_page(name: str) -> QTextBrowser:
 def show_blocks(page: QTextBrowser | QLabel, blocks: Iterable[Block]) -> None:
     html = f"<style>{STYLE}</style>{html_of(blocks)}"
     if isinstance(page, QLabel):
+        page.setTextFormat(Qt.TextFormat.RichText)
         page.setText(html)
     else:
         page.setHtml(html)
@@ -87,5 +90,5 @@ def grid_in(area: QScrollArea) -> QGridLayout:
 
 def add_row(grid: QGridLayout, label: str, part: QWidget) -> None:
     row = grid.rowCount()
-    grid.addWidget(QLabel(label), row, 0)
+    grid.addWidget(plain_label(label), row, 0)
     grid.addWidget(part, row, 1)

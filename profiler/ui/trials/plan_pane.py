@@ -3,13 +3,14 @@
 from typing import TypeVar
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QGridLayout, QHBoxLayout, QLabel, QLineEdit, QScrollArea
+from PySide6.QtWidgets import QCheckBox, QComboBox, QGridLayout, QHBoxLayout, QLineEdit, QScrollArea
 
 from profiler.study.edits import trial_edits
 from profiler.study.records.fields import Field, fields_of, members_of
 from profiler.study.records.trial import FROZEN_ON, IN_CIRCUIT, PLAN_REFERENCE, Plan, Trial
 from profiler.ui.trials.pane_parts import add_row, form_of, grid_in, plain_button, setting
 from profiler.ui.widgets.column_choice import ColumnChoice
+from profiler.ui.widgets.labels import plain_label
 
 T = TypeVar("T")
 
@@ -44,7 +45,7 @@ class PlanPane(QScrollArea):
         self.form.proposed.connect(self._set)
         self.form.refused.connect(self.refused)
         grid.addWidget(self.form, grid.rowCount(), 0, 1, 2)
-        self.frozen = QLabel()
+        self.frozen = plain_label()
         self.frozen.setWordWrap(True)
         row = QHBoxLayout()
         row.addWidget(self.frozen, 1)

@@ -12,6 +12,7 @@ from profiler.statistics.inference.comparison import Kind
 from profiler.study import Field
 from profiler.ui.forms.record_form import RecordForm
 from profiler.ui.trials.pane_parts import add_row, form_of, grid_in, plain_button, show_blocks
+from profiler.ui.widgets.labels import plain_label
 
 
 class PlannerPane(QScrollArea):
@@ -65,7 +66,7 @@ class PlannerPane(QScrollArea):
         form = form_of(fields)
         form.proposed.connect(self._take)
         form.refused.connect(self.refused)
-        words = QLabel()
+        words = plain_label()
         words.setWordWrap(True)
         words.setAccessibleName(said)
         for part in (form, words):

@@ -13,6 +13,7 @@ from profiler.study.ledger.reading import has_headings
 from profiler.study.ledger.text_tables import read_table
 from profiler.study.records.trial import Run, Trial
 from profiler.ui.widgets.keys import COPY, PASTE, Key, answered, keyed
+from profiler.ui.widgets.labels import plain_tip
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 Index = QModelIndex | QPersistentModelIndex
@@ -69,7 +70,8 @@ class LedgerModel(QAbstractTableModel):
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
             return self._text(index.row(), key)
         if role == Qt.ItemDataRole.ToolTipRole:
-            return self._tip(index.row(), run, key)
+            tip = self._tip(index.row(), run, key)
+            return None if tip is None else plain_tip(tip)
         if role == Qt.ItemDataRole.ForegroundRole and run.excluded:
             return self.theme.colour(Role.FAINT)
         if role == Qt.ItemDataRole.ForegroundRole and key == FLAGS:

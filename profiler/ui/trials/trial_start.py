@@ -3,6 +3,8 @@
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
+from profiler.ui.widgets.labels import marked_up, plain_label
+
 WHAT = (
     "A trial compares two designs by runs on the same feed, and says whether a difference in recovery is real and "
     "worth having. The ledger holds a line for each run: its design, its pair or block, masses and grades."
@@ -38,7 +40,7 @@ class TrialStart(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(20, 16, 20, 16)
         column.setSpacing(12)
-        column.addWidget(_words("<b>No trial yet</b>"))
+        column.addWidget(marked_up("<b>No trial yet</b>"))
         column.addWidget(_words(WHAT))
         column.addLayout(grid)
         column.addStretch(1)
@@ -46,7 +48,7 @@ class TrialStart(QWidget):
 
 
 def _words(text: str, name: str = "") -> QLabel:
-    label = QLabel(text)
+    label = plain_label(text)
     label.setObjectName(name)
     label.setWordWrap(True)
     label.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)

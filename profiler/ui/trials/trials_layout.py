@@ -6,7 +6,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
-    QLabel,
     QLineEdit,
     QSplitter,
     QStackedWidget,
@@ -25,6 +24,7 @@ from profiler.ui.trials.trial_pictures import TrialPictures
 from profiler.ui.trials.trial_start import TrialStart
 from profiler.ui.trials.verdict_pane import VerdictPane
 from profiler.ui.trials.worth_pane import WorthPane
+from profiler.ui.widgets.labels import marked_up, plain_label
 
 Steps = dict[str, Callable[[], object]]  # what each button says, and does
 
@@ -33,7 +33,7 @@ class TrialsLayout:
     """The widgets of one page by name; shows what it is told and decides nothing."""
 
     def __init__(self) -> None:
-        self.names, self.counted, self.heading = QComboBox(), QLabel(), QLabel()
+        self.names, self.counted, self.heading = QComboBox(), plain_label(), marked_up()
         self.menu, self.start = TrialMenu(self.names), TrialStart()
         self.reason = QLineEdit()
         self.model = LedgerModel()
@@ -62,7 +62,7 @@ class TrialsLayout:
 
     def _bar(self, steps: Steps) -> QHBoxLayout:
         bar = QHBoxLayout()
-        bar.addWidget(QLabel("Trial"))
+        bar.addWidget(plain_label("Trial"))
         self.names.setAccessibleName("Trial in view")
         self.names.setMinimumWidth(220)
         bar.addWidget(self.names)

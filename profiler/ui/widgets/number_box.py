@@ -8,6 +8,7 @@ from profiler.numbers import editable, read
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import NumberField
 from profiler.ui.widgets.keys import REDO, SIZES, UNDO, Gesture, Key, after_a_colon, answered, keyed, stroke_of
+from profiler.ui.widgets.labels import plain_label
 
 SCRUB_PX = 4.0  # pixels for one step
 BY_STEPS = {1.0: "a step", 10.0: "ten steps", 0.1: "a tenth of a step"}
@@ -216,7 +217,7 @@ def labelled(box: NumberBox, width: int, unit: str = "") -> tuple[QWidget, Scrub
     layout.setSpacing(3)
     scrub = Scrub(box.field.label, box)
     box.setFixedWidth(width)
-    tail = QLabel(unit or box.field.unit)
+    tail = plain_label(unit or box.field.unit)
     tail.setObjectName("unit")
     box.unit_label = tail
     for part in (scrub, box, tail):

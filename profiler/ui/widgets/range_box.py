@@ -1,9 +1,10 @@
 """A range of one number: from and to, typed; refuses what is no number."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
 
 from profiler.numbers import editable, read
+from profiler.ui.widgets.labels import plain_label
 
 
 class RangeBox(QWidget):
@@ -19,14 +20,14 @@ class RangeBox(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(4)
         self.low, self.high = QLineEdit(), QLineEdit()
-        self.unit = QLabel()
+        self.unit = plain_label()
         self.unit.setObjectName("unit")
         for box, word in ((self.low, "from"), (self.high, "to")):
             box.setObjectName("number")
             box.setFixedWidth(58)
             box.setAccessibleName(f"{name}, {word}")
             box.editingFinished.connect(self._take)
-        for part in (self.low, QLabel("to"), self.high, self.unit):
+        for part in (self.low, plain_label("to"), self.high, self.unit):
             row.addWidget(part)
         row.addStretch(1)
 

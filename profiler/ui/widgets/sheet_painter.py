@@ -1,12 +1,10 @@
 """Paints a sheet with QPainter at any scale: the window's preview and the system's printer use the same strokes."""
 
-from math import degrees
-
-import numpy as np
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
 
-from profiler.geometry.chain import Chain, arcs
+from profiler.geometry.beziers import curves_of
+from profiler.geometry.chain import Chain
 from profiler.pictures.basics.palette import PRINT, SHEET_INK
 from profiler.pictures.sheet.items import Path, Pen, Placed, Sheet, Text
 from profiler.pictures.sheet.lettering import EM_PER_CAPITAL
@@ -45,18 +43,13 @@ def paint_sheet(painter: QPainter, sheet: Sheet, drawn: Plain | None = None) -> 
 
 
 def path_of(chain: Chain) -> QPainterPath:
-    """A chain with its arcs as arcs; y up, as on the sheet."""
-    start, end, _ = chain.ends()
-    centre, radius, sweep, curved = arcs(chain)
-    path = QPainterPath(QPointF(*start[0].tolist()))
-    for i in range(chain.segments):
-        if curved[i]:
-            r = float(radius[i])
-            box = QRectF(float(centre[i, 0]) - r, float(centre[i, 1]) - r, 2.0 * r, 2.0 * r)
-            first = degrees(float(np.arctan2(start[i, 1] - centre[i, 1], start[i, 0] - centre[i, 0])))
-            path.arcTo(box, -first, -degrees(float(sweep[i])))  # Qt counts clockwise where y runs up
-        else:
-            path.lineTo(*end[i].tolist())
+    """A chain with its arcs as cubic curves, the same as on a written page; y up, as on the sheet."""
+    path = QPainterPath(QPointF(*chain.points[0].tolist()))
+    for points in curves_of(chain):
+        if len(points) == 1:
+            path.lineTo(*points[0].tolist())
+        for curve in points.reshape(-1, 3, 2).tolist() if len(points) > 1 else ():
+            path.cubicTo(*(QPointF(*point) for point in curve))
     if chain.closed:
         path.closeSubpath()
     return path

@@ -70,18 +70,18 @@ def test_no_two_texts_of_a_sheet_meet_and_none_leaves_the_frame(name, design):
 
 
 def test_a_second_sheet_lies_beside_the_first_and_the_model_stays_true(tmp_path):
-    """Three A4 sheets at 1:5: frames of 900 x 1385 model millimetres that do not meet; the outline at its own size."""
+    """Four A4 sheets at 1:5: frames of 900 x 1385 model millimetres that do not meet; the outline at its own size."""
     import pyogrio
     import shapely
 
     e = evaluated("graded", "Graded, first try")
     path = tmp_path / "two.dxf"
-    assert "3 sheets A4, scale 1:5" in export(path, e, Request({"paper": "A4"}), "drawing")[0].words
+    assert "4 sheets A4, scale 1:5" in export(path, e, Request({"paper": "A4"}), "drawing")[0].words
     _, _, geometry, (layer, text) = pyogrio.raw.read(path, columns=["Layer", "Text"])
     shapes = shapely.from_wkb(geometry)
-    assert {"1 / 3", "3 / 3"} <= {str(t) for t in text}
+    assert {"1 / 4", "4 / 4"} <= {str(t) for t in text}
     frames = shapely.get_parts(shapely.polygonize(list(shapes[layer == "FRAME"])))
-    assert len(frames) == 3 and not frames[0].intersects(frames[1])
+    assert len(frames) == 4 and not frames[0].intersects(frames[1])
     for frame in frames:
         low_x, low_y, high_x, high_y = frame.bounds
         assert (high_x - low_x, high_y - low_y) == pytest.approx((900.0, 1385.0), abs=1e-6)

@@ -56,7 +56,12 @@ def test_every_dimension_measured_from_its_own_points_is_what_its_text_says(docu
     dimensions = document.modelspace().query("DIMENSION")
     assert len(dimensions) >= 9
     factors = set()
-    for d in dimensions:
+    for d in (d for d in dimensions if d.dimtype == 5):
+        corner = np.array(d.dxf.defpoint4)[:2]
+        one, other = (np.arctan2(*(np.array(p)[:2] - corner)[::-1]) for p in (d.dxf.defpoint2, d.dxf.defpoint3))
+        angle = np.degrees(other - one) % 360.0
+        assert float(d.dxf.text.partition("%%d")[0]) == pytest.approx(angle, abs=0.005)
+    for d in (d for d in dimensions if d.dimtype != 5):
         turn = np.radians(d.dxf.angle)
         apart = np.array(d.dxf.defpoint3)[:2] - np.array(d.dxf.defpoint2)[:2]
         factor = document.dimstyles.get(d.dxf.dimstyle).dxf.dimlfac

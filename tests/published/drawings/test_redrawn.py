@@ -28,7 +28,12 @@ def redrawn(e, size="A1"):
     assert len(made.sheets) == 1
     space = ezdxf.read(io.StringIO(sheets_dxf(made.sheets).decode("ascii"))).modelspace()
     texts = [Said(t.dxf.insert.x, t.dxf.insert.y, t.dxf.text) for t in space.query("TEXT")]
-    main = [d for d in space.query("DIMENSION") if d.dxf.dimstyle == "ISO_MM"]
+    texts += [
+        Said(d.dxf.text_midpoint.x, d.dxf.text_midpoint.y, d.dxf.text)
+        for d in space.query("DIMENSION")
+        if d.dimtype == 5
+    ]
+    main = [d for d in space.query("DIMENSION") if d.dxf.dimstyle == "ISO_MM" and d.dimtype != 5]
     return section_of(texts, [d.dxf.text for d in main], 1.0 / made.scale)
 
 

@@ -14,6 +14,7 @@ from profiler.assess import Stages, evaluate
 from profiler.geometry.chain import sampled
 from profiler.pictures.drawing.compose import DoesNotFit, DrawingOptions, drawing
 from profiler.pictures.drawing.digits import alike, digits_of
+from profiler.pictures.drawing.groove_detail import kinds_of
 from profiler.pictures.drawing.schedules import groove_table, outside_table, wall_table
 from profiler.pictures.drawing.title_block import SheetFacts, TitleFields, projection_symbol, title_block
 from profiler.pictures.sheet.clashes import box, boxes_of, clashes, texts_of
@@ -22,7 +23,7 @@ from profiler.pictures.sheet.items import Arrow, Dimension, Pen, Sheet, Text, Vi
 from profiler.pictures.sheet.lettering import text_width
 from profiler.pictures.sheet.papers import PAPERS, SCALES, paper, scale_named, scale_text
 from profiler.pictures.sheet.plain import plain
-from profiler.study import Body, GrooveRule, Knot, Placing, SquareTo, WallCurve
+from profiler.study import Body, GrooveChange, GrooveRule, Knot, Placing, SquareTo, WallCurve
 from profiler.study.files import examples
 from tests.laws.bowl.any_design import designs
 
@@ -202,7 +203,7 @@ def test_numbers_of_a_column_have_their_points_under_one_another():
     assert alike(np.array([274.0781, 9.0])) == ["274.08", "9.00"]
     e = evaluated()
     digits = digits_of(e.shape)
-    for table in (wall_table(e.shape, digits), outside_table(e.shape, digits), groove_table(e, e.shape, digits)):
+    for table in (wall_table(e.shape, digits), outside_table(e.shape, digits), groove_table(e.shape, digits, ())):
         for column in list(zip(*table.rows, strict=True))[:6]:
             assert len({len(cell.partition(".")[2]) for cell in column}) == 1
 
@@ -259,3 +260,30 @@ def test_a_faulty_bowl_says_that_it_is_not_checked_and_a_sound_one_does_not():
     whole = " ".join(t.text for t in texts_of(drawing(evaluated()).sheets[0].items))
     assert "NOT CHECKED" not in whole
     assert "CAUTION" in whole and "uncalibrated" in whole and "ISO 12100" in whole
+
+
+def test_a_revision_has_its_row_and_a_first_issue_none():
+    fields = TitleFields(revision="B", change="Outside dimensioned", date="2031-04-05", creator="C", approved="A")
+    said = [t.text for t in texts_of(drawing(evaluated(), DrawingOptions(fields=fields)).sheets[0].items)]
+    assert {"REVISIONS", "Outside dimensioned", "2031-04-05"} <= set(said)
+    assert "REVISIONS" not in [t.text for t in texts_of(drawing(evaluated()).sheets[0].items)]
+
+
+def test_kinds_of_groove_have_a_detail_each_the_commonest_first():
+    changes = (GrooveChange(2, mouth_mm=6.0), GrooveChange(3, mouth_mm=6.0), GrooveChange(5, depth_mm=5.0))
+    design = replace(STUDY.design, grooves=replace(STUDY.design.grooves, changes=changes))
+    e = evaluated(design=design)
+    kinds = kinds_of(e.shape)
+    assert [len(k.numbers) for k in kinds] == [len(e.shape.mouths) - 3, 2, 1]
+    said = [t.text for sheet in drawing(e).sheets for t in texts_of(sheet.items)]
+    titles = [text for text in said if ")  GROOVE " in text]
+    assert [title[0] for title in titles] == ["A", "B", "C"] and "grooves 2 to 3" in said
+
+
+def test_virtual_corners_are_marked_where_mouth_and_depth_are_measured():
+    e = evaluated()
+    sheet = drawing(e).sheets[0]
+    mouth = next(i for i in sheet.items if isinstance(i, Dimension) and abs(i.angle_deg) not in (0.0, 90.0))
+    marks = [i.chain.points.mean(axis=0) for i in sheet.items if getattr(i, "pen", None) is Pen.MARK]
+    for end in (mouth.start, mouth.end):
+        assert min(np.hypot(*(np.array(m) - np.array(end))) for m in marks) < 1e-9

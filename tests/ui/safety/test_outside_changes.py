@@ -4,7 +4,6 @@ import errno
 import os
 import subprocess
 import sys
-import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -151,6 +150,35 @@ def test_saving_over_a_changed_file_asks_first(case: Case, choice: Changed) -> N
     assert case.hands.study == mine
 
 
+def unseen(case: Case) -> Study:
+    """Somebody else changes the file, and neither its time nor its size tells."""
+    status, mine = case.path.stat(), case.path.read_bytes()
+    theirs = mine.replace(b'"speed_rpm": 580.0', b'"speed_rpm": 581.0')
+    assert theirs != mine
+    case.path.write_bytes(theirs)
+    os.utime(case.path, ns=(status.st_atime_ns, status.st_mtime_ns))
+    return case.held
+
+
+@pytest.mark.parametrize("words", ["Save", "Save as…", "Save a copy"])
+def test_before_saving_it_is_what_the_file_holds_that_counts(case: Case, words: str) -> None:
+    theirs = unseen(case)
+    case.look()
+    assert not case.asked  # coming back to the window only looks at time and size
+    case.answer("ask_changed", Changed.NOT_NOW)
+    case.hands.answers.answer("ask_save", case.path)
+    case.hands.window.filing.save_copy() if words == "Save a copy" else case.hands.do(words)
+    assert case.asked == ["ask_changed"] and case.held == theirs and case.hands.document.modified
+
+
+def test_a_window_without_changes_is_not_left_while_the_file_holds_something_else(case: Case) -> None:
+    case.hands.do("Save")
+    case.path.write_bytes(case.path.read_bytes().replace(b'"speed_rpm": 655.0', b'"speed_rpm": 580.0'))
+    unseen(case)
+    case.hands.answers.answer("ask_unsaved", Unsaved.CANCEL)
+    assert not case.hands.window.filing.may_leave()
+
+
 # deleted by somebody else
 
 
@@ -258,7 +286,7 @@ def fill_the_disk(patch: pytest.MonkeyPatch) -> str:
 
 
 def lock_the_folder(patch: pytest.MonkeyPatch) -> str:
-    patch.setattr(tempfile, "mkstemp", read_only)
+    patch.setattr("profiler.study.files.disk._opened_beside", read_only)
     return os.strerror(errno.EROFS).lower()
 
 

@@ -23,11 +23,12 @@ import os
 import signal
 import sys
 import threading
+import time
 from pathlib import Path
 from PySide6.QtCore import QTimer
 from profiler.study.records.duty import SPEED
 from profiler.ui import app
-from profiler.ui.dialogs import questions
+from profiler.ui.dialogs import dialogs, questions
 from profiler.ui.dialogs.questions import Fate, Shared, Trouble
 
 def say(*words):
@@ -51,6 +52,24 @@ def edit(window, keeper):
         else:
             QTimer.singleShot(50, look)
     look()
+
+def change(window, keeper):
+    window.document.change(SPEED, 655.0)
+    say("changed")
+
+def change_in_a_busy_slot(window, keeper):
+    change(window, keeper)
+    try:
+        end = time.monotonic() + 1.0
+        while time.monotonic() < end:
+            pass
+    except BaseException:
+        say("interrupted")
+        raise
+
+def change_under_a_question(window, keeper):
+    QTimer.singleShot(0, lambda: dialogs.ask_unsaved(window, "mine.bowl"))
+    QTimer.singleShot(300, lambda: change(window, keeper))
 
 def tell(window, keeper):
     document = window.document

@@ -13,7 +13,7 @@ from profiler.assess.shape.shape_stage import wall_of
 from profiler.pictures.basics.display import Dot, Line, Role
 from profiler.study.edits import design_edits as edits
 from profiler.study.records.design import FLOOR_RADIUS, KNOT_ANGLE, KNOT_EASED
-from profiler.ui.strips.base import Strip
+from profiler.ui.strips.base import STALE_DOWN_PX, Strip
 from profiler.ui.widgets.theme import LIGHT
 from tests.ui.hands import Hands
 
@@ -188,5 +188,5 @@ def test_an_older_picture_says_that_it_is_older(hands: Hands) -> None:
     before = inked(hands.page.grooves, faint)
     make_impossible(hands)
     assert hands.page.grooves.scene.stale
-    rows = colours(hands.page.grooves)[round(hands.page.pointer.now.axis.bottom) - 34 :][:18]
+    rows = colours(hands.page.grooves)[round(hands.page.pointer.now.axis.top) + STALE_DOWN_PX :][:18]
     assert int(np.sum(np.abs(rows - np.array(faint.getRgb()[:3])).max(axis=2) < 60.0)) > 30 and before > 0

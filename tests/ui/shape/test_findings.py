@@ -1,5 +1,6 @@
 """Findings in the window: the worst in one line, all of them in a list, and the edits that mend them."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,9 @@ from PySide6.QtWidgets import QApplication, QLabel, QPushButton
 from pytestqt.qtbot import QtBot
 
 from profiler.assess import Severity
+from profiler.assess.findings.finding import grouped
+from profiler.pictures.basics.display import Label
+from profiler.pictures.strips.angle_strip import TAG_CAPTION, TAG_MEANS
 from profiler.study.files import examples
 from profiler.study.records.duty import SPEED
 from profiler.ui.shape.findings_list import FindingRow, entries
@@ -167,3 +171,27 @@ def test_what_is_said_does_not_hide_that_there_is_a_stop(faulty: Hands) -> None:
     worst = faulty.worst
     faulty.document.say("faulty.bowl saved.")
     assert faulty.said == "faulty.bowl saved." and faulty.worst == worst == faulty.evaluation.findings[0].text
+
+
+def test_notes_that_repeat_one_matter_are_one_row_and_every_finding_is_told(hands: Hands) -> None:
+    findings = hands.evaluation.findings
+    again = replace(findings[-1], text="The same elsewhere.")
+    told = grouped((*findings, again))
+    assert len(told) == len(findings) and sum("The same elsewhere." in f.text for f in told) == 1
+    stop = replace(again, own_severity=Severity.STOP)
+    assert grouped((stop, stop)) == (stop, stop)
+    whole = " ".join(f.text for f in grouped(findings))
+    assert all(f.text in whole for f in findings)
+    codes = [f.code for f in grouped(findings) if f.severity is Severity.NOTE]
+    assert len(codes) == len(set(codes))
+
+
+def test_a_tag_in_the_strip_says_what_it_is(hands: Hands) -> None:
+    picture = hands.angle.picture(hands.angle.scene)
+    tags = [i for i in picture.items if isinstance(i, Label) and i.text.endswith("°") and i.text[0] in "+\u2212"]
+    assert tags
+    for tag in tags:
+        assert hands.angle.tip_at(tag.x, tag.y) == TAG_MEANS
+    assert hands.angle.tip_at(tags[0].x, tags[0].y - 60.0) == ""
+    assert any(i.text == TAG_CAPTION for i in picture.items if isinstance(i, Label))
+    assert any("axis of rotation" in i.text for i in picture.items if isinstance(i, Label))

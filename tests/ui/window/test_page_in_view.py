@@ -69,7 +69,7 @@ def test_zoom_acts_on_the_sheet_where_the_sheet_is_seen(hands: Hands, qtbot: QtB
     axis = hands.page.pointer.now.axis
     hands.do("Zoom in")
     assert page.parts.view.zoomed > 1.0 and hands.page.pointer.now.axis == axis
-    hands.do("Fit the bowl")
+    hands.do("Whole bowl in view")
     assert page.parts.view.zoomed == 1.0
     assert not hands.action("Corner or one angle").isEnabled() and not hands.action("All findings").isEnabled()
     hands.window.pages.open(SHAPE)

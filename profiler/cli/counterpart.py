@@ -1,0 +1,44 @@
+"""The command `counterpart`: a copy of a design with another's wall, and everything else equal as far as it fits."""
+
+import argparse
+from pathlib import Path
+
+from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, chosen_of, say, sentences
+from profiler.study import Design, write_study
+from profiler.study.edits.list_edits import add_design
+from profiler.study.files.file import SUFFIX
+
+
+def _add_options(parser: argparse.ArgumentParser) -> None:
+    add_choice(parser)
+    parser.add_argument("--wall-of", metavar="NAME", required=True, help="the design whose wall it gets")
+    parser.add_argument("--save", metavar="OUT.bowl", type=Path, required=True, help="the study with the counterpart")
+
+
+def _counterpart(given: argparse.Namespace) -> int:
+    """Exit code 1 where the counterpart has a stop finding."""
+    from profiler.assess import evaluate
+    from profiler.assess.findings.finding import stops
+    from profiler.assess.fitting.counterpart import counterpart
+
+    if given.save.suffix.lower() != SUFFIX:
+        raise Unusable(f"{given.save} cannot be the study's file; give it a name such as both{SUFFIX}.")
+    study, design, duty = chosen_of(given)
+    other = next((d for d in study.designs if d.name == given.wall_of), None)
+    if other is None or other is design:
+        raise Unusable(f"{given.file.name} holds no other design “{given.wall_of}” whose wall could be taken.")
+    found = []
+
+    def made(name: str) -> Design:
+        found.append(counterpart(design, other, study.machine, name))
+        return found[-1].design
+
+    with sentences():
+        shown = study.having("shown", study.shown.having("design", design.name))
+        changed = add_design(shown, f"{design.name}, wall of {other.name}", made)
+    write_study(changed, given.save)
+    say(f"{found[-1].sentence}\nwritten: {given.save}")
+    return STOPPED if stops(evaluate(changed.design, study.machine, duty).findings) else FINE
+
+
+COUNTERPART = Command("counterpart", lambda: "a copy of a design with another's wall", _add_options, _counterpart)

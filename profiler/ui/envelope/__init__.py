@@ -1,0 +1,1 @@
+"""The envelope of a machine read from a drawing: a dialog with the drawing as a picture."""

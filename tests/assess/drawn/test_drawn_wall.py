@@ -1,0 +1,129 @@
+"""Round trip: a bowl written as DXF, read back, taken as a wall curve: within 0.2 mm of the drawn wall."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from msgspec.structs import replace
+
+from profiler.assess.drawn.bowl_wall import TOLERANCE_MM, DrawnWall, drawn_wall
+from profiler.assess.drawn.fewest_knots import NoCurve
+from profiler.assess.drawn.inside import inner_line
+from profiler.assess.drawn.laid_out import read_and_lay
+from profiler.assess.shape.shape_stage import Shape, shape_of, wall_of
+from profiler.geometry.chain import Chain, sampled
+from profiler.geometry.wall import Wall
+from profiler.output.drawings.profile_dxf import write_profile
+from profiler.study import Design, GrooveRule, Knot, Placing, WallCurve
+from profiler.study.files import examples
+from tests.laws.bowl.any_design import designs, numbers
+
+STUDIES = {name: examples.read(name) for name in examples.names()}
+MACHINE = STUDIES["graded"].machine
+PAIRS = [(name, design) for name, study in STUDIES.items() for design in study.designs]
+
+
+def line_of(wall: Wall) -> shapely.LineString:
+    ends = np.stack((wall.radius, wall.height), axis=1)
+    bulges = np.append(wall.bulge(wall.height[:-1], wall.height[1:]), 0.0)
+    return shapely.LineString(sampled(Chain(ends, bulges, closed=False), 1e-4))
+
+
+def worst_on_lands(drawn: Shape, taken: Design) -> float:
+    """Greatest distance of the wall between the grooves from the taken curve, by shapely."""
+    line = line_of(wall_of(taken))
+    heights = np.linspace(0.0, drawn.height, 301)
+    cut = np.any(
+        (heights[:, None] > drawn.contours.points[:, 0, 1] - 1e-9)
+        & (heights[:, None] < drawn.contours.points[:, 7, 1] + 1e-9),
+        axis=1,
+    ) if len(drawn.mouths) else np.zeros(len(heights), dtype=bool)  # fmt: skip
+    kept = heights[~cut]
+    points = shapely.points(np.stack((drawn.wall.radius_at(kept), kept), axis=1))
+    return float(np.max(shapely.distance(points, line)))
+
+
+def round_trip(design: Design, path: Path) -> tuple[Shape, DrawnWall]:
+    shape, _ = shape_of(design, MACHINE)
+    assert shape is not None
+    write_profile(path, shape)
+    laid = read_and_lay(path)
+    return shape, drawn_wall(inner_line(laid.placed.chains[0]), design)
+
+
+@pytest.mark.parametrize(("name", "design"), PAIRS, ids=lambda p: p if isinstance(p, str) else p.name)
+def test_every_example_comes_back_with_its_grooves(name: str, design: Design, tmp_path: Path) -> None:
+    shape, taken = round_trip(design, tmp_path / "bowl.dxf")
+    assert worst_on_lands(shape, taken.design) <= TOLERANCE_MM
+    assert len(taken.design.wall.knots) <= len(design.wall.knots)
+    assert taken.repeating and len(taken.grooves) == len(shape.mouths)
+    rule = taken.design.grooves
+    assert (rule.mouth_mm, rule.depth_mm, rule.flank_deg) == pytest.approx(
+        (design.grooves.mouth_mm, design.grooves.depth_mm, design.grooves.flank_deg), abs=0.02
+    )
+    again, _ = shape_of(taken.design, MACHINE)
+    assert again.mouths.middle == pytest.approx(shape.mouths.middle, abs=0.5)
+
+
+@st.composite
+def sane(draw) -> Design:
+    """Bowls as they are made: angles of up to 40 degrees, knots apart, a few corners, grooves of any sort."""
+    height = draw(numbers(120, 500, 1))
+    inner = sorted(draw(st.lists(st.integers(2, 8), max_size=3, unique=True)))
+    angle, corner = numbers(-8, 40, 1), st.none() | numbers(0, 40, 1)
+    knots = (
+        Knot(0.0, draw(angle), eased=draw(st.booleans())),
+        *(Knot(round(0.1 * k * height, 1), draw(angle), draw(corner), eased=draw(st.booleans())) for k in inner),
+        Knot(height, draw(angle)),
+    )
+    mouth = draw(numbers(4, 14, 1))
+    rule = GrooveRule(
+        placing=draw(st.sampled_from((Placing.ALONG_WALL, Placing.IN_HEIGHT))), count=draw(st.integers(0, 6)),
+        from_mm=10.0, to_mm=height - 10.0, mouth_mm=mouth, depth_mm=draw(numbers(3, 12, 1)),
+        floor_radius_mm=0.1 * mouth, edge_radius_mm=draw(st.sampled_from((0.0, 0.6))),
+    )  # fmt: skip
+    return Design("sane", WallCurve(knots, lip_radius_mm=height + 200.0), rule)
+
+
+@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
+@given(design=sane())
+def test_a_hundred_random_bowls_come_back_within_the_tolerance(design: Design) -> None:
+    shape, _ = shape_of(design, MACHINE)
+    if shape is None:
+        return
+    taken = drawn_wall(inner_line(shape.outline), design)
+    assert worst_on_lands(shape, taken.design) <= TOLERANCE_MM + 0.01
+
+
+@settings(max_examples=6, deadline=None, suppress_health_check=list(HealthCheck))
+@given(design=designs())
+def test_whatever_else_is_drawn_is_followed_or_refused_in_a_sentence(design: Design) -> None:
+    shape, _ = shape_of(design, MACHINE)
+    if shape is None:
+        return
+    try:
+        taken = drawn_wall(inner_line(shape.outline), design)
+    except NoCurve as reason:
+        assert str(reason).endswith(".")
+    else:
+        assert taken.worst_mm <= TOLERANCE_MM
+
+
+def test_fewer_knots_do_not_do_it() -> None:
+    """A wall of one angle, then another, then a third, each 100 mm long: four knots with corners, or more without."""
+    knots = (Knot(0.0, 30.0), Knot(100.0, 30.0, 15.0), Knot(200.0, 15.0, 2.0), Knot(300.0, 2.0))
+    bare = Design("bare", WallCurve(knots, lip_radius_mm=300.0), GrooveRule(count=0))
+    shape, _ = shape_of(bare, MACHINE)
+    taken = drawn_wall(inner_line(shape.outline), bare)
+    assert len(taken.design.wall.knots) == 4 and taken.worst_mm < 1e-3
+
+
+def test_grooves_that_do_not_repeat_are_a_list() -> None:
+    rule = GrooveRule(placing=Placing.LISTED, heights_mm=(40.0, 90.0, 200.0, 270.0), mouth_mm=9.0, depth_mm=8.0)
+    listed = replace(STUDIES["cone"].design, grooves=rule)
+    shape, _ = shape_of(listed, MACHINE)
+    taken = drawn_wall(inner_line(shape.outline), listed)
+    assert not taken.repeating and taken.design.grooves.heights_mm == pytest.approx(rule.heights_mm, abs=0.02)
