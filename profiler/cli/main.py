@@ -24,6 +24,7 @@ from profiler.cli.export import EXPORT
 from profiler.cli.find import FIND
 from profiler.cli.fit import FIT
 from profiler.cli.ore_window import ORE_WINDOW
+from profiler.cli.sure import CASTINGS, MATTERS
 from profiler.numbers import MINUS, THOUSANDS
 from profiler.study import BowlFileError, read_study
 
@@ -46,7 +47,8 @@ TRIAL = Command(
 COMMANDS = {
     command.name: command
     for command in (
-        CHECK, EXPORT, EXAMPLE, COMPARE, COUNTERPART, MAP, EDDY, FIND, FIT, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
+        CHECK, EXPORT, EXAMPLE, COMPARE, COUNTERPART, MAP, EDDY, FIND, FIT, CASTINGS, MATTERS,
+        ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
     )
 }  # fmt: skip
 
