@@ -5,10 +5,12 @@
 
 Four steps: find a Python that fits, see to the system libraries Qt wants, install the packages into `.venv`,
 start. On Linux with no display the last step checks the study and draws its section into `out/` instead.
-Any other arguments go to `python -m profiler`. The first start takes a minute or two, later ones a moment.
+Any other arguments go to the program, as in `launch.py check FILE`; as a command of its own it lies in
+`.venv/bin/bowl-profiler` (on Windows `.venv\\Scripts\\bowl-profiler.exe`). The first start fetches some 250 MB, which
+takes a minute or two, on a slow line longer; later ones take a moment.
 
 Exit code: 0; or 2 when something is missing that only you can put right; or else that of the program or of
-the first check that failed.
+the first check that failed; 130 after Ctrl+C.
 """
 # An old Python 3 must be able to run the beginning and say which Python is wanted: no f-strings, nothing new.
 # ruff: noqa: UP031, RUF005
@@ -20,6 +22,7 @@ import hashlib
 import importlib
 import importlib.util
 import os
+import platform
 import shutil
 import subprocess
 import sys
@@ -27,10 +30,14 @@ import tempfile
 import time
 from pathlib import Path
 
+from child_signals import signals_to
+from pip_hints import hint_for
+
 PYTHONS = ((3, 11), (3, 12), (3, 13), (3, 14))
 CONSTRAINTS = "packaging/constraints.txt"
 LOCK_NAME = "launch.lock"
 STAMP_NAME = "launch.stamp"
+LOG_NAME = "launch-pip.log"
 MISLEADING_VARIABLES = ("PYTHONHOME", "PYTHONPATH")  # they would mix another Python's packages in
 IN_TWO = ["-n", "2", "--dist", "loadfile"]  # on two cores half the time; what a file shares is made once
 CHECKS = (("ruff", ["ruff", "check"]), ("mypy", ["mypy"]), ("pytest", ["pytest"] + IN_TWO))
@@ -66,14 +73,22 @@ class Machine:
         self.version = tuple(sys.version_info[:3])
         self.executable = str(getattr(sys, "_base_executable", None) or sys.executable)
         self.environ = {key: text for key, text in os.environ.items() if key not in MISLEADING_VARIABLES}
+        self.processor = platform.machine().lower()
         self.is_root = getattr(os, "geteuid", lambda: -1)() == 0
 
     def say(self, text: str) -> None:
-        print(text, flush=True)
+        """Print, unless the reader of our output has gone, as `head` does."""
+        try:
+            print(text, flush=True)
+        except OSError:
+            with contextlib.suppress(OSError, ValueError):
+                os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
     def run(self, command: "list[str]", folder: "Path | None" = None, **extra: str) -> int:
         """Run a command to its end, with these extra environment variables, and return its exit code."""
-        code = subprocess.call(command, cwd=folder and str(folder), env=dict(self.environ, **extra))
+        process = subprocess.Popen(command, cwd=folder and str(folder), env=dict(self.environ, **extra))
+        with signals_to(process):
+            code = process.wait()
         return code if code >= 0 else 128 - code  # ended by a signal: the number a shell would give
 
     def has_command(self, name: str) -> bool:
@@ -234,7 +249,7 @@ def provide_environment(machine: Machine, root: Path, folder: Path, extra: str) 
 
 def make_environment(machine: Machine, root: Path, folder: Path, extra: str) -> None:
     """Fill the folder from nothing. The stamp goes first and comes last: half an install is no install."""
-    machine.say("3/4 Packages: installing into %s (a minute or two, 600 to 900 MB)" % folder)
+    machine.say("3/4 Packages: installing into %s (a minute or two, on a slow line longer; 600 to 900 MB)" % folder)
     (folder / STAMP_NAME).unlink(missing_ok=True)
     for leftover in folder.iterdir():
         if leftover.is_dir() and not leftover.is_symlink():
@@ -245,11 +260,10 @@ def make_environment(machine: Machine, root: Path, folder: Path, extra: str) -> 
         raise CannotStart("Python could not make the virtual environment; the lines above say why.")
     python = str(python_in(folder, machine.platform))
     pip = [python, "-m", "pip", "install", "--disable-pip-version-check", "-c", CONSTRAINTS]
-    if machine.run(pip + what_to_install(root, extra), root) != 0:
-        raise CannotStart(
-            "pip could not install the packages; the lines above say why. It needs the network, and on\n"
-            "Linux for ARM glibc 2.39 or later (Debian 13, Ubuntu 24.04). The next start begins afresh."
-        )
+    log = folder / LOG_NAME
+    if machine.run(pip + ["--log", str(log)] + what_to_install(root, extra), root) != 0:
+        hint = hint_for(log, machine.platform, machine.processor, dotted(machine.version))
+        raise CannotStart("pip could not install the packages. %s\nThe next start begins afresh." % hint)
     (folder / STAMP_NAME).write_text(stamp(machine, root, folder, extra))
 
 

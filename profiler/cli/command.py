@@ -4,16 +4,17 @@ import argparse
 import os
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import NoReturn, TypeVar
+from typing import NoReturn, TextIO, TypeVar
 
 from profiler.study import BowlFileError, Design, Duty, Study
+from profiler.study.files.disk import reason
 from profiler.study.files.file import read_stamped
 
 PROGRAM = "bowl-profiler"
-FINE, STOPPED, UNUSABLE = 0, 1, 2
+FINE, STOPPED, UNUSABLE, FAULTY, INTERRUPTED = 0, 1, 2, 3, 130  # the last as shells have it: 128 and SIGINT's number
 
 Named = TypeVar("Named", Design, Duty)
 
@@ -27,6 +28,10 @@ class Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         raise Unusable(f"{message.rstrip('.')}.")
+
+    def print_help(self, file: object = None) -> None:
+        """As everything is said here: the usual way keeps quiet about what cannot be written."""
+        say(self.format_help().rstrip("\n"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,13 +89,41 @@ def _named(group: tuple[Named, ...], name: str | None, word: str, file: Path) ->
 
 
 def say(text: str) -> None:
-    """Print, unless the reader of our output has gone, as `head` does: the exit code still tells."""
-    try:
+    """Print, unless the reader of our output has gone, as `head` does: the exit code still tells.
+
+    Raises Unusable where what we write to takes no more, such as a full disk.
+    """
+    with _onto_stdout():
         print(text, flush=True)
+
+
+def finish_saying() -> None:
+    """Have all of it written now, since the interpreter would complain at its own end of what cannot be. Raises so."""
+    with _onto_stdout():
+        if sys.stdout is not None:
+            sys.stdout.flush()
+
+
+@contextmanager
+def _onto_stdout() -> Iterator[None]:
+    try:
+        yield
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _let_go(sys.stdout)
+    except OSError as error:
+        _let_go(sys.stdout)
+        raise Unusable(f"the standard output cannot be written: {reason(error)}.") from None
 
 
 def complain(sentence: str) -> None:
     """Say on stderr what stands beside the answer: what was not done and why, what an older file needed."""
-    print(f"{PROGRAM}: {sentence}", file=sys.stderr)
+    try:
+        print(f"{PROGRAM}: {sentence}", file=sys.stderr, flush=True)
+    except OSError:
+        _let_go(sys.stderr)
+
+
+def _let_go(stream: TextIO) -> None:
+    """What is still said there goes nowhere."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())

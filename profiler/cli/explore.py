@@ -4,7 +4,7 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from profiler.cli.command import FINE, STOPPED, Command, add_choice, chosen_of, complain, say, sentences
+from profiler.cli.command import FINE, STOPPED, UNUSABLE, Command, add_choice, chosen_of, complain, say, sentences
 from profiler.numbers import read
 from profiler.study.files.file import SUFFIX, write_whole
 
@@ -71,7 +71,7 @@ def _map(given: argparse.Namespace) -> int:
     e = evaluate(design, study.machine, duty)
     if e.shape is None or e.flow is None:
         complain(f"nothing mapped, “{design.name}” has no flow: {e.findings[0].text}")
-        return STOPPED
+        return STOPPED if stops(e.findings) else UNUSABLE
     with sentences():
         m = ore_map(_question(given, e), e, study.window)
     if given.png is not None:

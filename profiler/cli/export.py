@@ -19,6 +19,7 @@ from profiler.cli.command import (
 )
 from profiler.numbers import plainly, significant
 from profiler.study import BowlFileError, Study
+from profiler.study.files.disk import shown_name
 from profiler.study.files.file import SUFFIX
 
 if TYPE_CHECKING:
@@ -137,7 +138,7 @@ def request_of(given: argparse.Namespace, study: Study) -> "Request":
     from profiler.output.record.option import Request, flag_of
 
     values = {key: value for key in outputs.options() if (value := getattr(given, key, None)) not in (None, "")}
-    request = Request(values, given.file.name, study)
+    request = Request(values, shown_name(given.file), study)
     for option in (o for output in outputs.OUTPUTS for o in output.options if o.key in values):
         if option.only is not None and option.only.choice.in_terminal and not request.counts(option):
             word = next(o.word for o in option.only.choice.offers if o.value == option.only.value)

@@ -1,7 +1,8 @@
 """The terminal: open the window on a study, or do one of the commands.
 
 Exit code 0; 1 if and only if a `stop` finding exists; 2 where the input cannot be used or a file
-cannot be written, with one sentence on stderr for each.
+cannot be written, with one sentence on stderr for each; 3 for a fault of the program, with its trace;
+130 after Ctrl+C.
 What is checked and what is written is decided in `assess` and `output`; here only arguments become values.
 """
 
@@ -9,13 +10,27 @@ import argparse
 import codecs
 import os
 import sys
+import traceback
 from collections.abc import Sequence
 from pathlib import Path
 
 from profiler import __version__
 from profiler.cli import trial as cli_trial
 from profiler.cli.check import CHECK, EXAMPLE, SCHEMA
-from profiler.cli.command import FINE, PROGRAM, UNUSABLE, Command, Parser, Unusable, complain, say, sentences
+from profiler.cli.command import (
+    FAULTY,
+    FINE,
+    INTERRUPTED,
+    PROGRAM,
+    UNUSABLE,
+    Command,
+    Parser,
+    Unusable,
+    complain,
+    finish_saying,
+    say,
+    sentences,
+)
 from profiler.cli.counterpart import COUNTERPART
 from profiler.cli.eddy import EDDY
 from profiler.cli.envelope import ENVELOPE
@@ -23,6 +38,7 @@ from profiler.cli.explore import COMPARE, MAP
 from profiler.cli.export import EXPORT
 from profiler.cli.find import FIND
 from profiler.cli.fit import FIT
+from profiler.cli.new import NEW
 from profiler.cli.ore_window import ORE_WINDOW
 from profiler.cli.sure import CASTINGS, MATTERS
 from profiler.numbers import MINUS, THOUSANDS
@@ -47,22 +63,36 @@ TRIAL = Command(
 COMMANDS = {
     command.name: command
     for command in (
-        CHECK, EXPORT, EXAMPLE, COMPARE, COUNTERPART, MAP, EDDY, FIND, FIT, CASTINGS, MATTERS,
+        CHECK, EXPORT, EXAMPLE, NEW, COMPARE, COUNTERPART, MAP, EDDY, FIND, FIT, CASTINGS, MATTERS,
         ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
     )
 }  # fmt: skip
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run the program and return its exit code."""
+    """Run the program and return its exit code.
+
+    Whatever ends a command early is one sentence; there is a trace only where the program itself is wrong.
+    """
     words = list(sys.argv[1:] if arguments is None else arguments)
     _print_anything()
     try:
-        return _run(words)
+        code = _run(words)
+        finish_saying()
+        return code
     except (Unusable, BowlFileError) as reason:
         complain(str(reason))
+    except BrokenPipeError:
+        return FINE  # the reader has seen what it wanted
     except OSError as error:
-        complain(f"{error.filename}: {(error.strerror or str(error)).lower()}.")
+        where = f"{error.filename}: " if error.filename else ""
+        complain(f"{where}{(error.strerror or str(error)).lower()}.")
+    except KeyboardInterrupt:
+        complain("stopped by Ctrl+C; nothing is half written.")
+        return INTERRUPTED
+    except Exception as error:
+        complain(f"a fault of the program, not of what it was given: {error}\n{traceback.format_exc().rstrip()}")
+        return FAULTY
     return UNUSABLE
 
 
@@ -83,7 +113,8 @@ def _parser(first: str) -> argparse.ArgumentParser:
         usage=f"{PROGRAM} [FILE]  |  {PROGRAM} {{{','.join(COMMANDS)}}} ...",
         description="Shape the inside of a spinning bowl. With a FILE, or nothing, the window opens; "
         "with a command the work is done in the terminal.",
-        epilog="Exit code: 0; 1 where a stop finding exists; 2 where the input cannot be used.",
+        epilog="Exit code: 0; 1 where a stop finding exists; 2 where the input cannot be used; 3 for a fault of the "
+        "program; 130 after Ctrl+C.",
     )
     parser.add_argument("--version", action="version", version=f"{PROGRAM} {__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="command", prog=PROGRAM)

@@ -77,12 +77,13 @@ class DesignResult:
 
     @cached_property
     def steady(self) -> int:
-        """Grooves that keep one state under every duty of the ore window."""
+        """Grooves that are claimed to keep one state under every duty of the ore window."""
         flows = [e.flow for e in self.window if e.flow is not None]
         if not flows or len(flows) != len(self.window):
             return 0
         first = flows[0].groove_state[0]
-        return sum(all(f.groove_state[0, i] == first[i] for f in flows) for i in range(len(first)))
+        claimed = [i for i, state in enumerate(first) if state != State.NONE]
+        return sum(all(f.groove_state[0, i] == first[i] for f in flows) for i in claimed)
 
 
 @dataclass(frozen=True, slots=True)

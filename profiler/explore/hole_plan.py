@@ -4,9 +4,10 @@ Each ring shall have its share of the water asked for, in proportion to what jus
 serves all rings, so it is searched together with the drills; the plan is then judged by evaluate().
 """
 
+import dataclasses
 from collections import Counter
 from dataclasses import dataclass
-from math import ceil
+from math import ceil, isfinite
 
 import numpy as np
 from msgspec.structs import replace
@@ -14,6 +15,7 @@ from msgspec.structs import replace
 from profiler.assess import Evaluation, Stages, evaluate
 from profiler.assess.catch.groove_water import LOOSE, groove_water
 from profiler.assess.checks.check_water import LIGAMENT, MOUTHS_PER_SPACING, STRAINERS
+from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind
 from profiler.assess.flow.feed import Feed
 from profiler.assess.flow.flow_stage import Flow, cover_of
@@ -21,6 +23,7 @@ from profiler.assess.flow.water_network import running_resistance
 from profiler.assess.shape.rings import HoleRings, rings_of
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
+from profiler.numbers import as_printed
 from profiler.physics.rotor import rotation
 from profiler.physics.water import hole_flow
 from profiler.study import Design, HoleChange, HolePlan
@@ -34,6 +37,7 @@ MOST_DRIVE = 60.0e3  # Pa above that
 # What a plan costs, against the ln of a flow missed: a rule broken, a drill of its own, a ring with e times more holes
 # than it needs to leave no dead sector. A flow missed by a twentieth costs nothing.
 TOO_FAR, TOO_CLOSE, OWN_DRILL, MORE_HOLES, CLOSE_ENOUGH = 0.5, 2.0, 0.03, 0.08, 0.05
+TOO_DEEP = 20.0  # what cannot be made is no way out of anything
 WANTED = Stages.FLOW | Stages.CATCH | Stages.FINDINGS
 
 
@@ -44,6 +48,7 @@ class Refusal:
     groove: int  # from 1
     ratio: float
     why: str
+    broken: Finding | None = None  # the rule its holes break, where they do
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +99,10 @@ def _plan(e: Evaluation, shape: Shape, flow: Flow, drills_mm: tuple[float, ...])
     lifting = groove_water(shape, flow, np.array([e.duty.heavy_density_kg_m3])).least[0, 1] * mouth
     need = float(np.sum(lifting))
     wanted = e.duty.water_l_min * LITRE_PER_MINUTE * lifting / need
-    usable = [d for d in drills_mm if d >= STRAINERS * e.machine.strainer_um * MICRON / MM] or [max(drills_mm)]
+    making = e.design.holes.making
+    least = max(STRAINERS * e.machine.strainer_um * MICRON / MM, 0.0 if making is None else making.least_mm)
+    usable = [d for d in drills_mm if d >= least] or [max(drills_mm)]
+    rings = dataclasses.replace(rings, making=making)
     choice = _best(flow.feed, shape, rings, resisting, wanted, np.array(usable) * MM)
     return _as_plan(shape, choice, e.design.holes), need
 
@@ -114,6 +122,7 @@ def _best(
         highest = max(min(highest, drilled.still_pressure * (1.0 - share * share)), lowest)
     fewest = np.ceil(2.0 * np.pi * rings.radius / (MOUTHS_PER_SPACING * shape.cut.mouth * MM))
     best = _Choice(fewest, fewest, np.inf)
+    deepest = np.inf if drilled.making is None else drilled.making.deepest
     for pressure in lowest + (highest - lowest) * np.linspace(0.0, 1.0, PRESSURES) ** 2:
         drive = pressure + head - resisting
         each = hole_flow.hole_velocity(drive, drills[:, None], rings.length, density, viscosity)
@@ -124,6 +133,7 @@ def _best(
         cost = np.maximum(miss - CLOSE_ENOUGH, 0.0) + MORE_HOLES * np.log(np.maximum(count / fewest, 1.0))
         cost = cost + TOO_FAR * (count < fewest) + TOO_CLOSE * (gap < (1.0 + LIGAMENT) * drills[:, None])
         cost = cost + TOO_CLOSE * (rings.length < hole_flow.SHORTEST * drills[:, None])
+        cost = cost + TOO_DEEP * (rings.length > deepest * drills[:, None])
         one = int(np.argmin(np.sum(cost, axis=1)))
         own = np.argmin(cost + OWN_DRILL * (np.arange(len(drills)) != one)[:, None], axis=0)
         ring = np.arange(len(wanted))
@@ -144,7 +154,9 @@ def _as_plan(shape: Shape, choice: _Choice, present: HolePlan) -> HolePlan:
         if not change.is_nothing:
             changes.append(change)
     changes.sort(key=lambda c: c.place)
-    return replace(present, count=count, diameter_mm=drill, changes=tuple(changes))
+    # a ring's holes stand over the lands between those of the ring below, unless somebody chose a phase
+    phase = present.phase_deg or round(180.0 / count, 2)
+    return replace(present, count=count, diameter_mm=drill, changes=tuple(changes), phase_deg=phase)
 
 
 _REASONS = {
@@ -153,6 +165,8 @@ _REASONS = {
     Kind.BACKFLOW: "slurry presses harder than the jacket",
     Kind.HOLE_SPACING: "so few holes as its water needs stand more than four mouth widths apart",
     Kind.HOLE_LIGAMENT: "as many holes as its water needs stand closer than two diameters of wall",
+    Kind.HOLE_DEEP: "their holes would be deeper than they can be made",
+    Kind.HOLE_SMALL: "no hole of a sensible size is small enough",
     Kind.HOLE_SHORT: "the wall behind it is too thin for its holes",
     Kind.HOLE_WIDE: "its floor is narrower than a hole",
     Kind.HOLE_STRAINER: "no drill of the list is three strainer openings wide",
@@ -164,14 +178,15 @@ def _refusals(e: Evaluation, ratio: FloatArray, need: float) -> tuple[Refusal, .
     share = e.duty.water_l_min * LITRE_PER_MINUTE / need
     found = []
     for i in range(len(ratio)):
-        reasons = [_REASONS[f.kind] for f in e.findings if f.kind in _REASONS and i + 1 in f.grooves]
+        broken = [f for f in e.findings if f.kind in _REASONS and i + 1 in f.grooves]
+        reasons = [_REASONS[f.kind] for f in broken]
         outside = not LOOSE[0] <= ratio[i] <= LOOSE[1]
         if outside and not LOOSE[0] <= share <= LOOSE[1]:
             reasons.append(_share_words(share, need))
         elif outside:
             reasons.append("no whole number of holes comes nearer")
         if reasons:
-            found.append(Refusal(i + 1, float(ratio[i]), reasons[0]))
+            found.append(Refusal(i + 1, float(ratio[i]), reasons[0], broken[0] if broken else None))
     return tuple(found)
 
 
@@ -187,4 +202,25 @@ def _sentence(plan: HolePlan, grooves: int, refusals: tuple[Refusal, ...]) -> st
     if not refusals:
         return f"Proposed: {what}; every groove's water lies in its window."
     first = Counter(r.why for r in refusals).most_common(1)[0][0]
-    return f"Proposed: {what}; {grooves - len(refusals)} of {grooves} grooves are right, for the others {first}."
+    right = grooves - len(refusals)
+    of = f"{right} of {grooves} grooves are right" if right else f"none of the {grooves} grooves is right yet"
+    return as_printed(
+        f"Proposed: {what}; {of}, since {first}: {_by_how_much([r for r in refusals if r.why == first])}."
+    )
+
+
+def _by_how_much(refusals: list[Refusal]) -> str:
+    """The rule that is broken worst, with its number and limit; else how far the water lies from what is wanted."""
+    broken = [r.broken for r in refusals if r.broken is not None]
+    told = [f for f in broken if f.value is not None and f.limit is not None and isfinite(f.limit)]
+    if told:
+        worst = max(told, key=lambda f: abs((f.value or 0.0) - (f.limit or 0.0)))
+        return (
+            f"{worst.value:.4g} {worst.unit}".strip()
+            + f" where {worst.limit:.4g} {worst.unit}".rstrip()
+            + " is the limit"
+        )
+    ratios = [r.ratio for r in refusals]
+    low, high = min(ratios), max(ratios)
+    span = f"{low:.2f}" if f"{low:.2f}" == f"{high:.2f}" else f"{low:.2f} to {high:.2f}"
+    return f"their water is {span} times what just lifts the bed, {LOOSE[0]:g} to {LOOSE[1]:g} is wanted"

@@ -89,6 +89,7 @@ class OreMap:
     values: FloatArray  # (ny, nx); nan where there is none
     evaluation: Evaluation  # of the shown duty; what the map was made from
     window: tuple[Duty, ...]
+    lost: tuple[str, ...] = ()  # in a few words why the model has no answer where there is no number
 
     @property
     def duty(self) -> Duty:
@@ -185,7 +186,7 @@ def asked(x: Span, y: Span, key: str, groove: int | None, e: Evaluation) -> Aske
 def ore_map(question: Asked, e: Evaluation, window: Sequence[Duty] = (), progress: Progress = SILENT) -> OreMap:
     """The map of an evaluation's design and machine around its duty. Raises ValueError where there is no flow."""
     if e.shape is None or e.flow is None:
-        why = next((f.text for f in e.findings), "it has no shape or no flow.")
+        why = f"no answer: {e.no_answer}." if e.no_answer else next((f.text for f in e.findings), "it has no flow.")
         raise ValueError(f"“{e.design.name}” cannot be mapped: {why}")
     x, y = (_lines(s, s.axis.value(e.duty)) for s in (question.x, question.y))
     duties = [_turned(question, e.duty, float(a), float(b)) for b in y for a in x]
@@ -199,7 +200,17 @@ def ore_map(question: Asked, e: Evaluation, window: Sequence[Duty] = (), progres
     here = np.ix_(y == question.y.axis.value(e.duty), x == question.x.axis.value(e.duty))
     grid[here] = _value(question, under(e, (e.duty,), want))
     progress.at(1.0)
-    return OreMap(question, x, y, grid, e, tuple(window))
+    lost = [duties[i] for i in np.flatnonzero(~np.isfinite(grid.ravel()))]
+    return OreMap(question, x, y, grid, e, tuple(window), _reasons(e, lost))
+
+
+def _reasons(e: Evaluation, lost: Sequence[Duty]) -> tuple[str, ...]:
+    """Why there is no answer at the first, middle and last of the duties without a number."""
+    if not lost:
+        return ()
+    asked_of = (lost[0], lost[len(lost) // 2], lost[-1])
+    found = dict.fromkeys(under(e, (duty,), Stages.FLOW | Stages.FINDINGS).no_answer for duty in asked_of)
+    return tuple(reason for reason in found if reason)
 
 
 def _stages(question: Asked, e: Evaluation) -> Stages:

@@ -72,7 +72,8 @@ class Why:
 def why(e: Evaluation, groove: int) -> Why:
     """The curves for a groove, numbered from 1. Raises ValueError where there is no such groove or no flow."""
     if e.shape is None or e.flow is None:
-        raise ValueError(f"“{e.design.name}” has no flow to look into as it stands.")
+        reason = f"no answer: {e.no_answer}" if e.no_answer else "no flow to look into"
+        raise ValueError(f"“{e.design.name}” has {reason} as it stands.")
     count = len(e.shape.mouths)
     if not 1 <= groove <= count:
         raise ValueError(f"“{e.design.name}” has no groove {groove}; it has {count}.")

@@ -1,31 +1,68 @@
-"""What a groove contains: its polygon below the mouth line and below its own bed, turned about the axis.
+"""What a groove contains: its rounded section below the mouth line and below its own bed, turned about the axis.
 
-Roundings are left out: sharp corners, which over-count a usual groove by one or two per cent.
+Sharp corners would over-count a usual groove by about one per cent.
 """
 
 import numpy as np
 
+from profiler.geometry.grooves import Contours
 from profiler.geometry.wall import FloatArray
 
+CHORDS = 12  # an arc of the section is drawn with so many
 
-def contents_polygon(corners: FloatArray, fall: FloatArray) -> FloatArray:
-    """(..., g, 4, 2) what lies outside the line from each upper edge to the bed's place over the lower edge.
 
-    corners (g, 4, 2): lower edge, lower and upper floor corner, upper edge. `fall` (..., g) is how far outside the
-    lower edge the bed stands at that height; not positive: the mouth line bounds it. Where the line passes
-    outside the lower floor corner the first two corners meet on the floor.
+def rounded_section(contours: Contours) -> FloatArray:
+    """(g, k, 2) the groove's section as a polygon, closed from tangent point to tangent point across the mouth.
+
+    Each rounding is a row of chords that encloses exactly the area its arc does.
     """
-    low, floor_low, floor_high, high = (np.broadcast_to(corners[:, k], (*fall.shape, 2)) for k in range(4))
-    place = low + np.stack((np.maximum(fall, 0.0), np.zeros_like(fall)), axis=-1)
-    on_flank = _meeting(low, floor_low, high, place)
-    on_floor = _meeting(floor_low, floor_high, high, place)
-    first = low + np.clip(on_flank, 0.0, 1.0)[..., None] * (floor_low - low)
-    beyond = on_flank > 1.0
-    second = np.where(
-        beyond[..., None], floor_low + np.clip(on_floor, 0.0, 1.0)[..., None] * (floor_high - floor_low), floor_low
+    points, bulges = contours.points, contours.bulges
+    rows = []
+    for k in range(points.shape[1] - 1):
+        rows.append(points[:, k : k + 1])
+        if np.any(bulges[:, k]):
+            rows.append(_arc(points[:, k], points[:, k + 1], bulges[:, k]))
+    return np.concatenate((*rows, points[:, -1:]), axis=1)
+
+
+def contents_polygon(section: FloatArray, lower: FloatArray, fall: FloatArray) -> FloatArray:
+    """(..., g, 2k, 2) what of the section (g, k, 2) lies outside the line from its upper end to the bed.
+
+    `lower` (g, 2) is the groove's lower edge, `fall` (..., g) how far outside of it the bed stands at its height; not
+    positive: the line goes to the lower edge itself.
+    """
+    place = lower + np.stack((np.maximum(fall, 0.0), np.zeros_like(fall)), axis=-1)
+    return beyond(section, place, section[:, -1])
+
+
+def beyond(section: FloatArray, start: FloatArray, end: FloatArray) -> FloatArray:
+    """(..., g, 2k, 2) the sections with all that lies left of the way from start to end (..., g, 2) pressed onto it.
+
+    What is pressed runs forth and back along that line and encloses nothing.
+    """
+    way = end - start
+    way = way / np.hypot(way[..., 0], way[..., 1])[..., None]
+    normal = np.stack((way[..., 1], -way[..., 0]), axis=-1)[..., None, :]  # to the right
+    off = np.sum((section - start[..., None, :]) * normal, axis=-1)
+    ahead = np.roll(off, -1, axis=-1)
+    run = off - ahead
+    share = np.where(off * ahead < 0.0, off / np.where(run == 0.0, 1.0, run), 0.0)
+    crossing = section + share[..., None] * (np.roll(section, -1, axis=-2) - section)
+    off_there = off + share * (ahead - off)
+    both = np.stack(
+        (section - np.minimum(off, 0.0)[..., None] * normal, crossing - np.minimum(off_there, 0.0)[..., None] * normal),
+        axis=-2,
     )
-    first = np.where(beyond[..., None], second, first)
-    return np.stack((first, second, floor_high, high), axis=-2)
+    return both.reshape(*off.shape[:-1], 2 * off.shape[-1], 2)
+
+
+def kept_at_rest(contours: Contours) -> FloatArray:
+    """(g,) volume each groove keeps when the bowl stands: what lies lower than the top of its lower edge's rounding."""
+    section = rounded_section(contours)
+    rim = CHORDS + 1 if np.any(contours.bulges[:, 0]) else 2
+    level = np.max(section[:, :rim, 1], axis=1)
+    inner, outer = (np.stack((np.full_like(level, r), level), axis=-1) for r in (0.0, 1.0))
+    return turned_volume(beyond(section, inner, outer))
 
 
 def turned_volume(polygon: FloatArray) -> FloatArray:
@@ -36,9 +73,22 @@ def turned_volume(polygon: FloatArray) -> FloatArray:
     return np.asarray(np.abs(np.sum(rise * (r * r + r * nxt + nxt * nxt), axis=-1)) * np.pi / 3.0)
 
 
-def _meeting(a: FloatArray, b: FloatArray, p: FloatArray, q: FloatArray) -> FloatArray:
-    """Share of the way from a to b at which the line through p and q is met; above 1 where it runs alongside."""
-    along, across = b - a, q - p
-    slant = along[..., 0] * across[..., 1] - along[..., 1] * across[..., 0]
-    offset = (p[..., 0] - a[..., 0]) * across[..., 1] - (p[..., 1] - a[..., 1]) * across[..., 0]
-    return np.asarray(np.where(np.abs(slant) > 0.0, offset / np.where(slant == 0.0, 1.0, slant), 2.0))
+def _arc(start: FloatArray, end: FloatArray, bulge: FloatArray) -> FloatArray:
+    """(g, CHORDS - 1, 2) places between the ends of arcs, so far out that chords there enclose the arc's area."""
+    turn = 4.0 * np.arctan(bulge)
+    step = turn / CHORDS
+    # with ends on the circle and the rest at s times its radius: 2 s sin + (n - 2) s^2 sin = n step
+    with np.errstate(divide="ignore", invalid="ignore"):
+        needed = np.where(step == 0.0, CHORDS, CHORDS * step / np.sin(step))
+        stretch = (np.sqrt(1.0 + (CHORDS - 2) * needed) - 1.0) / (CHORDS - 2)
+        centre_share = np.where(bulge == 0.0, 0.0, (1.0 - bulge**2) / (4.0 * np.where(bulge == 0.0, 1.0, bulge)))
+    chord = end - start
+    left = np.stack((-chord[:, 1], chord[:, 0]), axis=1)
+    centre = 0.5 * (start + end) + centre_share[:, None] * left
+    share = np.arange(1, CHORDS) / CHORDS
+    cos, sin = np.cos(turn[:, None] * share), np.sin(turn[:, None] * share)
+    x, y = (start - centre).T
+    around = np.stack((x[:, None] * cos - y[:, None] * sin, x[:, None] * sin + y[:, None] * cos), axis=-1)
+    straight = start[:, None] + share[:, None] * chord[:, None]
+    bent = centre[:, None] + stretch[:, None, None] * around
+    return np.where((bulge == 0.0)[:, None, None], straight, bent)

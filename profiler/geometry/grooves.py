@@ -209,31 +209,3 @@ def _round_edge(
     heading = np.stack((np.sin(at_foot), np.cos(at_foot)), axis=1)
     turn = _turn(heading, flank) if sense > 0 else _turn(-flank, heading)
     return _Edge(foot, t, np.tan(0.25 * turn))
-
-
-def retained_area_moment(corners: FloatArray) -> FloatArray:
-    """(g,) area times mean radius of what each sharp contour retains below the level of its lower edge.
-
-    corners (g, 4, 2). Zero where nothing of the groove lies lower than its lower edge.
-    """
-    level = corners[:, :1, 1]
-    moment = np.zeros(len(corners))
-    clipped = [_at_level(corners[:, k], corners[:, (k + 1) % 4], level[:, 0]) for k in range(4)]
-    # walk the contour's edges with everything above the level pressed onto it
-    for start, crossing, end in clipped:
-        moment += _edge_moment(start, crossing) + _edge_moment(crossing, end)
-    return np.abs(moment)
-
-
-def _at_level(a: FloatArray, b: FloatArray, level: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """An edge with its part above the level pressed down: start, the point where it crosses, end."""
-    rise = b[:, 1] - a[:, 1]
-    share = np.clip(np.where(rise != 0.0, (level - a[:, 1]) / np.where(rise == 0.0, 1.0, rise), 0.0), 0.0, 1.0)
-    crossing = a + share[:, None] * (b - a)
-    down = np.stack((level, level), axis=1)
-    return tuple(np.stack((p[:, 0], np.minimum(p[:, 1], down[:, 0])), axis=1) for p in (a, crossing, b))  # type: ignore[return-value]
-
-
-def _edge_moment(a: FloatArray, b: FloatArray) -> FloatArray:
-    """Part of the first moment about the axis, half the integral of x^2 dy, along a straight edge."""
-    return np.asarray((b[:, 1] - a[:, 1]) * (a[:, 0] ** 2 + a[:, 0] * b[:, 0] + b[:, 0] ** 2) / 6.0)

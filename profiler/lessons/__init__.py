@@ -4,7 +4,9 @@ from profiler.lessons import (
     coarser_feed,
     how_far,
     how_sure,
+    reach_floor,
     thicker_feed,
+    turning_shrinks,
     what_speed,
     what_to_beat,
     where_water,
@@ -21,6 +23,8 @@ LESSONS: tuple[Lesson, ...] = (
     where_water.LESSON,
     coarser_feed.LESSON,
     how_sure.LESSON,
+    reach_floor.LESSON,
+    turning_shrinks.LESSON,
 )
 
 __all__ = ["LESSONS", "Lesson", "Look", "Why"]

@@ -35,6 +35,8 @@ class Host(Protocol):
 
     def export(self) -> None: ...
 
+    def new_study(self) -> None: ...
+
     def envelope(self) -> None: ...
 
     def toggle_dark(self) -> None: ...
@@ -97,8 +99,8 @@ def _redo(w: Host) -> None:
 FILE, EDIT, CURVE, VIEW, STUDY, HELP = "&File", "&Edit", "&Curve", "&View", "&Study", "&Help"
 
 ACTIONS: tuple[Action, ...] = (
-    Action("file.new", FILE, "&New study", lambda w: w.filing.new(), ("Ctrl+N",),
-           "Start from a plain cone on the same machine"),
+    Action("file.new", FILE, "&New study…", lambda w: w.new_study(), ("Ctrl+N",),
+           "A machine and a first duty, and a plain cone that fits"),
     Action("file.open", FILE, "&Open…", lambda w: w.filing.open(), ("Ctrl+O",)),
     Action("file.recent", FILE, "&Recent files", None),
     Action("file.save", FILE, "&Save", lambda w: w.filing.save(), ("Ctrl+S",)),

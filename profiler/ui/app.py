@@ -43,7 +43,7 @@ def run(path: Path | None) -> int:
     except BowlFileError as error:
         print(error, file=sys.stderr)
         return 2
-    document = Document(study, path)
+    document = Document(study, path, example=path is None)
     window = Window(document, Settings.of_user())
     keeper = Safekeeping(document, Session(folders.recovery()))
     keeper.failed.connect(document.say)
@@ -62,6 +62,7 @@ def run(path: Path | None) -> int:
     endings.close()
     window.let_go()
     keeper.end(leave_copy=code == TROUBLED or endings.unasked)
+    document.undo_stack.clear()  # when it is destroyed it says so, and there may be no menus left to hear it
     return code
 
 

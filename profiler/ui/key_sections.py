@@ -1,6 +1,7 @@
 """All keys and what the mouse does, part of the window by part, gathered from who answers them: the help's table."""
 
 from profiler.ui.actions import ACTIONS, Action
+from profiler.ui.eddy import groove_canvas
 from profiler.ui.forms import list_menu
 from profiler.ui.help import help_window, record_page
 from profiler.ui.shape import shape_page, sizes_table
@@ -23,6 +24,7 @@ def key_sections() -> tuple[KeySection, ...]:
         part("Groove strip", grooves.KEYS, grooves.MOUSE),
         part("Number boxes", number_box.KEYS, number_box.MOUSE),
         part("Shape page", shape_page.KEYS),
+        part("Groove magnified, on the page Eddy", groove_canvas.KEYS, groove_canvas.MOUSE),
         part("Table of size classes", sizes_table.KEYS),
         part("A name typed over a list", list_menu.KEYS),
         part("Ledger of runs", trial_ledger.LEDGER_KEYS),

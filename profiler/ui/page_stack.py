@@ -16,7 +16,7 @@ from profiler.ui.work.jobs import Jobs
 if TYPE_CHECKING:
     from profiler.ui.compare.compare import ComparePage
     from profiler.ui.drawing.drawing import DrawingPage
-    from profiler.ui.eddy.overturn import OverturnPage
+    from profiler.ui.eddy.eddy_page import EddyPage
     from profiler.ui.ore.ore_map import OreMapPage
     from profiler.ui.trials.trials import TrialsPage
 
@@ -53,10 +53,10 @@ def _ore_map(desk: Desk) -> "OreMapPage":
     return OreMapPage(desk.document, desk.jobs)
 
 
-def _overturn(desk: Desk) -> "OverturnPage":
-    from profiler.ui.eddy.overturn import OverturnPage
+def _eddy(desk: Desk) -> "EddyPage":
+    from profiler.ui.eddy.eddy_page import EddyPage
 
-    return OverturnPage(desk.document)
+    return EddyPage(desk.document, desk.jobs)
 
 
 def _trials(desk: Desk) -> "TrialsPage":
@@ -77,7 +77,7 @@ PAGES: tuple[PageEntry[Page], ...] = (
     SHAPE,
     PageEntry("Compare", _compare),
     PageEntry("Ore map", _ore_map),
-    PageEntry("Why it overturns", _overturn),
+    PageEntry("Eddy", _eddy),
     PageEntry("Trials", _trials),
     DRAWING,
 )

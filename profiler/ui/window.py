@@ -120,6 +120,10 @@ class Window(QMainWindow):
     def export(self) -> None:
         self.exporting.ask(self.page.scene().trouble)
 
+    def new_study(self) -> None:
+        if self.filing.new():
+            self.envelope()
+
     def envelope(self) -> None:
         """Read a machine's envelope from a drawing, beside the Shape page, which shows a ghost of it."""
         from profiler.ui.envelope.envelope_dialog import EnvelopeDialog
@@ -228,7 +232,7 @@ class Window(QMainWindow):
         self.menuBar().setCornerWidget(holder, Qt.Corner.TopRightCorner)
 
     def _show_name(self, _: object = None) -> None:
-        self.setWindowTitle(f"{self.document.name}[*] – Bowl Profiler")
+        self.setWindowTitle(f"{self.document.title}[*] – Bowl Profiler")
         self.setWindowModified(self.document.modified)
 
 

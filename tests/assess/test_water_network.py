@@ -11,6 +11,8 @@ from profiler.output.terminal.check_json import check_of
 from profiler.study import Design, HoleChange, HolePlan, Machine
 from profiler.study.files import examples
 from profiler.study.files.drills import read_drills, shipped_drills
+from profiler.study.files.hole_makings import read_makings, shipped_makings
+from profiler.study.records.holes import HOLE_MAKING
 from profiler.units import LITRE_PER_MINUTE, MM
 
 WATERED = examples.read("watered")
@@ -283,11 +285,12 @@ def test_more_water_comes_nearer_to_flushing_and_flat_grains_are_kept_later_than
 
 
 def test_capacity_is_the_groove_without_what_its_own_bed_leaves_empty() -> None:
-    from profiler.geometry.groove_capacity import contents_polygon, turned_volume
+    from profiler.geometry.groove_capacity import contents_polygon, rounded_section, turned_volume
 
     e = worked()
     assert e.catch is not None and e.shape is not None and e.flow is not None
-    whole = turned_volume(contents_polygon(e.shape.contours.corners * MM, np.zeros(12)))
+    section, lower = rounded_section(e.shape.contours) * MM, e.shape.contours.corners[:, 0] * MM
+    whole = turned_volume(contents_polygon(section, lower, np.zeros(12)))
     falling = e.flow.groove_overfall[0, 1] > 0.0
     assert np.all(e.catch.contents.volume[0][falling] < whole[falling])
     assert e.catch.contents.volume[0][~falling] == pytest.approx(whole[~falling], rel=1e-12)
@@ -297,3 +300,23 @@ def test_capacity_is_the_groove_without_what_its_own_bed_leaves_empty() -> None:
     )
     heavy = DUTY.dry_feed_t_h * 1000.0 / 60.0 * DUTY.heavy_pct / 100.0
     assert float(e.catch.contents.fill_time[0]) / 60.0 == pytest.approx(total / heavy, rel=1e-12)
+
+
+@pytest.mark.parametrize("way", shipped_makings(), ids=lambda way: way.name)
+def test_a_proposal_keeps_what_its_way_of_making_can_do(way) -> None:
+    """And what is then wrong is said with its number and limit; rings of equal count do not stand hole over hole."""
+    answer = propose(evaluate(HOLE_MAKING.set(GRADED.design, way), GRADED.machine, GRADED.duty), shipped_drills())
+    rings = answer.evaluation.shape.holes.rings
+    assert float((rings.length / rings.diameter).max()) <= way.deepest
+    assert float(rings.diameter.min()) * 1e3 >= way.least_mm - 1e-9
+    assert not [f for f in answer.evaluation.findings if f.code in ("hole_deep", "hole_small")]
+    assert answer.design.holes.phase_deg > 0.0
+    assert not answer.refusals or "mm where 32 mm is the limit" in answer.sentence
+
+
+def test_a_list_of_ways_that_cannot_be_read_is_told_and_the_shipped_one_used(tmp_path) -> None:
+    broken = tmp_path / "ways.json"
+    broken.write_text('[{"name": "x", "deepest": -1, "least_mm": 1}]')
+    found = read_makings(broken)
+    assert found.ways == shipped_makings() and "ways.json is not a list" in found.trouble
+    assert not read_makings(tmp_path / "none.json").trouble

@@ -6,6 +6,7 @@ import platform
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
+from tests.benchmarks.eddies import eddies
 from tests.benchmarks.measures import Counts, Row, measured
 from tests.benchmarks.trials import judging
 
@@ -26,6 +27,7 @@ def main() -> None:
     parser.add_argument("--counts", type=int, help="do everything only so often")
     count = parser.parse_args().counts
     rows = measured(Counts() if count is None else Counts(count, count, count, count))
+    rows += eddies(10 if count is None else count)
     rows += judging(10 if count is None else count)
     print(f"Milliseconds; Python {platform.python_version()}, {os.cpu_count()} cores, {os.environ['QT_QPA_PLATFORM']}")
     print(table(rows))

@@ -33,7 +33,7 @@ def test_compare_under_another_duty_gives_its_numbers(file, capsys):
     assert main(["compare", file, "--duty", "Thin and fine", "--json"]) == 0
     answer = json.loads(capsys.readouterr().out)
     assert answer["duty"] == "Thin and fine"
-    assert answer["designs"][0]["under"]["shown"]["count_strong"] == 6.0
+    assert answer["designs"][0]["under"]["shown"]["count_strong"] == 4.0  # and two not claimed
 
 
 def test_compare_exits_with_1_where_a_stop_exists_and_still_prints(tmp_path, capsys):

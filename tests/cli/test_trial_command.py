@@ -220,7 +220,7 @@ def test_a_study_is_judged_with_its_plan_and_its_prediction(run, tmp_path):
     found = judged(run, path)
     assert found["worthwhile"] == 1.0 and found["reference"] == "Plain cone"
     assert "plan frozen 2031-03-01" in found["sentence"]
-    assert any("Graded, first try at 580 rpm" in p and "3 strong overturn" in p for p in found["predictions"])
+    assert any("Graded, first try at 580 rpm" in p and "2 strong overturn" in p for p in found["predictions"])
     other = judged(run, path, "--worthwhile", 2)
     assert "plan not frozen" in other["sentence"] and other["difference"] == found["difference"]
 

@@ -13,6 +13,7 @@ from profiler.assess.quantities.table import quantity
 from profiler.explore.compare import ROWS, Over, Sense, View, best, compare, conditions_of
 from profiler.output.tables.comparison_csv import comparison_csv
 from profiler.output.terminal.comparison_text import comparison_json, comparison_text
+from profiler.physics.slurry.overturn import State
 from profiler.pictures.charts.comparison_table import MARK, table, views
 from profiler.progress import Cancelled, Progress
 from profiler.study.edits import list_edits
@@ -49,10 +50,10 @@ def test_every_number_equals_the_windows_to_the_last_bit(compared):
 def test_the_window_gives_lowest_highest_and_weighted(compared):
     standing = compared.results[0]
     values = [ROW["count_strong"].get(e) for e in standing.window]
-    assert values == [3.0, 6.0, 0.0]
+    assert values == [2.0, 4.0, 0.0]
     spread = standing.spread(ROW["count_strong"])
-    assert (spread.low, spread.high) == (0.0, 6.0)
-    assert spread.weighted == pytest.approx((6 * 3.0 + 3 * 6.0) / 10.0)
+    assert (spread.low, spread.high) == (0.0, 4.0)
+    assert spread.weighted == pytest.approx((6 * 2.0 + 3 * 4.0) / 10.0)
     assert spread.worst != spread.worst  # neither end is worse
     assert standing.spread(ROW["checks"]).worst == max(ROW["checks"].get(e) for e in standing.window)
 
@@ -86,7 +87,9 @@ def test_differences_are_against_the_reference(compared):
 def test_grooves_of_one_state_throughout_are_counted(compared):
     for standing in compared.results:
         states = [e.flow.groove_state[0] for e in standing.window]
-        assert standing.steady == sum(len(set(column)) == 1 for column in zip(*states, strict=True))
+        assert standing.steady == sum(
+            len(set(column)) == 1 and column[0] != State.NONE for column in zip(*states, strict=True)
+        )
 
 
 def test_what_is_the_same_for_all_is_said_on_top(compared):
@@ -141,8 +144,8 @@ def test_the_csv_holds_every_number_in_full_precision(compared):
 def test_json_and_text_tell_the_same_numbers(compared):
     answer = json.loads(comparison_json(compared))
     assert answer["reference"] == "Plain cone"
-    assert answer["designs"][0]["under"]["shown"]["count_strong"] == 3.0
-    assert answer["designs"][0]["window"]["count_strong"] == {"low": 0.0, "high": 6.0, "weighted": 3.6, "worst": None}
+    assert answer["designs"][0]["under"]["shown"]["count_strong"] == 2.0
+    assert answer["designs"][0]["window"]["count_strong"] == {"low": 0.0, "high": 4.0, "weighted": 2.4, "worst": None}
     text = comparison_text(compared)
     assert MARK in text and max(map(len, text.splitlines()[2:])) <= 100
 

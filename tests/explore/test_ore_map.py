@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from profiler.assess import Stages, evaluate
 from profiler.assess.evaluate.batch import under
-from profiler.assess.quantities.table import quantity
+from profiler.assess.quantities.table import STATE_KEYS, quantity
 from profiler.explore import ore_map as module
 from profiler.explore.ore_map import AT_ONCE, AXES, asked, axis, mappable, ore_map, span
 from profiler.output.tables.map_csv import map_csv, map_json, map_text
@@ -19,6 +19,7 @@ from profiler.study.files.examples import read
 
 STUDY = read("graded")
 NOW = evaluate(STUDY.design, STUDY.machine, STUDY.duty)
+STEADY_ENTRY = evaluate(STUDY.design, replace(STUDY.machine, entry_mm=27.0), STUDY.duty)  # it hides no groove by turns
 
 
 def small(x="solids", y="d50", key="share_sheltered_pct", groove=None, count=6, e=NOW):
@@ -48,9 +49,9 @@ def test_every_node_is_a_single_evaluation():
     for row in range(5):
         for column in range(5):
             e = evaluate(STUDY.design, STUDY.machine, m.duty_at(row, column), Stages.FLOW)
-            assert m.values[row, column] == pytest.approx(
-                float(quantity("groove_power_w").get(e)[5]), rel=1e-9, abs=1e-9
-            )
+            alone = np.nan if e.flow is None else float(quantity("groove_power_w").get(e)[5])
+            assert m.values[row, column] == pytest.approx(alone, rel=1e-9, abs=1e-9, nan_ok=True)
+    assert np.mean(np.isfinite(m.values)) > 0.7
 
 
 LAWS = [  # quantity, axis, +1 grows along it: references are the model's own monotonies
@@ -63,22 +64,28 @@ LAWS = [  # quantity, axis, +1 grows along it: references are the model's own mo
 @pytest.mark.parametrize(("key", "along", "sign"), LAWS)
 def test_the_law_along_an_axis(key, along, sign):
     across = "solids" if along != "solids" else "d50"
-    m = small(along, across, key, count=7)
+    m = small(along, across, key, count=7, e=STEADY_ENTRY)
     steps = sign * np.diff(m.values, axis=1)
+    assert np.mean(np.isfinite(steps)) > 0.7
+    steps = steps[np.isfinite(steps)]  # the model has no answer where a film would be thinner than its grains
     assert (steps >= -1e-9).all()
     assert steps.sum() > 0.0
 
 
 def test_more_feed_lowers_repose_unless_water_is_there_to_be_thinned_less():
     """Repose falls with flow; with fluidising water, more feed also means less dilution, which works the other way."""
-    dry = evaluate(STUDY.design, STUDY.machine, replace(STUDY.duty, water_l_min=0.0))
-    assert (np.diff(small("feed", "d50", e=dry).values, axis=1) < 0.0).all()
-    assert (small("feed", "d50").values[:, -1] > small("feed", "d50").values[:, 0]).all()
+    dry = evaluate(STUDY.design, STEADY_ENTRY.machine, replace(STUDY.duty, water_l_min=0.0))
+    steps = np.diff(small("feed", "d50", e=dry).values, axis=1)
+    assert np.mean(np.isfinite(steps)) > 0.7 and (steps[np.isfinite(steps)] < 0.0).all()
+    wet = small("feed", "d50", e=STEADY_ENTRY).values
+    known = np.isfinite(wet[:, 0])
+    assert known.sum() > 2 and (wet[known, -1] > wet[known, 0]).all()
 
 
-def test_shares_of_the_four_states_sum_to_one_everywhere():
-    total = sum(small(key=f"share_{s}_pct", count=5).values for s in ("strong", "weak", "matched", "sheltered"))
-    np.testing.assert_allclose(total, 100.0, atol=1e-9)
+def test_shares_of_the_states_and_of_what_is_not_claimed_sum_to_one_wherever_there_is_an_answer():
+    total = sum(small(key=f"share_{s}_pct", count=5).values for s in STATE_KEYS.values())
+    assert np.mean(np.isfinite(total)) > 0.7
+    np.testing.assert_allclose(total[np.isfinite(total)], 100.0, atol=1e-9)
 
 
 def test_friction_carries_its_band_along():
@@ -151,7 +158,11 @@ def test_no_step_of_a_map_works_out_more_than_a_few_duties(monkeypatch):
 def test_files_hold_every_node():
     m = small(count=4)
     rows = list(csv.reader(io.StringIO(map_csv(m))))
-    assert len(rows) == 17 and float(rows[1][2]) == m.values[0, 0]
+    lost = np.argwhere(~np.isfinite(m.values)).tolist()
+    assert len(rows) == 17 and lost  # a coarse film thinner than its grains has no answer
+    told = [[float(row[2]) if row[2] else None for row in rows[1 + 4 * k : 5 + 4 * k]] for k in range(4)]
+    known = [[None if not np.isfinite(v) else v for v in row] for row in m.values.tolist()]
+    assert told == known
     answer = json.loads(map_json(m))
-    assert answer["values"] == m.values.tolist() and answer["present"]["value"] == m.present_value
+    assert answer["values"] == known and answer["present"]["value"] == m.present_value
     assert "36" in map_text(m) and f"{m.present_value:.1f} %" in map_text(m)

@@ -44,8 +44,8 @@ def test_the_default_example_counts_as_the_window_says():
     counts = []
     for duty in study.duties:
         e = evaluate(study.design, study.machine, duty)
-        counts.append([one(f"count_{s}", e) for s in ("strong", "weak", "matched", "sheltered")])
-    assert counts == [[3, 3, 5, 3], [6, 2, 4, 2], [0, 7, 5, 2]]
+        counts.append([one(f"count_{s}", e) for s in ("strong", "weak", "matched", "sheltered", "unclaimed")])
+    assert counts == [[2, 3, 5, 3, 1], [4, 2, 4, 2, 2], [0, 6, 5, 2, 1]]
 
 
 def test_a_share_of_height_follows_the_state_tape():

@@ -11,6 +11,7 @@ import pytest
 
 from profiler.physics.slurry import carpet
 from profiler.physics.slurry import film as film_room
+from profiler.physics.slurry.carpet import PACKED
 from profiler.physics.slurry.measured_friction import friction_from_angle
 from profiler.physics.slurry.repose import Film, Slurry, repose
 from profiler.units import DEGREE, MICRON
@@ -539,8 +540,24 @@ def test_a_slip_of_one_gives_the_balance_of_the_delivered_fraction_to_every_digi
     radius, speed, flow, fraction, solids, size, viscosity, friction, lag, *printed = row
     slurry = Slurry(solids, size, WATER, viscosity)
     film = repose(radius, speed, flow, fraction, slurry, friction, lag=bool(lag), slip=1.0)
+    excess = solids / WATER - 1.0
+    load = max(fraction, PACKED) * excess
+    most = friction * load / (1.0 + load)
+    if np.tan(film.slope) > (1.0 - 1e-9) * most * np.cos(film.lag_angle):  # the former law let it rise without limit
+        assert printed[0] > film.angle and size > 0.1 * film.depth
+        return
     found = [film.angle, film.depth, film.lag, film.contact_fraction]
     assert [float(x) for x in found] == pytest.approx(printed, rel=1e-12)
+
+
+def test_few_of_those_rows_stand_where_a_bed_holds_no_more() -> None:
+    """Rows whose former slope needed more grains than a bed packs to: coarse ones, under films a few grains deep."""
+    kept = 0
+    for radius, speed, flow, fraction, solids, size, viscosity, friction, lag, angle, *_ in FORMER:
+        slurry = Slurry(solids, size, WATER, viscosity)
+        film = repose(radius, speed, flow, fraction, slurry, friction, lag=bool(lag), slip=1.0)
+        kept += float(film.angle) == pytest.approx(angle, rel=1e-12)
+    assert kept >= len(FORMER) - 3
 
 
 def _print_all() -> None:

@@ -13,6 +13,7 @@ from packaging.requirements import Requirement
 
 ROOT = Path(__file__).resolve().parents[2]
 SPEC = importlib.util.spec_from_file_location("launch", ROOT / "packaging" / "launch.py")
+sys.path.insert(0, str(ROOT / "packaging"))  # as it is where the script itself is run
 launch = importlib.util.module_from_spec(SPEC)
 SPEC.loader.exec_module(launch)
 
@@ -24,7 +25,7 @@ class Fake(launch.Machine):
 
     def __init__(self, **differences):
         self.platform, self.version, self.executable = "linux", (3, 11, 7), "/usr/bin/python3"
-        self.environ, self.is_root = {"DISPLAY": ":0"}, False
+        self.processor, self.environ, self.is_root = "x86_64", {"DISPLAY": ":0"}, False
         self.commands, self.libraries, self.modules = {"apt-get"}, set(ALL_FILES), {"ensurepip"}
         self.pythons, self.codes, self.said, self.ran = {}, {}, "", []
         vars(self).update(differences)
@@ -69,8 +70,9 @@ def install(machine, project, extra=""):
     return launch.provide_environment(machine, project, project / ".venv", extra)
 
 
-def test_the_launcher_parses_on_python_3_4():
-    tree = ast.parse((ROOT / "packaging" / "launch.py").read_text(encoding="utf-8"), feature_version=(3, 4))
+@pytest.mark.parametrize("name", ["launch.py", "pip_hints.py", "child_signals.py"])
+def test_the_launcher_parses_on_python_3_4(name):
+    tree = ast.parse((ROOT / "packaging" / name).read_text(encoding="utf-8"), feature_version=(3, 4))
     assert not [node for node in ast.walk(tree) if isinstance(node, (ast.JoinedStr, ast.AnnAssign, ast.NamedExpr))]
 
 
@@ -180,7 +182,8 @@ def test_a_failed_install_is_cleared_and_tried_again(project):
     python = install(machine, project)
     assert Path(python).exists()
     assert not (project / ".venv" / "half.txt").exists()
-    assert machine.ran[-1][-4:] == ["-c", launch.CONSTRAINTS, "-e", "."]
+    assert machine.ran[-1][-6:-2] == ["-c", launch.CONSTRAINTS, "--log", str(project / ".venv" / launch.LOG_NAME)]
+    assert machine.ran[-1][-2:] == ["-e", "."]
 
 
 def test_a_second_start_installs_nothing(project):

@@ -53,6 +53,7 @@ FREE = {  # what a lesson is about, by record and member
     "Where does the water go?": set(fields_of(HolePlan)),
     "What does a coarser feed do?": {"d50_um"},
     "How sure is the model?": {"friction"},
+    "Why does turning shrink the eddy?": {"speed_rpm"},
 }
 
 

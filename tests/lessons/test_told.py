@@ -7,18 +7,23 @@ import numpy as np
 import pytest
 
 from profiler.assess import Evaluation, Severity
+from profiler.assess.eddy.answers import Case, middle_case
+from profiler.assess.eddy.lids import USUAL
 from profiler.lessons import (
     Lesson,
     coarser_feed,
     how_far,
     how_sure,
+    reach_floor,
     thicker_feed,
+    turning_shrinks,
     what_speed,
     what_to_beat,
     where_water,
     who_holds,
 )
 from profiler.lessons.lesson import Look
+from profiler.physics.eddy.flow import FINE
 from profiler.physics.slurry.overturn import State
 from tests.lessons.ways import CASES, begun, seen, turned, with_duty
 
@@ -203,3 +208,31 @@ def test_a_narrower_guess_of_the_friction_leaves_the_band_as_wide_as_the_models_
     study = how_sure.LESSON.study()
     guessed = seen(with_duty(friction_low=0.599, friction_high=0.601)(study))
     assert half_way(guessed, 2) - half_way(guessed, 0) == pytest.approx(4.0, abs=0.05)  # 2 degrees either side
+
+
+def test_lesson_reach_floor_tells_what_is_so() -> None:
+    """By solving anew, on the finer elements."""
+    for start, now, about, told in tried(reach_floor.LESSON):
+        first, last = (answer_of(e, reach_floor.WATCHED) for e in (start, now))
+        before, after = (float(re.findall(r"reaches ([0-9.]+) mm", words)[0]) for words in (about, told))
+        assert before == pytest.approx(1e3 * first.reach, rel=0.015)  # what the elements leave, and a tenth's rounding
+        assert after == pytest.approx(1e3 * last.reach, rel=0.015)
+        assert last.still_depth < 0.7e-3 < first.still_depth
+        assert falls(now)[4] < falls(start)[4]
+
+
+def test_lesson_turning_shrinks_tells_what_is_so() -> None:
+    """The film keeps step with the bowl, and turning takes depth at every speed."""
+    for start, now, about, told in tried(turning_shrinks.LESSON):
+        first, last = (answer_of(e, turning_shrinks.WATCHED) for e in (start, now))
+        assert abs(last.measures.reach - first.measures.reach) < 0.05
+        assert f"to {last.lid.speed:.2f} m/s" in told
+        reach = float(re.findall(r"reaches ([0-9.]+) mm", about)[0])
+        at_rest = float(re.findall(r"it would reach ([0-9.]+) mm", about)[0])
+        assert at_rest > 1.15 * reach
+
+
+def answer_of(e: Evaluation, groove: int) -> Case:
+    found = middle_case(e, groove, USUAL, FINE).case
+    assert found is not None
+    return found

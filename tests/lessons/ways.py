@@ -12,7 +12,9 @@ from profiler.lessons import (
     coarser_feed,
     how_far,
     how_sure,
+    reach_floor,
     thicker_feed,
+    turning_shrinks,
     what_speed,
     what_to_beat,
     where_water,
@@ -189,6 +191,26 @@ CASES = (
             (with_duty(friction=1.1), "type 0.450 or 0.800"),
             (with_duty(friction_low=0.59, friction_high=0.61), "Changed too: Friction, low, Friction, high"),
             (with_duty(friction=0.45, solids_pct=20.0), "Changed too: Solids"),
+        ),
+    ),
+    Case(
+        reach_floor.LESSON,
+        (with_wall(Knot(0.0, 12.0), Knot(330.0, 12.0)), with_wall(Knot(0.0, 14.0), Knot(330.0, 12.0))),
+        (
+            (turned(0, 21.0), "stay still, 0.7 mm are allowed"),
+            (with_wall(Knot(0.0, 3.0), Knot(330.0, 3.0)), "open the wall again"),
+            (with_grooves(depth_mm=5.0), "Changed too: Depth"),
+            (with_duty(speed_rpm=640.0), "Changed too: Speed"),
+        ),
+    ),
+    Case(
+        turning_shrinks.LESSON,
+        (with_duty(speed_rpm=708.0), with_duty(speed_rpm=472.0)),
+        (
+            (with_duty(speed_rpm=620.0), "go to 708 rpm or more, or to 472 rpm or less"),
+            (with_duty(speed_rpm=900.0), "this machine turns at 300 rpm to 800 rpm"),
+            (with_duty(speed_rpm=708.0, solids_pct=20.0), "Changed too: Solids"),
+            (turned(0, 25.0), "Changed too: Knots"),
         ),
     ),
 )  # fmt: skip

@@ -14,7 +14,7 @@ from profiler.pictures.basics.display import Area, Label, Role, Strokes
 from profiler.pictures.basics.state_marks import SHORT_WORDS, STATE_ROLES
 from profiler.pictures.charts.overturn_plot import LETTER_PX, LINE_PX, MARK_PX, power_plot, ratio_plot, stepped_plot
 from profiler.study.files import examples
-from profiler.ui.eddy.overturn import words_of
+from profiler.ui.eddy.why_pane import words_of
 from profiler.units import MM
 from tests.pictures.scenes import of_kind
 
@@ -59,7 +59,7 @@ def test_the_states_are_told_by_pattern_and_by_a_legend() -> None:
     picture = ratio_plot(found, 697.0, 580.0)
     words = [i.text for i in of_kind(picture, Label)]
     assert all(words.count(SHORT_WORDS[state]) == 1 for state in State)
-    patterned = int(np.sum(found.grooves_state != State.SHELTERED)) + 3  # and three patterns in the legend
+    patterned = int(np.sum(found.grooves_state != State.SHELTERED)) + 4  # and in the legend, where no state is dotted
     assert len([s for s in of_kind(picture, Strokes) if s.role is Role.INK]) == patterned
     explained = " ".join(i.text for i in of_kind(stepped_plot(found, 500.0, 280.0), Label))
     assert "springs clear" in explained and "slides over" in explained

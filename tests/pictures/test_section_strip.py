@@ -4,14 +4,19 @@ from dataclasses import replace as replaced
 
 import numpy as np
 import pytest
+import shapely
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
+from profiler.assess.eddy.answers import middle_case
+from profiler.assess.eddy.lids import USUAL
 from profiler.assess.flow.flow_stage import MIDDLE
 from profiler.assess.quantities.reading import reading_at
+from profiler.assess.shape.clearances import narrowest_jacket, thinnest_wall
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Area, Dot, Label, Line, Picture, Role
-from profiler.pictures.strips.section_strip import HATCH_PX, LEAST_MARK_PX, radius_scale, section_strip
+from profiler.pictures.strips.eddy_marks import LEAST_MARK_PX
+from profiler.pictures.strips.section_strip import HATCH_PX, radius_scale, section_strip
 from profiler.study import Design, Hold, Knot, WallCurve
 from profiler.study.edits import design_edits as edits
 from tests.pictures.scenes import STUDY, axis, fine, grooved, numbers_in, of_kind, scene, texts
@@ -200,3 +205,49 @@ def test_where_the_bowl_cuts_its_seat_the_number_stands_where_it_is_so_and_never
         assert abs(f.value) <= abs(gap) + 0.05  # square to the seat, so no more than level across
         label = next(i for i in of_kind(drawn(of), Label) if i.role is Role.STOP)
         assert label.y == pytest.approx(of.axis.y(f.at_mm))
+
+
+def test_grooves_in_doubt_and_sheltered_ones_have_marks_of_their_own() -> None:
+    of = scene(WIDE)
+    state = of.shown.flow.groove_state[0]
+    lines = of_kind(drawn(of), Line)
+    doubt = [i for i in lines if i.role is Role.MATCHED and i.dashes]
+    none = [i for i in lines if i.role is Role.SHELTERED and len(i.points) == 2]
+    assert len(doubt) == int(np.sum(state == State.MATCHED)) > 0
+    assert len(none) == int(np.sum(state == State.SHELTERED)) > 0
+
+
+def test_the_chosen_groove_shows_its_computed_streamlines_where_it_is_large_and_they_are_its_own() -> None:
+    near = replaced(scene(WIDE, axis(0.0, 90.0)), groove=2)
+    found = middle_case(near.shown, 2, USUAL)
+    mine = replaced(near, eddy=(near.shown.flow, found))
+    flowing = [i for i in of_kind(drawn(mine), Line) if i.role is Role.FLOW]
+    assert len(flowing) >= 5
+    for other in (near, replaced(mine, groove=3), replaced(mine, eddy=(object(), found)), replaced(mine, axis=axis())):
+        assert not [i for i in of_kind(drawn(other), Line) if i.role is Role.FLOW]
+
+
+def test_the_narrowest_jacket_and_the_thinnest_wall_are_dimensions_with_their_numbers() -> None:
+    """Against shapely on the finished section; in the unit that is shown."""
+    shown = scene()
+    shape, machine = shown.shown.shape, shown.shown.machine
+    jacket, wall = narrowest_jacket(shape, machine), thinnest_wall(shape)
+    seat = shapely.LineString([(p.radius_mm, p.height_mm + shape.shell.underside) for p in machine.seat])
+    outer = shape.shell.outer
+    at = np.linspace(0.0, float(outer.height[-1]), 2001)
+    outside = shapely.LineString(np.stack((outer.radius_at(at), at), axis=1))
+    assert jacket.length == pytest.approx(seat.distance(outside), abs=0.01)
+    assert wall.length == pytest.approx(float(shape.wall_behind.min()))
+    assert outside.distance(shapely.Point(wall.end)) < 0.05
+    told = texts(drawn(shown))
+    assert f"jacket {jacket.length:.1f} mm" in told and f"wall {wall.length:.1f} mm" in told
+
+
+def test_where_the_jacket_is_too_narrow_its_own_mark_says_so_and_the_stop_offers_to_fill_the_seat() -> None:
+    design = replace(STUDY.design, body=replace(STUDY.design.body, wall_mm=31.0))
+    shown = scene(design)
+    assert not [text for text in texts(drawn(shown)) if text.startswith("jacket ")]
+    narrow = next(f for f in shown.shown.findings if f.code == "jacket_narrow")
+    assert narrow.remedy.label == "Fill the seat" and narrow.remedy.changed.body.fill_seat
+    after = evaluate(narrow.remedy.changed, STUDY.machine, STUDY.duty)
+    assert "jacket_narrow" not in [f.code for f in after.findings]

@@ -88,7 +88,7 @@ def another(field: Field, held: object) -> object:
     if issubclass(field.kind, Enum):
         return next(option for option in field.options if option is not held)
     if issubclass(field.kind, Record):
-        return None if field.kind is Material and held is not None else held
+        return None if field.may_be_none and held is not None else held
     if field.kind is tuple:
         return held[:-1]
     if field.kind is int:

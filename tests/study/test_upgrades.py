@@ -49,6 +49,8 @@ def test_nothing_else_of_the_file_is_changed() -> None:
             design["holes"] = {"start_deg": 0.0, "phase_deg": 0.0, **design["holes"]}
         for duty in study["duties"]:
             duty.setdefault("size_classes", [])
+            for name in ("follow_feed", "follow_speed", "follow_water"):
+                duty.setdefault(name, False)
             for name in (*FRICTIONS, "friction_basis"):
                 duty.pop(name, None)
     assert new == old

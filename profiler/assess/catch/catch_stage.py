@@ -13,17 +13,15 @@ from profiler.assess.catch.arrival import Arrival, arrival_of
 from profiler.assess.catch.contents import Contents, contents_of
 from profiler.assess.catch.exposed_film import ExposedFilm, exposed_film
 from profiler.assess.catch.groove_water import GrooveWater, groove_water
-from profiler.assess.flow.entry import entry_heights
 from profiler.assess.flow.feed import Feed
-from profiler.assess.flow.flow_stage import MIDDLE, Flow, at_grooves, cover_of
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow, at_grooves, cover_of
 from profiler.assess.flow.water_network import Moments, moments
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import capture, settling
 from profiler.physics.grains import real_grains as grains
 from profiler.physics.slurry import film
-from profiler.physics.slurry.overturn import State
-from profiler.study import Duty, GrainShape, Machine
+from profiler.study import Duty, GrainShape
 from profiler.units import MICRON, MM
 
 
@@ -49,12 +47,12 @@ class Catch:
     contents: Contents
 
 
-def catch_of(shape: Shape, flow: Flow, machine: Machine, duties: Sequence[Duty]) -> Catch:
+def catch_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Catch:
     """Everything about water and grains in the grooves of a shape under duties whose flow is known."""
     feed = flow.feed
     heavy = np.array([d.heavy_density_kg_m3 for d in duties])
     water = groove_water(shape, flow, heavy)
-    passing = exposed_film(shape, flow, entry_heights(machine, shape, flow))
+    passing = exposed_film(shape, flow)
     stream, field = passing.speed[:, MIDDLE], passing.acceleration[:, MIDDLE]
     fraction = at_grooves(shape, flow.film.in_place_fraction[:, MIDDLE])  # grains are hindered by those that are there
     liquid, viscosity = (at_grooves(shape, a[:, 0]) for a in (flow.carrier.density, flow.carrier.viscosity))
@@ -64,7 +62,8 @@ def catch_of(shape: Shape, flow: Flow, machine: Machine, duties: Sequence[Duty])
     velocity = grains.hindered(alone, size, fraction, liquid, viscosity)
     exchange = capture.exchange_velocity(stream[:, None], np.array(capture.EXCHANGE)[:, None])
     needed = np.maximum(exchange, water.mouth_velocity[:, None])
-    covered = (flow.groove_state == State.SHELTERED)[:, None]
+    fall = flow.groove_overfall
+    covered = ~((fall[:, LOW] > 0.0) | (fall[:, HIGH] > 0.0))[:, None]  # sheltered, below the entry height too
     needed = np.where(covered, np.nan, needed)
     density = np.array([d.target_density_kg_m3 for d in duties])[:, None]
     number = settling.archimedes_number(size, density, liquid, viscosity, field)

@@ -7,7 +7,7 @@ import numpy as np
 
 from profiler.assess.flow.flow_stage import MIDDLE, Flow
 from profiler.assess.shape.shape_stage import Shape
-from profiler.geometry.groove_capacity import contents_polygon, turned_volume
+from profiler.geometry.groove_capacity import contents_polygon, rounded_section, turned_volume
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import packing
 from profiler.study import Duty
@@ -35,7 +35,8 @@ def contents_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Contents:
     def column(name: str, factor: float) -> FloatArray:
         return np.array([getattr(d, name) for d in duties], dtype=float) * factor
 
-    volume = turned_volume(contents_polygon(shape.contours.corners * MM, flow.groove_overfall[:, MIDDLE]))
+    section, lower = rounded_section(shape.contours) * MM, shape.contours.corners[:, 0] * MM
+    volume = turned_volume(contents_polygon(section, lower, flow.groove_overfall[:, MIDDLE]))
     heavy = column("heavy_density_kg_m3", 1.0)
     loose, usual, dense = (
         packing.settled_mass(volume, heavy[:, None], share)

@@ -12,8 +12,7 @@ import numpy as np
 
 from profiler.assess.flow.flow_stage import MIDDLE, Flow
 from profiler.assess.shape.shape_stage import Shape
-from profiler.assess.shape.stations import SAME_MM, IntArray
-from profiler.geometry.grooves import Mouths
+from profiler.assess.shape.stations import SAME_MM, IntArray, mouth_of
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import suspension
 from profiler.physics.slurry import wall_film
@@ -48,10 +47,8 @@ class _Places:
     lower: IntArray  # (g,) the place at each groove's lower edge, on the land; the next one begins the mouth
 
 
-def exposed_film(
-    shape: Shape, flow: Flow, entry: FloatArray, losses: tuple[float, ...] = wall_film.LANDING_LOSS
-) -> ExposedFilm:
-    """`entry` (d,) mm: up to there the film is taken to be at repose, where it has no head start to lose.
+def exposed_film(shape: Shape, flow: Flow, losses: tuple[float, ...] = wall_film.LANDING_LOSS) -> ExposedFilm:
+    """Up to the entry height the film is taken to be at repose, where it has no head start to lose.
 
     The band is over `losses`, the share of the fall a landing loses: from the last to the first.
     """
@@ -61,7 +58,7 @@ def exposed_film(
     falls = np.zeros_like(repose.velocity)
     falls[:, at.lower + 1] = fall
     angle = np.where(at.mouth < 0, at.angle, repose.angle)
-    path = wall_film.Path(at.step, radius, angle, falls, _covered(shape, flow, at, entry))
+    path = wall_film.Path(at.step, radius, angle, falls, _covered(shape, flow, at))
     film = wall_film.march(path, repose, tuple(reversed(losses)))
     velocity, lag_speed = film.velocity[..., at.lower], film.lag_speed[..., at.lower]
     rim = (repose.angular_speed * radius)[:, None, at.lower]
@@ -91,17 +88,9 @@ def _places(shape: Shape) -> _Places:
         height,
         angle,
         np.diff(wall.length_at(height)) * MM,
-        _mouth_of(mouths, 0.5 * (ends[1:] + ends[:-1]))[piece],
+        mouth_of(mouths, 0.5 * (ends[1:] + ends[:-1]))[piece],
         np.searchsorted(height, mouths.lower - SAME_MM),
     )
-
-
-def _mouth_of(mouths: Mouths, height: FloatArray) -> IntArray:
-    """Index of the groove whose mouth is open at each height, -1 on a land."""
-    if not len(mouths):
-        return np.full(len(height), -1, dtype=np.intp)
-    below = np.searchsorted(mouths.lower, height) - 1
-    return np.where((below >= 0) & (height < mouths.upper[below]), below, -1)
 
 
 def _reposing(shape: Shape, flow: Flow, at: _Places) -> tuple[wall_film.Reposing, FloatArray]:
@@ -135,7 +124,7 @@ def _reposing(shape: Shape, flow: Flow, at: _Places) -> tuple[wall_film.Reposing
     return repose, radius
 
 
-def _covered(shape: Shape, flow: Flow, at: _Places, entry: FloatArray) -> BoolArray:
+def _covered(shape: Shape, flow: Flow, at: _Places) -> BoolArray:
     """(d, n) where a bed lies over the wall at middle friction, over a whole mouth too; and below the entry height."""
     buried = flow.bed.buried(shape.stations.line)[:, MIDDLE]
     left = np.clip(np.searchsorted(shape.stations.height, at.height, side="right") - 1, 0, buried.shape[1] - 2)
@@ -144,7 +133,7 @@ def _covered(shape: Shape, flow: Flow, at: _Places, entry: FloatArray) -> BoolAr
     if len(shape.mouths):
         over = (flow.groove_overfall[:, MIDDLE] <= 0.0)[:, np.maximum(at.mouth, 0)]
         bed = np.where(at.mouth >= 0, over, bed)
-    return np.asarray(bed | (at.height < entry[:, None]))
+    return np.asarray(bed | (at.height < flow.entry[:, None]))
 
 
 def _residence(at: _Places, flow: Flow, shape: Shape, film: wall_film.WallFilm) -> FloatArray:

@@ -5,7 +5,6 @@ import numpy as np
 from profiler.assess.findings.by_groove import groove_runs, per_run
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind
-from profiler.assess.flow.entry import entry_height
 from profiler.assess.flow.flow_stage import MIDDLE, Flow
 from profiler.assess.flow.sizes import coarsest_um
 from profiler.assess.shape.shape_stage import Shape
@@ -17,7 +16,7 @@ LEAST_BRIM_MM = 0.5
 
 
 def entry_findings(machine: Machine, duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
-    z = entry_height(machine, shape, flow)
+    z = float(flow.entry[0])
     text = f"Below {z:.0f} mm the film is still coming up to speed: no state is claimed there."
     found = [Finding(kind=Kind.ENTRY, text=text, value=z, unit="mm", from_mm=0.0, to_mm=z)]
     inner = float(flow.bed.radius[0, MIDDLE, 0] - flow.film.depth[0, MIDDLE, 0]) / MM

@@ -11,6 +11,7 @@ from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, distances, sampled
 from profiler.geometry.wall import FloatArray
 from profiler.study import Design, Duty, Machine
+from profiler.study.records.design import BODY_FILL
 from profiler.study.records.duty import SPEED
 
 SAME_MM = 0.05
@@ -45,7 +46,7 @@ def fit_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding
     outer = _outer_points(shape)
     seat = np.array([[p.radius_mm, p.height_mm + shape.shell.underside] for p in machine.seat])
     gap = _signed_gap(outer, seat)
-    found += _seat_findings(machine, outer, gap, float(seat[-1, 1]))
+    found += _seat_findings(design, machine, outer, gap, float(seat[-1, 1]))
     return found or [_fits(machine, outer, gap)]
 
 
@@ -123,7 +124,9 @@ def _unsure_seat(machine: Machine) -> list[Finding]:
     return []
 
 
-def _seat_findings(machine: Machine, outer: FloatArray, gap: FloatArray, rim_mm: float) -> list[Finding]:
+def _seat_findings(
+    design: Design, machine: Machine, outer: FloatArray, gap: FloatArray, rim_mm: float
+) -> list[Finding]:
     """The bowl's outer wall against the seat, from above the floor plate's seal to under the lip flange's.
 
     Nothing is said of heights above the seat's rim: there is nothing to cut.
@@ -150,10 +153,11 @@ def _seat_findings(machine: Machine, outer: FloatArray, gap: FloatArray, rim_mm:
         where = f"at {low:.0f} mm" if high - low < 1.0 else f"between {low:.0f} and {high:.0f} mm"
         wanted = machine.jacket_gap_mm
         text = f"The water jacket narrows to {least:.1f} mm {where}; the machine needs {wanted:g} mm."
+        remedy = None if design.body.fill_seat else Remedy("Fill the seat", BODY_FILL.set(design, True))
         return [
             Finding(
                 kind=Kind.JACKET_NARROW, text=text, value=least, limit=wanted, unit="mm", from_mm=low, to_mm=high,
-                at_mm=at, own_source=source,
+                at_mm=at, remedy=remedy, own_source=source,
             )
         ]  # fmt: skip
     return []

@@ -7,11 +7,13 @@ from profiler.assess.findings.by_groove import groove_runs, runs
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind
 from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
+from profiler.assess.flow.no_answer import Why, named
 from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.shape.slopes import slopes_of
 from profiler.geometry.wall import FloatArray
 from profiler.physics.slurry.overturn import State
-from profiler.units import DEGREE, MM
+from profiler.study import Machine
+from profiler.units import DEGREE, MICRON, MM
 
 LEAST_RUN_MM = 1.0
 CLOSED_GAP_MM = 10.0
@@ -24,6 +26,41 @@ def flow_findings(shape: Shape, flow: Flow) -> list[Finding]:
         *_sheltered_findings(shape, flow),
         *_slope_findings(shape, flow),
     ]
+
+
+def no_answer_findings(shape: Shape, machine: Machine, flow: Flow) -> list[Finding]:
+    """Why the model has no answer for the first duty, or none at high friction."""
+    known, at_high = flow.answers, bool(flow.answers.high_missing[0])
+    if not at_high and not known.missing[0]:
+        return []
+    level = HIGH if at_high else int(np.argmax(known.why[0] != Why.ANSWERED))
+    kind, reason, value, limit, where = _why(shape, machine, flow, level)
+    if at_high:
+        text = f"At high friction {reason}: the values of high friction are missing."
+        return [Finding(kind=Kind.HIGH_FRICTION_LOST, text=text, value=value, limit=limit, from_mm=where, to_mm=where)]
+    text = (
+        f"{reason[0].upper()}{reason[1:]}. The model has no answer here: no state, overturn, water, catch, slurry "
+        "mass, energy or thrust."
+    )
+    return [Finding(kind=kind, text=text, value=value, limit=limit, from_mm=where, to_mm=where)]
+
+
+def _why(shape: Shape, machine: Machine, flow: Flow, level: int) -> tuple[Kind, str, float, float, float | None]:
+    """Kind, reason, the value against its limit, and the height in mm."""
+    why = Why(int(flow.answers.why[0, level]))
+    if why is Why.BED_CLOSES:
+        where = float(flow.answers.closes_at[0, level]) / MM
+        reason = (
+            "the bed closes the bowl: at this speed the slurry is not thrown out, and at "
+            f"{where:.0f} mm the bed reaches {named(shape, machine, where)}"
+        )
+        return Kind.BED_CLOSES, reason, 0.0, 0.0, where
+    if why is Why.THIN_FILM:
+        depth, grain = float(np.min(flow.film.depth[0, level])) / MICRON, float(flow.carrier.grain_size[0]) / MICRON
+        reason = f"the film, {depth:.0f} µm deep, would be thinner than one grain of {grain:.0f} µm"
+        return Kind.FILM_BELOW_GRAIN, reason, depth, grain, None
+    reason = "the wall does not carry the slurry round: no film lag satisfies the balance"
+    return Kind.NOT_CARRIED, reason, 1.0, 0.0, None
 
 
 def _exposure_findings(shape: Shape, flow: Flow) -> list[Finding]:

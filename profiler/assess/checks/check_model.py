@@ -11,7 +11,7 @@ from profiler.assess.findings.kinds import Kind
 from profiler.assess.flow.flow_stage import MIDDLE, Flow
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
-from profiler.physics.slurry.carpet import BED_FRACTION, PACKED
+from profiler.physics.slurry.carpet import BED_FRACTION, NO_BED_FRACTION, PACKED
 from profiler.study import FRICTION_USUAL, FRICTIONS, Duty, FrictionBasis
 from profiler.units import GRAVITY, MICRON, MM, PERCENT
 
@@ -53,10 +53,8 @@ _ALONG_WALL = (
            "the film needs {value:.1f} times a third of the wall to come up to speed: it is not steady"),
     _Limit(Kind.FILM_FAST, 0.3, True, "", _speed_share,
            "the film runs at {value:.2f} of the wall's own speed; above {limit:g} the model is strained"),
-    _Limit(Kind.FILM_LAG, 0.15, True, "", lambda s, f: np.where(_middle(f, "carried"), _middle(f, "lag"), 0.0),
+    _Limit(Kind.FILM_LAG, 0.15, True, "", lambda s, f: _middle(f, "lag"),
            "the film lags by up to {value:.2f} of the bowl's speed; above {limit:g} the model is strained"),
-    _Limit(Kind.NOT_CARRIED, 0.5, True, "", lambda s, f: 1.0 - _middle(f, "carried"),
-           "the wall does not carry the slurry round: no film lag satisfies the balance"),
     _Limit(Kind.FILM_LAMINAR, 1500.0, False, "", lambda s, f: _middle(f, "reynolds"),
            "the film's Reynolds number falls to {value:.0f}; below {limit:g} it is not turbulent"),
     _Limit(Kind.ROUGHNESS_CAP, 0.5, True, "", lambda s, f: _middle(f, "roughness_capped") * 1.0,
@@ -64,7 +62,8 @@ _ALONG_WALL = (
     _Limit(Kind.REYNOLDS_FLOOR, 0.5, True, "", lambda s, f: _middle(f, "reynolds_floored") * 1.0,
            "the film's Reynolds number is below what its friction law admits"),
     _Limit(Kind.THIN_SLURRY, BED_FRACTION, False, "", lambda s, f: f.carrier.fraction[0, 0],
-           "delivered solids fall to {value:.3f} by volume; below {limit:g} there is no bed, water's tilt is shown"),
+           "delivered solids fall to {value:.3f} by volume: below {limit:g} the bed fades, below "
+           f"{NO_BED_FRACTION:g} there is none and no state is claimed"),
     _Limit(Kind.THICK_SLURRY, 0.45, True, "", lambda s, f: f.delivered_fraction[0, MIDDLE],
            "delivered solids reach {value:.2f} by volume; above {limit:g} the slurry hardly flows"),
     _Limit(Kind.BED_PACKED, 0.5, True, "", lambda s, f: _middle(f, "packed") * 1.0,

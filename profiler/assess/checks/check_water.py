@@ -8,16 +8,15 @@ import numpy as np
 from profiler.assess.findings.by_groove import per_run
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind
-from profiler.assess.flow.flow_stage import Flow
+from profiler.assess.flow.flow_stage import SETTLED, Flow
 from profiler.assess.shape.rings import HoleRings
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
 from profiler.physics.water import hole_flow
 from profiler.physics.water.jacket import Jacket
 from profiler.study import Duty, Machine
-from profiler.units import DEGREE, KILOPASCAL, LITRE_PER_MINUTE, MM
+from profiler.units import KILOPASCAL, LITRE_PER_MINUTE, MM
 
-SETTLED_DEG = 0.05  # what the last pass may still move the repose angle by
 MOUTHS_PER_SPACING = 4.0  # holes farther apart leave dead sectors between them
 LIGAMENT = 2.0  # least wall between holes, in diameters
 STRAINERS = 3.0  # a hole is at least so many strainer openings wide
@@ -25,10 +24,10 @@ STRAINERS = 3.0  # a hole is at least so many strainer openings wide
 
 def water_findings(machine: Machine, duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
     found = []
-    moved = float(flow.water.last_change[0]) / DEGREE
-    if moved > SETTLED_DEG:
-        text = f"Water and surface have not settled: the last pass still moved the repose angle by {moved:.2f}°."
-        found.append(Finding(kind=Kind.WATER_UNSETTLED, text=text, value=moved, limit=SETTLED_DEG, unit="°"))
+    rest = float(flow.water.unsettled[0])
+    if rest > SETTLED:
+        text = f"Water and surface have not settled: the rings' flows would still move by {100.0 * rest:.2g} %."
+        found.append(Finding(kind=Kind.WATER_UNSETTLED, text=text, value=100.0 * rest, limit=100.0 * SETTLED, unit="%"))
     if len(shape.mouths) and duty.water_l_min <= 0.0:
         text = "There is no fluidising water: the grooves pack hard."
         found.append(Finding(kind=Kind.NO_WATER, text=text, value=0.0, limit=0.0, unit="L/min"))
@@ -134,6 +133,12 @@ _DRILLED = (
     _Drilled(Kind.HOLE_STRAINER, False, _diameter,
              lambda m, s, h: _each(s, STRAINERS * m.strainer_um * MM), "mm",
              "{who}: a hole of {value:.2f} mm is under three strainer openings, {limit:.2f} mm: it can clog."),
+    _Drilled(Kind.HOLE_DEEP, True, lambda s, h: h.rings.length / h.rings.diameter,
+             lambda m, s, h: _each(s, np.inf if h.making is None else h.making.deepest), "",
+             "{who}: holes {value:.1f} diameters deep; as they are made {limit:g} can be reached."),
+    _Drilled(Kind.HOLE_SMALL, False, _diameter,
+             lambda m, s, h: _each(s, 0.0 if h.making is None else h.making.least_mm), "mm",
+             "{who}: a hole of {value:.2f} mm is under {limit:g} mm, the smallest that is sensible as they are made."),
     _Drilled(Kind.HOLE_SHORT, False, lambda s, h: h.rings.length / h.rings.diameter,
              lambda m, s, h: _each(s, hole_flow.SHORTEST), "",
              "{who}: holes only {value:.1f} diameters long; below {limit:g} their flow jumps."),

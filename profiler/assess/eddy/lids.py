@@ -14,12 +14,10 @@ import numpy as np
 from profiler.assess.catch.catch_stage import Catch
 from profiler.assess.catch.exposed_film import exposed_film
 from profiler.assess.evaluate.evaluation import Evaluation
-from profiler.assess.flow.entry import entry_height, entry_heights
 from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.shape.shape_stage import Shape
 from profiler.physics.eddy.flow import USUAL_REYNOLDS, Drive
 from profiler.physics.eddy.section import Groove, Point
-from profiler.physics.slurry.overturn import State
 from profiler.physics.slurry.wall_film import LANDING_LOSS
 from profiler.units import MM
 
@@ -33,14 +31,6 @@ class Driving(StrEnum):
     DRIVEN = "driven"
     IN_DOUBT = "in doubt"
     NONE = "none"
-
-
-DRIVING_OF = {
-    State.STRONG: Driving.DRIVEN,
-    State.WEAK: Driving.DRIVEN,
-    State.MATCHED: Driving.IN_DOUBT,
-    State.SHELTERED: Driving.NONE,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,13 +87,16 @@ def driving(e: Evaluation, groove: int) -> Driving:
     """Of a groove, numbered from 1; from the surface alone. ValueError where there is none."""
     if e.flow is None or not 1 <= groove <= e.flow.groove_state.shape[1]:
         raise ValueError(f"“{e.design.name}” has no flow at a groove {groove}.")
-    return DRIVING_OF[State(int(e.flow.groove_state[0, groove - 1]))]
+    fall = e.flow.groove_overfall[0, :, groove - 1]  # known below the entry height too, where no state is claimed
+    if fall[HIGH] > 0.0:
+        return Driving.DRIVEN
+    return Driving.IN_DOUBT if fall[LOW] > 0.0 else Driving.NONE
 
 
 def stages_of(e: Evaluation, groove: int) -> tuple[Shape, Flow, Catch]:
     """What an eddy is worked out from; ValueError with a sentence where something of it is missing."""
     if e.shape is None or e.flow is None or e.catch is None:
-        why = next((f" {f.text}" for f in e.findings), "")
+        why = f" No answer: {e.no_answer}." if e.no_answer else next((f" {f.text}" for f in e.findings), "")
         raise ValueError(f"“{e.design.name}” has no flow to look into as it stands.{why}")
     count = len(e.shape.mouths)
     if not 1 <= groove <= count:
@@ -168,7 +161,7 @@ def doubts(e: Evaluation, groove: int) -> tuple[str, ...]:
     """What the evaluation itself cannot say of what drives a groove, in sentences."""
     shape, flow, _ = stages_of(e, groove)
     said = []
-    entry = entry_height(e.machine, shape, flow)
+    entry = float(flow.entry[0])
     if float(shape.mouths.middle[groove - 1]) < entry:
         said.append(f"Below {entry:.0f} mm the film still comes up to speed: no state is claimed here.")
     low, high = flow.groove_overfall[0, LOW, groove - 1], flow.groove_overfall[0, HIGH, groove - 1]
@@ -186,6 +179,6 @@ def _film(e: Evaluation, groove: int, loss: float) -> tuple[float, float, float]
     if loss in LANDING_LOSS:
         level -= LANDING_LOSS.index(loss)
     else:
-        film, level = exposed_film(shape, flow, entry_heights(e.machine, shape, flow), (loss,)), 0
+        film, level = exposed_film(shape, flow, (loss,)), 0
     at = (0, level, groove - 1)
     return float(film.velocity[at]), float(film.lag_speed[at]), float(film.acceleration[at])

@@ -21,7 +21,7 @@ from profiler.assess.checks import (
     check_water,
 )
 from profiler.assess.findings.finding import Finding, Remedy, in_order
-from profiler.assess.findings.kinds import Kind, When
+from profiler.assess.findings.kinds import NO_ANSWER, Kind, When
 from profiler.assess.fitting.fit import FIT_WORDS, MENDED_BY_A_FIT, Fitting
 from profiler.assess.flow.flow_stage import Flow, flow_of
 from profiler.assess.flow.sizes import size_problems
@@ -76,6 +76,11 @@ class Evaluation:
     def duty(self) -> Duty:
         return self.duties[0]
 
+    @property
+    def no_answer(self) -> str:
+        """In a few words why the slurry model says nothing under the first duty, or nothing; with findings only."""
+        return next((NO_ANSWER[f.kind] for f in self.findings if f.kind in NO_ANSWER), "")
+
 
 @dataclass(slots=True)
 class StageCache:
@@ -115,13 +120,18 @@ def evaluate(
         shape, impossible = cache.once("shape", (design, machine), lambda: shape_of(design, machine))
     flow = None
     if shape is not None and not duty_problems and Stages.FLOW in want:
-        flow = cache.once("flow", (shape, *duties), lambda: flow_of(shape, duties))
+        flow = cache.once("flow", (shape, machine, *duties), lambda: flow_of(shape, machine, duties))
+    unanswered: list[Finding] = []
+    if shape is not None and flow is not None and Stages.FINDINGS in want:
+        unanswered = check_flow.no_answer_findings(shape, machine, flow)
+    if flow is not None and flow.answers.missing.all():
+        flow = None
     body = None
     if shape is not None and Stages.BODY in want:
         body = cache.once("body", (shape,), lambda: body_figures(shape, design.body))
     catch = None
     if shape is not None and flow is not None and Stages.CATCH in want:
-        catch = cache.once("catch", (flow, machine, *duties), lambda: catch_of(shape, flow, machine, duties))
+        catch = cache.once("catch", (flow, *duties), lambda: catch_of(shape, flow, duties))
     machine_problems = cache.once("machine", (machine,), lambda: _out_of_bounds(machine))
     spin = None
     if shape is not None and flow is not None and not machine_problems and Stages.SPIN in want:
@@ -130,7 +140,10 @@ def evaluate(
     whole = Evaluation(design, machine, duties, shape, flow, body, (), catch, spin)
     if Stages.FINDINGS not in want:
         return whole
-    found = [*impossible, *machine_problems, *duty_problems, *_all_checks(whole)]
+    told = whole
+    if flow is not None and flow.answers.missing[0]:
+        told = replace(whole, flow=None, catch=None, spin=None)  # the others of the batch have an answer
+    found = [*impossible, *machine_problems, *duty_problems, *unanswered, *_all_checks(told)]
     if shape is not None and Stages.STANDING in want:
         found += cache.once("standing", (shape,), lambda: check_entry.standing_findings(shape))
     if shape is not None and Stages.CLASH in want:

@@ -108,7 +108,10 @@ class Kind(Enum):
     FILM_UNSTEADY = "film_unsteady", Topic.SLURRY, CHECK, _LIMITS
     FILM_FAST = "film_fast", Topic.SLURRY, CHECK, _LIMITS
     FILM_LAG = "film_lag", Topic.SLURRY, CHECK, _LIMITS
-    NOT_CARRIED = "not_carried", Topic.SLURRY, CHECK, _LIMITS
+    NOT_CARRIED = "not_carried", Topic.SLURRY, STOP, _LIMITS
+    BED_CLOSES = "bed_closes", Topic.SLURRY, STOP, _LIMITS
+    FILM_BELOW_GRAIN = "film_below_grain", Topic.SLURRY, STOP, _LIMITS
+    HIGH_FRICTION_LOST = "high_friction_lost", Topic.SLURRY, CHECK, _LIMITS
     FILM_LAMINAR = "film_laminar", Topic.SLURRY, CHECK, _LIMITS
     ROUGHNESS_CAP = "roughness_cap", Topic.SLURRY, CHECK, _LIMITS
     REYNOLDS_FLOOR = "reynolds_floor", Topic.SLURRY, CHECK, _LIMITS
@@ -155,6 +158,8 @@ class Kind(Enum):
     HOLE_LIGAMENT = "hole_ligament", Topic.WATER, CHECK, _TRADE
     HOLE_SPACING = "hole_spacing", Topic.WATER, CHECK, _TRADE
     HOLE_STRAINER = "hole_strainer", Topic.WATER, CHECK, _TRADE
+    HOLE_DEEP = "hole_deep", Topic.WATER, CHECK, _TRADE
+    HOLE_SMALL = "hole_small", Topic.WATER, CHECK, _TRADE
     HOLE_SHORT = "hole_short", Topic.WATER, CHECK, "Lichtarowicz et al. (1965) J. Mech. Eng. Sci. 7, 210"
 
     # what turns
@@ -198,3 +203,10 @@ class Kind(Enum):
     DRAFT = "draft", Topic.MAKING, CHECK, _SHOP, EXPORT
     SEGMENT_SHORT = "segment_short", Topic.MAKING, CHECK, _TRADE, EXPORT
     LETTERS = "letters", Topic.MAKING, NOTE, "7-bit letters of the DXF file", EXPORT
+
+
+NO_ANSWER = {  # stops after which the slurry model says nothing, in a few words
+    Kind.NOT_CARRIED: "the wall does not carry the slurry round",
+    Kind.BED_CLOSES: "the bed closes the bowl",
+    Kind.FILM_BELOW_GRAIN: "the film is thinner than one grain",
+}

@@ -5,20 +5,23 @@ a duty's units become SI.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from profiler.assess.flow.by_duty import cut, put
 from profiler.assess.flow.carrier import Carrier, slurry_of
+from profiler.assess.flow.entry import entry_heights
 from profiler.assess.flow.feed import Feed, feed_of
+from profiler.assess.flow.no_answer import Answers, answers
 from profiler.assess.flow.water_network import Cover, Water, added, even, network
 from profiler.assess.shape.shape_stage import Shape
 from profiler.physics.rotor import rotation
 from profiler.physics.slurry import overturn, repose
 from profiler.physics.slurry.surface import Bed, FloatArray, bed_surface
 from profiler.physics.water.jacket import Jacket
-from profiler.study import Duty
+from profiler.study import Duty, Machine
 from profiler.units import DEGREE, MM
 
 LOW, MIDDLE, HIGH = 0, 1, 2
@@ -26,9 +29,13 @@ UNCALIBRATED_BAND = 2.0 * DEGREE  # least half width of the repose band without 
 # Passes of water, dilution, repose, surface, back pressure, every one from the one before it: steps of the film's
 # solver, rounds of the jacket's.
 PASSES = ((2, 3), (2, 1), (16, 3))
+MOST_PASSES = 16
+SETTLED = 1e-3  # of a duty's mean ring flow, what all further passes would still move
+MOST_ANGLE = 89.9 * DEGREE  # no edge of the band is drawn flatter
 LEAST_ROOM = 0.2  # of the wall's radius is left of a bed that fills the bowl: its angle is then of no use anyway
 
 StateArray = NDArray[np.int8]
+BoolArray = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,14 +51,16 @@ class Flow:
     bed: Bed  # (d, 3, n)
     overfall: FloatArray  # (d, 3, n) of the mouth imagined round each station
     ratio: FloatArray  # (d, n)
-    state: StateArray  # (d, n)
+    state: StateArray  # (d, n) State.NONE below the entry height, where no bed lies, and where there is no answer
     groove_overfall: FloatArray  # (d, 3, g)
     groove_ratio: FloatArray  # (d, g)
-    groove_state: StateArray  # (d, g)
+    groove_state: StateArray  # (d, g) likewise
     groove_power: FloatArray  # (d, g) W
     groove_buried: FloatArray  # (d, g) m, over the lower edge at middle friction
     groove_held_at: FloatArray  # (d, g) m, height of the land that holds the bed over the lower edge
     water: Water
+    entry: FloatArray  # (d,) mm above the floor, below which no state is claimed
+    answers: Answers  # of which duties, and which of their frictions, nothing can be said
 
     @property
     def delivered_fraction(self) -> FloatArray:
@@ -69,23 +78,34 @@ class Flow:
         return self.water.ring
 
 
-def flow_of(shape: Shape, duties: Sequence[Duty]) -> Flow:
-    """Everything the slurry does in this shape under each duty. The duties' numbers lie within their bounds."""
+def flow_of(shape: Shape, machine: Machine, duties: Sequence[Duty]) -> Flow:
+    """Everything the slurry does in this shape under each duty. The duties' numbers lie within their bounds.
+
+    The numbers of a duty that `answers` says are missing mean nothing; they are kept apart by whoever shows them.
+    """
     at = shape.stations
     feed = feed_of(duties)
     settled, taken = _settle(shape, feed)
-    film, bed = settled.film, settled.bed
+    film, entry = settled.film, entry_heights(machine, shape, settled.film)
+    known = answers(shape, machine, entry, settled.carrier.grain_size, film, settled.bed)
+    bed = _without_high(settled.bed, known)
 
     tilted = np.tan(film.slope[:, MIDDLE])
     overfall = overturn.overfall(at.line, bed, at.imagined, at.imagined_places)
     ratio = overturn.overturn_ratio(
         overfall[:, MIDDLE], at.imagined.mouth, _spread(tilted, at.left_node, at.node_share)
     )
-    state = overturn.states(overfall[:, LOW], overfall[:, HIGH], ratio)
+    bedded = film.has_bed[:, MIDDLE]
+    ratio = np.where(bedded[:, at.left_node], ratio, np.nan)
+    claimed = bedded[:, at.left_node] & (at.height >= entry[:, None]) & ~known.missing[:, None]
+    state = _claimed(overturn.states(overfall[:, LOW], overfall[:, HIGH], ratio), claimed)
 
     fall = overturn.overfall(at.line, bed, at.edges, at.edge_places)
     slope = _spread(tilted, at.groove_left_node, at.groove_node_share)
     groove_ratio = overturn.overturn_ratio(fall[:, MIDDLE], at.edges.mouth, slope)
+    groove_bedded = bedded[:, at.groove_left_node]
+    groove_ratio = np.where(groove_bedded, groove_ratio, np.nan)
+    groove_claimed = groove_bedded & (shape.mouths.middle >= entry[:, None]) & ~known.missing[:, None]
     speed = feed.angular_speed[:, None]
     local_mass = feed.mass_flow[:, None] + feed.water_density[:, None] * taken.added_below
     middle_radius = shape.wall.radius_at(shape.mouths.middle) * MM
@@ -104,12 +124,28 @@ def flow_of(shape: Shape, duties: Sequence[Duty]) -> Flow:
         state=state,
         groove_overfall=fall,
         groove_ratio=groove_ratio,
-        groove_state=overturn.states(fall[:, LOW], fall[:, HIGH], groove_ratio),
+        groove_state=_claimed(overturn.states(fall[:, LOW], fall[:, HIGH], groove_ratio), groove_claimed),
         groove_power=power,
         groove_buried=bed.buried(at.line)[:, MIDDLE][:, lower],
         groove_held_at=bed.held_at[:, MIDDLE][:, lower],
         water=taken,
+        entry=entry,
+        answers=known,
     )
+
+
+def _claimed(state: StateArray, claimed: BoolArray) -> StateArray:
+    return np.where(claimed, state, overturn.State.NONE).astype(np.int8)
+
+
+def _without_high(bed: Bed, known: Answers) -> Bed:
+    """The bed without that of high friction where that has no answer."""
+    if not known.high_missing.any():
+        return bed
+    lost = np.zeros((*known.why.shape, 1), dtype=bool)
+    lost[:, HIGH, 0] = known.high_missing
+    rise, level, held, radius = (np.where(lost, np.nan, a) for a in (bed.rise, bed.level, bed.held_at, bed.radius))
+    return replace(bed, rise=rise, level=level, held_at=held, radius=radius)
 
 
 def cover_of(shape: Shape, film: repose.Film, carrier: Carrier, bed: Bed) -> Cover:
@@ -138,15 +174,53 @@ class _Pass:
 
 
 def _settle(shape: Shape, feed: Feed) -> tuple[_Pass, Water]:
-    """Water, repose and surface found together: each pass meets the surface of the one before."""
-    settled = _pass(shape, feed, None, *PASSES[0])
-    moved: FloatArray = np.zeros(len(feed.angular_speed))
-    for steps, rounds in PASSES[1:]:
-        before, settled = settled, _pass(shape, feed, settled, steps, rounds)
-        moved = np.max(np.abs(settled.film.angle[:, MIDDLE] - before.film.angle[:, MIDDLE]), axis=1)
+    """Water, repose and surface found together: each pass meets the surface of the one before.
+
+    A duty that has settled stays as it is, so that its answer does not depend on who else is asked about.
+    """
+    count = len(feed.angular_speed)
+    before = settled = _pass(shape, feed, None, *PASSES[0])
+    moved, rest, last = (np.zeros(count) for _ in range(3))
+    going = np.arange(count)
+    for k in range(1, MOST_PASSES):
+        old, met = (cut(p, going, count) for p in (before, settled)) if len(going) < count else (before, settled)
+        new = _pass(
+            shape,
+            cut(feed, going, count),
+            met if k < len(PASSES) else _between(old, met),  # what swings is damped
+            *PASSES[min(k, len(PASSES) - 1)],
+        )
+        shift = _shift(met.ring, new.ring)
+        moved[going] = np.max(np.abs(new.film.angle[:, MIDDLE] - met.film.angle[:, MIDDLE]), axis=1)
+        rest[going], last[going] = _rest(shift, last[going]) if k > 1 else shift, shift
+        before, settled = settled, put(settled, going, count, new) if len(going) < count else new
+        if k + 1 >= len(PASSES):
+            open_bowl = np.min(settled.bed.radius[:, MIDDLE], axis=1) > 0.0  # where the bed closes it nothing settles
+            going = np.flatnonzero((rest > SETTLED) & open_bowl)
+            if not len(going):
+                break
     total = feed.water_flow if settled.jacket is None else settled.jacket.supplied
     moved = np.round(moved, 7)  # what is finer is the solver's own noise
-    return settled, Water(settled.ring, total, settled.jacket, moved)
+    return settled, Water(settled.ring, total, settled.jacket, moved, rest)
+
+
+def _between(a: _Pass, b: _Pass) -> _Pass:
+    """The later pass with its surface half-way to that of the one before."""
+    return replace(b, bed=replace(b.bed, radius=0.5 * (a.bed.radius + b.bed.radius)))
+
+
+def _shift(before: FloatArray, now: FloatArray) -> FloatArray:
+    """(d,) largest change of a ring's flow over the mean flow of the rings."""
+    if not now.size:
+        return np.zeros(len(now))
+    mean = np.mean(np.abs(now), axis=1)
+    return np.asarray(np.max(np.abs(now - before), axis=1) / np.where(mean > 0.0, mean, np.inf))
+
+
+def _rest(shift: FloatArray, before: FloatArray) -> FloatArray:
+    """(d,) what all further passes would still move: each shifts the flows by the same share of the one before."""
+    share = np.minimum(shift / np.maximum(before, 1e-300), 0.9)
+    return np.asarray(shift * share / (1.0 - share))
 
 
 def _pass(shape: Shape, feed: Feed, before: _Pass | None, steps: int, rounds: int) -> _Pass:
@@ -169,7 +243,11 @@ def _pass(shape: Shape, feed: Feed, before: _Pass | None, steps: int, rounds: in
     carrier, slurry = slurry_of(feed, flow, wall, film, None if before is None else before.carrier)
     speed, friction = feed.angular_speed[:, None, None], feed.friction[:, :, None]
     film = repose.repose(radius, speed, flow, carrier.fraction, slurry, friction, start=film, passes=steps)
-    bed = bed_surface(at.line, _spread(np.tan(_widened(film)), at.left_node, at.node_share))
+    tangent = np.tan(_widened(film))
+    slope = _spread(tangent, at.left_node, at.node_share)
+    below = slope.copy()
+    below[..., at.join] = tangent[..., at.join_node]
+    bed = bed_surface(at.line, slope, below)
     return _Pass(film, carrier, bed, ring, jacket)
 
 
@@ -192,7 +270,7 @@ def _widened(film: repose.Film) -> FloatArray:
     tilt = rotation.tilt(film.acceleration[:, MIDDLE])
     angle[:, LOW] = np.minimum(angle[:, LOW], np.maximum(middle - UNCALIBRATED_BAND, np.minimum(tilt, middle)))
     angle[:, HIGH] = np.maximum(angle[:, HIGH], middle + UNCALIBRATED_BAND)
-    return angle
+    return np.minimum(angle, MOST_ANGLE)
 
 
 def _spread(at_nodes: FloatArray, left: NDArray[np.intp], share: FloatArray) -> FloatArray:

@@ -23,6 +23,7 @@ class Water:
     total: FloatArray  # (d,) m3/s supplied; the rings' flows add up to it
     jacket: Jacket | None  # None where no hole plan is given and the water is spread evenly
     last_change: FloatArray  # (d,) rad, by which the last pass still moved the repose angle
+    unsettled: FloatArray  # (d,) share of the mean ring flow that further passes would still move
 
     @property
     def added_below(self) -> FloatArray:

@@ -177,7 +177,7 @@ def _over_mouth(e: Evaluation) -> FloatArray:
 
 _GRAINS: tuple[Quantity, ...] = (
     *_landing("stream_m_s", "Stream at the lower edge", "m/s", 2, lambda f: f.speed, "√(V² + W²), marched"),
-    *_landing("film_over_repose", "Film's speed over that at repose", "", 3,
+    *_landing("film_over_repose", "Speed over that at repose", "", 3,
               lambda f: f.velocity / f.repose_velocity[:, None], "V / V at repose, marched"),
     *_landing("film_depth_mm", "Film's depth at the lower edge", "mm", 2, lambda f: f.depth / MM, "q / V"),
     _groove("over_mouth_ms", "Time over the mouth", "ms", 1, _over_mouth, "m / V, middle", _MARCH, _LANDING),
@@ -187,9 +187,11 @@ _GRAINS: tuple[Quantity, ...] = (
             "v (1 − Ci)^n at the film's field, Ci the grains in place", _SETTLING),
     _groove("arrival_um", "Arrives from", "µm", 1, _catch(lambda c: c.arrival.size[0], MICRON),
             "v_h(d) = Q/A, A wetted below the groove", "Hazen (1904), no mixing"),
-    _groove("arrived_mixed", "Target at the wall, mixed film", "", 3, _catch(lambda c: c.arrival.mixed[0]),
+    _groove("arrived_mixed", "Share of target reaching the wall, not kept", "", 3,
+            _catch(lambda c: c.arrival.mixed[0]),
             "1 − exp(−v_h A/Q)", "Hazen (1904), film fully mixed", _ARRIVED),
-    _groove("arrived", "Target at the wall, no mixing", "", 3, _catch(lambda c: c.arrival.unmixed[0]),
+    _groove("arrived", "Share reaching the wall, not kept, no mixing", "", 3,
+            _catch(lambda c: c.arrival.unmixed[0]),
             "min(1, v_h A/Q)", "Hazen (1904), no mixing", _ARRIVED),
     _groove("kept_um_low", "Target kept above, low", "µm", 1, _catch(lambda c: c.kept[0, 0], MICRON),
             "v_h(d) = max(0.01 U, mouth velocity)", _GROUPS, _COVERED),
@@ -240,6 +242,10 @@ def _last_change(e: Evaluation) -> FloatArray:
     return np.array([np.nan]) if e.flow is None else e.flow.water.last_change[:1] / DEGREE
 
 
+def _unsettled(e: Evaluation) -> FloatArray:
+    return np.array([np.nan]) if e.flow is None else e.flow.water.unsettled[:1] / PERCENT
+
+
 def _total(e: Evaluation) -> FloatArray:
     return np.array([np.nan]) if e.flow is None else e.flow.water.total[:1] / LITRE_PER_MINUTE
 
@@ -259,7 +265,9 @@ _BOWL: tuple[Quantity, ...] = (
              _JACKET, "none where the jacket is full"),
     Quantity("last_change_deg", "Last change of repose", "°", 4, Scope.BOWL, _last_change,
              "what the last pass of water, dilution, repose, surface and back pressure still moved the repose angle by",
-             _JACKET, "settled up to 0.05°"),
+             _JACKET),
+    Quantity("water_unsettled_pct", "Ring flows still to settle", "% of mean", 3, Scope.BOWL, _unsettled,
+             "last shift · q/(1 − q), q its share of the one before", _JACKET, "settled up to 0.1 %"),
     Quantity("dry_rings", "Dry rings", "", 0, Scope.BOWL, _dry, "rings nearer to the axis than the free surface",
             _JACKET,
              _PLAN),

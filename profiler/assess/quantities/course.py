@@ -12,9 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from profiler.assess.evaluate.evaluation import Evaluation
-from profiler.assess.flow.entry import entry_height
 from profiler.assess.flow.flow_stage import MIDDLE
 from profiler.assess.quantities.quantity import Quantity, Scope
+from profiler.assess.shape.stations import BoolArray
 from profiler.assess.spin.parts import at_stations
 from profiler.geometry.wall import FloatArray
 from profiler.physics.slurry.overturn import LEAST_SLOPE, STRONG_RATIO
@@ -33,7 +33,7 @@ class Course:
     level: float
     buried: float
     exposed: float  # no bed over the lower edge: all of strong and weak, and what of level is not under its bed
-    counted: float
+    counted: float  # where a bed lies at all
     deepest_bed: float  # mm, measured radially
 
     @property
@@ -45,22 +45,23 @@ class Course:
 
 
 def course_of(e: Evaluation, tolerance_mm: float = LEVEL_TOLERANCE_MM) -> Course | None:
-    """Under the first duty; None where there is no flow.
+    """Under the first duty; None where there is no flow, or the model has no answer.
 
     The signed distance of the wall from the surface is the overfall of the mouth imagined round each height: positive
     the stream falls by so much, negative the bed stands so deep.
     """
-    if e.shape is None or e.flow is None:
+    if e.shape is None or e.flow is None or e.flow.answers.missing[0]:
         return None
-    at, entry = e.shape.stations, entry_height(e.machine, e.shape, e.flow)
+    at, entry = e.shape.stations, float(e.flow.entry[0])
+    bedded = e.flow.film.has_bed[0, MIDDLE][at.left_node]
     fall = e.flow.overfall[0, MIDDLE] / MM
     slope = np.maximum(at_stations(e.shape, np.tan(e.flow.film.slope[0, MIDDLE])), LEAST_SLOPE)
     over_strong = fall - STRONG_RATIO * at.imagined.mouth / MM * slope
 
     def high(value: FloatArray) -> float:
-        return height_above_zero(at.height, value, entry)
+        return height_above_zero(at.height, value, entry, bedded)
 
-    counted = max(float(at.height[-1]) - entry, 0.0)
+    counted = high(np.ones_like(fall))
     strong = high(over_strong)
     falling = high(np.maximum(over_strong, fall - tolerance_mm))
     not_buried = high(np.maximum(over_strong, fall + tolerance_mm))
@@ -76,13 +77,17 @@ def course_of(e: Evaluation, tolerance_mm: float = LEVEL_TOLERANCE_MM) -> Course
     )
 
 
-def height_above_zero(height: FloatArray, value: FloatArray, low: float) -> float:
+def height_above_zero(height: FloatArray, value: FloatArray, low: float, counts: BoolArray | None = None) -> float:
     """Height above `low` over which a value given at stations, linear between them, is above zero.
+
+    `counts` (n,) leaves out what lies above a station that does not count.
 
     >>> height_above_zero(np.array([0.0, 10.0, 20.0]), np.array([-1.0, 1.0, 1.0]), 0.0)
     15.0
     """
     step = np.diff(height)
+    if counts is not None:
+        step = np.where(counts[:-1], step, 0.0)
     share = np.clip((low - height[:-1]) / np.where(step > 0.0, step, 1.0), 0.0, 1.0)
     below = value[:-1] + share * (value[1:] - value[:-1])
     above = value[1:]
@@ -101,7 +106,7 @@ def _of(get: Callable[[Course], float]) -> Callable[[Evaluation], FloatArray]:
 
 
 _SOURCE = "derived from the repose angle from the lip down"
-_LIMITS = "at middle friction, whatever its band; above the entry height"
+_LIMITS = "at middle friction, whatever its band; above the entry height, where a bed lies"
 _LEVEL = f"{LEVEL_TOLERANCE_MM:g} mm"
 
 COURSE_QUANTITIES: tuple[Quantity, ...] = (
@@ -115,6 +120,6 @@ COURSE_QUANTITIES: tuple[Quantity, ...] = (
              f"height where the bed is deeper than {_LEVEL}: σ below −{_LEVEL}", _SOURCE, _LIMITS),
     Quantity("exposed_height_mm", "Exposed height", "mm", 1, Scope.BOWL, _of(lambda c: c.exposed),
              "height where σ is not negative", _SOURCE, _LIMITS),
-    Quantity("deepest_bed_mm", "Deepest bed above the entry height", "mm", 1, Scope.BOWL,
+    Quantity("deepest_bed_mm", "Deepest bed above the entry height, where a bed lies", "mm", 1, Scope.BOWL,
              _of(lambda c: c.deepest_bed), "max (r_w − r_s)", _SOURCE, _LIMITS),
 )  # fmt: skip

@@ -65,6 +65,7 @@ def groove_card(e: Evaluation, number: int) -> tuple[CardSection, ...]:
         sections += [
             CardSection("Water against need", _rows(e, caught, _NEED)),
             *([] if e.catch.moments is None else [_cycle(e.catch.moments, number - 1)]),
+            CardSection("Film", (*_rows(e, caught, _FILM), *_residence(e))),
             CardSection("Grains", _rows(e, caught, _GRAINS), SCREENING),
             CardSection("Contents", _rows(e, caught, _CONTENTS)),
         ]
@@ -278,10 +279,25 @@ def _flushing(at: _Caught) -> str:
     return f"mouth velocity {fixed(water, 2)} mm/s, target {fixed(target, 0)} mm/s"
 
 
-def _stream(at: _Groove) -> str:
-    film = at.flow.film
-    along, lag = (at_grooves(at.shape, a[:, MIDDLE])[0, at.i] for a in (film.velocity, film.lag_angle))
-    return f"V {fixed(along, 2)} m/s along the wall, b {fixed(lag / DEGREE, 1)}°"
+def _stream(at: _Caught) -> str:
+    along, lag = (float(a[0, 1, at.i]) for a in (at.catch.film.velocity, at.catch.film.lag_speed))
+    still = float(at.catch.film.repose_velocity[0, at.i])
+    return f"V {fixed(along, 2)} m/s along the wall, W {fixed(lag, 2)} m/s behind it; V at repose {fixed(still, 2)} m/s"
+
+
+def _crossing(at: _Caught) -> str:
+    mouth, along = float(at.shape.cut.mouth[at.i]), float(at.catch.film.velocity[0, 1, at.i])
+    return f"m {significant(mouth)} mm, V {fixed(along, 2)} m/s"
+
+
+def _residence(e: Evaluation) -> tuple[CardRow, ...]:
+    """Of the whole bowl: the same on every card."""
+    slow, middle, fast = (quantity(f"residence_s{end}") for end in ("_long", "", "_short"))
+    value, most, least = (float(q.get(e)[0]) for q in (middle, slow, fast))
+    if not np.isfinite(value):
+        return ()
+    text = f"{middle.text(value)}  ({fixed(least, middle.decimals)} to {fixed(most, middle.decimals)})"
+    return (CardRow(middle.label, text, middle.equation, "from floor to lip", middle.source, _limits(middle)),)
 
 
 def _reach(at: _Caught) -> str:
@@ -362,8 +378,13 @@ _NEED: tuple[_Line[_Caught], ...] = (
     _Line("dense_ratio", _dense, ("dense_ratio_low", "dense_ratio_high")),
     _Line("flush_ratio", _flushing),
 )
+_FILM: tuple[_Line[_Caught], ...] = (
+    _Line("stream_m_s", _stream, ("stream_m_s_slow", "stream_m_s_fast")),
+    _Line("film_over_repose", _stream, ("film_over_repose_slow", "film_over_repose_fast")),
+    _Line("film_depth_mm", _stream, ("film_depth_mm_fast", "film_depth_mm_slow")),
+    _Line("over_mouth_ms", _crossing),
+)
 _GRAINS: tuple[_Line[_Caught], ...] = (
-    _Line("stream_m_s", _stream),
     _Line("target_mm_s", _target),
     _Line("arrival_um", _reach),
     _Line("arrived_mixed", _reaching),

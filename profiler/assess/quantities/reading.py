@@ -33,10 +33,13 @@ class Reading:
     state: State | None = None
     buried_mm: float | None = None
     held_at_mm: float | None = None
+    no_answer: str = ""  # in a few words why the slurry model says nothing
 
     @property
     def remark(self) -> str:
-        """Where slope and state say different things, why both are true."""
+        """Why there is no answer; where slope and state say different things, why both are true."""
+        if self.no_answer:
+            return f"no answer: {self.no_answer}"
         if self.state is None or self.slope is None:
             return ""
         if self.slope > 0 and self.state in (State.SHELTERED, State.MATCHED) and self.held_at_mm is not None:
@@ -57,7 +60,7 @@ def reading_at(e: Evaluation, height_mm: float) -> Reading | None:
     groove = int(inside[0]) + 1 if len(inside) else None
     base = (z, float(at.radius[i]), float(at.angle[i] / DEGREE), groove)
     if e.flow is None:
-        return Reading(*base)
+        return Reading(*base, no_answer=e.no_answer)
     flow = e.flow
     repose = flow.angle[0, :, i] / DEGREE
     slope = int(slopes_of(at.angle[i], flow.angle[0, LOW, i], flow.angle[0, HIGH, i]))

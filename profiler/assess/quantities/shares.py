@@ -1,7 +1,7 @@
 """How much of a wall is in which state, by height and by area, and other single numbers that sum a whole bowl up.
 
-States are carried half-way to the neighbouring stations, as the state tape shows them; below the entry height, where no
-state is claimed, what the model shows is counted too.
+States are carried half-way to the neighbouring stations, as the state tape shows them. Where no state is claimed, below
+the entry height and without a bed, wall and grooves count as just that.
 """
 
 import numpy as np

@@ -36,6 +36,7 @@ SYMBOLS: dict[str, str] = {
     "w": "velocity ratio", "L": "film lag", "h": "depth of the film", "V": "velocity of the film along the wall",
     "W": "velocity of the film round the bowl, against the wall", "U": "velocity of the stream over the mouth",
     "v": "settling velocity of a grain", "v_h": "the same, hindered by the other grains", "d": "grain size",
+    "K": "rotation number: how far the bowl turns while the film crosses the mouth",
     "k": "share of the stream's velocity with which mouth and stream exchange", "ν": "viscosity over density",
     "Re": "Reynolds number", "I": "polar inertia", "t": "time", "dz": "a step in height", "ds": "a step along the line",
 }  # fmt: skip

@@ -30,8 +30,15 @@ STATE_WORDS = {
     State.WEAK: "weak overturn",
     State.MATCHED: "matched",
     State.SHELTERED: "sheltered",
+    State.NONE: "not claimed",
 }
-STATE_KEYS = {State.STRONG: "strong", State.WEAK: "weak", State.MATCHED: "matched", State.SHELTERED: "sheltered"}
+STATE_KEYS = {
+    State.STRONG: "strong",
+    State.WEAK: "weak",
+    State.MATCHED: "matched",
+    State.SHELTERED: "sheltered",
+    State.NONE: "unclaimed",
+}
 
 
 def _of_shape(get: Callable[[Shape], FloatArray]) -> Callable[[Evaluation], FloatArray]:

@@ -11,6 +11,7 @@ from profiler.geometry.wall import FloatArray, Wall
 from profiler.physics.water import hole_flow
 from profiler.physics.water.jacket import Rings
 from profiler.study import HolePlan, Machine
+from profiler.study.records.holes import HoleMaking
 from profiler.units import DEGREE, KILOPASCAL, LITRE_PER_MINUTE, MM
 
 
@@ -27,6 +28,7 @@ class HoleRings:
     inlet_height: float
     still_pressure: float  # Pa at no flow; 0 where the supply's curve is not known
     open_flow: float  # m3/s at no pressure
+    making: HoleMaking | None = None  # how they are made, where that is said
 
 
 def rings_of(
@@ -51,4 +53,5 @@ def rings_of(
         underside * MM,
         machine.supply_kpa * KILOPASCAL,
         machine.supply_l_min * LITRE_PER_MINUTE,
+        plan.making,
     )

@@ -5,7 +5,6 @@ Nothing is repaired here. What cannot be built is named, all of it at once, and 
 
 import itertools
 from dataclasses import dataclass
-from math import pi
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +17,7 @@ from profiler.assess.shape.stations import IntArray, Stations, place_stations
 from profiler.geometry import grooves as g
 from profiler.geometry.chain import Chain, Figures, figures
 from profiler.geometry.easing import Eased, fitted, monotone_rates
+from profiler.geometry.groove_capacity import kept_at_rest
 from profiler.geometry.offset import NoOffset, inward, outward
 from profiler.geometry.section import Shell, inner_edge, outline
 from profiler.geometry.wall import FloatArray, Wall, build_wall
@@ -64,8 +64,8 @@ class Shape:
 
     @property
     def retained_ml(self) -> FloatArray:
-        """(g,) volume each groove keeps below its lower edge when the bowl stands still, by Pappus."""
-        return np.asarray(2.0 * pi * g.retained_area_moment(self.contours.corners) * 1e-3)
+        """(g,) volume each groove keeps below its lower edge when the bowl stands still."""
+        return kept_at_rest(self.contours) * 1e-3
 
 
 def shape_of(design: Design, machine: Machine) -> tuple[Shape | None, tuple[Finding, ...]]:

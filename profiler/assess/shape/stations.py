@@ -1,7 +1,9 @@
 """Where along the wall everything is asked: one set of stations per shape, used by every caller.
 
 Stations are 401 equal heights, every knot, every mouth edge; a corner has two. Repose is solved at fewer places, the
-nodes (land ends, knots and a few between), and goes linearly between them.
+nodes (mouth edges and a few heights on the lands), and goes linearly between them. A ring's water joins the film at the
+upper edge of its groove: two nodes stand there, one without it and one with it. Knots are no nodes, so that a knot that
+leaves the wall as it is leaves every figure as it is.
 """
 
 from dataclasses import dataclass
@@ -41,6 +43,8 @@ class Stations:
     imagined_places: Places
     node: IntArray  # (m,) station index of each node
     node_grooves_below: FloatArray  # (m,) how many grooves give their water below each node
+    join: IntArray  # (j,) station index of each upper edge, where water joins; the angle steps there
+    join_node: IntArray  # (j,) the node there without that water
     left_node: IntArray  # (n,) node below each station
     node_share: FloatArray  # (n,) how far on the way to the next node
     groove_left_node: IntArray  # (g,) the same for the middle of each groove
@@ -63,9 +67,9 @@ def place_stations(wall: Wall, mouths: Mouths, contours: Contours | None) -> Sta
     line = WallLine(height * MM, radius * MM, slope_below, slope_above, land)
     edges = Edges(*(a * MM for a in (mouths.lower, mouths.upper, mouths.lower_radius, mouths.upper_radius)))
     imagined = _imagined(wall, height, radius, mouths)
-    node = _nodes(height, wall, mouths)
+    node, before = _nodes(height, mouths)
     node_height = height[node]
-    below_count = np.searchsorted(mouths.upper, node_height + SAME_MM, side="right").astype(float)
+    below_count = np.searchsorted(mouths.upper, node_height + SAME_MM, side="right") - before.astype(float)
     left, share = _between(node_height, height)
     groove_left, groove_share = _between(node_height, mouths.middle)
     return Stations(
@@ -82,6 +86,8 @@ def place_stations(wall: Wall, mouths: Mouths, contours: Contours | None) -> Sta
         places(line, imagined),
         node,
         below_count,
+        node[before],
+        np.flatnonzero(before),
         left,
         share,
         groove_left,
@@ -116,17 +122,8 @@ def _among(height: FloatArray, wanted: FloatArray) -> BoolArray:
 
 def _mouth_membership(height: FloatArray, mouths: Mouths) -> tuple[IntArray, BoolArray]:
     """The groove each station lies strictly inside, or -1; and which intervals are land."""
-
-    def inside(z: FloatArray) -> IntArray:
-        if not len(mouths):
-            return np.full(len(z), -1, dtype=np.intp)
-        k = np.searchsorted(mouths.lower, z, side="right") - 1
-        at = np.maximum(k, 0)
-        strictly = (k >= 0) & (z > mouths.lower[at] + SAME_MM) & (z < mouths.upper[at] - SAME_MM)
-        return np.where(strictly, k, -1).astype(np.intp)
-
     middles = 0.5 * (height[1:] + height[:-1])
-    return inside(height), np.asarray(inside(middles) < 0)
+    return mouth_of(mouths, height), np.asarray(mouth_of(mouths, middles) < 0)
 
 
 def _imagined(wall: Wall, height: FloatArray, radius: FloatArray, mouths: Mouths) -> Edges:
@@ -140,12 +137,28 @@ def _imagined(wall: Wall, height: FloatArray, radius: FloatArray, mouths: Mouths
     return Edges(lower * MM, upper * MM, wall.radius_at(lower) * MM, wall.radius_at(upper) * MM)
 
 
-def _nodes(height: FloatArray, wall: Wall, mouths: Mouths) -> IntArray:
-    equal = np.linspace(0.0, float(height[-1]), EQUAL_HEIGHTS)[::NODE_EVERY]
-    wanted = np.unique(np.concatenate((equal, mouths.lower, mouths.upper, wall.height)))
+def _nodes(height: FloatArray, mouths: Mouths) -> tuple[IntArray, BoolArray]:
+    """Station index of each node; and which of two at an upper edge is the one that the ring's water has not joined."""
+    lip = float(height[-1])
+    equal = np.linspace(0.0, lip, EQUAL_HEIGHTS)[::NODE_EVERY]
+    equal = equal[mouth_of(mouths, equal) < 0]
+    wanted = np.unique(np.concatenate((equal, mouths.lower, mouths.upper)))
     node = np.clip(np.searchsorted(height, wanted - SAME_MM), 0, len(height) - 1)
     node = np.unique(node)
-    return node[np.concatenate(([True], np.diff(height[node]) > SAME_MM))]
+    node = node[np.concatenate(([True], np.diff(height[node]) > SAME_MM))]
+    joins = _among(height[node], mouths.upper) & (height[node] < lip - SAME_MM)
+    twice = np.repeat(np.arange(len(node)), np.where(joins, 2, 1))
+    before = np.concatenate((np.diff(twice) == 0, [False]))
+    return node[twice], before
+
+
+def mouth_of(mouths: Mouths, height: FloatArray) -> IntArray:
+    """Index of the groove whose mouth is open at each height, edges left out; -1 on a land."""
+    if not len(mouths):
+        return np.full(len(height), -1, dtype=np.intp)
+    below = np.searchsorted(mouths.lower, height - SAME_MM) - 1
+    inside = (below >= 0) & (height < mouths.upper[np.maximum(below, 0)] - SAME_MM)
+    return np.where(inside, below, -1).astype(np.intp)
 
 
 def _between(nodes: FloatArray, height: FloatArray) -> tuple[IntArray, FloatArray]:

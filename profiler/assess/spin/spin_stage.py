@@ -22,7 +22,7 @@ from profiler.assess.spin.loads import (
     thrust,
 )
 from profiler.assess.spin.parts import Parts, has_seat, parts_of, radial_thickness, seat_profile
-from profiler.geometry.groove_capacity import turned_volume
+from profiler.geometry.groove_capacity import rounded_section, turned_volume
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import packing
 from profiler.physics.rotor import balance
@@ -125,9 +125,10 @@ def _balance(shape: Shape, flow: Flow, machine: Machine, parts: Parts, duties: S
     none = np.full(len(speed), np.nan)
     groove, mass, arc = None, none, none
     if len(shape.mouths):
-        volumes = turned_volume(shape.contours.corners * MM)
+        sections = rounded_section(shape.contours) * MM
+        volumes = turned_volume(sections)
         groove = int(np.argmax(volumes))
-        radius = volumes[groove] / (2.0 * np.pi * _area(shape.contours.corners[groove] * MM))
+        radius = volumes[groove] / (2.0 * np.pi * _area(sections[groove]))
         heavy = np.array([d.heavy_density_kg_m3 for d in duties])
         ring = volumes[groove] * packing.bulk_density(heavy, flow.feed.water_density)
         mass = balance.missing_mass(unbalance, radius)

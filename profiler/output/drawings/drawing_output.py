@@ -53,12 +53,25 @@ TITLE_BLOCK = (
 )  # each the field of that name
 
 
+ASKED = (
+    Words("datums", "Datums", "ISO 5459, such as: A is the hub hole, B the underside of the lip flange", own=True),
+    Words("run_out", "Run-out", "ISO 1101: what runs true to which datum, and within how much", own=True),
+    Words("texture", "Surface texture", "ISO 21920, and finish: which surface, which value", own=True),
+    Words("edges", "Edges", "ISO 13715: edges of undefined shape", own=True),
+    Words("balancing", "Balancing", "ISO 21940-11: grade, speed, planes", own=True),
+    Words("hardness", "Hardness", "Of the body, with its tolerance and scale", own=True),
+    Words("bond", "Bond", "What is bonded to what, and how it is proved", own=True),
+    Words("allowance", "Shrinkage", "Of the moulding, and whether it is in the figures", own=True),
+)  # notes only where something was entered: the program proposes no value
+
+
 def options_of(request: Request) -> DrawingOptions:
     fields = TitleFields(**{o.key: request[o] for o in TITLE_BLOCK}, third_angle=request[PROJECTION] == "third")
     tolerances = Tolerances(
         request[GENERAL_TOLERANCE], request[HUB_CLASS], request[OUTSIDE_CLASS], request[HOLES_CLASS]
     )
-    return DrawingOptions(request[PAPER] or None, request[SCALE] or None, fields, tolerances)
+    asked = tuple(f"{o.label}: {request[o].strip()}" for o in ASKED if request[o].strip())
+    return DrawingOptions(request[PAPER] or None, request[SCALE] or None, fields, tolerances, asked)
 
 
 def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:
@@ -118,5 +131,6 @@ DRAWING = Output(
     "drawing", "Drawing", "The dimensioned sheet: section, tables, notes, title block", SUFFIXES,
     make=_make, preview=_preview, hints=said_by_itself, sheet_each=(".svg", ".png"), bare_name=True,
     groups=(Group("Sheet", (DPI, PAPER, SCALE, PROJECTION)), Group("Title block", TITLE_BLOCK),
-            Group("Tolerances", (GENERAL_TOLERANCE, HUB_CLASS, OUTSIDE_CLASS, HOLES_CLASS))),
+            Group("Tolerances", (GENERAL_TOLERANCE, HUB_CLASS, OUTSIDE_CLASS, HOLES_CLASS)),
+            Group("Asked of the shop", ASKED)),
 )  # fmt: skip

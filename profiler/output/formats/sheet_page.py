@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 MM_PER_INCH = 25.4
 POINTS_PER_MM = 72.0 / MM_PER_INCH
+MOST_PIXELS = 200e6  # of a PNG: 600 MB in memory while it is drawn
 PROGRAM = "Bowl Profiler"
 
 
@@ -48,7 +49,14 @@ def sheets_pdf(
 
 
 def sheet_png(sheet: Sheet, dots_per_inch: float = 150.0) -> bytes:
-    """The bytes of a PNG, black on white."""
+    """The bytes of a PNG, black on white. Raises ValueError where it would be more than can be worked with."""
+    across, up = (side / MM_PER_INCH * dots_per_inch for side in (sheet.width, sheet.height))
+    if across * up > MOST_PIXELS:
+        most = int(dots_per_inch * (MOST_PIXELS / (across * up)) ** 0.5)
+        raise ValueError(
+            f"at {dots_per_inch:.0f} dpi the sheet would have {across * up / 1e6:.0f} megapixels; "
+            f"{MOST_PIXELS / 1e6:.0f} is the most: ask for {most} dpi or less, or for a PDF."
+        )
     import matplotlib
 
     stream = io.BytesIO()

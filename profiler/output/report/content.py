@@ -181,7 +181,8 @@ def _not_checked(e: Evaluation) -> list[Block]:
     if e.spin is None:
         open_points.append("What turning asks of shell, drive and balance: it could not be worked out.")
     if e.flow is None:
-        open_points.append("What the slurry does: it could not be worked out.")
+        why = f"no answer: {e.no_answer}" if e.no_answer else "it could not be worked out"
+        open_points.append(f"What the slurry does: {why}.")
     return [Heading("What was not checked"), *(Paragraph(f"– {point}") for point in open_points)]
 
 

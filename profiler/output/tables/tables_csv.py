@@ -49,9 +49,10 @@ def csv_bytes(e: Evaluation, table: CsvTable, options: CsvOptions | None = None,
     if e.shape is None and table is not CsvTable.FINDINGS:
         raise ValueError("there is no shape to tabulate")
     heads, rows = _TABLES[table](e)
+    lost = f"; no answer: {e.no_answer}" if e.no_answer else ""
     about = [f"# {table.value} of {e.design.name}; duty {e.duty.name}; machine {e.machine.name}",
              "# mm unless stated; heights from the inner floor, angles from the spin axis",
-             f"# {'date ' + date + '; ' if date else ''}slurry model {UNCALIBRATED}; for screening only",
+             f"# {'date ' + date + '; ' if date else ''}slurry model {UNCALIBRATED}; for screening only{lost}",
              f"# {body_caution(stops(e.findings))}"]  # fmt: skip
     above = "".join(" ".join(line.split()) + "\r\n" for line in about)  # a name may hold any sign, but begin no line
     coding = "utf-8-sig" if options.decimal == "," else "utf-8"
@@ -86,7 +87,7 @@ def _length(value: float) -> Fixed:
 
 def _stations(e: Evaluation) -> Rows:
     heads, rows = _by_scope(e, Scope.WALL)
-    states = [] if e.flow is None else [STATE_KEYS[State(s)] for s in e.flow.state[0]]
+    states = [] if e.flow is None else [_claimed(s) for s in e.flow.state[0]]
     return _with_states(heads, rows, states)
 
 
@@ -98,11 +99,16 @@ def _grooves(e: Evaluation) -> Rows:
         [k, Fixed(float(mouth), 3), Fixed(float(depth), 3), *row]
         for k, (row, (mouth, depth)) in enumerate(zip(rows, cut, strict=True), 1)
     ]
-    states = [] if e.flow is None else [STATE_KEYS[State(s)] for s in e.flow.groove_state[0]]
+    states = [] if e.flow is None else [_claimed(s) for s in e.flow.groove_state[0]]
     return _with_states(("groove", "mouth_mm", "depth_mm", *heads), whole, states)
 
 
-def _with_states(heads: Sequence[str], rows: list[list[Cell]], states: list[str]) -> Rows:
+def _claimed(state: int) -> str | None:
+    """Nothing where no state is claimed."""
+    return None if state == State.NONE else STATE_KEYS[State(state)]
+
+
+def _with_states(heads: Sequence[str], rows: list[list[Cell]], states: list[str | None]) -> Rows:
     if not states:
         return heads, rows
     return (*heads, "state"), [[*row, state] for row, state in zip(rows, states, strict=True)]

@@ -212,7 +212,12 @@ class _Words:
 def _words_at(shape: Shape, flow: Flow, i: int, buried: bool) -> _Words:
     slope = int(slopes_of(shape.stations.angle[i], flow.angle[0, LOW, i], flow.angle[0, HIGH, i]))
     held_at = _finite(float(flow.bed.held_at[0, MIDDLE, i] / MM)) if buried else None
-    return _Words(SLOPE_WORDS[slope], STATE_KEYS[State(flow.state[0, i])], held_at)
+    return _Words(SLOPE_WORDS[slope], _state(flow.state[0, i]), held_at)
+
+
+def _state(value: int) -> str | None:
+    """None where no state is claimed."""
+    return None if value == State.NONE else STATE_KEYS[State(value)]
 
 
 def _groove_rows(e: Evaluation, shape: Shape) -> tuple[GrooveRow, ...]:
@@ -222,7 +227,7 @@ def _groove_rows(e: Evaluation, shape: Shape) -> tuple[GrooveRow, ...]:
     rows = []
     for i in range(len(shape.mouths)):
         numbers = {key: _number(values, i) for key, values in columns.items()}
-        state = None if e.flow is None else STATE_KEYS[State(e.flow.groove_state[0, i])]
+        state = None if e.flow is None else _state(e.flow.groove_state[0, i])
         row = GrooveRow(
             number=i + 1, mouth_mm=float(mouth[i]), depth_mm=float(depth[i]), state=state,
             hole_count=_whole(_number(holes, i)), **numbers,  # type: ignore[arg-type]

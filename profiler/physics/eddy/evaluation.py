@@ -22,7 +22,7 @@ class Lattice:
         return np.asarray(self.up @ nodes @ self.across.T)
 
     def places(self, block: Block) -> ComplexArray:
-        return np.asarray(self.up @ block.nodes @ self.across.T)
+        return _product(self.up, block.nodes, self.across)
 
     def area(self, block: Block) -> FloatArray:
         """(r, c) area per area of the block's own coordinates, an element being 1."""
@@ -38,7 +38,7 @@ class Lattice:
 
     def _stretch(self, block: Block) -> tuple[ComplexArray, ComplexArray]:
         """(r, c) how places move with each of the block's coordinates."""
-        return self.up @ block.nodes @ self.across_slope.T, self.up_slope @ block.nodes @ self.across.T
+        return _product(self.up, block.nodes, self.across_slope), _product(self.up_slope, block.nodes, self.across)
 
 
 def lattice(across: FloatArray, up: FloatArray, elements: tuple[int, int]) -> Lattice:
@@ -62,6 +62,11 @@ def moved(fields: FloatArray, elements: tuple[int, int]) -> FloatArray:
     across, up = (np.arange(2 * new + 1) * (0.5 * was / new) for new, was in zip(elements, old, strict=True))
     there = lattice(across, up, old)
     return np.asarray(there.up @ fields @ there.across.T)
+
+
+def _product(up: FloatArray, nodes: ComplexArray, across: FloatArray) -> ComplexArray:
+    """Real weights on complex nodes, part by part: as one complex product it took fifty times as long."""
+    return np.asarray(up @ nodes.real @ across.T + 1j * (up @ nodes.imag @ across.T))
 
 
 def _quadratics(places: FloatArray, elements: int) -> tuple[FloatArray, FloatArray]:

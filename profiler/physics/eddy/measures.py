@@ -60,24 +60,45 @@ class Measures:
         return self.depth - self.reach
 
 
-def measure(eddy: Eddy) -> Measures:
+@dataclass(frozen=True, slots=True, eq=False)
+class _Read:
+    """A flow on the fine lattice, read once for all measures."""
+
+    eddy: Eddy
+    psi: FloatArray
+    velocity: ComplexArray
+    places: ComplexArray
+    area: FloatArray  # of a cell, mouths squared
+
+    @property
+    def depth(self) -> FloatArray:
+        return _depth(self.eddy, self.places)
+
+
+def _read(eddy: Eddy) -> _Read:
     fine = middles(eddy.elements, _FINENESS)
+    area = fine.area(eddy.block) / _FINENESS**2
+    return _Read(eddy, fine.values(eddy.psi), velocity(eddy, fine), fine.places(eddy.block), area)
+
+
+def measure(eddy: Eddy) -> Measures:
+    fine = _read(eddy)
     found = turns(eddy)
     driven = found[0] if found else None
     circulation = None if driven is None else min(0.0, -eddy.drive.through_flow) - driven.psi
-    turning = None if circulation is None else _area(eddy, fine, SLOWEST * circulation)
+    turning = None if circulation is None else _closed_area(fine, SLOWEST * circulation)
     return Measures(
         psi_min=float(np.min(eddy.psi)) if driven is None else driven.psi,
         centre=None if driven is None else driven.centre,
-        reach=_reach(eddy, fine),
+        reach=_reach(fine),
         circulation=circulation,
         turnover=None if circulation is None or turning is None else turning / ((1.0 - SLOWEST) * circulation),
         depth=float(np.max(_depth(eddy, eddy.block.nodes[0]))),
         percolation=abs(eddy.drive.through_flow) / float(np.sum(np.abs(np.diff(eddy.block.nodes[0])))),
         stacked=found[1:],
-        area=float(np.sum(fine.area(eddy.block))) / _FINENESS**2,
-        closed_area=0.0 if driven is None else _area(eddy, fine, 0.0),
-        rise=None if driven is None else _rise(eddy, fine, driven),
+        area=float(np.sum(fine.area)),
+        closed_area=0.0 if driven is None else _closed_area(fine, 0.0),
+        rise=None if driven is None else _rise(fine, driven),
     )
 
 
@@ -92,9 +113,9 @@ def _depth(eddy: Eddy, places: ComplexArray) -> FloatArray:
     return np.asarray(-((places - base) / along).imag)
 
 
-def _reach(eddy: Eddy, fine: Lattice) -> float:
+def _reach(fine: _Read) -> float:
     """The deepest passing of the moving speed along the lattice's upright lines, linear between its places."""
-    speed, depth = np.abs(velocity(eddy, fine)), _depth(eddy, fine.places(eddy.block))
+    speed, depth = np.abs(fine.velocity), fine.depth
     moves = speed >= MOVING
     below, above = speed[:-1], speed[1:]
     passing = moves[1:] & ~moves[:-1]
@@ -104,30 +125,29 @@ def _reach(eddy: Eddy, fine: Lattice) -> float:
     return float(max(np.max(crossed), np.max(np.where(moves[0], depth[0], -np.inf))))
 
 
-def _area(eddy: Eddy, fine: Lattice, inward: float) -> float:
+def _closed_area(fine: _Read, inward: float) -> float:
     """Area of the driven eddy's closed streamlines, but for those that carry `inward` of the flow, outermost.
 
     Cells that the outermost of them cuts count in part.
     """
     from scipy.ndimage import label
 
-    outermost = min(0.0, -eddy.drive.through_flow) - inward
-    inside = outermost - fine.values(eddy.psi)
+    outermost = min(0.0, -fine.eddy.drive.through_flow) - inward
+    inside = outermost - fine.psi
     places, _ = label(inside > 0.0)
     whole = places == places[np.unravel_index(np.argmax(inside), inside.shape)]
     by_row, by_column = np.gradient(inside)
     span = np.abs(by_row) + np.abs(by_column) + np.finfo(float).tiny
     share = np.clip(0.5 + inside / span, 0.0, 1.0)
-    return float(np.sum(np.where(whole, share, 0.0) * fine.area(eddy.block))) / _FINENESS**2
+    return float(np.sum(np.where(whole, share, 0.0) * fine.area))
 
 
-def _rise(eddy: Eddy, fine: Lattice, driven: Turn) -> Rise:
+def _rise(fine: _Read, driven: Turn) -> Rise:
     """Along the lattice's row that passes the centre: cells count by their length."""
-    places = fine.places(eddy.block)
-    row = np.unravel_index(int(np.argmin(np.abs(places - complex(*driven.centre)))), places.shape)[0]
-    theta = eddy.drive.wall_angle
-    against = -(np.conj(complex(np.sin(theta), -np.cos(theta))) * velocity(eddy, fine)[row]).real
-    length = np.abs(np.gradient(places[row]))
+    row = np.unravel_index(int(np.argmin(np.abs(fine.places - complex(*driven.centre)))), fine.places.shape)[0]
+    theta = fine.eddy.drive.wall_angle
+    against = -(np.conj(complex(np.sin(theta), -np.cos(theta))) * fine.velocity[row]).real
+    length = np.abs(np.gradient(fine.places[row]))
     rising = against > 0.0
     return Rise(float(np.sum((against * length)[rising]) / np.sum(length[rising])), float(np.max(against)))
 

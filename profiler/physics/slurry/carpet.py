@@ -17,7 +17,8 @@ delivered:
 The Coriolis force acts on what is delivered, the drag balances the weight in place. V, f and its Reynolds number are
 those of the delivered mixture; q is the flow per length of rim, v and theta_c are settling velocity and threshold of
 the grains at a', F = exp(-k V_rel/v). F enters g linearly, so a sum over size classes is exact. With s = 1 nothing
-stands still, g = 0 and K = 1: the balance of the delivered fraction.
+stands still, g = 0 and K = 1: the balance of the delivered fraction. What the slope equation divides by cos(b) is held
+at or below C_m D mu/(1 + C_m D), C_m the larger of C and P: a bed at packing holds no more.
 
 Sources: balance Takahashi T. (1978) J. Hydraul. Div. ASCE 104(8) 1153-1169; F Gillies, Shook & Xu (2004) Can. J. Chem.
 Eng. 82, 1060-1065 (both from memory); s = 0.6 Abrahams A.D. (2003) J. Hydraul. Eng. 129(2) 159-163 (abstract: grains at
@@ -44,7 +45,8 @@ BoolArray = npt.NDArray[np.bool_]
 
 SLIP = 0.6  # speed of grains in contact over that of the water and the carried grains; 1: they keep up
 PACKED = packing.SETTLED  # no more of the volume than this can be grains in place
-BED_FRACTION = 0.03  # delivered volume fraction below which there is no bed to lean on
+BED_FRACTION = 0.03  # delivered volume fraction from which the whole slope is that of a bed
+NO_BED_FRACTION = 0.01  # below it there is no bed to lean on; in between the slope is eased in
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +72,7 @@ class Case(NamedTuple):
     mass_fraction: FloatArray  # W, delivered
     slack: FloatArray  # 1/s - 1
     room: FloatArray  # g of a packed bed; infinite without solids
+    most: FloatArray  # C_m D/(1 + C_m D): the slope over the friction that a bed at packing holds
     packs: bool  # whether any point may reach it
     reynolds: FloatArray
     buoyancy: FloatArray  # C D/(1 + C D)
@@ -79,7 +82,7 @@ class Case(NamedTuple):
     relative: Mixture | None  # the classes' sizes over the grain size, and their shares
     tilt: FloatArray  # tan(delta) at the bowl's acceleration
     lagging: bool
-    turning: BoolArray  # where the lag is sought
+    turning: BoolArray  # where the lag is sought: not among points that make no sense
     odds_limit: FloatArray  # ln(L/(1 - L)) goes no higher
 
 
@@ -170,6 +173,7 @@ def case_of(
         mass_fraction=(fraction + load) / (1.0 + load) + zero,
         slack=slack,
         room=room,
+        most=_heaviest(full, excess),
         packs=bool((slack >= room).any()),
         reynolds=reynolds + zero,
         buoyancy=load / (1.0 + load) + zero,
@@ -179,9 +183,14 @@ def case_of(
         relative=None if mixture is None else Mixture(mixture.size / grain, mixture.share),
         tilt=GRAVITY / acceleration + zero,
         lagging=lagging,
-        turning=~(full < BED_FRACTION),
+        turning=full > 0.0,
         odds_limit=zero,
     )
+
+
+def _heaviest(fraction: FloatArray, excess: Values) -> FloatArray:
+    load = np.maximum(fraction, PACKED) * excess
+    return np.asarray(load / (1.0 + load))
 
 
 def stream_of(case: Case, state: State) -> Stream:
@@ -257,7 +266,7 @@ def turning(case: Case, state: State, motion: Motion, flat: FloatArray) -> Equat
 
 def contact_slope(case: Case, friction: Values) -> SlopeEquation:
     """The slope is the one that grains in contact hold up."""
-    contact = case.buoyancy * friction
+    contact, most = case.buoyancy * friction, case.most * friction
 
     def equation(state: State, motion: Motion) -> Equation:
         at = motion.stream
@@ -268,7 +277,12 @@ def contact_slope(case: Case, friction: Values) -> SlopeEquation:
         pushed = at.volume / total  # by the threshold
         by_depth = motion.leaning - gained * motion.fading_by_depth + motion.threshold * pushed
         by_lag = 2.0 * at.lag * motion.threshold_by_field * pushed - gained * motion.fading_by_lag + motion.aside
-        return Equation(np.log(state.tangent * motion.mass / (motion.cosine * total)), by_depth, 1.0, by_lag)
+        held = total / motion.mass
+        full = held > most
+        if full.any():
+            held = np.where(full, most, held)
+            by_depth, by_lag = np.where(full, motion.leaning, by_depth), np.where(full, motion.aside, by_lag)
+        return Equation(np.log(state.tangent / (motion.cosine * held)), by_depth, 1.0, by_lag)
 
     return equation
 
@@ -288,5 +302,7 @@ def measured_slope(angle: Values) -> SlopeEquation:
 def friction_of(case: Case, state: State) -> FloatArray:
     """The friction with which grains in contact hold up the slope of a state: the slope equation turned round."""
     motion = motion_of(case, state)
-    total = state.tangent * motion.mass / motion.cosine - motion.threshold * motion.stream.volume
-    return total / ((motion.stream.load.fraction + motion.stream.standing) * case.buoyancy)
+    held = state.tangent / motion.cosine
+    total = held * motion.mass - motion.threshold * motion.stream.volume
+    contact = total / ((motion.stream.load.fraction + motion.stream.standing) * case.buoyancy)
+    return np.asarray(np.maximum(contact, held / case.most))

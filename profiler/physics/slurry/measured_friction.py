@@ -22,9 +22,10 @@ def friction_from_angle(
 ) -> FloatArray:
     """Friction [-] with which `repose` predicts the measured `angle` [rad from the spin axis].
 
-    The other arguments are those of `repose`; the solids fraction is the local one, not the feed's. nan where the angle
-    is not clearly above the level surface of the film, and where there is no bed. Where the lag is above about 0.15 two
-    frictions may give one angle; as a rule the larger, with less lag, is found. Callers judge the value.
+    The other arguments are those of `repose`; the solids fraction is the local one, not the feed's. nan where the
+    angle is not clearly above the level surface of the film, and where too few grains are delivered for a whole bed.
+    Where the lag is above about 0.15 two frictions may give one angle; as a rule the larger, with less lag, is found.
+    Callers judge the value.
     """
     with np.errstate(all="ignore"):
         case = carpet.case_of(radius, angular_speed, flow, solids_fraction, slurry, slip, angle, lag)
@@ -35,4 +36,5 @@ def friction_from_angle(
         state = film_solver.settle(case, carpet.measured_slope(angle), start, 3 * film_solver.PASSES)
         friction = carpet.friction_of(case, state)
         possible = (state.log_odds < case.odds_limit) | (case.odds_limit == 0.0)
-        return np.where(possible & case.turning & (state.error <= film_solver.CLOSE), friction, np.nan)
+        bedded = ~(case.fraction < carpet.BED_FRACTION)
+        return np.where(possible & bedded & (state.error <= film_solver.CLOSE), friction, np.nan)

@@ -24,8 +24,9 @@ LEAST_SLOPE = 1e-6  # tan of the film's slope, where a slurry without a bed woul
 
 
 class State(IntEnum):
-    """Ordered along the overfall."""
+    """Ordered along the overfall; NONE where no state is claimed: below the entry height, and without a bed."""
 
+    NONE = -1
     SHELTERED = 0
     MATCHED = 1
     WEAK = 2
@@ -96,5 +97,5 @@ def _locate(line: WallLine, height: FloatArray) -> tuple[IntArray, FloatArray]:
 def _rise(line: WallLine, bed: Bed, index: IntArray, step: FloatArray) -> FloatArray:
     """B between stations: the slope is linear there, so B is a parabola."""
     whole = line.height[index + 1] - line.height[index]
-    bend = (bed.slope[..., index + 1] - bed.slope[..., index]) / np.where(whole > 0.0, whole, 1.0)
+    bend = (bed.slope_below[..., index + 1] - bed.slope[..., index]) / np.where(whole > 0.0, whole, 1.0)
     return np.asarray(bed.rise[..., index] + step * (bed.slope[..., index] + 0.5 * bend * step))

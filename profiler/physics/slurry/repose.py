@@ -16,7 +16,7 @@ import numpy as np
 
 from profiler.physics.rotor.rotation import FloatArray, Values
 from profiler.physics.slurry import carpet, film_solver
-from profiler.physics.slurry.carpet import BED_FRACTION, SLIP, BoolArray, Case, State
+from profiler.physics.slurry.carpet import BED_FRACTION, NO_BED_FRACTION, SLIP, BoolArray, Case, State
 from profiler.physics.slurry.carpet import Slurry as Slurry
 
 
@@ -24,8 +24,9 @@ from profiler.physics.slurry.carpet import Slurry as Slurry
 class Film:
     """The moving film and its angle at each point; all arrays of one broadcast shape.
 
-    Where `has_bed` is false the film has no slope of its own: `angle` is the tilt of the level surface, `slope` and
-    `lag` are zero, depth and velocity those of a film that turns with the bowl and just moves its few grains. Where
+    Where so few grains are delivered that no bed lies under them, `slope` is still that at which the film would carry
+    its grains, but it counts for less and less: between BED_FRACTION and NO_BED_FRACTION `angle` is eased from the
+    slope above the level surface to the level surface alone, and below that `has_bed` is false. Where
     `carried` is false no lag satisfies the balance with a film thinner than the radius: `lag` is held at one half
     (zero if it was not sought) and `depth` is at most the radius.
     """
@@ -46,7 +47,7 @@ class Film:
     reynolds_floored: BoolArray
     packed: BoolArray  # as many grains in place as a settled bed holds
     carried: BoolArray  # false: the wall does not carry the slurry round
-    has_bed: BoolArray  # false: the delivered fraction is below BED_FRACTION
+    has_bed: BoolArray  # false: the delivered fraction is below NO_BED_FRACTION
 
 
 def repose(
@@ -92,10 +93,9 @@ def _start(case: Case, friction: Values, film: Film | None) -> State:
 def _film(case: Case, state: State) -> Film:
     depth = np.minimum(state.depth, case.radius)
     stream = carpet.stream_of(case, state._replace(depth=depth))
-    has_bed = ~(case.fraction < BED_FRACTION)
-    slope = np.where(has_bed, np.arctan(state.tangent), 0.0)
+    slope = np.arctan(state.tangent)
     return Film(
-        angle=slope + np.arctan(stream.tilt),
+        angle=_bedded(case.fraction) * slope + np.arctan(stream.tilt),
         slope=slope,
         depth=depth,
         velocity=stream.velocity,
@@ -111,5 +111,11 @@ def _film(case: Case, state: State) -> Film:
         reynolds_floored=stream.friction.reynolds_floored,
         packed=np.zeros(depth.shape, dtype=np.bool_) if stream.packed is None else stream.packed,
         carried=(stream.lag < 0.5) & (state.depth < case.radius),
-        has_bed=has_bed,
+        has_bed=~(case.fraction < NO_BED_FRACTION),
     )
+
+
+def _bedded(fraction: FloatArray) -> FloatArray:
+    """How much of the slope a bed of this delivered fraction holds up: smooth from none to all."""
+    share = np.clip((fraction - NO_BED_FRACTION) / (BED_FRACTION - NO_BED_FRACTION), 0.0, 1.0)
+    return share * share * (3.0 - 2.0 * share)

@@ -43,7 +43,8 @@ class WallLine:
 class Bed:
     """The surface at every station; leading axes as those of the repose slope it was made with."""
 
-    slope: FloatArray  # (..., n) tan of the repose angle
+    slope: FloatArray  # (..., n) tan of the repose angle, just above each station
+    slope_below: FloatArray  # (..., n) and just below: another where water joins the film
     rise: FloatArray  # (..., n) m, B
     level: FloatArray  # (..., n) m, the running minimum of r_w - B from the lip down
     held_at: FloatArray  # (..., n) m, height of the land that holds the bed here
@@ -55,27 +56,30 @@ class Bed:
         return np.where(depth > EXPOSURE_TOLERANCE, depth, 0.0)
 
 
-def bed_surface(line: WallLine, slope: FloatArray) -> Bed:
+def bed_surface(line: WallLine, slope: FloatArray, slope_below: FloatArray | None = None) -> Bed:
     """The surface for tan(repose angle) given at the stations, (..., n), linear between them.
+
+    `slope_below` is that just below each station, where it steps there; without it the angle steps nowhere.
 
     Where a land turns from steeper to shallower than repose between two stations, the lowest r_w - B is found inside
     the interval, on the cubic through both ends and their slopes: the result does not depend on where stations lie.
     """
+    end = slope if slope_below is None else slope_below
     step = np.diff(line.height)
     rise = np.zeros_like(slope)
-    np.cumsum(0.5 * (slope[..., 1:] + slope[..., :-1]) * step, axis=-1, out=rise[..., 1:])
+    np.cumsum(0.5 * (end[..., 1:] + slope[..., :-1]) * step, axis=-1, out=rise[..., 1:])
     reach = line.radius - rise
-    candidates, heights = _candidates(line, slope, reach)
+    candidates, heights = _candidates(line, slope, end, reach)
     level = np.minimum.accumulate(candidates[..., ::-1], axis=-1)[..., ::-1]
     index = np.arange(candidates.shape[-1])
     holder = np.where(candidates <= level, index, index[-1])
     holder = np.minimum.accumulate(holder[..., ::-1], axis=-1)[..., ::-1]
     at_stations = level[..., ::2]
     held_at = np.take_along_axis(heights, holder[..., ::2], axis=-1)
-    return Bed(slope, rise, at_stations, held_at, rise + at_stations)
+    return Bed(slope, end, rise, at_stations, held_at, rise + at_stations)
 
 
-def _candidates(line: WallLine, slope: FloatArray, reach: FloatArray) -> tuple[FloatArray, FloatArray]:
+def _candidates(line: WallLine, slope: FloatArray, end: FloatArray, reach: FloatArray) -> tuple[FloatArray, FloatArray]:
     """r_w - B at stations on lands (even places) and at turning points between them (odd places), with heights."""
     n = len(line.height)
     shape = (*slope.shape[:-1], 2 * n - 1)
@@ -85,14 +89,14 @@ def _candidates(line: WallLine, slope: FloatArray, reach: FloatArray) -> tuple[F
     heights[..., ::2] = line.height
     heights[..., 1::2] = line.height[1:]
     falling = line.slope_above[:-1] < slope[..., :-1]
-    turning = falling & (line.slope_below[1:] > slope[..., 1:]) & line.land & (np.diff(line.height) > 0.0)  # no corner
+    turning = falling & (line.slope_below[1:] > end[..., 1:]) & line.land & (np.diff(line.height) > 0.0)  # no corner
     if turning.any():
         where = np.nonzero(turning)
         i = where[-1]
         h = line.height[i + 1] - line.height[i]
         g0, g1 = reach[where], reach[(*where[:-1], i + 1)]
         d0 = h * (line.slope_above[i] - slope[where])
-        d1 = h * (line.slope_below[i + 1] - slope[(*where[:-1], i + 1)])
+        d1 = h * (line.slope_below[i + 1] - end[(*where[:-1], i + 1)])
         share, lowest = _lowest(g0, g1, d0, d1)
         values[(*where[:-1], 2 * i + 1)] = lowest
         heights[(*where[:-1], 2 * i + 1)] = line.height[i] + share * h

@@ -3,7 +3,7 @@
 The same lists go to the screen, to SVG and PDF and to the tests. No Qt here, no matplotlib, no colours.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
@@ -106,6 +106,14 @@ class Picture:
     width: float
     height: float
     items: tuple[Item, ...]
+
+
+def shifted(item: Item, right: float, down: float) -> Item:
+    """The same item elsewhere."""
+    if isinstance(item, Label | Dot):
+        return replace(item, x=item.x + right, y=item.y + down)
+    by = np.array([right, down])
+    return replace(item, ends=item.ends + by) if isinstance(item, Strokes) else replace(item, points=item.points + by)
 
 
 def boxed(left: float, top: float, right: float, bottom: float) -> FloatArray:

@@ -12,11 +12,18 @@ STATE_ROLES = {
     State.WEAK: Role.WEAK,
     State.MATCHED: Role.MATCHED,
     State.SHELTERED: Role.SHELTERED,
+    State.NONE: Role.PAPER,
 }
-SHORT_WORDS = {State.STRONG: "strong", State.WEAK: "weak", State.MATCHED: "matched", State.SHELTERED: "sheltered"}
+SHORT_WORDS = {
+    State.STRONG: "strong",
+    State.WEAK: "weak",
+    State.MATCHED: "matched",
+    State.SHELTERED: "sheltered",
+    State.NONE: "not claimed",
+}
 ENTRY_WORDS = (
     "Below the entry height no state is claimed: the film is still coming up to speed.\n"
-    "The tape is pale there, and the word stands in brackets."
+    "The tape is dotted there; the numbers are still shown."
 )
 
 
@@ -55,7 +62,7 @@ def runs_of(values: np.ndarray[tuple[int], np.dtype[np.int8]]) -> list[tuple[int
 
 @lru_cache(maxsize=256)
 def _pattern(state: State, width: float, height: float) -> FloatArray:
-    """Strong: crossed lines. Weak: leaning lines. Matched: level lines. Sheltered: none."""
+    """Strong: crossed lines. Weak: leaning lines. Matched: level lines. Sheltered: none. No state: dots."""
     corners = boxed(0.0, 0.0, width, height)
     if state is State.STRONG:
         return np.concatenate((hatch(corners, 8.0), hatch(corners, 8.0, -1.0)))
@@ -64,4 +71,7 @@ def _pattern(state: State, width: float, height: float) -> FloatArray:
     if state is State.MATCHED:
         levels = np.arange(3.0, height - 1.0, 6.0 if height > 20.0 else 4.0)
         return np.array([[[2.0, y], [width - 2.0, y]] for y in levels]).reshape(-1, 2, 2)
+    if state is State.NONE:
+        spots = [[x, y] for y in np.arange(3.0, height - 1.0, 6.0) for x in np.arange(2.0, width - 1.0, 5.0)]
+        return np.array([[spot, [spot[0] + 1.0, spot[1]]] for spot in spots]).reshape(-1, 2, 2)
     return np.zeros((0, 2, 2))

@@ -10,7 +10,7 @@ from profiler.explore.ore_map import OreMap
 from profiler.numbers import fixed, significant
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.contours import contour, levels, longest
-from profiler.pictures.basics.display import Align, Dot, FloatArray, Item, Label, Line, Picture, Role
+from profiler.pictures.basics.display import Align, Dot, FloatArray, Item, Label, Line, Picture, Role, Strokes
 from profiler.pictures.basics.frame import Frame, framed
 from profiler.pictures.basics.shading import shades
 from profiler.pictures.basics.state_marks import SHORT_WORDS
@@ -24,7 +24,10 @@ _SUMS = ("exposed_count", "matched_mm", "deepest_mm", "power_w", "residence_s")
 def ore_map_picture(m: OreMap, width: float, height: float, cursor: tuple[int, int] | None = None) -> Picture:
     """`cursor` is the row and column pointed at."""
     frame = frame_of(m, width, height)
-    items: list[Item] = [*_shades(m, frame), *frame.grid(), *_levels(m, frame), *_window(m, frame), *_present(m, frame)]
+    items: list[Item] = [
+        *_shades(m, frame), *frame.grid(), *_unanswered(m, frame), *_levels(m, frame), *_window(m, frame),
+        *_present(m, frame), *_legend(m, frame),
+    ]  # fmt: skip
     if cursor is not None:
         x, y = frame.x.px(float(m.x[cursor[1]])), frame.y.px(float(m.y[cursor[0]]))
         left, top, right, bottom = frame.box
@@ -49,6 +52,31 @@ def _counted(m: OreMap) -> bool:
 def _shades(m: OreMap, frame: Frame) -> list[Item]:
     role = next((r for word, r in STATE_ROLES.items() if f"_{word}" in f"_{m.asked.quantity.key}"), Role.REPOSE)
     return shades(m.x, m.y, m.values, frame, role, _counted(m))
+
+
+def _unanswered(m: OreMap, frame: Frame) -> list[Item]:
+    """A leaning stroke through every node without a number; the legend says why there is none."""
+    rows, columns = np.nonzero(~np.isfinite(m.values))
+    if not len(rows):
+        return []
+    left, right = _cells(np.array([frame.x.px(float(v)) for v in m.x]))
+    low, high = _cells(np.array([frame.y.px(float(v)) for v in m.y]))
+    ends = np.stack((left[columns], low[rows], right[columns], high[rows]), axis=1).reshape(-1, 2, 2)
+    return [Strokes(ends, Role.FAINT, 1.0)]
+
+
+def _legend(m: OreMap, frame: Frame) -> list[Item]:
+    if np.isfinite(m.values).all():
+        return []
+    words = f"hatched: no answer: {'; '.join(m.lost)}" if m.lost else "hatched: no number there"
+    left, top, _, _ = frame.box
+    return [Label(left + 8.0, top + 12.0, words, Role.TEXT, Align.LEFT, 8.5, paper=True)]
+
+
+def _cells(px: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Both ends of what lies nearest to each node."""
+    half = 0.5 * (px[1:] + px[:-1])
+    return np.concatenate((px[:1], half)), np.concatenate((half, px[-1:]))
 
 
 def _levels(m: OreMap, frame: Frame) -> list[Item]:

@@ -52,6 +52,7 @@ class DrawingOptions:
     scale: str | None = None
     fields: TitleFields = field(default_factory=TitleFields)
     tolerances: Tolerances = field(default_factory=Tolerances)
+    asked: tuple[str, ...] = ()  # notes of the designer's own, as entered
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +136,7 @@ def _content(e: Evaluation, shape: Shape, options: DrawingOptions) -> _Content:
     tables += [groove_table(shape, digits, rings)] if len(shape.mouths) else []
     tables += [revision_table(options.fields)] if options.fields.revision else []
     width = COLUMN - 2.0 * INSET
-    notes = lines_block(notes_of(e, shape, options.tolerances, width), "NOTES", width)
+    notes = lines_block(notes_of(e, shape, options.tolerances, options.asked, width), "NOTES", width)
     kinds = tuple(kinds_of(shape)[:MOST_DETAILS])
     return _Content(e, shape, options, digits, tuple(fits), kinds, tuple(rings), tuple(tables), notes)
 

@@ -1,5 +1,7 @@
 """The notes of a drawing: datum, tolerances, what the section is made of, what was not checked, and the caution."""
 
+from collections.abc import Sequence
+
 from profiler.assess import Evaluation
 from profiler.assess.evidence.words import UNCALIBRATED_SHORT
 from profiler.assess.findings.finding import not_checked_words, stops
@@ -29,8 +31,10 @@ def not_checked(e: Evaluation) -> str:
     return not_checked_words(stops(e.findings))
 
 
-def notes_of(e: Evaluation, shape: Shape, tolerances: Tolerances, width: float, height: float = 2.5) -> list[str]:
-    """Numbered notes, wrapped to a width in mm."""
+def notes_of(
+    e: Evaluation, shape: Shape, tolerances: Tolerances, asked: Sequence[str], width: float, height: float = 2.5
+) -> list[str]:
+    """Numbered notes, wrapped to a width in mm; those `asked` for stand as they were entered."""
     tall = fixed(shape.height - shape.shell.underside, digits_of(shape).height)
     notes = [
         f"{UNITS}; heights from the inner floor, angles from the spin axis (0 is upright).",
@@ -43,8 +47,9 @@ def notes_of(e: Evaluation, shape: Shape, tolerances: Tolerances, width: float, 
         f"{calibration_text(e)} Duty: {e.duty.name}, {e.duty.speed_rpm:g} rpm.",
         CAUTION,
     ]
+    notes[-2:-2] = [f"{note}." if note[-1] != "." else note for note in asked]
     if e.design.note:
-        notes.insert(8, f"Design: {e.design.note}")
+        notes.insert(len(notes) - 1, f"Design: {e.design.note}")
     lines: list[str] = []
     for k, note in enumerate(notes, 1):
         parts = wrapped(note, height, width - 6.0, in_any_font=True)

@@ -30,12 +30,12 @@ from profiler.pictures.basics.display import (
     hatch,
 )
 from profiler.pictures.eddy.flow_lines import flow_items, flow_lines
-from profiler.pictures.eddy.groove_view import GrooveView, clipped, frame_of, placed, view_of
+from profiler.pictures.eddy.groove_view import GrooveView, between, clipped, frame_of, placed, view_of
 from profiler.units import DEGREE, LITRE_PER_MINUTE, MM
 
 HATCH_PX = 9.0
 SMALL = 8.5
-HANDLE_BELOW = 0.72  # mouths below the lower edge, on the land
+HANDLE_BELOW = 0.6  # mouths below the lower edge, on the land
 LEAST_BURIED = 0.02  # mm
 LEAST_FILM_PX = 3.0
 EDGE_ROOM = 0.15  # mouths
@@ -75,8 +75,10 @@ def groove_picture(scene: GrooveScene, width: float, height: float) -> Picture:
         return Picture(width, height, (Label(width / 2, height / 2, "no flow here", Role.FAINT, Align.CENTRE),))
     items: list[Item] = []
     sides = _sides(scene, width)
-    for side in sides:
+    for side in reversed(sides):  # what of the right one sticks out to the left is covered again
         view = view_of(e.shape, k, side.width, height, side.left)
+        if side.width < width:
+            items.append(Area(boxed(side.left, 0.0, side.left + side.width, height), Role.PAPER))
         items += _one(scene, side, view, e.shape, e.flow, k)
     if len(sides) > 1:
         items.append(Line(boxed(sides[1].left, 0.0, sides[1].left, height)[1:3], Role.FAINT))
@@ -141,9 +143,7 @@ def _body(view: GrooveView, shape: Shape) -> list[Item]:
     if not len(ring):
         return []
     edge = sampled(shape.edge, 0.3 / view.scale)
-    low, high = view.heights
-    reach = np.flatnonzero((edge[:, 1] > low - 1.0) & (edge[:, 1] < high + 1.0))
-    line = view.px(edge[max(reach[0] - 1, 0) : reach[-1] + 2])
+    line = view.px(between(edge, *view.heights))
     return [Area(ring, Role.BODY), Strokes(hatch(ring, HATCH_PX, -1.0), Role.HATCH, 0.6), Line(line, Role.WALL, 1.6)]
 
 
@@ -188,7 +188,7 @@ def _edge_line(view: GrooveView, shape: Shape, flow: Flow, k: int, level: int) -
 
 def _flow(scene: GrooveScene, view: GrooveView, shape: Shape) -> list[Item]:
     """The computed flow, above the bed it was computed for."""
-    if scene.found is None or scene.found.case is None:
+    if scene.found is None or scene.found.case is None or driving(scene.e, scene.groove) is Driving.NONE:
         return []
     frame = frame_of(shape, scene.groove - 1)
     case = scene.found.case
@@ -257,9 +257,11 @@ def _water(view: GrooveView, shape: Shape, flow: Flow, k: int, words: bool) -> l
         ends = view.px(np.stack((foot - 0.9 * length * into, foot + 0.3 * length * into)))
         items += [Line(ends, Role.FLOW, 1.4), _head(ends[0], ends[1], 5.0)]
     if words:
+        narrow = view.width < NARROW_PX
         x, y = view.px((0.5 * (lower + upper) - 1.3 * length * into)[None, :])[0]
-        text = f"water {fixed(ring / LITRE_PER_MINUTE, 1)} L/min"
-        items.append(Label(float(x) + 4.0, float(y) + 4.0, text, Role.FLOW, size=SMALL, paper=True))
+        text = f"{'' if narrow else 'water '}{fixed(ring / LITRE_PER_MINUTE, 1)} L/min"
+        at = (view.left + view.width - 6.0, float(y) - 58.0) if narrow else (float(x) + 4.0, float(y) + 4.0)
+        items.append(Label(*at, text, Role.FLOW, Align.RIGHT if narrow else Align.LEFT, SMALL, paper=True))
     return items
 
 
@@ -295,7 +297,7 @@ def _holder(view: GrooveView, shape: Shape, flow: Flow, k: int, level: int) -> l
     high = view.heights[1]
     top = min(held, high)
     x, y = view.px(np.array([[float(shape.wall.radius_at(top)), top]]))[0]
-    words = f"bed held by the land at {fixed(held, 0)} mm"
+    words = f"{'held' if view.width < NARROW_PX else 'bed held by the land'} at {fixed(held, 0)} mm"
     if held <= high - OUT_OF_SIGHT / view.scale:
         dot: Item = Dot(float(x), float(y), 4.0, Role.REPOSE)
         return [dot, Label(float(x) + 10.0, float(y) - 8.0, words, Role.REPOSE, size=SMALL, paper=True)]
@@ -314,10 +316,11 @@ def _held_at(shape: Shape, flow: Flow, k: int, level: int) -> float:
 def _told(scene: GrooveScene, view: GrooveView, shape: Shape) -> list[Item]:
     """Reach and centre of the computed eddy; or why there is none."""
     found, (start, along, inward) = scene.found, frame_of(shape, scene.groove - 1)
-    if found is None:
+    nothing = driving(scene.e, scene.groove) is Driving.NONE
+    if found is None or (scene.waiting and not nothing):
         return []
     case = found.case
-    if case is None:
+    if case is None or nothing:
         return _none(scene, view, shape, found.reason)
     reach = placed((start, along, inward), np.array([[-0.02, -case.measures.reach], [1.02, -case.measures.reach]]))
     line = view.px(reach)
@@ -328,8 +331,13 @@ def _told(scene: GrooveScene, view: GrooveView, shape: Shape) -> list[Item]:
         items.append(Dot(float(x), float(y), 3.0, Role.CHOSEN))
     band = found.band(lambda c: c.reach / MM)
     x, y = line[0]
-    text = f"reach {fixed(case.reach / MM, 1)} mm{_between(band)}"
-    return [*items, Label(float(x) - 4.0, float(y) + 12.0, text, Role.CHOSEN, size=SMALL, paper=True)]
+    lines = [f"reach {fixed(case.reach / MM, 1)} mm{_between(band)}"]
+    if view.width < NARROW_PX and band is not None:
+        lines = [f"reach {fixed(case.reach / MM, 1)} mm", _between(band).strip()]
+    for n, text in enumerate(lines):
+        at = float(x) - 4.0, float(y) + 12.0 + REASON_STEP * n
+        items.append(Label(*at, text, Role.CHOSEN, size=SMALL, paper=True))
+    return items
 
 
 def _between(band: Band | None) -> str:

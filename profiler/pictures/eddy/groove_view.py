@@ -7,8 +7,8 @@ import numpy as np
 from profiler.assess.shape.shape_stage import Shape
 from profiler.pictures.basics.display import FloatArray
 
-ABOVE, BELOW = 1.05, 1.15  # mouths of wall seen beyond the mouth
-INTO_BODY, INTO_BOWL = 0.35, 0.95  # mouths seen beyond the groove floor, and before the mouth
+ABOVE, BELOW = 0.72, 0.88  # mouths of wall seen beyond the mouth
+INTO_BODY, INTO_BOWL = 0.3, 0.9  # mouths seen beyond the groove floor, and before the mouth
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,3 +92,21 @@ def clipped(points: FloatArray, box: tuple[float, float, float, float]) -> Float
                 kept.append(p)
         points = np.array(kept).reshape(-1, 2)
     return points
+
+
+def between(points: FloatArray, low: float, high: float) -> FloatArray:
+    """The part of a line (n, 2) from where it first enters the heights seen to where it last leaves them."""
+    inside = np.flatnonzero((points[:, 1] >= low) & (points[:, 1] <= high))
+    if not len(inside):
+        return np.zeros((0, 2))
+    first, last = int(inside[0]), int(inside[-1])
+    parts = [_cut(points, first - 1, first, low), points[first : last + 1], _cut(points, last + 1, last, high)]
+    return np.concatenate(parts)
+
+
+def _cut(points: FloatArray, outside: int, inside: int, height: float) -> FloatArray:
+    if not 0 <= outside < len(points):
+        return np.zeros((0, 2))
+    a, b = points[outside], points[inside]
+    share = (height - a[1]) / (b[1] - a[1]) if b[1] != a[1] else 1.0
+    return np.asarray((a + share * (b - a))[None, :])

@@ -166,11 +166,11 @@ def _curve(scene: Scene, scale: AngleScale, shape: Shape) -> FloatArray:
 def seen_stations(at: Stations) -> NDArray[np.intp]:
     """Every fourth station, both sides of every corner, and the nodes between which repose goes straight.
 
-    Enough for curves as smooth as these; where a ring's water joins, repose falls within a mouth.
+    Enough for curves as smooth as these. Where a ring's water joins, repose steps: the station below is drawn too.
     """
     jump = np.abs(np.diff(at.angle)) > 0.5 * DEGREE
     wanted = np.zeros(len(at.angle), dtype=bool)
-    wanted[::4] = wanted[-1] = wanted[at.node] = True
+    wanted[::4] = wanted[-1] = wanted[at.node] = wanted[at.join - 1] = True
     wanted[:-1] |= jump
     wanted[1:] |= jump
     return np.flatnonzero(wanted)

@@ -3,19 +3,22 @@
 from dataclasses import dataclass
 from textwrap import wrap
 
-import numpy as np
-
+from profiler.assess import Evaluation
 from profiler.assess.quantities.groove_card import CardRow, CardSection, groove_card
 from profiler.assess.shape.shape_stage import Shape
-from profiler.pictures.basics.display import Align, Area, Item, Label, Line, Picture, Role, boxed
+from profiler.pictures.basics.display import Align, Area, Item, Label, Line, Picture, Role, boxed, shifted
 from profiler.pictures.basics.lengths import LengthUnit
+from profiler.pictures.eddy.groove_picture import GrooveScene, groove_picture
 from profiler.pictures.strips.scene import Scene
 
 MARGIN = 12.0
+HEAD_PX = 46.0
+GROOVE_SHARE = 0.56  # of the card's width, how high the groove's picture is
 LINE = 14.0  # px from one line of small print to the next
 SMALL, PLAIN, HEAD = 7.5, 9.0, 9.5  # pt
 EM_PX = 96.0 / 72.0  # of a point
 LETTER = 0.60  # mean width of the program's own letters in their size, a little on the safe side
+BOLD_LETTER = 0.66
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,9 +34,11 @@ def card(scene: Scene, width: float, height: float, scrolled: float = 0.0) -> Ca
     e, number = scene.shown, scene.groove
     sections = () if e is None or number is None else groove_card(e, number)
     if e is None or e.shape is None or number is None or not sections:
-        words = Label(width / 2, 0.5 * height, "choose a groove", Role.FAINT, Align.CENTRE)
+        lost = "" if e is None or not e.no_answer else f"no answer: {e.no_answer}"
+        words = Label(width / 2, 0.5 * height, lost or "choose a groove", Role.FAINT, Align.CENTRE)
         return Card(Picture(width, height, (words,)), height)
-    items, y = _head(e.shape, number, scene.lengths, width), 46.0
+    drawn, y = _groove(scene, e, number, width)
+    items = [*drawn, *_head(e.shape, number, scene.lengths, width)]
     for section in sections:
         drawn, y = _section(section, y, width)
         items += drawn
@@ -70,10 +75,10 @@ def _section(section: CardSection, y: float, width: float) -> tuple[list[Item], 
 
 
 def _row(row: CardRow, y: float, width: float) -> tuple[list[Item], float]:
-    items: list[Item] = [
-        Label(MARGIN, y, row.label, Role.TEXT, size=PLAIN),
-        Label(width - MARGIN - 6.0, y, row.value, Role.TEXT, Align.RIGHT, PLAIN, True),
-    ]
+    items: list[Item] = [Label(MARGIN, y, row.label, Role.TEXT, size=PLAIN)]
+    if PLAIN * EM_PX * (LETTER * len(row.label) + BOLD_LETTER * len(row.value)) > width - 2.0 * MARGIN - 6.0:
+        y += LINE + 1.0  # label and value each have a line where one does not hold both
+    items.append(Label(width - MARGIN - 6.0, y, row.value, Role.TEXT, Align.RIGHT, PLAIN, True))
     y += LINE + 1.0
     prints = ((row.equation, Role.REPOSE), (row.inputs, Role.FAINT), (_rests(row), Role.FAINT))
     for text, role in prints:
@@ -93,15 +98,19 @@ def _wrapped(text: str, width: float) -> list[str]:
 
 
 def _lifted(item: Item, by: float, height: float) -> Item | None:
-    """The item moved up; None where it leaves the picture."""
-    if isinstance(item, Label):
-        y = item.y - by
-        if not -LINE < y < height + LINE:
-            return None
-        return Label(item.x, y, item.text, item.role, item.align, item.size, item.bold, item.paper)
-    if isinstance(item, Line):
-        return Line(item.points - np.array([0.0, by]), item.role, item.width, item.dashes)
-    return item
+    """The item moved up; None for a line of text that leaves the picture."""
+    if isinstance(item, Label) and not -LINE < item.y - by < height + LINE:
+        return None
+    return shifted(item, 0.0, -by)
+
+
+def _groove(scene: Scene, e: Evaluation, number: int, width: float) -> tuple[list[Item], float]:
+    """The groove magnified, small, and where the figures begin under it."""
+    height = GROOVE_SHARE * width
+    picture = groove_picture(GrooveScene(e, number, scene.computed, words=False, both=False), width, height)
+    items = [shifted(item, 0.0, HEAD_PX) for item in picture.items]
+    items.append(Area(boxed(0.0, 0.0, width, HEAD_PX), Role.PAPER))
+    return items, HEAD_PX + height
 
 
 def _bar(top: float, tall: float, width: float, height: float) -> list[Item]:

@@ -11,7 +11,7 @@ from profiler.pictures.basics.axis import round_step
 from profiler.pictures.basics.display import Align, Area, FloatArray, Item, Label, Line, Picture, Role, Strokes, boxed
 from profiler.pictures.basics.lengths import MILLIMETRES
 from profiler.pictures.basics.state_marks import SHORT_WORDS, STATE_ROLES, pattern
-from profiler.pictures.strips.scene import Scene, entry_mm
+from profiler.pictures.strips.scene import Scene
 
 LEAST_ROW_PX = 11.0
 WINDOW_ROOM = 1.2
@@ -27,6 +27,8 @@ def groove_strip(scene: Scene, quantity: Quantity, width: float, height: float) 
     items: list[Item] = []
     if len(values) == len(e.shape.mouths):
         items += _rows(scene, e, e.shape.mouths.middle, quantity, values, width)
+    if e.no_answer:
+        items.append(Label(0.5 * width, scene.axis.top + 6.0, "no answer", Role.STOP, Align.CENTRE, 9.0, paper=True))
     if scene.cursor_mm is not None:
         y = scene.axis.y(scene.cursor_mm)
         items.append(Line(boxed(0, y, width, y)[:2], Role.CURSOR))
@@ -51,7 +53,6 @@ def _rows(
     pitch = float(np.min(np.abs(np.diff(middles)))) if len(middles) > 1 else 40.0
     every = max(1, int(np.ceil(LEAST_ROW_PX / max(pitch, 0.1))))
     room = min(pitch * every, 18.0)
-    entry = entry_mm(e) or 0.0
     bar_left, bar_right, word_left = 44.0, width - 126.0, width - 120.0
     ghost = _ghost_values(scene, quantity)
     finite = np.concatenate((values, ghost))
@@ -83,8 +84,7 @@ def _rows(
             state = State(states[i])
             items.append(Area(boxed(26.0, y - half, 38.0, y + half), STATE_ROLES[state]))
             rows.setdefault(state, []).append(y - half)
-            word = f"({SHORT_WORDS[state]})" if heights[i] < entry else SHORT_WORDS[state]
-            words.append(Label(word_left, y, word, Role.FAINT, Align.LEFT, 8.5))
+            words.append(Label(word_left, y, SHORT_WORDS[state], Role.FAINT, Align.LEFT, 8.5))
     for state, tops in rows.items():  # one pattern for all boxes of a state
         ends = pattern(state, 26.0, 0.0, 38.0, 2.0 * half)
         if len(ends):

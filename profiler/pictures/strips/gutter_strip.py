@@ -1,9 +1,12 @@
 """The gutter: the height scale all strips share, and the state tape, the one legend of the states."""
 
+import numpy as np
+
 from profiler.assess import Evaluation
 from profiler.numbers import significant
 from profiler.physics.slurry.overturn import State
-from profiler.pictures.basics.display import Align, Area, Item, Label, Line, Picture, Role, boxed
+from profiler.pictures.basics.axis import HeightAxis
+from profiler.pictures.basics.display import Align, Area, Item, Label, Line, Picture, Role, Strokes, boxed, hatch
 from profiler.pictures.basics.state_marks import runs_of, state_box
 from profiler.pictures.strips.ladder import ladder, ladder_width, state_column
 from profiler.pictures.strips.scene import Scene, entry_mm
@@ -35,8 +38,10 @@ def gutter(scene: Scene, width: float, height: float) -> Picture:
 
 def _tape(scene: Scene, left: float, right: float) -> list[Item]:
     e = scene.shown
-    if e is None or e.shape is None or e.flow is None:
+    if e is None or e.shape is None:
         return []
+    if e.flow is None:
+        return _unanswered(scene.axis, e.shape.height, left, right)
     heights = e.shape.stations.height
     items: list[Item] = []
     for state, first, last in runs_of(e.flow.state[0]):
@@ -48,13 +53,25 @@ def _tape(scene: Scene, left: float, right: float) -> list[Item]:
     return [*items, *_entry(scene, e, left, right)]
 
 
+def _unanswered(axis: HeightAxis, height_mm: float, left: float, right: float) -> list[Item]:
+    """Hatched from floor to lip: the model has no answer."""
+    top, bottom = max(axis.y(height_mm), axis.top), min(axis.y(0.0), axis.bottom)
+    if bottom - top < 1.0:
+        return []
+    corners = boxed(left, top, right, bottom)
+    return [
+        Area(corners, Role.PAPER),
+        Strokes(hatch(corners, 7.0), Role.FAINT, 1.0),
+        Line(np.vstack((corners, corners[:1])), Role.FAINT),
+    ]
+
+
 def _entry(scene: Scene, e: Evaluation, left: float, right: float) -> list[Item]:
-    """Below the entry height no state is claimed: the tape is veiled there."""
+    """Below the entry height no state is claimed."""
     z = entry_mm(e)
     if not z:
         return []
     top, bottom = max(scene.axis.y(z), scene.axis.top), min(scene.axis.y(0.0), scene.axis.bottom)
     if bottom - top < 1.0:
         return []
-    veil = Area(boxed(left, top, right, bottom), Role.PAPER, 0.62)
-    return [veil, Line(boxed(left - 3, top, right + 3, top)[:2], Role.TEXT, 1.2)]
+    return [Line(boxed(left - 3, top, right + 3, top)[:2], Role.TEXT, 1.2)]

@@ -49,11 +49,20 @@ def state_column(axis: HeightAxis, e: Evaluation, duty: int, left: float, right:
             continue
         items.append(Area(boxed(left, top, right, bottom), STATE_ROLES[State(state)]))
         ink += [[[x, top], [x, bottom]] for x in _strokes(State(state), left, right)]
+        if state == State.NONE:
+            ink += _leaning(left, top, right, bottom)
         ink.append([[left, top], [right, top]])
     return [*items, Strokes(np.array(ink).reshape(-1, 2, 2), Role.INK, 0.7)]
 
 
+def _leaning(left: float, top: float, right: float, bottom: float) -> list[list[list[float]]]:
+    """Hatching, from edge to edge: where no state is claimed."""
+    step = right - left
+    whole = int((bottom - top) // step)
+    return [[[left, top + step * (k + 1)], [right, top + step * k]] for k in range(whole)]
+
+
 def _strokes(state: State, left: float, right: float) -> list[float]:
     """One, two or three upright strokes from matched to strong, none for sheltered: no state by colour alone."""
-    count = {State.SHELTERED: 0, State.MATCHED: 1, State.WEAK: 2, State.STRONG: 3}[state]
+    count = {State.NONE: 0, State.SHELTERED: 0, State.MATCHED: 1, State.WEAK: 2, State.STRONG: 3}[state]
     return [left + (right - left) * (k + 1) / (count + 1) for k in range(count)]

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from profiler.assess import Evaluation
+from profiler.assess.eddy.answers import Answer
 from profiler.assess.findings.kinds import Kind
 from profiler.pictures.basics.axis import HeightAxis
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
@@ -24,6 +25,14 @@ class Scene:
     groove: int | None = None  # number from 1
     lengths: LengthUnit = MILLIMETRES
     trouble: str = ""  # why the design as it stands cannot be drawn
+    eddy: tuple[object, Answer] | None = None  # a groove's computed flow, and the flow stage it was worked out for
+
+    @property
+    def computed(self) -> Answer | None:
+        """The chosen groove's computed flow; None where it is not that of what is shown."""
+        if self.eddy is None or self.shown is None or self.eddy[0] is not self.shown.flow:
+            return None
+        return self.eddy[1] if self.eddy[1].groove == self.groove else None
 
     @property
     def stale(self) -> bool:

@@ -12,7 +12,6 @@ from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import sampled
 from profiler.numbers import significant
-from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.axis import HeightAxis, round_step
 from profiler.pictures.basics.display import (
     Align,
@@ -28,6 +27,8 @@ from profiler.pictures.basics.display import (
     boxed,
     hatch,
 )
+from profiler.pictures.strips.clearance_marks import clearance_marks
+from profiler.pictures.strips.eddy_marks import eddy_marks
 from profiler.pictures.strips.hole_marks import hole_edges, hole_marks
 from profiler.pictures.strips.padlock import padlock
 from profiler.pictures.strips.rotor_lines import RotorLines, rotor_items, rotor_lines
@@ -37,7 +38,6 @@ from profiler.units import MM
 
 SAG_PX = 0.25
 SEEN_EVERY = 3  # stations
-LEAST_MARK_PX = 8.0
 HATCH_PX = 9.0
 LEAST_BURIED_PX = 0.3
 SURFACE_LABEL_AT = 0.62  # of the height: above most crosshairs, below the lip's own number
@@ -100,12 +100,17 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
     if scene.ghost is not None and scene.ghost.shape is not None:
         items.append(Line(_wall_line(scene.axis, scale, scene.ghost.shape), Role.GHOST, 1.6, (5.0, 3.0)))
     items += hole_marks(_px(scene.axis, scale, hole_edges(shape).reshape(-1, 2)).reshape(-1, 2, 2))
-    items += [] if flow is None else _eddies(scene.axis, scale, shape, flow)
+    items += eddy_marks(scene, shape, lambda points: _px(scene.axis, scale, points))
+    items += clearance_marks(e, shape, lambda points: _px(scene.axis, scale, points), scene.lengths, width)
     items += _chosen_groove(scene, scale, shape)
     items += _holds(scene, scale, shape, width)
     items.append(Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER))
     items += _axes(scene, scale, width)
     items += _cursor(scene, scale, e, width)
+    if e.no_answer:
+        y = 0.5 * (scene.axis.top + scene.axis.bottom)
+        words = f"no answer: {e.no_answer}"
+        items.append(Label(scale.x(0.0) + 12.0, y, words, Role.STOP, Align.LEFT, 9.0, True, paper=True))
     return Picture(width, height, tuple(items))
 
 
@@ -200,12 +205,14 @@ def _misfit(axis: HeightAxis, scale: RadiusScale, shape: Shape, findings: tuple[
 def _slurry(axis: HeightAxis, scale: RadiusScale, shape: Shape, flow: Flow) -> tuple[list[Item], list[Item]]:
     """The settled bed between surface and wall or groove, with the band of the surface; and the surface itself."""
     at, bed = shape.stations, flow.bed
-    seen = np.union1d(at.node, np.arange(0, len(at.height), SEEN_EVERY))  # land ends, knots, and enough between
+    joints = np.searchsorted(at.height, shape.wall.height[1:-1])
+    seen = np.union1d(np.append(at.node, joints), np.arange(0, len(at.height), SEEN_EVERY))  # land ends, knots, more
     height = at.height[seen]
     ys = axis.ys(height)
     outside = np.where(np.isfinite(at.contour), at.contour, at.radius)[seen]
     surface = np.minimum(bed.radius[0][:, seen] / MM, outside)
     low, middle, high = (scale.xs(surface[k]) for k in (LOW, MIDDLE, HIGH))
+    high = np.where(np.isfinite(high), high, middle)  # where high friction has no answer, as a finding says
     edge = _px(axis, scale, sampled(shape.edge, SAG_PX / axis.scale))
     band = np.concatenate((np.stack((high, ys), 1), np.stack((low, ys), 1)[::-1]))
     line = np.stack((middle, ys), 1)
@@ -217,33 +224,6 @@ def _slurry(axis: HeightAxis, scale: RadiusScale, shape: Shape, flow: Flow) -> t
     if axis.top < y < axis.bottom:
         lines.append(Label(x, y, "slurry surface", Role.REPOSE, Align.RIGHT, 8.5, paper=True))
     return fills, lines
-
-
-def _eddies(axis: HeightAxis, scale: RadiusScale, shape: Shape, flow: Flow) -> list[Item]:
-    """One mark per overturning groove: a turning stroke, twice as bold for strong; a dot where there is no room."""
-    mouths, cut = shape.mouths, shape.cut
-    centre = np.mean(shape.contours.corners, axis=1) if len(mouths) else np.zeros((0, 2))
-    sizes = 0.32 * np.minimum(cut.mouth, cut.depth) * axis.scale
-    items: list[Item] = []
-    for i in np.flatnonzero(flow.groove_state[0] >= State.WEAK):
-        strong = flow.groove_state[0, i] == State.STRONG
-        role = Role.STRONG if strong else Role.WEAK
-        x, y = scale.x(float(centre[i, 0])), axis.y(float(centre[i, 1]))
-        size = float(sizes[i])
-        if not -20 < y < axis.bottom + 20:
-            continue
-        if 2.0 * size < LEAST_MARK_PX:
-            items.append(Dot(x, y, 2.0 if strong else 1.4, role))
-            continue
-        turn = np.linspace(0.35 * np.pi, 1.85 * np.pi if strong else 1.45 * np.pi, 18)
-        ring = np.stack((x + size * np.cos(turn), y - size * np.sin(turn)), 1)
-        tip = ring[-1]
-        along = ring[-1] - ring[-2]
-        along /= np.hypot(*along)
-        side = np.array([-along[1], along[0]])
-        head = np.array([tip - 5 * along + 3.2 * side, tip + along, tip - 5 * along - 3.2 * side])
-        items += [Line(ring, role, 2.2 if strong else 1.4), Area(head, role)]
-    return items
 
 
 def _chosen_groove(scene: Scene, scale: RadiusScale, shape: Shape) -> list[Item]:

@@ -11,11 +11,14 @@ from msgspec.structs import replace
 
 from profiler.study.edits import trial_edits
 from profiler.study.edits.design_edits import plain_cone
+from profiler.study.edits.names import typed_name
 from profiler.study.records.design import Design
 from profiler.study.records.duty import Duty, following
 from profiler.study.records.machine import Machine
+from profiler.study.records.record import LONGEST_NAME
 from profiler.study.records.study import Study
 
+LONGEST_START = LONGEST_NAME - 5  # of a name that a number may have to follow
 MOST_IN_WINDOW = 9  # as many columns as the ore ladder has room for
 
 
@@ -70,10 +73,8 @@ def duplicate(study: Study, kind: Listed) -> Study:
 
 def rename(study: Study, kind: Listed, name: str) -> Study:
     """Another name for the shown item; marks and the runs of the trials follow it."""
-    name = " ".join(name.split())
     item = shown(study, kind)
-    if not name:
-        raise ValueError(f"A {kind} needs a name; “{item.name}” stays.")
+    name = typed_name(name, kind, item.name)
     if name != item.name and any(i.name == name for i in items(study, kind)):
         raise ValueError(f"There is a {kind} called “{name}” already; “{item.name}” stays.")
     changed = tuple(replace(i, name=name) if i is item else i for i in items(study, kind))
@@ -120,6 +121,7 @@ def mark_in_window(study: Study, name: str, inside: bool) -> Study:
 
 def free_name(wanted: str, taken: tuple[str, ...]) -> str:
     """The wanted name, or that name with the first number that makes it another."""
+    wanted = wanted[:LONGEST_START]
     if wanted not in taken:
         return wanted
     return next(name for n in range(2, len(taken) + 3) if (name := f"{wanted} {n}") not in taken)

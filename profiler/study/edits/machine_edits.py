@@ -2,15 +2,14 @@
 
 from msgspec.structs import replace
 
+from profiler.study.edits.names import typed_name
 from profiler.study.records.machine import Machine, SeatPoint
 
 STEP_MM = 20.0  # a new topmost point stands so much higher
 
 
 def rename(machine: Machine, name: str) -> Machine:
-    if not name.strip():
-        raise ValueError("A machine needs a name; the old one stays.")
-    return replace(machine, name=name.strip())
+    return replace(machine, name=typed_name(name, "machine", machine.name))
 
 
 def add_seat_point(machine: Machine, index: int) -> Machine:

@@ -10,6 +10,7 @@ from datetime import date
 from msgspec.structs import replace
 
 from profiler.numbers import number_of, plainly
+from profiler.study.edits.names import typed_name
 from profiler.study.ledger.columns import COLUMNS
 from profiler.study.records.study import Study
 from profiler.study.records.trial import GoldClass, Plan, Run, SieveAssay, Trial
@@ -54,11 +55,8 @@ def with_design_renamed(trial: Trial, old: str, new: str) -> Trial:
 
 
 def renamed(trial: Trial, name: str) -> Trial:
-    """Under another name. ValueError without one; whether it is free is seen to by `with_trial`."""
-    name = " ".join(name.split())
-    if not name:
-        raise ValueError(f"A trial needs a name; “{trial.name}” stays.")
-    return replace(trial, name=name)
+    """Under another name. ValueError without one, or one too long; whether it is free is seen to by `with_trial`."""
+    return replace(trial, name=typed_name(name, "trial", trial.name))
 
 
 def adjust_also(trial: Trial, key: str, on: bool) -> Trial:

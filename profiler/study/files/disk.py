@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 MOST_BYTES = 64 * 1024 * 1024
+MOST_SMALL_BYTES = 4 * 1024 * 1024  # of a list of drills, machines, materials or headings
 PART = ".part"
 STRAY_S = 3600.0  # a temporary file this old was left by a program that was killed while it wrote
 LONGEST_PREFIX = 40  # letters of the name in that of its temporary file, which may not be longer than 255 bytes
@@ -56,6 +57,19 @@ def read_whole(path: Path) -> tuple[bytes, Stamp]:
     if len(data) > MOST_BYTES:
         raise BowlFileError(f"{path.name} is larger than 64 MB: it is not a study of this program.")
     return data, _stamp(status, data)
+
+
+def read_small(path: Path, what: str) -> bytes | None:
+    """All bytes of one of the user's own lists; None where there is none. Raises BowlFileError."""
+    try:
+        size = path.stat().st_size
+    except FileNotFoundError:
+        return None
+    except OSError as error:
+        raise BowlFileError(f"{path.name} cannot be read: {reason(error)}.") from None
+    if size > MOST_SMALL_BYTES:
+        raise BowlFileError(f"{path.name} holds {size} bytes; {what} of at most {MOST_SMALL_BYTES} is read.")
+    return read_whole(path)[0]
 
 
 def write_whole(path: Path, data: bytes, private: bool = False) -> Stamp:

@@ -9,9 +9,11 @@ from pathlib import Path
 
 import msgspec
 
+from profiler.study.files.disk import BowlFileError, read_small
 from profiler.study.records.holes import HOLE_DIAMETER
 
 NAME = "drills.json"
+MOST = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,10 +32,11 @@ def shipped_drills() -> tuple[float, ...]:
 def read_drills(path: Path) -> Drills:
     """The user's list at a path; the shipped one where there is none or it is broken."""
     try:
-        return Drills(_decoded(path.read_bytes()))
-    except FileNotFoundError:
-        return Drills(shipped_drills())
-    except (OSError, ValueError, msgspec.MsgspecError) as error:
+        data = read_small(path, "a list of drills")
+        return Drills(shipped_drills() if data is None else _decoded(data))
+    except BowlFileError as error:
+        return Drills(shipped_drills(), str(error))
+    except (ValueError, msgspec.MsgspecError, RecursionError) as error:
         return Drills(shipped_drills(), f"{path.name} is not a list of drill diameters in mm: {error}.")
 
 
@@ -44,6 +47,8 @@ def _decoded(data: bytes) -> tuple[float, ...]:
 def _checked(diameters: tuple[float, ...]) -> tuple[float, ...]:
     if not diameters:
         raise ValueError("the list is empty")
+    if len(diameters) > MOST:
+        raise ValueError(f"it holds {len(diameters)} diameters; {MOST} is the most that can be chosen from")
     for value in diameters:
         if (objection := HOLE_DIAMETER.objection(value)) is not None:
             raise ValueError(objection.rstrip("."))

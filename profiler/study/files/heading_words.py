@@ -8,7 +8,7 @@ from pathlib import Path
 
 import msgspec
 
-from profiler.study.files.disk import BowlFileError, reason, write_whole
+from profiler.study.files.disk import BowlFileError, read_small, reason, write_whole
 from profiler.study.records.table_reading import plain_heading
 
 FILE_NAME = "headings.json"
@@ -20,11 +20,8 @@ def read_words(path: Path, known: Mapping[str, object]) -> dict[str, str]:
     Raises BowlFileError, one sentence, for a list that cannot be used.
     """
     try:
-        lists = msgspec.json.decode(path.read_bytes(), type=dict[str, list[str]])
-    except FileNotFoundError:
-        return {}
-    except OSError as error:
-        raise BowlFileError(f"{path.name} cannot be read: {reason(error)}.") from None
+        data = read_small(path, "a list of headings")
+        lists = {} if data is None else msgspec.json.decode(data, type=dict[str, list[str]])
     except (msgspec.MsgspecError, UnicodeDecodeError) as error:
         raise BowlFileError(f"{path.name} is not a list of headings: {error}.") from None
     strange = next((key for key in lists if key not in known), None)

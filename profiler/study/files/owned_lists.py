@@ -11,11 +11,11 @@ from typing import Generic, TypeVar
 
 import msgspec
 
-from profiler.study.files.disk import BowlFileError, reason, write_whole
+from profiler.study.files.disk import BowlFileError, read_small, reason, write_whole
 from profiler.study.records.fields import objections
 from profiler.study.records.machine import Machine
 from profiler.study.records.materials import Material
-from profiler.study.records.record import Record
+from profiler.study.records.record import LONGEST_NAME, Record
 
 Item = TypeVar("Item", Machine, Material)
 Kind = type[Machine] | type[Material]  # of which there are lists
@@ -46,11 +46,10 @@ def shipped(kind: type[Item]) -> tuple[Item, ...]:
 def read_list(kind: type[Item], path: Path) -> OwnedList[Item]:
     """The user's list at a path; the shipped one where there is none or it is broken."""
     try:
-        return OwnedList(kind, _decoded(kind, path.read_bytes()))
-    except FileNotFoundError:
-        return OwnedList(kind, shipped(kind))
-    except OSError as error:
-        return OwnedList(kind, shipped(kind), _trouble(path, reason(error)))
+        data = read_small(path, "a list")
+        return OwnedList(kind, shipped(kind) if data is None else _decoded(kind, data))
+    except BowlFileError as error:
+        return OwnedList(kind, shipped(kind), _trouble(path, str(error).rstrip(".")))
     except (ValueError, msgspec.MsgspecError, RecursionError) as error:
         return OwnedList(kind, shipped(kind), _trouble(path, " ".join(str(error).split())[:_LONGEST].rstrip(".")))
 
@@ -74,6 +73,7 @@ def remove(path: Path, kind: type[Item], name: str) -> OwnedList[Item]:
 
 _NAMES: dict[Kind, str] = {Machine: "machines.json", Material: "materials.json"}
 _LONGEST = 200
+MOST = 1000  # entries of a list to choose from
 
 
 def _write(path: Path, now: OwnedList[Item], items: tuple[Item, ...]) -> OwnedList[Item]:
@@ -102,7 +102,12 @@ def _check(items: tuple[Machine, ...] | tuple[Material, ...]) -> None:
     """Raises ValueError for a list that could not be chosen from."""
     if not items:
         raise ValueError("the list is empty")
+    if len(items) > MOST:
+        raise ValueError(f"the list holds {len(items)} entries; {MOST} is the most that can be chosen from")
     names = [item.name for item in items]
+    for name in names:
+        if len(name) > LONGEST_NAME:
+            raise ValueError(f"the name “{name[:40]}…” has {len(name)} letters; {LONGEST_NAME} is the most")
     if not all(name.strip() for name in names):
         raise ValueError("an entry has no name")
     twice = next((name for name in names if names.count(name) > 1), None)

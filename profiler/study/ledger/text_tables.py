@@ -38,6 +38,8 @@ def text_of(data: bytes, name: str) -> str:
 
 def read_table(text: str) -> Table:
     """A table of text. Raises ValueError."""
+    if len(text) > MOST_BYTES:
+        raise ValueError(f"The text has {len(text)} letters; a table of at most {MOST_BYTES} is read.")
     lines = text.splitlines()
     named = _named_separator(lines[0]) if lines else ""
     separator = named or _separator(lines[:LOOKED_AT])

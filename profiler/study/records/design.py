@@ -246,6 +246,7 @@ GROOVE_COUNT = required(GrooveRule, "count", int)
 GROOVES_FROM = required(GrooveRule, "from_mm", float)
 GROOVES_TO = required(GrooveRule, "to_mm", float)
 GROOVE_MOUTH = required(GrooveRule, "mouth_mm", float)
+GROOVE_DEPTH = required(GrooveRule, "depth_mm", float)
 GROOVE_SQUARE_TO = required(GrooveRule, "square_to", SquareTo)
 
 

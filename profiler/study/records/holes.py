@@ -7,8 +7,8 @@ A plan without a single hole is no plan: the water is then taken as spread evenl
 
 from typing import Annotated, ClassVar
 
-from profiler.study.records.fields import member, number, required
-from profiler.study.records.record import Departure, Place, Rows, Rule
+from profiler.study.records.fields import member, number, optional, required
+from profiler.study.records.record import Departure, Place, Record, Rows, Rule
 
 MOST_HOLES = 2000
 
@@ -22,6 +22,21 @@ class HoleChange(Departure, frozen=True):
     count: Annotated[int, number("Holes", "", 0, MOST_HOLES, 1, 0, "Holes of this ring; 0 for none.")] | None = None
     diameter_mm: Annotated[float, number("Hole diameter", "mm", 0.2, 50, 0.1, 2, "Of this ring.")] | None = None
     skew_deg: Annotated[float, number("Skew", "°", -75, 75, 1, 1, "Off the radius, of this ring.")] | None = None
+
+
+class HoleMaking(Record, frozen=True):
+    """A way of making holes and what it can do. Lists to take from: `files/hole_makings`."""
+
+    PLACE: ClassVar[Place] = Place(undo="Change the way of making's {}")
+
+    name: Annotated[str, member("Name", "As lists call it.")]
+    deepest: Annotated[
+        float,
+        number("Deepest", "diameters", 1, 200, 1, 1, "Depth over diameter; common practice, no source."),
+    ]
+    least_mm: Annotated[
+        float, number("Smallest hole", "mm", 0.2, 50, 0.1, 2, "Smallest sensible diameter; common practice, no source.")
+    ]
 
 
 class HolePlan(Rule, frozen=True):
@@ -49,6 +64,10 @@ class HolePlan(Rule, frozen=True):
         number("Phase", "°", 0, 360, 0.5, 2, "Each ring's first hole is turned so far from that of the ring below."),
     ] = 0.0
 
+    making: Annotated[
+        HoleMaking | None, member("Made by", "How the holes are made; not said: their depth is not judged.")
+    ] = None
+
     def ring(self, place: int) -> tuple[int, float, float]:
         """Count, diameter in mm and skew in degrees of the ring at a groove's place."""
         change = next((c for c in self.changes if c.place == place), HoleChange(place))
@@ -63,3 +82,4 @@ class HolePlan(Rule, frozen=True):
 
 
 HOLE_DIAMETER = required(HolePlan, "diameter_mm", float)
+HOLE_MAKING = optional(HolePlan, "making", HoleMaking)

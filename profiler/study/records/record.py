@@ -10,6 +10,8 @@ from typing import ClassVar, Self
 from msgspec import Struct
 from msgspec.structs import replace
 
+LONGEST_NAME = 200  # letters of a name that is typed: more no list, tab or title block shows
+
 
 @dataclass(frozen=True, slots=True)
 class Rows:

@@ -19,8 +19,11 @@ from profiler.ui.dialogs.ask_file import file_filters, with_suffix
 from profiler.ui.files import folders
 
 if TYPE_CHECKING:
+    from profiler.study import Machine
     from profiler.ui.dialogs.export_dialog import ExportChoice
+    from profiler.ui.dialogs.new_study import NewStudy
 
+ABOUT_PX = 600
 ABOUT = "Shapes the wall of a spinning bowl against the angle at which a moving slurry comes to rest."
 
 
@@ -68,7 +71,19 @@ def tell_about(parent: QWidget) -> None:
         f"<p>{versions()}. Licences: Help, “Notices and licences”.</p>"
         f"<p>Recovery copies: {escape(str(folders.recovery()))}<br>Log: {escape(str(folders.log()))}</p>"
     )
-    box.tell(parent, "Bowl Profiler", text, box.Icon.Information, rich=True)
+    wide = f"<table width='{ABOUT_PX}'><tr><td>{text}</td></tr></table>"  # else it is higher than a small screen
+    box.tell(parent, "Bowl Profiler", wide, box.Icon.Information, rich=True)
+
+
+def ask_new_study(
+    parent: QWidget, present: "Machine", listed: "tuple[Machine, ...]", folder: Path
+) -> "NewStudy | None":
+    """The machine and first duty of a new study; None when cancelled."""
+    from profiler.ui.dialogs.new_study import NewStudyDialog
+
+    dialog = NewStudyDialog(parent, present, listed, lambda: ask_open(dialog, folder))
+    dialog.exec()
+    return dialog.made
 
 
 # which file

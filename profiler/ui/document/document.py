@@ -19,7 +19,7 @@ from profiler.assess.shape.held_ends import changed
 from profiler.numbers import as_printed
 from profiler.study import Design, Duty, Field, Machine, Study, write_study
 from profiler.study.edits import design_edits as edits
-from profiler.study.files.disk import Stamp
+from profiler.study.files.disk import Stamp, shown_name
 from profiler.study.files.file import read_stamped
 from profiler.ui.files.watch import Outside, news_of, stamp_of
 
@@ -37,8 +37,9 @@ class Document(QObject):
     announced = Signal(str)  # one sentence for the designer
     gesture_changed = Signal(bool)  # whether something is being dragged: long work stands still then
 
-    def __init__(self, study: Study, path: Path | None = None) -> None:
+    def __init__(self, study: Study, path: Path | None = None, example: bool = False) -> None:
         super().__init__()
+        self.example = example  # one that came with the program, until it is saved as somebody's own
         self._study = study
         self._saved: Study | None = study  # as its file holds it; None where no file does
         self.path = path
@@ -111,7 +112,12 @@ class Document(QObject):
     @property
     def name(self) -> str:
         place = self.path or self.suggested
-        return place.name if place is not None else "untitled.bowl"
+        return shown_name(place) if place is not None else "untitled.bowl"
+
+    @property
+    def title(self) -> str:
+        """What the window is called after: the file, or that an invented example is shown."""
+        return "example (invented)" if self.example and self.path is None else self.name
 
     @property
     def pending(self) -> bool:
@@ -190,7 +196,12 @@ class Document(QObject):
         return notes
 
     def adopt(
-        self, study: Study, path: Path | None = None, suggested: Path | None = None, stamp: Stamp | None = None
+        self,
+        study: Study,
+        path: Path | None = None,
+        suggested: Path | None = None,
+        stamp: Stamp | None = None,
+        example: bool = False,
     ) -> None:
         """Start over with another study. `suggested` is where one without a file may want to be saved."""
         if self._gesture is not None:
@@ -198,7 +209,7 @@ class Document(QObject):
             self.gesture_changed.emit(False)
         self._aside = None
         self.undo_stack.clear()
-        self.path, self.suggested = path, suggested
+        self.path, self.suggested, self.example = path, suggested, example
         self._stamp = stamp_of(path) if stamp is None and path is not None else stamp
         self._saved = study
         self._cache = StageCache()

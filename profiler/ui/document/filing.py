@@ -5,15 +5,16 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QWidget
 
-from profiler.assess.fitting.starting import fitted_cone
-from profiler.study import BowlFileError, Study
+from profiler.study import BowlFileError, Machine, Study
 from profiler.study.files import examples
 from profiler.study.files.disk import Stamp
 from profiler.study.files.file import read_stamped
+from profiler.study.files.owned_lists import file_name, read_list
 from profiler.ui.dialogs import dialogs, questions
 from profiler.ui.dialogs.questions import Changed, Shared
 from profiler.ui.document.document import Document
 from profiler.ui.files.claims import Claim, Owner
+from profiler.ui.files.folders import lists
 from profiler.ui.files.recent import remember
 from profiler.ui.files.recovery import Leftover
 from profiler.ui.files.settings import FOLDER, Settings
@@ -51,13 +52,18 @@ class Filing:
         elif answer is Shared.COPY:
             self._adopt(self.document.study, _copy_of(path))
         else:
-            self._adopt(examples.read(examples.DEFAULT))
+            self._adopt(examples.read(examples.DEFAULT), example=True)
 
-    def new(self) -> None:
-        """A plain cone on the present machine, at once."""
-        if self.may_leave():
-            machine, duties = self.document.study.machine, self.document.study.duties
-            self._adopt(Study(machine, duties, (fitted_cone("Plain cone", machine),), title="New study"))
+    def new(self) -> bool:
+        """A fitted plain cone on the machine and under the duty that are asked for; whether a drawing comes next."""
+        if not self.may_leave():
+            return False
+        listed = read_list(Machine, lists() / file_name(Machine)).items
+        asked = dialogs.ask_new_study(self._parent, self.document.study.machine, listed, self.folder())
+        if asked is None:
+            return False
+        self._adopt(asked.study)
+        return asked.drawing
 
     def open(self) -> None:
         if self.may_leave() and (path := dialogs.ask_open(self._parent, self.folder())) is not None:
@@ -222,11 +228,11 @@ class Filing:
         self._settings.put(FOLDER, str(path.parent))
         remember(self._settings, path)
 
-    def _adopt(self, study: Study, suggested: Path | None = None) -> None:
+    def _adopt(self, study: Study, suggested: Path | None = None, example: bool = False) -> None:
         """A study without a file."""
         self._claim.release()
         self._agreed = self._put_off = None
-        self.document.adopt(study, None, suggested)
+        self.document.adopt(study, None, suggested, example=example)
         self._renewed()
 
 

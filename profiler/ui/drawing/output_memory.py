@@ -42,4 +42,4 @@ class OutputMemory:
         if not option.own:
             return option.key
         whose = f"{self._document.path or ''}\n{self._document.design.name}"
-        return f"{hashlib.sha256(whose.encode()).hexdigest()[:16]}/{option.key}"
+        return f"{hashlib.sha256(whose.encode('utf-8', 'surrogateescape')).hexdigest()[:16]}/{option.key}"

@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QDialog,
     QFormLayout,
     QHBoxLayout,
-    QLabel,
     QLineEdit,
     QPushButton,
     QVBoxLayout,
@@ -32,6 +31,7 @@ from profiler.study.edits import list_edits
 from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
@@ -60,7 +60,7 @@ class EnvelopeDialog(QDialog):
         self.laid: LaidOut | None = None
         self.found: Envelope | None = None
         self.canvas = Canvas("The drawing, half its section")
-        self.sentence, self.notes = QLabel(START), QLabel()
+        self.sentence, self.notes = plain_label(START), plain_label()
         self.open_button, self.paste = _button("Open a drawing…"), _button("Paste points")
         self.unit, self.axis, self.seat, self.bowl = QComboBox(), QComboBox(), QComboBox(), QComboBox()
         self.scale, self.lip, self.bowl_height = QLineEdit("1"), QLineEdit(), QLineEdit()

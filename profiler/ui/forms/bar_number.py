@@ -1,4 +1,4 @@
-"""A number of the study in a bar: label, box and unit, wired to the document."""
+"""A number in a bar: label, box and unit; of the study, wired to the document, or on trial, heard by who made it."""
 
 from PySide6.QtWidgets import QWidget
 
@@ -17,3 +17,9 @@ def bar_number(document: Document, field: NumberField, width: int, unit: str = "
     scrub.began.connect(lambda: document.begin(field.undo_words))
     scrub.ended.connect(document.commit)
     return whole, box
+
+
+def trial_number(field: NumberField, width: int, unit: str = "") -> tuple[QWidget, NumberBox]:
+    """The same look; what it proposes changes nothing of the study."""
+    box = NumberBox(field)
+    return labelled(box, width, unit)[0], box

@@ -120,7 +120,7 @@ class ListMenu(QToolButton):
         walls.setToolTip("A copy of this design with another's wall, and everything else equal as far as it fits")
         for design in study.designs:
             if design is not study.design:
-                walls.addAction(design.name, partial(self._counterpart, design))
+                walls.addAction(menu_words(design.name), partial(self._counterpart, design))
         walls.setEnabled(len(study.designs) > 1)
         ghosts = menu.addMenu("Show as a ghost")
         for design in study.designs:

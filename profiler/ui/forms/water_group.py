@@ -13,8 +13,10 @@ from profiler.numbers import fixed, significant
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import GrainShape, HoleChange, HolePlan, Study, fields_of
 from profiler.study.files.drills import read_drills
+from profiler.study.files.hole_makings import NAME as MAKINGS
+from profiler.study.files.hole_makings import read_makings
 from profiler.study.records.duty import FLATNESS, OF_THE_CATCH, TARGET_SHAPE
-from profiler.study.records.holes import HOLE_DIAMETER
+from profiler.study.records.holes import HOLE_DIAMETER, HOLE_MAKING, HoleMaking
 from profiler.ui.document.document import Document
 from profiler.ui.files.folders import lists
 from profiler.ui.forms.group import Group, place_chosen
@@ -42,13 +44,22 @@ CONTENTS = {
 class WaterGroup(Group):
     title = "Water holes and catch"
 
-    def __init__(self, document: Document, pointer: Pointer, drills: Path | None = None) -> None:
+    def __init__(
+        self, document: Document, pointer: Pointer, drills: Path | None = None, makings: Path | None = None
+    ) -> None:
         super().__init__(document)
         self.pointer = pointer
         self.drills = read_drills(drills or lists() / "drills.json")
         self.plan = self.numbers(tuple(fields_of(HolePlan).values()))
         wide = [(f"{significant(d)} mm", d) for d in self.drills.diameters_mm]
         self.drill = self.choice("Drill", wide, lambda d: document.change(HOLE_DIAMETER, d, "Take another drill"))
+        self.makings = read_makings(makings or lists() / MAKINGS)
+        ways: list[tuple[str, HoleMaking | None]] = [("not said", None)]
+        ways += [(f"{m.name}: {m.deepest:g} deep, {m.least_mm:g} mm", m) for m in self.makings.ways]
+        self.making = self.choice(
+            "Made by", ways, lambda way: document.change(HOLE_MAKING, way, "Change how holes are made")
+        )
+        self.making.setToolTip("Depth over diameter and the smallest sensible hole: common practice, no source")
         self.propose = QPushButton("Propose holes for this duty")
         self.propose.setObjectName("plain")
         self.propose.setToolTip(
@@ -63,12 +74,16 @@ class WaterGroup(Group):
         self.catch = self.numbers(OF_THE_CATCH)
         self.shape = self.options(TARGET_SHAPE)
         self.contents = self.muted()
-        if self.drills.trouble:
-            document.say(self.drills.trouble)
+        for trouble in (self.drills.trouble, self.makings.trouble):
+            if trouble:
+                document.say(trouble)
 
     def show_study(self, study: Study) -> None:
         plan = study.design.holes
         self.plan.show_record(plan)
+        names = [m.name for m in self.makings.ways]
+        known = plan.making is not None and plan.making.name in names
+        self.making.setCurrentIndex(names.index(plan.making.name) + 1 if known and plan.making else 0)
         self.drill.setCurrentIndex(self.drill.findData(plan.diameter_mm))
         self.catch.show_record(study.duty)
         self.catch.hide_rows(() if study.duty.target_shape is GrainShape.FLAKE else (FLATNESS,))
@@ -103,15 +118,15 @@ class WaterGroup(Group):
 def water_words(e: Evaluation, lengths: LengthUnit = MILLIMETRES) -> str:
     """What the jacket does, now and over a cycle."""
     if e.flow is None:
-        return ""
+        return f"No answer: {e.no_answer}." if e.no_answer else ""
     total = quantity("water_total_l_min")
     words = f"Water supplied: {total.text(float(total.get(e)[0]))}."
     if e.flow.water.jacket is None:
         return f"{words} No holes: it is taken as spread evenly over the grooves."
     if e.catch is None or e.catch.moments is None:
         return words
-    passes = quantity("last_change_deg")
-    settled = f"The last pass moved the repose angle by {passes.text(float(passes.get(e)[0]))}."
+    rest = quantity("water_unsettled_pct")
+    settled = f"The ring flows are settled to {rest.text(float(rest.get(e)[0]))}."
     return f"{words}{_moments_table(e.catch.moments, lengths)}{settled}"
 
 

@@ -1,12 +1,13 @@
 """An ore window built around the shown duty, in the place of the forms: amounts, how they go together, one sentence."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QFormLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from profiler.numbers import counted, read
 from profiler.study import Field
 from profiler.study.edits.ore_window import VARIED, Way, built, in_all
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.labels import plain_label
 
 
 class WindowPane(QWidget):
@@ -17,7 +18,7 @@ class WindowPane(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self.head, self.sentence = QLabel(), QLabel()
+        self.head, self.sentence = plain_label(), plain_label()
         self.amounts: dict[Field[float], QLineEdit] = {field: QLineEdit() for field in VARIED}
         self.way, self.same = QComboBox(), QComboBox()
         self.build, self.set_in_all = QPushButton("Build the window"), QPushButton("Set it in all duties")
@@ -62,7 +63,7 @@ class WindowPane(QWidget):
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)
         column.addWidget(self.head)
-        what = QLabel("Up and down by; what is empty stays")
+        what = plain_label("Up and down by; what is empty stays")
         what.setObjectName("muted")
         column.addWidget(what)
         form = QFormLayout()

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QToolButton, 
 
 from profiler.assess import Evaluation, Severity
 from profiler.assess.findings.finding import stops
+from profiler.assess.flow.flow_stage import MIDDLE
 from profiler.assess.flow.sizes import d50_um
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.lengths import LengthUnit
@@ -141,9 +142,16 @@ def summary_of(e: Evaluation, lengths: LengthUnit) -> str:
     last = f"{n} stop{'s' if n > 1 else ''}" if n else "no stops"
     if any(f.code == "fits" for f in e.findings):
         last = f"fits, {last}"
+    if e.shape is not None and e.no_answer:
+        return f"no answer: {e.no_answer}\nlip R {lengths.text(e.shape.lip_radius, 1)} · {last}"
     if e.shape is None or e.flow is None:
         return f"– grooves · lip R –\n– g · {last}"
-    counts = [f"{int(np.sum(e.flow.groove_state[0] == s))} {SHORT_WORDS[s]}" for s in sorted(State, reverse=True)]
+    found = {s: int(np.sum(e.flow.groove_state[0] == s)) for s in sorted(State, reverse=True)}
+    unclaimed = found.pop(State.NONE)
+    counts = [f"{n} {SHORT_WORDS[s]}" for s, n in found.items()]
+    if unclaimed:
+        bedded = bool(e.flow.film.has_bed[0, MIDDLE].any())
+        last = f"{last.removeprefix('fits, ')} · {unclaimed} {'at entry' if bedded else 'no bed'}"
     low, high = (float(f(e.flow.acceleration[0])) / GRAVITY for f in (np.min, np.max))
     return f"{', '.join(counts)}\nlip R {lengths.text(e.shape.lip_radius, 1)} · {low:.0f}–{high:.0f} g · {last}"
 

@@ -19,6 +19,7 @@ from profiler.ui.forms.pane import FormsPane
 from profiler.ui.pages.page import Page
 from profiler.ui.shape.duty_bar import DutyBar
 from profiler.ui.shape.findings_view import FindingsBar
+from profiler.ui.shape.groove_eddy import GrooveEddy
 from profiler.ui.shape.readout_bar import ReadoutBar
 from profiler.ui.shape.shape_edits import ShapeEdits
 from profiler.ui.shape.shape_layout import ShapeLayout
@@ -58,6 +59,7 @@ class ShapePage(Page):
         self.gutter, self.angle = GutterStrip(self.pointer), AngleStrip(self.pointer)
         self.section, self.grooves = SectionStrip(self.pointer), GrooveStrip(self.pointer)
         self.strips: tuple[Strip, ...] = (self.gutter, self.angle, self.section, self.grooves)
+        self.eddy = GrooveEddy(jobs, self)
         self.readout = ReadoutBar()
         self.findings = FindingsBar()
         self._layout = ShapeLayout(self, self.duty_bar, self.side, self.strips, self.readout, self.findings)
@@ -79,6 +81,8 @@ class ShapePage(Page):
         for view in (self.findings, self.pop_list, self.side_list):
             view.pointed.connect(self._point_at)
             view.remedied.connect(self._remedy)
+        self.eddy.arrived.connect(self._show_scene)
+        self.grooves.card_turned.connect(lambda _: self._show_scene())
         self.findings.opened.connect(self._open_list)
         self.unfold.clicked.connect(lambda: self._show_lists())
         self.section.installEventFilter(self)
@@ -141,7 +145,10 @@ class ShapePage(Page):
             self._show_scene()
 
     def _show_scene(self, words: bool = True) -> None:
+        self._staging.eddy = self.eddy.found
         scene = self.scene()
+        if not self.document.in_gesture:
+            self.eddy.want(scene, self.grooves.card_open)
         for strip in self.strips:
             strip.show_scene(scene, self.theme)
         if words:

@@ -1,6 +1,7 @@
 """What the strips show: the study's own bowl, its ghost, the ore window beside it, and how far one has zoomed."""
 
 from profiler.assess import Evaluation, Stages, evaluate
+from profiler.assess.eddy.answers import Answer
 from profiler.pictures.strips.scene import Scene, lowest_mm
 from profiler.study import Design, Duty, Machine
 from profiler.ui.document.document import Document
@@ -34,6 +35,7 @@ class Staging:
 
     def __init__(self, document: Document, pointer: Pointer) -> None:
         self.ghost = Ghost()
+        self.eddy: tuple[object, Answer] | None = None
         self._document, self._pointer = document, pointer
         self._ladder = Ladder()
         self._last_drawn: Evaluation | None = None
@@ -60,6 +62,7 @@ class Staging:
             groove=now.groove,
             lengths=now.lengths,
             trouble=trouble,
+            eddy=self.eddy,
         )
 
     def fit(self, height_px: float) -> None:

@@ -1,6 +1,6 @@
 """The groove strip: one row per groove with the chosen quantity; opened, it widens to the chosen groove's card."""
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
@@ -36,6 +36,7 @@ MOUSE = (Gesture("Double-click a row", "Open the groove's card; the wheel scroll
 
 
 class GrooveStrip(Strip):
+    card_turned = Signal(bool)
     title = "Grooves"
     description = f"One row per groove: number, state and the chosen quantity. {spoken(KEYS)}"
 
@@ -60,6 +61,7 @@ class GrooveStrip(Strip):
         self.card_open = on
         self._scrolled = 0.0
         self.setMinimumWidth(CARD_PX if on else ROWS_PX)
+        self.card_turned.emit(on)
         self.update()
 
     def show_scene(self, scene: Scene, theme: Theme) -> None:

@@ -68,14 +68,12 @@ class TrialImport:
         except ValueError as reason:
             self._say(str(reason))
             return
-        self._source = None
         self._begin(table)
 
     def _from(self, source: Source) -> None:
-        self._source = source
-        self._jobs.ask(KEY, lambda progress: source(""), self._begin, failed=self._say)
+        self._jobs.ask(KEY, lambda progress: source(""), lambda table: self._begin(table, source), failed=self._say)
 
-    def _begin(self, table: Table) -> None:
+    def _begin(self, table: Table, source: Source | None = None) -> None:
         try:
             of_sizes = is_size_table(table)
             trial = self._editor.trial
@@ -84,6 +82,7 @@ class TrialImport:
         except ValueError as reason:
             self._say(str(reason))
             return
+        self._source = source
         self.panel.offer_trial(None if trial is None else trial.name)
         kept = TableReading() if trial is None or of_sizes else trial.reading
         self._look(table, kept)
@@ -102,17 +101,19 @@ class TrialImport:
         self._look(table, reading)
 
     def _look(self, table: Table, reading: TableReading) -> None:
-        self._table, read = table, self._read
+        read = self._read
         if sum(map(len, table.rows)) > AT_ONCE:
-            self._jobs.ask(KEY, lambda progress: read(table, reading), self._show, failed=self._say)
+            self._jobs.ask(
+                KEY, lambda progress: read(table, reading), lambda seen: self._show(seen, table), failed=self._say
+            )
             return
         try:
-            self._show(read(table, reading))
+            self._show(read(table, reading), table)
         except ValueError as reason:
             self._say(str(reason))
 
-    def _show(self, seen: Seen) -> None:
-        self.seen = seen
+    def _show(self, seen: Seen, table: Table) -> None:
+        self.seen, self._table = seen, table
         self.panel.show_import(shown(seen), self.theme, isinstance(seen, Preview))
         self._stack.setCurrentWidget(self.panel)
 

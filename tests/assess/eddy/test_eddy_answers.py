@@ -223,3 +223,11 @@ def test_a_shallow_groove_and_a_slot_of_ten_are_answered_or_say_why_not(study, c
     assert (said.case is not None) != bool(said.reason)
     if cut["depth_mm"] < 3.0:
         assert any("wider than three depths" in words for words in said.left_out)
+
+
+@pytest.mark.long  # its short twin is in tests/laws/eddy
+def test_the_reach_hardly_depends_on_how_many_elements_there_are(graded):
+    """24 x 24 within 2 % of 32 x 32 in a groove of the default example."""
+    fine, finer = (middle_case(graded, STRONG, Setting(), n).case for n in ((24, 24), (32, 32)))
+    assert fine.measures.reach == pytest.approx(finer.measures.reach, rel=0.02)
+    assert fine.measures.psi_min == pytest.approx(finer.measures.psi_min, rel=0.01)

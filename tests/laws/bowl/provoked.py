@@ -30,6 +30,7 @@ from profiler.study import (
     WallCurve,
 )
 from profiler.study.files import examples
+from profiler.study.records.holes import HoleMaking
 
 DEFAULT = examples.read(examples.DEFAULT)
 MACHINE, DUTY = DEFAULT.machine, replace(DEFAULT.duty, heavy_pct=1.0, cycle_min=60.0)
@@ -107,7 +108,9 @@ IMPOSSIBLE: dict[str, Case] = {
 # what does not fit, must not run, or is worth a word about the shape
 OF_SHAPE_AND_MACHINE: dict[str, Case] = {
     "angle_unusual": Case(walled((0.0, 50.0), (60.0, 20.0), (330.0, 0.5))),
-    "angles_from_horizontal": Case(walled((0.0, 64.0), (330.0, 82.0), lip=1800.0)),
+    "angles_from_horizontal": Case(
+        walled((0.0, 64.0), (330.0, 82.0), lip=1800.0), duty=replace(DUTY, dry_feed_t_h=30.0, speed_rpm=300.0)
+    ),
     "land_narrow": Case(grooved(least_land_mm=20.0)),
     "wall_thin": Case(grooved(least_wall_mm=20.0)),
     "mouth_near_end": Case(grooved(from_mm=0.8)),
@@ -142,7 +145,7 @@ OF_FLOW: dict[str, Case] = {
     "shallower": Case(),
     "steeper": Case(),
     "entry": Case(),
-    "slurry_over_hub": Case(bodied(UPRIGHT, hub_hole_mm=430.0)),
+    "slurry_over_hub": Case(bodied(UPRIGHT, hub_hole_mm=338.0)),
     "slurry_on_deflector": machined(deflector_mm=274.0, deflector_height_mm=5.0),
     "slurry_on_feed_pipe": machined(feed_pipe_mm=274.0, feed_pipe_end_mm=5.0),
     "top_size": run(top_size_um=5000.0),
@@ -150,21 +153,24 @@ OF_FLOW: dict[str, Case] = {
 
 # where the model itself is strained
 OF_THE_MODEL: dict[str, Case] = {
-    "film_thin": run(d50_um=800.0, dry_feed_t_h=0.5),
+    "film_thin": run(d50_um=250.0),
     "film_unsteady": Case(LOW_PAN),
     "film_fast": run(dry_feed_t_h=60.0),
     "film_lag": run(dry_feed_t_h=60.0),
-    "not_carried": run(speed_rpm=90.0, dry_feed_t_h=60.0),
+    "not_carried": run(dry_feed_t_h=150.0),
+    "bed_closes": run(speed_rpm=90.0),
+    "film_below_grain": run(d50_um=1000.0),
+    "high_friction_lost": Case(bodied(UPRIGHT, hub_hole_mm=330.0)),
     "film_laminar": run(dry_feed_t_h=0.3, water_l_min=0.0),
-    "roughness_cap": run(d50_um=2000.0, dry_feed_t_h=0.2),
-    "reynolds_floor": run(dry_feed_t_h=0.02, water_l_min=0.0),
+    "roughness_cap": run(d50_um=300.0),
+    "reynolds_floor": run(dry_feed_t_h=0.02, water_l_min=0.0, d50_um=40.0),
     "thin_slurry": run(solids_pct=4.0),
     "thick_slurry": run(solids_pct=74.0),
     "low_acceleration": run(speed_rpm=300.0),
     "friction_unusual": run(friction_high=0.95),
     "friction_order": run(friction_low=0.7),
     "friction_former_law": run(friction_basis=FrictionBasis.DELIVERED),
-    "bed_packed": run(solids_pct=73.0, d50_um=300.0, water_l_min=1.0),
+    "bed_packed": run(solids_pct=73.0, d50_um=200.0, water_l_min=1.0),
     "much_fines": run(d50_um=30.0),
 }
 
@@ -183,10 +189,14 @@ OF_WATER: dict[str, Case] = {
     "hole_spacing": drilled(4, 2.0),
     "hole_strainer": drilled(60, 0.4),
     "hole_short": drilled(4, 12.0),
-    "water_unsettled": drilled(300, 6.0, dry_feed_t_h=40.0, water_l_min=2000.0),
+    "water_unsettled": drilled(
+        16, 3.0, solids_pct=70.0, friction=1.2, friction_high=1.4, water_l_min=200.0, speed_rpm=300.0
+    ),
+    "hole_deep": Case(replace(DESIGN, holes=HolePlan(40, 0.7, 0.0, making=HoleMaking("drilled", 10.0, 0.3)))),
+    "hole_small": Case(replace(DESIGN, holes=HolePlan(40, 0.7, 0.0, making=HoleMaking("pins", 90.0, 1.5)))),
     "water_low": Case(),
     "water_high": run(water_l_min=500.0),
-    "target_flushed": run(water_l_min=3000.0, target_um=5.0),
+    "target_flushed": run(water_l_min=1000.0, target_um=5.0),
     "target_not_kept": run(target_um=5.0),
     "target_doubtful": run(target_um=20.0),
     "groove_wide": Case(grooved(depth_mm=3.0)),

@@ -11,6 +11,7 @@ from math import atan, degrees, sqrt
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from profiler.assess import Evaluation, Stages, evaluate
 from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE
@@ -19,7 +20,7 @@ from profiler.study import Body, Design, Duty, GrooveRule, Knot, WallCurve
 from profiler.study.files import examples
 from profiler.units import DEGREE, GRAVITY, MM, RPM
 
-MACHINE = examples.read("graded").machine
+MACHINE = replace(examples.read("graded").machine, entry_mm=0.0)  # a state is claimed from the floor up
 WATER = 998.2  # kg/m3 at 20 C
 SOLIDS = 2700.0
 
@@ -147,8 +148,10 @@ def test_going_up_a_graded_wall_overturn_only_weakens(bowl: Bowl, solids_pct: fl
 def test_the_default_example_passes_all_four_states_in_order() -> None:
     study = examples.read(examples.DEFAULT)
     whole = evaluate(study.design, study.machine, study.duty)
-    met = [State(int(whole.flow.state[0, 0]))]
-    for below, above in pairwise(whole.flow.state[0]):
+    claimed = whole.flow.state[0][whole.flow.state[0] != State.NONE]
+    assert len(claimed) > 0.9 * len(whole.flow.state[0])
+    met = [State(int(claimed[0]))]
+    for below, above in pairwise(claimed):
         if above != below:
             met.append(State(int(above)))
     assert met == [State.STRONG, State.WEAK, State.MATCHED, State.SHELTERED]
@@ -165,11 +168,21 @@ def test_water_added_on_the_way_up_lowers_the_repose_angle_groove_by_groove() ->
     assert np.all(np.diff(lowered[upper[:-1]]) > 0.0)
 
 
-# a liquid without friction: solids so few that there is no bed, the whole program at work
+# a liquid without friction: solids so few that there is no bed, the whole program at work. A trickle, since the surface
+# is level in the film's own rotation, which lags, here by one to three thousandths.
 
 
 def liquid(speed_rpm: float) -> Duty:
-    return Duty("clear water", speed_rpm=speed_rpm, solids_pct=1.0, water_l_min=0.0)
+    return Duty("clear water", speed_rpm=speed_rpm, solids_pct=1.0, dry_feed_t_h=1e-3, d50_um=10.0, water_l_min=0.0)
+
+
+def twice_heads(whole: Evaluation, bowl: Bowl) -> np.ndarray:
+    """(stations,) mm2: twice the integral of g/(omega (1 - L))^2 over the height, from the floor."""
+    at, lag = whole.shape.stations, whole.flow.film.lag[0, MIDDLE]
+    assert np.all((lag > 0.0) & (lag < 4e-3))
+    remaining = 1.0 - np.interp(at.height, at.height[at.node], lag)
+    head = bowl.lip_mm / 60.0 / remaining**2
+    return 2.0 * np.concatenate(([0.0], np.cumsum(0.5 * (head[1:] + head[:-1]) * np.diff(at.height))))
 
 
 def test_clear_water_in_a_cylinder_takes_the_paraboloid_through_the_lip() -> None:
@@ -177,10 +190,10 @@ def test_clear_water_in_a_cylinder_takes_the_paraboloid_through_the_lip() -> Non
     design = Design("cylinder", WallCurve((Knot(0.0, 0.0), Knot(300.0, 0.0)), lip_radius_mm=150.0), GrooveRule(count=0))
     whole = flow_under(design, liquid(bowl.speed_rpm))
     surface = whole.flow.bed.radius[0, MIDDLE] / MM
-    rise = 2.0 * (300.0 - whole.shape.stations.height) * 150.0 / 60.0
+    heads = twice_heads(whole, bowl)
     # three passes between tilt and surface leave 5e-6 mm
-    assert surface == pytest.approx(np.sqrt(150.0**2 - rise), abs=1e-5)
-    assert 150.0 - surface[0] == pytest.approx(5.08623, abs=1e-5)  # derived
+    assert surface == pytest.approx(np.sqrt(150.0**2 - (heads[-1] - heads)), abs=2e-5)
+    assert 150.0 - surface[0] == pytest.approx(5.08623, rel=3e-3)  # derived, for a film that does not lag
 
 
 def test_clear_water_in_an_opening_bowl_lies_in_every_groove_as_its_own_paraboloid() -> None:
@@ -190,10 +203,10 @@ def test_clear_water_in_an_opening_bowl_lies_in_every_groove_as_its_own_parabolo
     at, mouths = whole.shape.stations, whole.shape.mouths
     assert np.all(whole.flow.bed.buried(at.line)[0, MIDDLE][at.groove < 0] == 0.0)
     assert np.all(deepest_mm(whole)[0, [LOW, MIDDLE]] == 0.0)
+    heads = twice_heads(whole, bowl)
     for i in range(len(mouths)):
         inside = at.groove == i
-        rise = 2.0 * (mouths.upper[i] - at.height[inside]) * 150.0 / 60.0
-        exact = np.sqrt(mouths.upper_radius[i] ** 2 - rise)
+        exact = np.sqrt(mouths.upper_radius[i] ** 2 - (np.interp(mouths.upper[i], at.height, heads) - heads[inside]))
         # over a lower edge the tilt is taken at the wall, 1 % nearer to the axis than the surface just above it
         assert whole.flow.bed.radius[0, MIDDLE, inside] / MM == pytest.approx(exact, abs=0.01)
 
@@ -203,9 +216,11 @@ def test_the_band_of_clear_water_never_lies_below_its_tilt() -> None:
     bowl = BOWLS[0]
     design = bowl_of(Knot(0.0, 12.0), Knot(bowl.height_mm, 12.0), bowl=bowl)
     flow = flow_under(design, liquid(bowl.speed_rpm)).flow
-    assert flow.angle[0, LOW] == pytest.approx(flow.angle[0, MIDDLE], abs=1e-12)
+    assert flow.angle[0, LOW] == pytest.approx(flow.angle[0, MIDDLE], abs=1e-4)  # their lags differ by 1e-3
     assert np.all(flow.angle[0, HIGH] - flow.angle[0, MIDDLE] > 1.9 * DEGREE)
-    assert degrees(float(flow.angle[0, MIDDLE, -1])) == pytest.approx(degrees(atan(1.0 / 60.0)), abs=1e-6)
+    assert degrees(float(flow.angle[0, MIDDLE, -1])) == pytest.approx(
+        degrees(atan(1.0 / 60.0)), rel=3e-3
+    )  # the film lags by 1e-3
 
 
 def as_dict(duty: Duty) -> dict[str, object]:

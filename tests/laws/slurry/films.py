@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 from scipy.optimize import brentq
 
 from profiler.physics.grains import settling, suspension
+from profiler.physics.rotor import rotation
 from profiler.physics.slurry import film as film_room
 from profiler.physics.slurry.carpet import CONTACT_DECAY, PACKED, SLIP
 from profiler.physics.slurry.measured_friction import friction_from_angle
@@ -91,12 +92,24 @@ def imbalance(sample: Sample, film: Film) -> tuple[Array, Array, Array]:
     contact, carried, heap = in_place(sample.fraction, np.exp(-CONTACT_DECAY * relative / settles), sample.excess)
     shields = film_room.critical_shields(np.cbrt(settling.archimedes_number(*grain, film.acceleration)))
     held = contact * sample.excess * sample.friction + shields * sample.excess * sample.slurry.grain_size / film.depth
-    held = held * np.cos(film.lag_angle) / (1.0 + (contact + carried) * sample.excess)
+    held = held / (1.0 + (contact + carried) * sample.excess)
+    held = np.minimum(held, most_held(sample)) * np.cos(film.lag_angle)
     drive = film.acceleration * heap * film.depth * np.sin(film.slope)
     pull = 8.0 * drive / (film.friction_factor * np.cos(film.lag_angle))
     speed_share = film.velocity / (sample.speed * sample.radius)
-    turning = 2.0 * speed_share**2 * np.sin(film.angle) / (np.sin(film.slope) * heap)
+    turning = 2.0 * speed_share**2 * np.sin(film.slope + rotation.tilt(film.acceleration)) / (np.sin(film.slope) * heap)
     return np.tan(film.slope) / held - 1.0, relative**2 / pull - 1.0, turning
+
+
+def most_held(sample: Sample) -> Array:
+    """What friction holds up of a bed as dense as beds are: no slope, before cos(b), is above it."""
+    load = np.maximum(sample.fraction, PACKED) * sample.excess
+    return sample.friction * load / (1.0 + load)
+
+
+def at_most(sample: Sample, film: Film) -> NDArray[np.bool_]:
+    """Where the slope is as large as a bed holds: there the size of the grains and the depth no longer matter."""
+    return np.asarray(np.tan(film.slope) / np.cos(film.lag_angle) > (1.0 - 1e-9) * most_held(sample))
 
 
 def in_place(fraction: Array, contact: Array, excess: Array) -> tuple[Array, Array, Array]:
@@ -110,6 +123,7 @@ def turning_surplus(sample: Sample, index: int, lag: float) -> float:
     """L (1 - L) less what turning asks of the film that this lag would have; -inf if that would fill the bowl."""
     pick = {f.name: float(getattr(sample.slurry, f.name)[index]) for f in fields(Slurry) if f.name != "mixture"}
     radius, speed, friction = (float(a[index]) for a in (sample.radius, sample.speed, sample.friction))
+    most = float(most_held(sample)[index])
     rim_flow, fraction = float(sample.flow[index]) / (2.0 * np.pi * radius), float(sample.fraction[index])
     field = speed**2 * radius * (1.0 - lag) ** 2
     grain = (pick["grain_size"], pick["solids_density"], pick["liquid_density"], pick["liquid_viscosity"], field)
@@ -128,7 +142,7 @@ def turning_surplus(sample: Sample, index: int, lag: float) -> float:
             for x in in_place(np.array(fraction), np.exp(-CONTACT_DECAY * relative / settles), np.array(excess))
         )
         held = contact * excess * friction + threshold / depth
-        tangent = velocity / relative * held / (1.0 + (contact + carried) * excess)
+        tangent = velocity / relative * min(held / (1.0 + (contact + carried) * excess), most)
         factor = float(film_room.film_friction(depth, grain[0], reynolds).factor)
         pull = 8.0 * field * heap * depth * np.sin(np.arctan(tangent)) * velocity / relative / factor
         return tangent, np.log(pull / velocity**2), heap

@@ -9,7 +9,7 @@ from profiler.physics.rotor import rotation
 from profiler.physics.slurry.measured_friction import friction_from_angle
 from profiler.physics.slurry.repose import Film, Slurry, repose
 from profiler.units import DEGREE, GRAVITY, MICRON
-from tests.laws.slurry.films import WATER, Sample, anywhere, corners, imbalance, turning_surplus, usual
+from tests.laws.slurry.films import WATER, Sample, anywhere, at_most, corners, imbalance, turning_surplus, usual
 
 
 @pytest.mark.parametrize("sample", [usual(), corners()], ids=["usual", "corners"])
@@ -187,7 +187,12 @@ def swept(name: str, lag: bool, size: float = 150.0 * MICRON) -> Film:
 def test_angle_rises_with_solids_density_friction_and_size(name: str, lag: bool) -> None:
     film = swept(name, lag)
     assert np.all(film.carried)
-    assert np.all(np.diff(film.angle) > 0.0)
+    rising = np.diff(film.angle) > 0.0
+    if name == "size" and not lag:  # until the slope is all that a bed holds
+        most = SWEEPS["size"] > 1e-3
+        assert np.all(rising | most[1:]) and np.ptp(film.angle[-16:]) < 1e-12
+    else:
+        assert np.all(rising)
 
 
 @pytest.mark.parametrize("name", ["flow", "viscosity"])
@@ -232,21 +237,27 @@ def test_angle_rises_with_friction_size_and_density_over_the_whole_range() -> No
     coarser = Slurry(grain.solids_density, 1.02 * grain.grain_size, *liquid)
     at = (sample.radius, sample.speed, sample.flow, sample.fraction)
     assert np.all(repose(*at, heavier, sample.friction, lag=False).angle > angle)
-    assert np.all(repose(*at, coarser, sample.friction, lag=False).angle > angle)
+    most = at_most(sample, sample.film(lag=False))  # neither size nor flow tells there
+    assert np.mean(most) < 0.1
+    assert np.all((repose(*at, coarser, sample.friction, lag=False).angle > angle) | most)
     assert np.all(repose(*at, grain, 1.02 * sample.friction, lag=False).angle > angle)
     at = (sample.radius, sample.speed, 1.02 * sample.flow, sample.fraction)
-    assert np.all(repose(*at, grain, sample.friction, lag=False).angle < angle)
+    assert np.all((repose(*at, grain, sample.friction, lag=False).angle < angle) | most)
 
 
-def test_thin_slurry_has_no_bed_and_lies_at_the_tilt() -> None:
+def test_a_dilute_slurry_is_eased_from_the_tilt_to_the_slope_of_a_bed() -> None:
     slurry = Slurry(2700.0, 150e-6, WATER, 1e-3)
-    film = repose(0.15, 60.0, 2e-3, np.array([0.0, 1e-6, 0.0299, 0.0301]), slurry, 0.45)
-    assert film.has_bed.tolist() == [False, False, False, True]
-    assert film.angle[:3] == pytest.approx(np.full(3, rotation.tilt(540.0)), rel=1e-14)
-    assert np.all(film.slope[:3] == 0.0)
-    assert np.all(film.lag[:3] == 0.0)
-    assert np.all(np.isfinite(film.depth))
-    assert film.angle[3] > film.angle[2]
+    film = repose(0.15, 60.0, 2e-3, np.array([0.0, 1e-6, 0.0099, 0.02, 0.03, 0.0301]), slurry, 0.45)
+    assert film.has_bed.tolist() == [False, False, False, True, True, True]
+    tilt = rotation.tilt(film.acceleration)
+    assert film.angle[:3] == pytest.approx(tilt[:3], rel=1e-14)
+    assert film.angle[3] == pytest.approx(tilt[3] + 0.5 * film.slope[3], rel=1e-12)
+    assert film.angle[4:] == pytest.approx(tilt[4:] + film.slope[4:], rel=1e-12)
+    assert np.all(film.slope > 0.0) and np.all(film.lag[1:] > 0.0) and np.all(np.isfinite(film.depth))
+    fine = repose(0.15, 60.0, 2e-3, np.geomspace(1e-4, 0.1, 2001), slurry, 0.45)
+    coarse = fine.angle[::2]
+    assert np.max(np.abs(np.diff(fine.angle))) < 0.7 * np.max(np.abs(np.diff(coarse)))  # no jump
+    assert np.max(np.abs(np.diff(fine.lag))) < 0.7 * np.max(np.abs(np.diff(fine.lag[::2])))
 
 
 def test_senseless_points_become_nan_and_disturb_no_other() -> None:

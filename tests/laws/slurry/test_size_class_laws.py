@@ -246,7 +246,7 @@ def test_the_way_back_to_one_d50_keeps_the_d50() -> None:
 
 
 def test_the_coarsest_class_counts_against_the_mouth_where_it_lies_above_the_top_size() -> None:
-    coarse = fed((6000.0, 2.0), (3000.0, 8.0), (150.0, 90.0))
+    coarse = fed((6000.0, 0.2), (3000.0, 0.8), (75.0, 99.0))
     assert coarsest_um(coarse) == pytest.approx(12000.0)
     found = next(f for f in of(coarse).findings if f.code == "top_size")
     assert found.value == pytest.approx(12000.0)

@@ -118,7 +118,7 @@ def test_heavier_never_settles_slower_and_crowding_always_slows() -> None:
 
 
 def test_a_square_groove_holds_its_ring_by_pappus() -> None:
-    assert turned_volume(contents_polygon(GROOVE, np.zeros(1)))[0] == pytest.approx(
+    assert turned_volume(contents_polygon(GROOVE, GROOVE[:, 0], np.zeros(1)))[0] == pytest.approx(
         2.0 * np.pi * 0.206 * 1.2e-4, rel=1e-12
     )
 
@@ -132,7 +132,7 @@ def test_a_square_groove_holds_its_ring_by_pappus() -> None:
     ],
 )
 def test_the_beds_own_slope_is_taken_off_what_a_groove_holds(fall: float, left: float, centre: float | None) -> None:
-    polygon = contents_polygon(GROOVE, np.array([fall]))
+    polygon = contents_polygon(GROOVE, GROOVE[:, 0], np.array([fall]))
     following = np.roll(polygon, -1, axis=-2)
     cross = polygon[..., 0] * following[..., 1] - following[..., 0] * polygon[..., 1]
     assert 0.5 * float(np.abs(np.sum(cross))) == pytest.approx(left, rel=1e-12)
@@ -142,10 +142,11 @@ def test_the_beds_own_slope_is_taken_off_what_a_groove_holds(fall: float, left: 
 
 def test_twice_the_lengths_hold_eight_times_the_volume() -> None:
     fall = np.array([0.004])
-    one, two = (float(turned_volume(contents_polygon(k * GROOVE, k * fall))[0]) for k in (1.0, 2.0))
+    one, two = (float(turned_volume(contents_polygon(k * GROOVE, k * GROOVE[:, 0], k * fall))[0]) for k in (1.0, 2.0))
     assert two == pytest.approx(8.0 * one, rel=1e-12)
 
 
 def test_a_higher_overfall_never_holds_more() -> None:
-    held = [float(turned_volume(contents_polygon(GROOVE, np.array([f])))[0]) for f in np.linspace(-0.01, 0.05, 40)]
+    falls = np.linspace(-0.01, 0.05, 40)
+    held = [float(turned_volume(contents_polygon(GROOVE, GROOVE[:, 0], np.array([f])))[0]) for f in falls]
     assert np.all(np.diff(held) <= 1e-18)

@@ -19,10 +19,8 @@ from profiler.pictures.sheet.gauge import gauge_sheets
 from profiler.pictures.sheet.items import Pen
 from profiler.pictures.sheet.plain import plain
 from profiler.study.files import examples
-from tests.laws.bowl.any_design import designs
-
-pytest.importorskip("PySide6")
 from profiler.ui.widgets.sheet_painter import path_of
+from tests.laws.bowl.any_design import designs
 
 NEAR_MM = 0.01
 SHARES = np.linspace(0.0, 1.0, 9)[:, None]

@@ -287,3 +287,13 @@ def test_virtual_corners_are_marked_where_mouth_and_depth_are_measured():
     marks = [i.chain.points.mean(axis=0) for i in sheet.items if getattr(i, "pen", None) is Pen.MARK]
     for end in (mouth.start, mouth.end):
         assert min(np.hypot(*(np.array(m) - np.array(end))) for m in marks) < 1e-9
+
+
+def test_what_is_asked_of_the_shop_is_a_note_as_entered_and_nothing_is_invented():
+    plain_notes = " ".join(t.text for t in texts_of(drawing(evaluated()).sheets[0].items))
+    assert not any(word in plain_notes for word in ("ISO 1101", "Run-out", "Hardness", "Surface texture", "Balancing"))
+    asked = ("Run-out: lip 0.2 to datum A", "Hardness: 80 ± 5 Shore A")
+    made = drawing(evaluated(), DrawingOptions(asked=asked))
+    notes = " ".join(" ".join(t.text for t in texts_of(made.sheets[0].items)).split())
+    assert all(f"{note}." in notes for note in asked)
+    assert all(clashes(sheet) == [] for sheet in made.sheets)

@@ -7,10 +7,14 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from profiler.study import read_study, write_study
+from profiler.assess.fitting.starting import fitted_cone
+from profiler.study import Study, read_study, write_study
+from profiler.study.edits.new_study import MACHINE_HEIGHT, MACHINE_LIP, blank_machine, first_duty
 from profiler.study.files import examples
-from profiler.study.records.duty import SPEED
+from profiler.study.records.duty import D50, DRY_FEED, SOLIDS, SPEED, WATER
 from profiler.ui.dialogs.dialogs import Unsaved
+from profiler.ui.dialogs.new_study import NewStudy
+from profiler.ui.envelope.envelope_dialog import EnvelopeDialog
 from tests.ui.hands import CTRL, Hands
 
 BROKEN = {
@@ -41,19 +45,35 @@ def stored(folder: Path, name: str = "cone") -> Path:
 # new
 
 
-def test_new_is_a_plain_cone_on_the_same_machine_at_once(hands: Hands) -> None:
-    machine, duties = hands.study.machine, hands.study.duties
-    hands.do("New study")
-    assert hands.study.machine == machine and hands.study.duties == duties
-    assert len({k.angle_deg for k in hands.knots}) == 1
-    assert hands.evaluation.shape is not None
-    assert not hands.document.modified and hands.steps == 0 and hands.document.path is None
-    assert not hands.answers.asked
+def started(hands: Hands) -> Study:
+    """A blank machine and a first duty, as the dialog makes them."""
+    typed = {MACHINE_LIP: 190.0, MACHINE_HEIGHT: 260.0, SPEED: 700.0, SOLIDS: 30.0, D50: 90.0, DRY_FEED: 1.2}
+    typed |= {WATER: 55.0}
+    machine = blank_machine(typed)
+    return Study(machine, (first_duty(typed),), (fitted_cone("Plain cone", machine),), title="New study")
 
 
-def test_a_new_cone_has_no_stop(hands: Hands) -> None:
-    hands.do("New study")
-    assert "no stops" in hands.page.duty_bar.summary.text()
+def test_a_new_study_is_what_was_asked_for_and_nothing_else(hands: Hands) -> None:
+    study = started(hands)
+    hands.answers.answer("ask_new_study", NewStudy(study))
+    hands.do("New study…")
+    assert hands.study == study and hands.steps == 0 and hands.document.path is None
+    assert hands.evaluation.shape is not None and "no stops" in hands.page.duty_bar.summary.text()
+
+
+def test_a_new_study_given_up_changes_nothing(hands: Hands) -> None:
+    before = hands.study
+    hands.answers.answer("ask_new_study", None)
+    hands.do("New study…")
+    assert hands.study is before
+
+
+def test_after_a_new_study_from_a_drawing_the_drawing_is_asked_for(hands: Hands) -> None:
+    hands.answers.answer("ask_new_study", NewStudy(started(hands), drawing=True))
+    hands.do("New study…")
+    dialog = hands.window.findChild(EnvelopeDialog)
+    assert dialog is not None and dialog.isVisible()
+    dialog.close()
 
 
 # open
@@ -193,13 +213,14 @@ def test_a_number_typed_but_not_entered_is_saved_too(hands: Hands) -> None:
 # unsaved changes
 
 
-@pytest.mark.parametrize("leave", ["New study", "Open…", "Close"])
+@pytest.mark.parametrize("leave", ["New study…", "Open…", "Close"])
 @pytest.mark.parametrize("choice", list(Unsaved))
 def test_unsaved_changes_are_asked_about_each_way(hands: Hands, leave: str, choice: Unsaved) -> None:
     path, other = hands.folder / "mine.bowl", stored(hands.folder)
     hands.answers.answer("ask_save", path)
     hands.answers.answer("ask_open", other)
     hands.answers.answer("ask_unsaved", choice)
+    hands.answers.answer("ask_new_study", NewStudy(started(hands)))
     change(hands)
     mine = hands.study
     hands.do(leave)
@@ -213,7 +234,7 @@ def test_unsaved_changes_are_asked_about_each_way(hands: Hands, leave: str, choi
         assert hands.document.modified and hands.steps == 1
 
 
-@pytest.mark.parametrize("leave", ["New study", "Close"])
+@pytest.mark.parametrize("leave", ["New study…", "Close"])
 def test_save_chosen_but_then_cancelled_stays(hands: Hands, leave: str) -> None:
     hands.answers.answer("ask_unsaved", Unsaved.SAVE)
     hands.answers.answer("ask_save", None)
@@ -223,12 +244,22 @@ def test_save_chosen_but_then_cancelled_stays(hands: Hands, leave: str) -> None:
     assert hands.study is before and hands.window.isVisible() and hands.document.modified
 
 
-@pytest.mark.parametrize("leave", ["New study", "Close"])
+@pytest.mark.parametrize("leave", ["New study…", "Close"])
 def test_without_changes_nothing_is_asked(hands: Hands, leave: str) -> None:
     change(hands)
     hands.undo()
+    hands.answers.answer("ask_new_study", NewStudy(started(hands)))
     hands.do(leave)
-    assert not hands.answers.asked
+    assert "ask_unsaved" not in hands.answers.asked
+
+
+def test_the_title_says_that_an_example_is_one_until_it_is_saved(hands: Hands) -> None:
+    assert "example" not in hands.window.windowTitle()
+    hands.document.adopt(examples.read(examples.DEFAULT), example=True)
+    assert hands.window.windowTitle().startswith("example (invented)")
+    hands.answers.answer("ask_save", hands.folder / "mine.bowl")
+    hands.do("Save")
+    assert hands.window.windowTitle().startswith("mine.bowl")
 
 
 def test_closing_with_a_number_typed_but_not_entered_asks(hands: Hands) -> None:

@@ -199,7 +199,7 @@ def test_a_saved_study_whose_file_is_gone_counts_as_unsaved_when_it_is_left(case
     case.hands.do("Save")
     case.path.unlink()
     case.hands.answers.answer("ask_unsaved", Unsaved.CANCEL)
-    case.hands.do("New study")
+    case.hands.do("New study…")
     assert case.hands.answers.asked[-1] == "ask_unsaved" and case.hands.document.path == case.path
 
 

@@ -78,7 +78,21 @@ def take_an_end_of_the_band(hands):
     hands.type_into(group.form.boxes[FRICTION], "0.8")
 
 
-DEEDS = (open_wall, open_top, thicken, widen, speed_up, drill_finer, coarsen, take_an_end_of_the_band)
+def stand_the_wall_up(hands):
+    hands.drag_knot(1, hands.place(330.0, 12.0))
+    hands.drag_knot(0, hands.place(0.0, 13.0))
+    hands.rest()
+
+
+def speed_up_and_rest(hands):
+    speed_up(hands)
+    hands.rest()
+
+
+DEEDS = (
+    open_wall, open_top, thicken, widen, speed_up, drill_finer, coarsen, take_an_end_of_the_band, stand_the_wall_up,
+    speed_up_and_rest,
+)  # fmt: skip
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QDialog, QWidget
 from pytestqt.qtbot import QtBot
 
 from profiler.output.record.output import TableShown
@@ -255,7 +255,7 @@ def test_every_action_does_what_it_says_by_its_key_or_from_its_menu(
     hands: Hands, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     window, page, asked = hands.window, hands.page, hands.answers.asked
-    for question in ("ask_open", "ask_save", "ask_export", "tell_about"):
+    for question in ("ask_open", "ask_save", "ask_export", "ask_new_study", "tell_about"):
         hands.answers.answer(question, None)
     hands.answers.answer("ask_unsaved", Unsaved.DISCARD)
     monkeypatch.setattr(printing, "ask_printer", lambda *_: asked.append("print"))
@@ -287,9 +287,12 @@ def test_every_action_does_what_it_says_by_its_key_or_from_its_menu(
                 hands.rest()
                 if seen() == before:
                     idle.append(f"{stroke or 'menu'}: {action.plain}")
+                for dialog in QApplication.topLevelWidgets():
+                    if isinstance(dialog, QDialog) and dialog.isVisible():
+                        dialog.reject()  # it would take the next key
     finally:
         dress(QApplication.instance(), LIGHT)
-    assert idle == []
+    assert idle == [], "; ".join(idle)
 
 
 def test_ticks_and_what_is_possible_follow_what_there_is(hands: Hands) -> None:

@@ -1,0 +1,40 @@
+"""A stage's arrays lead with the duty: some duties of it cut out, and put back in where they belong."""
+
+from collections.abc import Callable
+from dataclasses import fields, is_dataclass
+from typing import TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+Stage = TypeVar("Stage")
+
+
+def cut(stage: Stage, duties: NDArray[np.intp], count: int) -> Stage:
+    """The stage for these of its `count` duties."""
+    return _each(stage, count, lambda a, _: a[duties], None)
+
+
+def put(stage: Stage, duties: NDArray[np.intp], count: int, part: Stage) -> Stage:
+    """The stage of `count` duties with those of `part` in these places."""
+
+    def placed(whole: NDArray[np.generic], here: object) -> NDArray[np.generic]:
+        new = whole.copy()
+        new[duties] = np.asarray(here)
+        return new
+
+    return _each(stage, count, placed, part)
+
+
+def _each(
+    stage: Stage, count: int, do: Callable[[NDArray[np.generic], object], NDArray[np.generic]], part: Stage | None
+) -> Stage:
+    values: dict[str, object] = {}
+    for member in fields(stage):  # type: ignore[arg-type]
+        value, other = getattr(stage, member.name), None if part is None else getattr(part, member.name)
+        if isinstance(value, np.ndarray) and value.ndim and value.shape[0] == count:
+            value = do(value, other)
+        elif is_dataclass(value) and not isinstance(value, type):
+            value = _each(value, count, do, other)
+        values[member.name] = value
+    return type(stage)(**values)
