@@ -16,6 +16,7 @@ from pathlib import Path
 
 from profiler import __version__
 from profiler.cli import trial as cli_trial
+from profiler.cli.calibrate import CALIBRATE
 from profiler.cli.check import CHECK, EXAMPLE, SCHEMA
 from profiler.cli.command import (
     FAULTY,
@@ -63,7 +64,7 @@ TRIAL = Command(
 COMMANDS = {
     command.name: command
     for command in (
-        CHECK, EXPORT, EXAMPLE, NEW, COMPARE, COUNTERPART, MAP, EDDY, FIND, FIT, CASTINGS, MATTERS,
+        CHECK, EXPORT, EXAMPLE, NEW, COMPARE, COUNTERPART, MAP, EDDY, FIND, FIT, CALIBRATE, CASTINGS, MATTERS,
         ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
     )
 }  # fmt: skip
