@@ -3,6 +3,8 @@
 Sharp corners would over-count a usual groove by about one per cent.
 """
 
+from functools import lru_cache
+
 import numpy as np
 
 from profiler.geometry.grooves import Contours
@@ -11,6 +13,7 @@ from profiler.geometry.wall import FloatArray
 CHORDS = 12  # an arc of the section is drawn with so many
 
 
+@lru_cache(maxsize=8)  # contents, rinse and balance ask for the same one
 def rounded_section(contours: Contours) -> FloatArray:
     """(g, k, 2) the groove's section as a polygon, closed from tangent point to tangent point across the mouth.
 

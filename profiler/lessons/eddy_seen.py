@@ -1,4 +1,4 @@
-"""What two lessons read of the computed eddy of one groove: worked out once for an evaluation that has its catch.
+"""What lessons read of the computed eddy of one groove: worked out once for an evaluation that has its catch.
 
 While a hand still moves, an evaluation has no catch: nothing is worked out then, and nothing is claimed.
 """

@@ -7,6 +7,7 @@ from profiler.output.drawings.profile_output import PROFILE
 from profiler.output.record.option import Option
 from profiler.output.record.output import Output
 from profiler.output.report.report_output import REPORT
+from profiler.output.setup.setup_output import SETUP
 from profiler.output.solids.solid_output import SOLID
 from profiler.output.step.step_output import STEP
 from profiler.output.tables.table_output import TABLE
@@ -16,6 +17,7 @@ OUTPUTS: tuple[Output, ...] = (
     PROFILE,
     GAUGE,
     REPORT,
+    SETUP,
     TABLE,
     SOLID,
     STEP,

@@ -129,7 +129,7 @@ class Window(QMainWindow):
         from profiler.ui.envelope.envelope_dialog import EnvelopeDialog
 
         page = self.pages.open(SHAPE)
-        EnvelopeDialog(self.document, self.jobs, self.theme, page.show_ghost, self).open()
+        EnvelopeDialog(self.document, self.jobs, self.theme, page.show_ghost, self).show()
 
     def toggle_dark(self) -> None:
         self.theme = LIGHT if self.is_dark else DARK

@@ -17,7 +17,7 @@ from profiler.geometry.chain import Chain, figures, sampled
 from profiler.geometry.groove_capacity import turned_volume
 from profiler.output.terminal.check_json import check_json
 from profiler.output.terminal.check_text import check_text
-from profiler.study import HolePlan, Material
+from profiler.study import HolePlan, Knot, Material, SeatPoint, WallCurve
 from profiler.study.files import examples
 from profiler.units import GRAVITY, RPM
 
@@ -207,8 +207,11 @@ def test_a_shell_weaker_than_its_stress_must_not_run():
 def test_energy_is_held_against_the_standards_two_hundred_joules():
     note = next(f for f in run().findings if f.code == "spin_energy")
     assert (note.limit, note.unit) == (200.0, "J") and "so EN 12547 applies" in note.text
-    light = replace(DESIGN, body=replace(DESIGN.body, density_kg_m3=200.0))
-    slow = run(design=light, duty=replace(DUTY, speed_rpm=200.0), machine=replace(MACHINE, seat=(), speed_low_rpm=10.0))
+    wall = WallCurve((Knot(0.0, 20.0), Knot(60.0, 20.0)), lip_radius_mm=100.0)
+    small = replace(DESIGN, wall=wall, grooves=replace(DESIGN.grooves, count=0))
+    seat = (SeatPoint(0.0, 110.0), SeatPoint(80.0, 135.0))
+    given = replace(MACHINE, seat=seat, further_mass_kg=1.0, further_inertia_kg_m2=0.001)
+    slow = run(design=small, duty=replace(DUTY, speed_rpm=350.0), machine=given)
     assert "does not apply" in next(f for f in slow.findings if f.code == "spin_energy").text
 
 

@@ -9,7 +9,6 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import Evaluation, Severity
-from profiler.assess.flow.entry import entry_height
 from profiler.assess.quantities.symbols import SYMBOLS, symbols_of
 from profiler.lessons import LESSONS, Lesson, how_sure, where_water
 from profiler.study import HolePlan, Record, fields_of
@@ -93,7 +92,7 @@ COUNTED_STATES = ("count_strong", "count_weak", "count_matched", "count_sheltere
 def test_where_states_are_counted_no_groove_stands_below_the_entry_height(lesson: Lesson, way: Way) -> None:
     for e in (begun(lesson), seen(way(lesson.study()))):
         assert e.shape is not None and e.flow is not None
-        assert e.shape.mouths.lower[0] > entry_height(e.machine, e.shape, e.flow)
+        assert e.shape.mouths.lower[0] > e.flow.entry[0]
 
 
 # Words: no number is typed, no letter left unexplained

@@ -92,7 +92,7 @@ CASES = (
             both(turned(1, 14.0), named("Mine")),
         ),
         (
-            (turned(1, 8.0), "opens 7.76°, the slurry rests at 8.63°"),
+            (turned(1, 8.0), "opens 7.76°, the slurry rests at 8.64°"),
             (turned(0, 24.0), "open the wall more"),
             (with_wall(*DAM), "what stands above it"),
             (with_duty(**THINNER_BAND), "Changed too: Solids, Friction, low, Friction, Friction, high"),

@@ -14,7 +14,7 @@ from profiler.study import Study, read_study, write_study
 from profiler.study.files import examples
 from profiler.study.files.disk import PART, STRAY_S
 
-FEW, MANY = 12, 200
+FEW, MANY = 12, 500
 LONG_NOTE = "A note that makes the file long enough to be caught half written. " * 8000
 SAVER = """
 import sys
@@ -75,7 +75,7 @@ def test_a_kill_during_a_save_leaves_a_whole_study(tmp_path: Path) -> None:
 
 
 @pytest.mark.long
-def test_two_hundred_kills_leave_a_whole_study_each_time(tmp_path: Path) -> None:
+def test_five_hundred_kills_leave_a_whole_study_each_time(tmp_path: Path) -> None:
     caught = kill_again_and_again(tmp_path, MANY)
     print(f"{caught} of {MANY} came in the midst of a save")
     assert caught > MANY // 20 and tidies_up(tmp_path)

@@ -122,6 +122,18 @@ def test_a_marked_friction_is_a_finding_whose_remedy_takes_the_present_one() -> 
             )
 
 
+@pytest.mark.parametrize("basis", list(FrictionBasis))
+def test_a_duty_that_says_for_which_law_its_friction_was_typed_is_believed(basis: FrictionBasis) -> None:
+    """No file of schema 1 says so by itself; one that does was written by hand, and nothing it says is dropped."""
+    raw = json.loads(SAMPLE.read_bytes())
+    for duty in raw["duties"]:
+        duty["friction_basis"] = basis.value
+    study = decode_study(json.dumps(raw).encode(), "x")
+    for read, written in zip(study.duties, raw["duties"], strict=True):
+        assert read.friction_basis is basis
+        assert all(getattr(read, name) == written[name] for name in FRICTIONS if name in written)
+
+
 def test_the_terminal_tells_the_note_beside_its_answer(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(SAMPLE), "--json"]) == 0
     said = capsys.readouterr()

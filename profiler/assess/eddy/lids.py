@@ -68,7 +68,7 @@ class Lid:
     fall: float  # m, sigma; positive
     loss: float
     water: float  # m2/s through the floor, per length of rim
-    at_low_friction: bool = False  # the fall is that of the band's lower end: at its middle a bed lies over the mouth
+    at_low_friction: bool = False  # the fall is that of the band's lower end: the groove is matched
 
     def drive(self, reynolds: float) -> Drive:
         return Drive(
@@ -107,15 +107,16 @@ def stages_of(e: Evaluation, groove: int) -> tuple[Shape, Flow, Catch]:
 def lid_of(e: Evaluation, groove: int, loss: float = USUAL_LOSS) -> Lid | None:
     """The lid over a groove under the first duty; None where a bed lies over its mouth even at low repose.
 
-    Where a bed lies over it at middle repose only, the lid is that of low repose. Raises ValueError where the film over
-    the wall has no answer.
+    Of a matched groove, whose two ends of the repose band differ, it is that of low repose: the other drives nothing.
+    Raises ValueError where the film over the wall has no answer.
     """
     if not 0.0 <= loss <= 1.0:
         raise ValueError(f"The share of the fall lost in landing is {loss:g}; it lies between 0 and 1.")
     shape, flow, _ = stages_of(e, groove)
     k = groove - 1
     falls = flow.groove_overfall[0, :, k]
-    fall = float(falls[MIDDLE] if falls[MIDDLE] > 0.0 else falls[LOW])
+    matched = driving(e, groove) is Driving.IN_DOUBT
+    fall = float(falls[LOW if matched else MIDDLE])
     if not fall > 0.0:
         return None
     velocity, lag_speed, acceleration = _film(e, groove, loss)
@@ -136,7 +137,7 @@ def lid_of(e: Evaluation, groove: int, loss: float = USUAL_LOSS) -> Lid | None:
         fall=fall,
         loss=loss,
         water=float(flow.water.ring[0, k]) / (2.0 * pi * middle),
-        at_low_friction=not falls[MIDDLE] > 0.0,
+        at_low_friction=matched,
     )
 
 
@@ -164,8 +165,7 @@ def doubts(e: Evaluation, groove: int) -> tuple[str, ...]:
     entry = float(flow.entry[0])
     if float(shape.mouths.middle[groove - 1]) < entry:
         said.append(f"Below {entry:.0f} mm the film still comes up to speed: no state is claimed here.")
-    low, high = flow.groove_overfall[0, LOW, groove - 1], flow.groove_overfall[0, HIGH, groove - 1]
-    if low > 0.0 >= high:
+    if driving(e, groove) is Driving.IN_DOUBT:
         said.append(
             "Matched: this is the side of low friction; at high friction a bed lies over the mouth and drives nothing."
         )

@@ -184,17 +184,18 @@ def _settle(shape: Shape, feed: Feed) -> tuple[_Pass, Water]:
     moved, rest, last = (np.zeros(count) for _ in range(3))
     going = np.arange(count)
     for k in range(1, MOST_PASSES):
-        old, met = (cut(p, going, count) for p in (before, settled)) if len(going) < count else (before, settled)
+        some = len(going) < count
+        old, met = (cut(p, going, count) for p in (before, settled)) if some else (before, settled)
         new = _pass(
             shape,
-            cut(feed, going, count),
+            cut(feed, going, count) if some else feed,
             met if k < len(PASSES) else _between(old, met),  # what swings is damped
             *PASSES[min(k, len(PASSES) - 1)],
         )
         shift = _shift(met.ring, new.ring)
         moved[going] = np.max(np.abs(new.film.angle[:, MIDDLE] - met.film.angle[:, MIDDLE]), axis=1)
         rest[going], last[going] = _rest(shift, last[going]) if k > 1 else shift, shift
-        before, settled = settled, put(settled, going, count, new) if len(going) < count else new
+        before, settled = settled, put(settled, going, count, new) if some else new
         if k + 1 >= len(PASSES):
             open_bowl = np.min(settled.bed.radius[:, MIDDLE], axis=1) > 0.0  # where the bed closes it nothing settles
             going = np.flatnonzero((rest > SETTLED) & open_bowl)

@@ -17,7 +17,7 @@ from profiler.physics.slurry.surface import Bed
 from profiler.study import Machine
 from profiler.units import MM
 
-LOW, MIDDLE, HIGH = 0, 1, 2
+HIGH = 2  # friction; low and middle come before it
 
 
 class Why(IntEnum):

@@ -33,7 +33,8 @@ def _table(grid: Grid) -> str:
         head = "<thead><tr>" + _row("th", grid.heads, grid.numeric) + "</tr></thead>"
     rows = "".join(_body_row(grid, k) for k in range(len(grid.rows)))
     width = f' style="width: {100.0 * grid.share:g}%"' if grid.share < 1.0 else ""
-    return f"<table{width}>{head}<tbody>{rows}</tbody></table>"
+    kind = ' class="hand"' if grid.by_hand else ""
+    return f"<table{kind}{width}>{head}<tbody>{rows}</tbody></table>"
 
 
 def _body_row(grid: Grid, index: int) -> str:

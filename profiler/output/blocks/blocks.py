@@ -25,7 +25,7 @@ class Grid:
     """A table. `weights` share the width out; None: by what the cells hold.
 
     `share` is how much of the page's width it takes. In the columns `dittos` a long cell that only repeats the one
-    above is shown as a reference to it. `strong` are rows that must not be overlooked.
+    above is shown as a reference to it. `strong` are rows that must not be overlooked. `by_hand`: rows to be filled in.
     """
 
     heads: tuple[str, ...]
@@ -34,6 +34,7 @@ class Grid:
     share: float = 1.0
     dittos: tuple[int, ...] = ()
     strong: tuple[int, ...] = ()
+    by_hand: bool = False
 
     @property
     def numeric(self) -> tuple[bool, ...]:

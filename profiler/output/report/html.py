@@ -14,6 +14,7 @@ h3 { font-size: 10.5pt; margin: 5mm 0 1.5mm; }
 table { border-collapse: collapse; width: 100%; margin: 2mm 0 4mm; font-size: 8.5pt; }
 td, th { border-bottom: .2mm solid var(--rule); padding: .6mm 1.2mm; text-align: left; vertical-align: top; }
 td.n, th.n { text-align: right; padding-right: 3mm; font-variant-numeric: tabular-nums; }
+table.hand td { height: 6mm; }
 th { border-bottom: .4mm solid var(--muted); } figure { margin: 3mm 0; } figure svg { max-width: 100%; height: auto; }
 figure div { display: flex; } figcaption { font-size: 8.5pt; color: var(--muted); }
 .strong { font-weight: bold; color: var(--stop); }
@@ -32,7 +33,7 @@ def report_html(report: Report) -> str:
         f"<style>{style_names(PRINT)}{_STYLE}</style></head><body>",
         f"<h1>{escape(report.title)}</h1>",
         f'<p class="marks">{escape("   ".join(report.marks))}</p>',
-        f"<nav><ol>{listed}</ol></nav>",
+        f"<nav><ol>{listed}</ol></nav>" if listed else "",
     ]
     number = 0
     for block in report.blocks:

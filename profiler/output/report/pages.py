@@ -22,6 +22,7 @@ CONTENTS_ABOVE = 6  # pages
 CONTENTS_STEP = 5.0
 LAST_ROWS = 3  # of a table stay together
 CELL_PAD = 0.8
+HAND_ROW = 6.0  # of a table to be filled in
 NUMBER_PAD = 4.0  # at the right of a column of numbers
 SIZES = {1: 3.5, 2: 2.5}
 
@@ -134,7 +135,7 @@ def _add_grid(flow: _Flow, grid: Grid) -> None:
     widths, numeric = _widths(grid), grid.numeric
     heads = _cells(grid.heads, widths, numeric) if any(grid.heads) else []
     whole = [_cells(row, widths, numeric) for row in grid.rows]
-    heights = [_height(cells) for cells in whole]
+    heights = [max(_height(cells), HAND_ROW if grid.by_hand else 0.0) for cells in whole]
     last = max(len(whole) - LAST_ROWS, 0)
     for k, cells in enumerate(whole):
         together = sum(heights[k:]) if k == last else heights[k]
@@ -144,6 +145,8 @@ def _add_grid(flow: _Flow, grid: Grid) -> None:
                 _draw_row(flow, heads, widths, numeric, bold=True, pen=Pen.RULE)
         else:
             cells = _cells(grid.shown(k), widths, numeric)
+        if grid.by_hand:
+            flow.y -= heights[k] - _height(cells)
         _draw_row(flow, cells, widths, numeric, bold=k in grid.strong)
     flow.y -= 3.0
 

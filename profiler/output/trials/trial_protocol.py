@@ -25,6 +25,8 @@ th { background: var(--shade); } li { margin-bottom: 0.8mm; } .sign td { height:
 _RULES = (
     "Only the bowl changes: speed, fluidising water, feed rate, solids and cycle stay as set, and are written down.",
     "Every pair gets the same lot of feed, split; the order within a pair is the one drawn below, not the handy one.",
+    "Start, stop and rinse, and what is read and noted meanwhile, go by the set-up sheet of the bowl: one for each, "
+    "of the same duty, printed before the first run and kept with this protocol.",
     "The bowl is cleaned out before every run, or the first cycle after a change is thrown away: it holds gold of the "
     "bowl before.",
     "Both bowls are in the same state of wear. Hours on each liner are written down.",

@@ -27,7 +27,7 @@ from profiler.units import GRAVITY
 
 LANDING_LOSS = (0.2, 0.5, 1.0)  # share of the fall lost in landing: low, middle, high; assumed
 PASSES = 40
-CLOSE = 1e-8  # relative, of the last Newton step
+CLOSE = 1e-5  # relative, of the last Newton step; what is left is about its square
 
 
 @dataclass(frozen=True, slots=True)

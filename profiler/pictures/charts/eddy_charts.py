@@ -9,7 +9,7 @@ from profiler.explore.eddy_what_if import Swept
 from profiler.pictures.basics.display import Align, Dot, FloatArray, Item, Label, Line, Picture, Role
 from profiler.pictures.basics.frame import Frame, framed
 
-UNCLAIMED = "hollow: film still comes up to speed"
+UNCLAIMED = "hollow: film not yet up to speed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ def eddy_chart(s: Swept, chart: EddyChart, width: float, height: float) -> Pictu
     points = zip(frame.points(s.x, values).tolist(), s.claimed.tolist(), strict=True)
     items += [Dot(px, py, 2.4, chart.role, claimed) for (px, py), claimed in points if np.isfinite(py)]
     if not s.claimed[np.isfinite(values)].all():
-        items.append(Label(right - 5.0, bottom - 9.0, UNCLAIMED, Role.FAINT, Align.RIGHT, 7.5, paper=True))
+        items.append(Label(right - 5.0, bottom - 9.0, UNCLAIMED, Role.FAINT, Align.RIGHT, 7.0, paper=True))
     if np.isfinite(values[s.present]):
         items.append(Dot(x, frame.y.px(float(values[s.present])), 5.0, Role.CHOSEN))
     if not np.isfinite(values).any():

@@ -108,8 +108,9 @@ def angle_from(scene: GrooveScene, width: float, height: float, x: float, y: flo
 
 
 def _sides(scene: GrooveScene, width: float) -> list[_Side]:
-    if not scene.both or driving(scene.e, scene.groove) is not Driving.IN_DOUBT:
-        return [_Side(MIDDLE, 0.0, width)]
+    matched = driving(scene.e, scene.groove) is Driving.IN_DOUBT
+    if not matched or not scene.both:
+        return [_Side(LOW if matched else MIDDLE, 0.0, width)]
     half = 0.5 * width
     return [
         _Side(LOW, 0.0, half, "at low friction"),
@@ -269,9 +270,9 @@ def _drop(view: GrooveView, shape: Shape, flow: Flow, k: int, level: int) -> lis
     """How far the stream falls, level at the lower edge, and where it comes down."""
     falls = flow.groove_overfall[0, :, k] / MM
     edge = np.array([shape.mouths.lower_radius[k], shape.mouths.lower[k]])
-    if falls[LOW] <= 0.0:
+    if falls[level] <= 0.0:
         return []
-    drop = float(falls[MIDDLE] if falls[MIDDLE] > 0.0 else falls[LOW])
+    drop = float(falls[level])
     ends = view.px(np.stack((edge, edge + np.array([drop, 0.0]))))
     tick = np.array([0.0, 5.0])
     marks = np.array([[p - tick, p + tick] for p in ends])

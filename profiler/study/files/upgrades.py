@@ -8,6 +8,7 @@ from profiler.study.records.duty import FRICTIONS, FrictionBasis
 Raw = dict[str, object]
 
 FORMER_FRICTION = (0.32, 0.45, 0.63)  # defaults of schema 1: low, middle, high
+FRICTION_BASIS = "friction_basis"
 NAMED = 3  # duties called by their names in a note; of more than these only how many
 
 
@@ -23,7 +24,8 @@ def friction_in_place(raw: Raw) -> Upgraded:
 
     A friction band that stands at the former defaults was not chosen: it gives way to the present ones. Low, middle and
     high are one statement, so a band of which any part was typed stays whole, marked as typed for the former law: half
-    of it at the new defaults would cross itself.
+    of it at the new defaults would cross itself. A duty that says for which law its band was typed is believed, though
+    no program wrote that into a file of schema 1.
     """
     duties = raw.get("duties")
     if not isinstance(duties, list):
@@ -32,7 +34,7 @@ def friction_in_place(raw: Raw) -> Upgraded:
     changed: list[str] = []
     kept: list[str] = []
     for duty in duties:
-        if not isinstance(duty, dict):
+        if not isinstance(duty, dict) or FRICTION_BASIS in duty:
             renewed.append(duty)
             continue
         band = tuple(duty.get(name, former) for name, former in zip(FRICTIONS, FORMER_FRICTION, strict=True))
@@ -41,7 +43,7 @@ def friction_in_place(raw: Raw) -> Upgraded:
             renewed.append(rest)
             changed.append(str(duty.get("name")))
         else:
-            marked = {**dict(zip(FRICTIONS, band, strict=True)), "friction_basis": FrictionBasis.DELIVERED.value}
+            marked = {**dict(zip(FRICTIONS, band, strict=True)), FRICTION_BASIS: FrictionBasis.DELIVERED.value}
             renewed.append(rest | marked)
             kept.append(str(duty.get("name")))
     return Upgraded({**raw, "duties": renewed}, _friction_note(changed, kept))

@@ -68,7 +68,7 @@ class EddyParts:
         column.addWidget(self.progress)
         body = QHBoxLayout()
         body.setSpacing(10)
-        body.addWidget(self.canvas, 11)
+        body.addLayout(self._shown(), 11)
         body.addLayout(self._beside(), 10)
         column.addLayout(body, 1)
         column.addLayout(self._foot())
@@ -82,8 +82,6 @@ class EddyParts:
             whole, self.boxes[field] = trial_number(field, WIDTH_PX, "%" if field is SOLIDS else "")
             bar.addWidget(whole)
         bar.addStretch(1)
-        for button in (self.use_angle, self.use_numbers, self.back):
-            bar.addWidget(button)
         self.progress.setRange(0, 0)
         self.progress.setTextVisible(False)
         self.progress.setFixedHeight(3)
@@ -91,6 +89,19 @@ class EddyParts:
         kept.setRetainSizeWhenHidden(True)  # nothing moves when it comes and goes
         self.progress.setSizePolicy(kept)
         return bar
+
+    def _shown(self) -> QVBoxLayout:
+        """The groove, and under it what becomes of the trial."""
+        buttons = QHBoxLayout()
+        buttons.setSpacing(8)
+        for button in (self.use_angle, self.use_numbers, self.back):
+            buttons.addWidget(button)
+        buttons.addStretch(1)
+        column = QVBoxLayout()
+        column.setSpacing(4)
+        column.addWidget(self.canvas, 1)
+        column.addLayout(buttons)
+        return column
 
     def _beside(self) -> QVBoxLayout:
         for word in TABS:

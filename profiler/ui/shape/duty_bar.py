@@ -151,7 +151,7 @@ def summary_of(e: Evaluation, lengths: LengthUnit) -> str:
     counts = [f"{n} {SHORT_WORDS[s]}" for s, n in found.items()]
     if unclaimed:
         bedded = bool(e.flow.film.has_bed[0, MIDDLE].any())
-        last = f"{last.removeprefix('fits, ')} · {unclaimed} {'at entry' if bedded else 'no bed'}"
+        last = f"{last.removeprefix('fits, ')} · {unclaimed} {'entry' if bedded else 'no bed'}"  # in little room
     low, high = (float(f(e.flow.acceleration[0])) / GRAVITY for f in (np.min, np.max))
     return f"{', '.join(counts)}\nlip R {lengths.text(e.shape.lip_radius, 1)} · {low:.0f}–{high:.0f} g · {last}"
 

@@ -129,6 +129,9 @@ class Jobs(QObject):
             self._waiting.remove(job)
         if self._running is not None and self._running.key == key:
             self._running.cancelled.set()
+        for job, _ in self._news:  # answered, but not yet told
+            if job.key == key:
+                job.cancelled.set()
 
     def _loop(self) -> None:
         while (job := self._next()) is not None:

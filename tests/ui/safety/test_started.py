@@ -57,6 +57,11 @@ def change(window, keeper):
     window.document.change(SPEED, 655.0)
     say("changed")
 
+def work(window, keeper, speed=600.0):
+    window.document.change(SPEED, speed)
+    say("speed", speed)
+    QTimer.singleShot(120, lambda: work(window, keeper, speed + 0.1))
+
 def change_in_a_busy_slot(window, keeper):
     change(window, keeper)
     try:
