@@ -27,6 +27,7 @@ POINTS = 256
 DRAWS = 16  # for each point wanted, at most so many are drawn
 POLISHED = 5
 POLISH = 24  # evaluations for each free number of each polish
+ALIKE_DEG, ALIKE_MM = 1.5, 10.0  # at every knot: nearer curves are one candidate
 POLISH_OF_POINTS = 3  # all polishing together takes at most so many evaluations for each point tried first
 FIRST_STEP = 0.06  # of a number's range
 SOBOL_SHARE = 0.5  # of the work, as progress tells it
@@ -94,6 +95,29 @@ class Found:
         """Whether the goal differs at all among what was tried."""
         values = [t.value for t in self.tried if isfinite(t.value)]
         return len(values) < 2 or max(values) - min(values) > 1e-9 * max(1.0, *map(abs, values))
+
+
+def best_of(tried: Sequence[Tried], count: int) -> list[Tried]:
+    """Those that meet the conditions, best first, each another curve than those before it."""
+    found: list[Tried] = []
+    for one in sorted((t for t in tried if t.met), key=lambda t: t.loss):
+        if len(found) == count:
+            break
+        if not any(_alike(one.design, other.design) for other in found):
+            found.append(one)
+    return found
+
+
+def _alike(one: Design, other: Design) -> bool:
+    """Whether two bowls are one for whoever chooses between them."""
+    rules = (one.grooves.mouth_mm, one.grooves.depth_mm, one.grooves.count) == (
+        other.grooves.mouth_mm, other.grooves.depth_mm, other.grooves.count
+    )  # fmt: skip
+    knots = one.wall.knots, other.wall.knots
+    return rules and len(knots[0]) == len(knots[1]) and all(
+        abs(a.angle_deg - b.angle_deg) < ALIKE_DEG and abs(a.height_mm - b.height_mm) < ALIKE_MM
+        for a, b in zip(*knots, strict=True)
+    )  # fmt: skip
 
 
 Tell = Callable[[Tried], None]

@@ -7,7 +7,7 @@ import json
 from math import isfinite
 
 from profiler.explore.search.goal import CLAIM, SINGLE_HEIGHTS, TRIVIAL
-from profiler.explore.search.search import Found
+from profiler.explore.search.search import Found, best_of
 from profiler.explore.search.tried import Tried
 from profiler.numbers import as_printed, counted, fixed
 
@@ -22,7 +22,7 @@ def find_text(found: Found) -> str:
     lines += remarks(found)
     if found.candidates:
         lines.append(f"{counted(len(found.candidates), 'candidate')}; the best:")
-        lines += [f"  {asked.goal.text(t.value):>14}   {curve_words(t)}" for t in found.candidates[:LISTED]]
+        lines += [f"  {asked.goal.text(t.value):>14}   {curve_words(t)}" for t in best_of(found.tried, LISTED)]
     return as_printed("\n".join(lines))
 
 
@@ -51,7 +51,9 @@ def remarks(found: Found) -> list[str]:
     if not found.complete:
         lines.append("Called off: this is what was found until then.")
     if found.excluded:
-        lines.append("Left out: " + ", ".join(f"{count} by {key}" for key, count in found.excluded) + ".")
+        lines.append(
+            "Left out: " + ", ".join(f"{count} by {key.replace('_', ' ')}" for key, count in found.excluded) + "."
+        )
     return lines
 
 
@@ -73,7 +75,7 @@ def find_json(found: Found) -> str:
         "met": found.met,
         "binding": [{"key": r.key, "words": as_printed(r.words)} for r in found.binding],
         "evaluations": found.evaluations,
-        "candidates": [_candidate(t) for t in found.candidates[:LISTED]],
+        "candidates": [_candidate(t) for t in best_of(found.tried, LISTED)],
         "nearest": _candidate(found.nearest),
         "excluded": dict(found.excluded),
         "complete": found.complete,
