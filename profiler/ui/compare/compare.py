@@ -31,7 +31,7 @@ from profiler.study.files.file import write_whole
 from profiler.ui.dialogs.ask_file import ask_file
 from profiler.ui.document.document import Document
 from profiler.ui.pages.page import Page
-from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.canvas import WORKING, Canvas
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
@@ -58,7 +58,9 @@ class ComparePage(Page):
         self.table = QTableWidget()
         self.sure_button, self.middle = QPushButton("How sure"), QStackedWidget()
         self.sure: SurePane | None = None
-        self.walls, self.shares, self.power = Canvas("Walls"), Canvas("Shares of wall"), Canvas("Overturn power")
+        self.walls, self.shares, self.power = (
+            Canvas(name, empty=WORKING) for name in ("Walls", "Shares of wall", "Overturn power")
+        )
         self._lay_out()
         self.view.setAccessibleName("Duty or ore window compared")
         self.view.activated.connect(lambda _: self._show())

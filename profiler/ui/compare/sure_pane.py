@@ -33,7 +33,11 @@ class SurePane(QWidget):
         self.cast: AsCast | None = None
         self.tolerances = {name: QLineEdit(f"{getattr(Tolerances(), name):g}") for name in WORDS}
         self.plus_minus = QLineEdit()
-        self.look, self.progress, self.canvas = QPushButton("Simulate"), QProgressBar(), Canvas("Bowls as cast")
+        self.look, self.progress, self.canvas = (
+            QPushButton("Simulate"),
+            QProgressBar(),
+            Canvas("Bowls as cast", empty="Simulate to see how the castings would fall."),
+        )
         self.sentence, self.costs, self.matters = plain_label(), plain_label(), plain_label()
         self._lay_out()
         self.look.clicked.connect(self.ask)

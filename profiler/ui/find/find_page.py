@@ -25,6 +25,8 @@ from profiler.ui.work.jobs import Jobs
 
 KEY = "find"
 
+UNSEARCHED = "Candidates appear here while it searches: choose a goal, then Search."
+
 
 class FindPage(Page):
     """A newer search ends the older. What is found speaks of the design and the duties it was asked of."""
@@ -38,7 +40,7 @@ class FindPage(Page):
         self._enough = threading.Event()
         self.form = GoalForm()
         self.sentence, self.more = plain_label(), plain_label()
-        self.progress, self.canvas = QProgressBar(), Canvas("Search")
+        self.progress, self.canvas = QProgressBar(), Canvas("Search", empty=UNSEARCHED)
         self.best, self.take = QListWidget(), QPushButton("Take as a design")
         self._lay_out()
         self.form.searched.connect(self.search)

@@ -22,7 +22,7 @@ from profiler.pictures.charts.map_picture import duty_reading, frame_of, ore_map
 from profiler.ui.document.document import Document
 from profiler.ui.help.record_page import RecordWindow
 from profiler.ui.pages.page import Page
-from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.canvas import WORKING, Canvas
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.range_box import RangeBox
 from profiler.ui.widgets.theme import Theme
@@ -46,7 +46,7 @@ class OreMapPage(Page):
         self.across_range, self.upward_range = RangeBox("Range across"), RangeBox("Range upward")
         self.quantity, self.groove = QComboBox(), QComboBox()
         self.progress = QProgressBar()
-        self.canvas = Canvas("Ore map")
+        self.canvas = Canvas("Ore map", empty=WORKING)
         self.heading, self.reading = plain_label(), plain_label()
         self.standing = QPushButton(f"Slurry model: {UNCALIBRATED_SHORT} …")
         self.record: RecordWindow | None = None
