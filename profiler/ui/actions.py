@@ -149,6 +149,8 @@ ACTIONS: tuple[Action, ...] = (
            ("Ctrl+Shift+F",), "Lip radius, height, grooves and outside at once, or which limit binds"),
     Action("study.start", STUDY, "&Start a curve", lambda w: w.pages.open(SHAPE).start_curve(), (),
            "One angle, two with a corner, or graded by a power law; live and always fitted"),
+    Action("study.measured", STUDY, "&Measured in a bowl", lambda w: w.pages.open(SHAPE).show_measured(), (),
+           "Calibrate the friction by an angle of the slurry, or by the grooves of a stopped bowl"),
     Action("study.envelope", STUDY, "&Envelope from a drawing…", lambda w: w.envelope(), (),
            "Seat, lip and height from a DXF or from points; an existing bowl as a ghost or a design"),
     Action("study.lessons", STUDY, "&Lessons", lambda w: w.pages.open(SHAPE).show_lessons(), (),

@@ -13,6 +13,7 @@ from profiler.ui.work.jobs import Jobs
 
 if TYPE_CHECKING:
     from profiler.assess.fitting.fit import Fit
+    from profiler.ui.ore.measured_pane import MeasuredPane
     from profiler.ui.ore.window_pane import WindowPane
     from profiler.ui.shape.ask import AskPane
     from profiler.ui.shape.fit_pane import FitPane
@@ -38,6 +39,7 @@ class SidePane(QStackedWidget):
         self._fit: FitPane | None = None
         self._window: WindowPane | None = None
         self._start: StartPane | None = None
+        self._measured: MeasuredPane | None = None
         self.setFixedWidth(WIDTH)
         self.back = QPushButton()
         self.back.setObjectName("plain")
@@ -126,6 +128,18 @@ class SidePane(QStackedWidget):
             self.addWidget(self._start)
         self._start.start()
         self.setCurrentWidget(self._start)
+        self.changed.emit()
+
+    def show_measured(self) -> None:
+        """Measurements, and the friction they give."""
+        from profiler.ui.ore.measured_pane import MeasuredPane
+
+        if self._measured is None:
+            self._measured = MeasuredPane(self._document)
+            self._measured.closed.connect(self.show_forms)
+            self.addWidget(self._measured)
+        self._measured.show_study()
+        self.setCurrentWidget(self._measured)
         self.changed.emit()
 
     def show_fit(self, found: "Fit") -> None:
