@@ -5,11 +5,9 @@ from pathlib import Path
 
 from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, chosen_of, say, sentences
 from profiler.numbers import read
-from profiler.study import Design, Duty, Measurement, Seen, Study, write_study
-from profiler.study.edits.list_edits import free_name
+from profiler.study import Design, Duty, Study, write_study
+from profiler.study.edits.measurement_edits import seen_of, with_angle, with_stop
 from profiler.study.files.file import SUFFIX
-
-LETTERS = {"p": Seen.PACKED, "c": Seen.CLEAN, "u": Seen.UNSURE}
 
 
 def _add_options(parser: argparse.ArgumentParser) -> None:
@@ -49,26 +47,14 @@ def _calibrate(given: argparse.Namespace) -> int:
 
 def _with_measurements(study: Study, given: argparse.Namespace, design: Design, duty: Duty) -> Study:
     """The study with what the options tell of, taken with the chosen design under the chosen duty."""
-    new = list(study.measurements)
     if given.angle is not None:
         if given.height is None:
             raise ValueError("Say with --height where the angle was measured.")
         angle, height, spread = (read(text).value for text in (given.angle, given.height, given.spread))
-        if not spread > 0.0:
-            raise ValueError("The spread of an angle is above 0: give one standard deviation.")
-        name = _name("Angle", new)
-        new.append(Measurement(name, design, duty, given.how, height, angle, spread))
+        study = with_angle(study, design, duty, height, angle, spread, given.how)
     if given.seen is not None:
-        unknown = sorted(set(given.seen) - set(LETTERS))
-        if unknown:
-            raise ValueError(f"“{unknown[0]}” is no groove's state: p is packed, c clean, u unsure.")
-        name = _name("Stopped bowl", new)
-        new.append(Measurement(name, design, duty, given.how, grooves=tuple(LETTERS[c] for c in given.seen)))
-    return study.having("measurements", tuple(new))
-
-
-def _name(wanted: str, there: list[Measurement]) -> str:
-    return free_name(wanted, tuple(m.name for m in there))
+        study = with_stop(study, design, duty, seen_of(given.seen), given.how)
+    return study
 
 
 CALIBRATE = Command(

@@ -207,6 +207,17 @@ def test_conditions_that_exclude_everything_name_the_nearest_miss_and_what_binds
     assert found.nearest.value == closest
 
 
+def test_a_duty_without_an_answer_keeps_a_point_out_with_that_reason():
+    """At 90 rpm the bed closes the drawn bowl: over an ore window that has such a duty it has no number."""
+    slow = replace(STUDY.window[0], name="Too slow", speed_rpm=90.0)
+    study = replace(STUDY, duties=(*STUDY.duties, slow))
+    there = evaluate(STUDY.design, STUDY.machine, slow)
+    assert there.flow is None
+    found = search(with_(QUICK, study=study, goal=with_(STRONG, across=Across.WORST), points=2, polish=0))
+    assert not np.isfinite(found.start.value) and not found.start.met
+    assert found.start.why.key == "bed_closes" and dict(found.excluded)["bed_closes"] >= 1
+
+
 def test_a_goal_that_does_not_hang_on_the_wall_is_said_so():
     found = search(with_(QUICK, goal=Goal(goal_quantity("water_total_l_min"), False), points=4, polish=0))
     assert not found.hangs_on_wall and quick().hangs_on_wall

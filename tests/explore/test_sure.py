@@ -97,6 +97,11 @@ def test_other_examples_can_be_cast(name):
     assert c.bowls == 3 and c.overfall.shape[1:] == c.nominal.shape
 
 
+def test_a_friction_without_an_answer_is_no_casting_with_numbers_that_mean_nothing():
+    with pytest.raises(ValueError, match="at one of its frictions"):
+        as_cast(STUDY.design, STUDY.machine, replace(STUDY.duty, speed_rpm=90.0), bowls=2)
+
+
 def test_what_cannot_be_cast_is_refused_in_a_sentence():
     with pytest.raises(ValueError, match="at least 2"):
         as_cast(STUDY.design, STUDY.machine, STUDY.duty, bowls=1)

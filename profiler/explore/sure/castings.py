@@ -95,7 +95,7 @@ def as_cast(
     duties = at_each_friction(duty)
     nominal = _overfalls(design, machine, duties)
     if nominal is None or not nominal.size:
-        raise ValueError(f"“{design.name}” has no groove with a flow to cast as it stands.")
+        raise ValueError(f"“{design.name}” has no groove, or no flow at one of its frictions, to cast as it stands.")
     rng = np.random.default_rng(seed)
     draws, found = [], []
     for k in range(bowls):
@@ -188,9 +188,11 @@ def _shifted(rule: GrooveRule, places: Sequence[int], shifts: Sequence[float]) -
 
 
 def _overfalls(design: Design, machine: Machine, duties: Sequence[Duty]) -> FloatArray | None:
-    """(3, g) mm at the three frictions; None where the bowl cannot be built or has no flow."""
+    """(3, g) mm at the three frictions; None where the bowl cannot be built or one of them has no answer."""
     e = evaluate(design, machine, duties, Stages.FLOW)
-    return None if e.flow is None else np.asarray(e.flow.groove_overfall[:, MIDDLE] / MM)
+    if e.flow is None or bool(np.any(e.flow.answers.missing)):
+        return None
+    return np.asarray(e.flow.groove_overfall[:, MIDDLE] / MM)
 
 
 def _costs(draws: Sequence[_Draw], overfall: FloatArray, t: Tolerances) -> tuple[tuple[str, float], ...]:
