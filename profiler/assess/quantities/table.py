@@ -13,6 +13,7 @@ from profiler.assess.evidence.words import UNCALIBRATED_SHORT
 from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.quantities import shares
 from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
+from profiler.assess.quantities.course import COURSE_QUANTITIES
 from profiler.assess.quantities.quantity import Quantity as Quantity
 from profiler.assess.quantities.quantity import Scope as Scope
 from profiler.assess.quantities.size_quantities import SIZE_QUANTITIES
@@ -359,6 +360,7 @@ QUANTITIES: tuple[Quantity, ...] = (
         "water holes left out",
     ),
     *_SUMS,
+    *COURSE_QUANTITIES,
     *SIZE_QUANTITIES,
     *CATCH_QUANTITIES,
     *SPIN_QUANTITIES,

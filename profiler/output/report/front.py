@@ -7,7 +7,7 @@ import numpy as np
 from profiler.assess import Evaluation, Severity
 from profiler.assess.catch.groove_water import LOOSE as LOOSE_RATIO
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
-from profiler.assess.evidence.words import UNCALIBRATED_SHORT
+from profiler.assess.evidence.words import standing_short
 from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.assess.quantities.left_out import told
 from profiler.assess.quantities.table import STATE_WORDS, quantity
@@ -134,7 +134,7 @@ def open_points(e: Evaluation) -> tuple[str, ...]:
     shown = [f"{f.severity.value}: {_cut(f.text)}" for f in against[:OPEN_POINTS]]
     if len(against) > OPEN_POINTS:
         shown.append(f"and {len(against) - OPEN_POINTS} more, see Findings")
-    model = f"the slurry model is {UNCALIBRATED_SHORT}"
+    model = f"the slurry model is {standing_short(e.duty)}"
     return (*shown, model, "what this report does not check stands in its last sections")
 
 
