@@ -85,7 +85,7 @@ _SUMS: tuple[Quantity, ...] = (
              _UNCALIBRATED),
     Quantity("exposed_count", "Exposed grooves", "", 0, Scope.BOWL, _of_flow(lambda s, f: shares.exposed_count(f)),
              "no bed over the lower edge at middle friction", _DERIVED, _UNCALIBRATED),
-    Quantity("deep_count", "Grooves buried deeper than cut", "", 0, Scope.BOWL, _of_flow(shares.deep_count),
+    Quantity("deep_count", "Grooves under a bed deeper than the groove", "", 0, Scope.BOWL, _of_flow(shares.deep_count),
              "(r_w − r_s) cos θ > depth", _DERIVED, _UNCALIBRATED),
     Quantity("deepest_mm", "Deepest bed", "mm", 1, Scope.BOWL, _of_flow(shares.deepest_mm), "max (r_w − r_s)", _DERIVED,
              _UNCALIBRATED),

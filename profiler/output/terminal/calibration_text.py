@@ -20,7 +20,7 @@ def reading_words(r: Reading) -> str:
     """One measurement's own say, as a sentence."""
     if r.bracket is None:
         return f"“{r.name}”: " + (f"by itself friction {significant(r.friction, 3)}." if isfinite(r.friction) else
-                                  "by itself no friction gives this angle.")  # fmt: skip
+                                  "no friction gives this angle.")  # fmt: skip
     b = r.bracket
     ends = [f"at least {significant(b.low, 3)} (groove {b.low_groove} packed)"] if b.low_groove else []
     ends += [f"less than {significant(b.high, 3)} (groove {b.high_groove} clean)"] if b.high_groove else []

@@ -44,7 +44,7 @@ def remarks(found: Found) -> list[str]:
     """What else must be known of this search."""
     lines = []
     if not found.hangs_on_wall:
-        lines.append("The goal does not hang on the wall: whatever was tried has the same number.")
+        lines.append("The goal does not depend on the wall: whatever was tried has the same number.")
     quantity = found.asked.goal.quantity
     if quantity is not None and quantity.key in SINGLE_HEIGHTS and not found.asked.conditions:
         lines.append(TRIVIAL)

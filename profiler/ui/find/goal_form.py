@@ -35,7 +35,7 @@ class GoalForm(QWidget):
         super().__init__(parent)
         self.kind, self.quantity, self.across, self.knots = QComboBox(), QComboBox(), QComboBox(), QComboBox()
         self.course, self.least, self.most, self.seed = QLineEdit(), QLineEdit(), QLineEdit(), QLineEdit("1")
-        self.start, self.stop = QPushButton("Search"), QPushButton("Enough")
+        self.start, self.stop = QPushButton("Search"), QPushButton("Stop")
         self._fill()
         self._lay_out()
         self.kind.activated.connect(lambda _: self._show_kind())
@@ -88,7 +88,7 @@ class GoalForm(QWidget):
 
     def _lay_out(self) -> None:
         names = (
-            (self.kind, "Goal"), (self.quantity, "Quantity"), (self.course, "Course"), (self.across, "Taken"),
+            (self.kind, "Goal"), (self.quantity, "Quantity"), (self.course, "Course"), (self.across, "Evaluated"),
             (self.knots, "Knots"), (self.least, "At least"), (self.most, "At most"), (self.seed, "Seed"),
         )  # fmt: skip
         grid = QGridLayout(self)
