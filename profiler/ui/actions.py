@@ -147,6 +147,8 @@ ACTIONS: tuple[Action, ...] = (
     Action("view.dark", VIEW, "&Dark colours", lambda w: w.toggle_dark(), ticked=lambda w: w.is_dark),
     Action("study.fit", STUDY, "&Fit the bowl to the machine", lambda w: w.pages.open(SHAPE).fit_bowl(),
            ("Ctrl+Shift+F",), "Lip radius, height, grooves and outside at once, or which limit binds"),
+    Action("study.steps", STUDY, "&Round to shop steps", lambda w: w.pages.open(SHAPE).show_steps(), (),
+           "Radii, diameters and angles to steps of the shop, with what that changes"),
     Action("study.start", STUDY, "&Start a curve", lambda w: w.pages.open(SHAPE).start_curve(), (),
            "One angle, two with a corner, or graded by a power law; live and always fitted"),
     Action("study.measured", STUDY, "&Measured in a bowl", lambda w: w.pages.open(SHAPE).show_measured(), (),

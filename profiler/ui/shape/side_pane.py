@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from profiler.ui.shape.lesson_pane import LessonPane
     from profiler.ui.shape.sizes_pane import SizesPane
     from profiler.ui.shape.start_pane import StartPane
+    from profiler.ui.shape.steps_pane import StepsPane
 
 WIDTH = 256
 
@@ -37,6 +38,7 @@ class SidePane(QStackedWidget):
         self._ask: AskPane | None = None
         self._sizes: SizesPane | None = None
         self._fit: FitPane | None = None
+        self._steps: StepsPane | None = None
         self._window: WindowPane | None = None
         self._start: StartPane | None = None
         self._measured: MeasuredPane | None = None
@@ -152,6 +154,16 @@ class SidePane(QStackedWidget):
             self.addWidget(self._fit)
         self._fit.show_fit(found)
         self.setCurrentWidget(self._fit)
+        self.changed.emit()
+
+    def show_steps(self) -> None:
+        from profiler.ui.shape.steps_pane import StepsPane
+
+        if self._steps is None:
+            self._steps = StepsPane(self._document)
+            self._steps.closed.connect(self.show_forms)
+            self.addWidget(self._steps)
+        self.setCurrentWidget(self._steps)
         self.changed.emit()
 
     def show_theme(self, theme: Theme) -> None:
