@@ -5,7 +5,16 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMainWindow, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QHBoxLayout,
+    QLineEdit,
+    QMainWindow,
+    QMenuBar,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
 from profiler.study.files.file import SUFFIX
@@ -47,7 +56,8 @@ class Window(QMainWindow):
         self.page: ShapePage = self.pages.open(SHAPE)
         self.message = MessageLine(document)
         self._stack_up()
-        self.menus = Menus(self.menuBar(), self)
+        self._bar = QMenuBar()
+        self.menus = Menus(self._bar, self)
         for news in (self.menus.begun, self.pages.currentChanged):
             news.connect(self.message.clear)
         self.message.cautions_wanted.connect(self.about)
@@ -55,7 +65,7 @@ class Window(QMainWindow):
         self.menus.actions["view.text_size"].setMenu(window_place.TextSizeMenu(self.settings, document.say, self))
         self.pages.currentChanged.connect(self._show_page)
         self._seen: set[QWidget] = set()
-        self._corner()
+        self._top()
         self._tell_keys()
         self._help: HelpWindow | None = None
         self._closes_after_writing = self._let_go = False
@@ -242,17 +252,19 @@ class Window(QMainWindow):
         column.addWidget(self.message)
         self.setCentralWidget(whole)
 
-    def _corner(self) -> None:
+    def _top(self) -> None:
+        """Menus, pages and Export beside each other: what is put into a menu bar's corner no screen reader finds."""
         self.export_button = QPushButton("Export section…")
         self.export_button.setObjectName("export")
         self.export_button.clicked.connect(self.export)
-        holder = QWidget(self.menuBar())  # without a parent it would be gone with this function
+        holder = QWidget()
         row = QHBoxLayout(holder)
-        row.setContentsMargins(0, 2, 8, 2)
+        row.setContentsMargins(0, 0, 8, 0)
         row.setSpacing(14)
+        row.addWidget(self._bar, 1, Qt.AlignmentFlag.AlignVCenter)
         row.addWidget(self.pages.tabs)
         row.addWidget(self.export_button)
-        self.menuBar().setCornerWidget(holder, Qt.Corner.TopRightCorner)
+        self.setMenuWidget(holder)
 
     def _show_name(self, _: object = None) -> None:
         self.setWindowTitle(f"{self.document.title}[*] – Bowl Profiler")

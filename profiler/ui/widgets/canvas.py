@@ -41,10 +41,10 @@ class Canvas(QWidget):
         """An exception must not leave here with a live painter: it would take the program down."""
         with QPainter(self) as painter:
             painter.fillRect(self.rect(), self.theme.colour(Role.PAPER))
-            if self._draw is None:
-                return
             try:
-                paint(painter, self._draw(float(self.width()), float(self.height())), self.theme, self._faded)
+                if self._draw is not None:
+                    picture = self._draw(float(self.width()), float(self.height()))
+                    paint(painter, picture, self.theme, self._faded)
                 self.failure = ""
             except Exception as error:
                 if str(error) != self.failure:
@@ -54,6 +54,10 @@ class Canvas(QWidget):
                 painter.setPen(self.theme.colour(Role.STOP))
                 words = "This picture could not be drawn; see the log."
                 painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, words)
+            if self.hasFocus():
+                painter.setPen(self.theme.colour(Role.CHOSEN))
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         self.hovered.emit((event.position().x(), event.position().y()))
