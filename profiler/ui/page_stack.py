@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from profiler.ui.compare.compare import ComparePage
     from profiler.ui.drawing.drawing import DrawingPage
     from profiler.ui.eddy.eddy_page import EddyPage
+    from profiler.ui.find.find_page import FindPage
     from profiler.ui.ore.ore_map import OreMapPage
     from profiler.ui.trials.trials import TrialsPage
 
@@ -59,6 +60,12 @@ def _eddy(desk: Desk) -> "EddyPage":
     return EddyPage(desk.document, desk.jobs)
 
 
+def _find(desk: Desk) -> "FindPage":
+    from profiler.ui.find.find_page import FindPage
+
+    return FindPage(desk.document, desk.jobs)
+
+
 def _trials(desk: Desk) -> "TrialsPage":
     from profiler.ui.trials.trials import TrialsPage
 
@@ -78,6 +85,7 @@ PAGES: tuple[PageEntry[Page], ...] = (
     PageEntry("Compare", _compare),
     PageEntry("Ore map", _ore_map),
     PageEntry("Eddy", _eddy),
+    PageEntry("Find", _find),
     PageEntry("Trials", _trials),
     DRAWING,
 )

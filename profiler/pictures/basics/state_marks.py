@@ -37,10 +37,10 @@ def state_box(state: State, left: float, top: float, right: float, bottom: float
 
 
 def state_legend(left: float, y: float, width: float) -> list[Item]:
-    """The four patterns with their words, on one line of a picture so wide."""
+    """The patterns with their words, on one line of a picture so wide."""
     items: list[Item] = []
     for i, state in enumerate(sorted(State, reverse=True)):
-        x = left + i * (width - left - 8.0) / 4.0
+        x = left + i * (width - left - 8.0) / len(State)
         items += state_box(state, x, y - 5.0, x + 14.0, y + 5.0)
         items.append(Label(x + 18.0, y, SHORT_WORDS[state], Role.FAINT, Align.LEFT, 8.0))
     return items

@@ -31,8 +31,8 @@ class MapCanvas(Canvas):
     stepped = Signal(int, int)  # lines upward, lines to the right
     taken = Signal()
 
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__("Ore map", parent)
+    def __init__(self, parent: QWidget | None = None, empty: str = "") -> None:
+        super().__init__("Ore map", parent, empty)
         self.setAccessibleDescription(spoken(KEYS))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 
 from profiler.assess import Evaluation, Stages
 from profiler.assess.evaluate.batch import each, under
-from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED, UNCALIBRATED_SHORT
+from profiler.assess.evidence.words import RECORD_TITLE, standing, standing_short
 from profiler.assess.quantities.table import Scope
 from profiler.explore.ore_map import AXES, Asked, Axis, OreMap, asked, mappable, ore_map, span
 from profiler.pictures.charts.map_picture import duty_reading, frame_of, ore_map_picture
@@ -23,6 +23,7 @@ from profiler.ui.document.document import Document
 from profiler.ui.help.record_page import RecordWindow
 from profiler.ui.ore.map_canvas import MapCanvas
 from profiler.ui.pages.page import Page
+from profiler.ui.widgets.canvas import WORKING
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.range_box import RangeBox
 from profiler.ui.widgets.theme import Theme
@@ -46,9 +47,9 @@ class OreMapPage(Page):
         self.across_range, self.upward_range = RangeBox("Range across"), RangeBox("Range upward")
         self.quantity, self.groove = QComboBox(), QComboBox()
         self.progress = QProgressBar()
-        self.canvas = MapCanvas()
+        self.canvas = MapCanvas(empty=WORKING)
         self.heading, self.reading = plain_label(), plain_label()
-        self.standing = QPushButton(f"Slurry model: {UNCALIBRATED_SHORT} …")
+        self.standing = QPushButton()
         self.record: RecordWindow | None = None
         self._lay_out()
         self._wire()
@@ -65,6 +66,13 @@ class OreMapPage(Page):
         if self.record is None:
             self.record = RecordWindow(self)
         self.record.show_record(self.document.evaluation)
+
+    def _show_standing(self) -> None:
+        """How the model stands to measurements under the shown duty."""
+        duty = self.document.duty
+        self.standing.setText(f"Slurry model: {standing_short(duty)} …")
+        words = standing(duty)
+        self.standing.setToolTip(f"{words[0].upper()}{words[1:]}.")
 
     def _lay_out(self) -> None:
         for combo, name in ((self.across, "Across"), (self.upward, "Upward")):
@@ -101,7 +109,7 @@ class OreMapPage(Page):
         self.progress.setSizePolicy(kept)
         self.progress.hide()
         self.standing.setFlat(True)
-        self.standing.setToolTip(f"{UNCALIBRATED[0].upper()}{UNCALIBRATED[1:]}.")
+        self._show_standing()
         self.standing.setAccessibleName(RECORD_TITLE)
         self.reading.setWordWrap(True)
         self.reading.setMinimumHeight(34)
@@ -178,6 +186,7 @@ class OreMapPage(Page):
         if not self.isVisible() or self.document.in_gesture:
             return
         window = self.document.study.window
+        self._show_standing()
         self._fill(e)
         try:
             question = self._question(e)

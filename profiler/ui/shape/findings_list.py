@@ -142,6 +142,7 @@ class FindingsList(QScrollArea):
         rows = [row for row in self._rows if isinstance(row, FindingRow)]
         later = [row for row in self._rows[place:] if isinstance(row, FindingRow)]
         for row in (later or rows[-1:])[:1]:
+            row.show()  # a new one is shown only by its layout, and what is not shown takes no keyboard
             row.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _renew(self, widget: QWidget, entry: Entry) -> None:

@@ -210,6 +210,16 @@ class ShapePage(Page):
         self.findings.count.setChecked(False)
         return was_open
 
+    def start_curve(self) -> None:
+        """Curves to start from, in place of the forms."""
+        self._unfold()
+        self.side.show_start()
+
+    def show_measured(self) -> None:
+        """Measurements of the slurry, in place of the forms."""
+        self._unfold()
+        self.side.show_measured()
+
     def fit_bowl(self) -> None:
         """Fit the shown design to the machine; where a limit binds, show what remains in place of the forms."""
         found = fit_shown(self.document)

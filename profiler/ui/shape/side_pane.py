@@ -13,11 +13,13 @@ from profiler.ui.work.jobs import Jobs
 
 if TYPE_CHECKING:
     from profiler.assess.fitting.fit import Fit
+    from profiler.ui.ore.measured_pane import MeasuredPane
     from profiler.ui.ore.window_pane import WindowPane
     from profiler.ui.shape.ask import AskPane
     from profiler.ui.shape.fit_pane import FitPane
     from profiler.ui.shape.lesson_pane import LessonPane
     from profiler.ui.shape.sizes_pane import SizesPane
+    from profiler.ui.shape.start_pane import StartPane
 
 WIDTH = 256
 
@@ -36,6 +38,8 @@ class SidePane(QStackedWidget):
         self._sizes: SizesPane | None = None
         self._fit: FitPane | None = None
         self._window: WindowPane | None = None
+        self._start: StartPane | None = None
+        self._measured: MeasuredPane | None = None
         self.setFixedWidth(WIDTH)
         self.back = QPushButton()
         self.back.setObjectName("plain")
@@ -112,6 +116,30 @@ class SidePane(QStackedWidget):
             self.addWidget(self._window)
         self._window.show_duty()
         self.setCurrentWidget(self._window)
+        self.changed.emit()
+
+    def show_start(self) -> None:
+        """Curves to start from."""
+        from profiler.ui.shape.start_pane import StartPane
+
+        if self._start is None:
+            self._start = StartPane(self._document)
+            self._start.closed.connect(self.show_forms)
+            self.addWidget(self._start)
+        self._start.start()
+        self.setCurrentWidget(self._start)
+        self.changed.emit()
+
+    def show_measured(self) -> None:
+        """Measurements, and the friction they give."""
+        from profiler.ui.ore.measured_pane import MeasuredPane
+
+        if self._measured is None:
+            self._measured = MeasuredPane(self._document)
+            self._measured.closed.connect(self.show_forms)
+            self.addWidget(self._measured)
+        self._measured.show_study()
+        self.setCurrentWidget(self._measured)
         self.changed.emit()
 
     def show_fit(self, found: "Fit") -> None:

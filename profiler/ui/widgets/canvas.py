@@ -13,6 +13,8 @@ from profiler.ui.widgets.theme import LIGHT, Theme
 
 log = logging.getLogger(__name__)
 
+WORKING = "Being worked out…"
+
 Draw = Callable[[float, float], Picture]
 
 
@@ -21,10 +23,11 @@ class Canvas(QWidget):
     clicked = Signal(float, float)
     double_clicked = Signal(float, float)
 
-    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+    def __init__(self, name: str, parent: QWidget | None = None, empty: str = "") -> None:
         super().__init__(parent)
         self.theme: Theme = LIGHT
         self.failure = ""
+        self.empty = empty  # what stands there until there is a picture
         self._draw: Draw | None = None
         self._faded = False
         self.setMouseTracking(True)
@@ -42,7 +45,9 @@ class Canvas(QWidget):
         with QPainter(self) as painter:
             painter.fillRect(self.rect(), self.theme.colour(Role.PAPER))
             try:
-                if self._draw is not None:
+                if self._draw is None:
+                    self._paint_empty(painter)
+                else:
                     picture = self._draw(float(self.width()), float(self.height()))
                     paint(painter, picture, self.theme, self._faded)
                 self.failure = ""
@@ -58,6 +63,11 @@ class Canvas(QWidget):
                 painter.setPen(self.theme.colour(Role.CHOSEN))
                 painter.setBrush(Qt.BrushStyle.NoBrush)
                 painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+
+    def _paint_empty(self, painter: QPainter) -> None:
+        painter.setPen(self.theme.colour(Role.FAINT))
+        flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+        painter.drawText(self.rect().adjusted(12, 12, -12, -12), flags, self.empty)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         self.hovered.emit((event.position().x(), event.position().y()))

@@ -95,7 +95,7 @@ def test_a_picture_with_the_keyboard_is_framed(hands: Hands) -> None:
 
 def test_findings_are_gone_through_and_pointed_at_by_keys(hands: Hands) -> None:
     hands.key(hands.angle, Qt.Key.Key_F8)
-    hands.settle()
+    hands.rest()
     hands.page.findings.count.setFocus()
     hands.key(focused(), Qt.Key.Key_F6)
     first = focused()
@@ -115,6 +115,15 @@ def test_findings_are_gone_through_and_pointed_at_by_keys(hands: Hands) -> None:
 
 def test_the_table_of_keys_names_the_map_and_the_findings() -> None:
     assert {"Ore map", "List of all findings"} <= {part.where for part in key_sections()}
+
+
+def test_the_keyboard_stays_in_the_list_of_findings_when_its_rows_change(hands: Hands) -> None:
+    hands.key(hands.angle, Qt.Key.Key_F8)
+    hands.rest()
+    rows = hands.page.pop_list.findChildren(FindingRow)
+    rows[-1].setFocus()
+    hands.page.pop_list.show_findings(hands.evaluation.findings[:2], hands.page.theme)
+    assert isinstance(focused(), FindingRow) and focused() is not rows[-1]
 
 
 def test_strips_tell_what_is_chosen_and_each_change_of_it_by_the_interface_screen_readers_use(hands: Hands) -> None:
