@@ -143,6 +143,7 @@ ACTIONS: tuple[Action, ...] = (
            ("Shift+F6",)),
     Action("view.next_page", VIEW, "Next pa&ge", lambda w: w.pages.next_page(), ("Ctrl+PgDown",)),
     Action("view.previous_page", VIEW, "Previous &page", lambda w: w.pages.next_page(-1), ("Ctrl+PgUp",)),
+    Action("view.text_size", VIEW, "Te&xt size", None),
     Action("view.inches", VIEW, "Lengths in in&ches", lambda w: w.toggle_inches(), ticked=lambda w: w.in_inches),
     Action("view.dark", VIEW, "&Dark colours", lambda w: w.toggle_dark(), ticked=lambda w: w.is_dark),
     Action("study.fit", STUDY, "&Fit the bowl to the machine", lambda w: w.pages.open(SHAPE).fit_bowl(),

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
 
 from profiler.assess import Evaluation
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 
@@ -33,8 +34,11 @@ class Page(QWidget):
         raise NotImplementedError
 
     def show_theme(self, theme: Theme) -> None:
-        """Paint in these colours from now on."""
+        """Paint in these colours from now on; a picture that is still awaited, its paper too."""
         self.theme = theme
+        for canvas in self.findChildren(Canvas):
+            canvas.theme = theme
+            canvas.update()
 
     def key_parts(self) -> Sequence[QWidget]:
         """What the keyboard is taken to in turn, part by part."""
