@@ -23,9 +23,10 @@ from profiler.ui.forms.list_menu import NameBox
 from profiler.ui.help import help_window
 from profiler.ui.help.help_window import KEYS_PAGE, HelpWindow
 from profiler.ui.key_sections import ANYWHERE, key_sections
+from profiler.ui.ore import sizes_table
+from profiler.ui.ore.sizes_table import SizesTable
 from profiler.ui.page_stack import SHAPE
-from profiler.ui.shape import shape_page, sizes_table
-from profiler.ui.shape.sizes_table import SizesTable
+from profiler.ui.shape import shape_page
 from profiler.ui.strips import angle, grooves, section
 from profiler.ui.trials import trial_ledger
 from profiler.ui.trials.trial_ledger import LedgerModel, LedgerView
