@@ -40,7 +40,12 @@ STAMP_NAME = "launch.stamp"
 LOG_NAME = "launch-pip.log"
 MISLEADING_VARIABLES = ("PYTHONHOME", "PYTHONPATH")  # they would mix another Python's packages in
 IN_TWO = ["-n", "2", "--dist", "loadfile"]  # on two cores half the time; what a file shares is made once
-CHECKS = (("ruff", ["ruff", "check"]), ("mypy", ["mypy"]), ("pytest", ["pytest"] + IN_TWO))
+CHECKS = (
+    ("ruff", ["ruff", "check"]),
+    ("format", ["ruff", "format", "--check"]),
+    ("mypy", ["mypy"]),
+    ("pytest", ["pytest"] + IN_TWO),
+)
 
 # (file the dynamic linker looks for, Debian package that holds it)
 QT_LIBRARIES = (

@@ -110,13 +110,8 @@ def test_the_number_of_lessons_is_counted_and_never_typed() -> None:
 TESTS = {p.relative_to(ROOT).as_posix(): p.read_text(encoding="utf-8") for p in Path(__file__).parent.rglob("*.py")}
 
 
-OF_THE_CLOCK = {  # what is promised there is itself so many seconds: how old an edit may be before it is kept
-    f"tests/ui/safety/{name}.py" for name in ("test_endings", "test_program_kills", "test_started")
-}
-
-
 @pytest.mark.parametrize("word", ["perf_counter", "monotonic", "process_time", "import" + "orskip"])
 def test_no_test_passes_or_fails_by_the_clock_nor_is_passed_over_for_want_of_a_package(word: str) -> None:
     """How long things take stands in the benchmarks; what a test needs stands in the [test] extra."""
     tests = {name for name in TESTS if not name.startswith("tests/benchmarks/") and name != "tests/test_facts.py"}
-    assert [name for name in sorted(tests - OF_THE_CLOCK) if word in TESTS[name]] == []
+    assert [name for name in sorted(tests) if word in TESTS[name]] == []

@@ -233,9 +233,7 @@ def test_the_median_file_is_a_page_or_two() -> None:
     assert 60 <= median(len((HOUSE / m).read_text(encoding="utf-8").splitlines()) for m in full) <= 170
 
 
-UNUSED_ON_PURPOSE = {  # a definition, and why it may stay though nothing in the program uses it
-    "profiler.physics.slurry.measured_friction.friction_from_angle": "waits for calibration by a measured angle",
-}
+UNUSED_ON_PURPOSE: dict[str, str] = {}  # a definition, and why it may stay though nothing in the program uses it
 
 
 def test_a_definition_nothing_uses_is_found() -> None:

@@ -16,6 +16,7 @@ from pathlib import Path
 
 from profiler import __version__
 from profiler.cli import trial as cli_trial
+from profiler.cli.calibrate import CALIBRATE
 from profiler.cli.check import CHECK, EXAMPLE, SCHEMA
 from profiler.cli.command import (
     FAULTY,
@@ -36,9 +37,12 @@ from profiler.cli.eddy import EDDY
 from profiler.cli.envelope import ENVELOPE
 from profiler.cli.explore import COMPARE, MAP
 from profiler.cli.export import EXPORT
+from profiler.cli.find import FIND
 from profiler.cli.fit import FIT
 from profiler.cli.new import NEW
 from profiler.cli.ore_window import ORE_WINDOW
+from profiler.cli.start import START
+from profiler.cli.sure import CASTINGS, MATTERS
 from profiler.numbers import MINUS, THOUSANDS
 from profiler.study import BowlFileError, read_study
 
@@ -61,7 +65,8 @@ TRIAL = Command(
 COMMANDS = {
     command.name: command
     for command in (
-        CHECK, EXPORT, EXAMPLE, NEW, COMPARE, COUNTERPART, MAP, EDDY, FIT, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
+        CHECK, EXPORT, EXAMPLE, NEW, COMPARE, COUNTERPART, MAP, EDDY, FIND, FIT, START, CALIBRATE, CASTINGS, MATTERS,
+        ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
     )
 }  # fmt: skip
 

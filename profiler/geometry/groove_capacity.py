@@ -11,6 +11,7 @@ from profiler.geometry.grooves import Contours
 from profiler.geometry.wall import FloatArray
 
 CHORDS = 12  # an arc of the section is drawn with so many
+FINE = 65  # places at which the top of an arc is looked for
 
 
 @lru_cache(maxsize=8)  # contents, rinse and balance ask for the same one
@@ -62,8 +63,7 @@ def beyond(section: FloatArray, start: FloatArray, end: FloatArray) -> FloatArra
 def kept_at_rest(contours: Contours) -> FloatArray:
     """(g,) volume each groove keeps when the bowl stands: what lies lower than the top of its lower edge's rounding."""
     section = rounded_section(contours)
-    rim = CHORDS + 1 if np.any(contours.bulges[:, 0]) else 2
-    level = np.max(section[:, :rim, 1], axis=1)
+    level = _top(contours.points[:, 0], contours.points[:, 1], contours.bulges[:, 0])
     inner, outer = (np.stack((np.full_like(level, r), level), axis=-1) for r in (0.0, 1.0))
     return turned_volume(beyond(section, inner, outer))
 
@@ -74,6 +74,19 @@ def turned_volume(polygon: FloatArray) -> FloatArray:
     r, nxt = polygon[..., 0], following[..., 0]
     rise = following[..., 1] - polygon[..., 1]
     return np.asarray(np.abs(np.sum(rise * (r * r + r * nxt + nxt * nxt), axis=-1)) * np.pi / 3.0)
+
+
+def _top(start: FloatArray, end: FloatArray, bulge: FloatArray) -> FloatArray:
+    """(g,) the greatest height along arcs, on the arcs themselves."""
+    turn = 4.0 * np.arctan(bulge)
+    chord = end - start
+    share = np.linspace(0.0, 1.0, FINE)
+    flat = bulge == 0.0
+    rise = np.sin(0.5 * turn[:, None] * share) / np.sin(0.5 * np.where(flat, 1.0, turn))[:, None]
+    angle = 0.5 * turn[:, None] * (share - 1.0)  # of the way to each place against the chord
+    height = rise * (chord[:, :1] * np.sin(angle) + chord[:, 1:] * np.cos(angle))
+    straight = share * chord[:, 1:]
+    return np.asarray(start[:, 1] + np.max(np.where(flat[:, None], straight, height), axis=1))
 
 
 def _arc(start: FloatArray, end: FloatArray, bulge: FloatArray) -> FloatArray:

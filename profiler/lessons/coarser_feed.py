@@ -52,8 +52,8 @@ LESSON = Lesson(
         "roughness of the bed grows. Both raise the slope a little. The water that lifts a bed of fine grains has to "
         "overcome the drag in its pores, which goes with the square of the grain size.",
         f"{SLOPE_EQUATION},  w = u / u_mf",
-        "balance after Takahashi (1978), derived anew; least velocity that lifts: see Velocity that just lifts in the "
-        "help",
+        "balance after Takahashi (1978), derived anew; least velocity that lifts: see Minimum fluidising velocity "
+        "in the help",
     ),
     numbers={
         "lip": knot_angle(-1),

@@ -12,11 +12,12 @@ from profiler.study.records.design import (
     SquareTo,
     WallCurve,
 )
-from profiler.study.records.duty import FRICTION_USUAL, FRICTIONS, Duty, FrictionBasis, GrainShape
+from profiler.study.records.duty import FRICTION_USUAL, FRICTIONS, Calibrated, Duty, FrictionBasis, GrainShape
 from profiler.study.records.fields import Field, NumberField, fields_of, objections
 from profiler.study.records.holes import HoleChange, HolePlan
 from profiler.study.records.machine import Machine, SeatPoint
 from profiler.study.records.materials import Material
+from profiler.study.records.measurement import Measurement, Seen
 from profiler.study.records.record import Record
 from profiler.study.records.size_classes import SizeClass
 from profiler.study.records.study import Shown, Study
@@ -26,6 +27,7 @@ __all__ = [
     "FRICTION_USUAL",
     "Body",
     "BowlFileError",
+    "Calibrated",
     "Design",
     "Duty",
     "Field",
@@ -39,10 +41,12 @@ __all__ = [
     "Knot",
     "Machine",
     "Material",
+    "Measurement",
     "NumberField",
     "Placing",
     "Record",
     "SeatPoint",
+    "Seen",
     "Shown",
     "SizeClass",
     "SquareTo",

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from profiler.ui.compare.compare import ComparePage
     from profiler.ui.drawing.drawing import DrawingPage
     from profiler.ui.eddy.eddy_page import EddyPage
+    from profiler.ui.find.find_page import FindPage
     from profiler.ui.machine.machine_page import MachinePage
     from profiler.ui.ore.ore_page import OrePage
     from profiler.ui.trials.trials import TrialsPage
@@ -75,6 +76,12 @@ def _eddy(desk: Desk) -> "EddyPage":
     return EddyPage(desk.document, desk.jobs, desk.groove)
 
 
+def _find(desk: Desk) -> "FindPage":
+    from profiler.ui.find.find_page import FindPage
+
+    return FindPage(desk.document, desk.jobs)
+
+
 def _trials(desk: Desk) -> "TrialsPage":
     from profiler.ui.trials.trials import TrialsPage
 
@@ -94,8 +101,8 @@ EDDY = PageEntry("Eddy", _eddy)
 COMPARE = PageEntry("Compare", _compare)
 DRAWING = PageEntry("Drawing", _drawing)
 TRIALS = PageEntry("Trials", _trials)
-# a page for one number found, and a curve of it, has its place between Eddy and Compare
-PAGES: tuple[PageEntry[Page], ...] = (MACHINE, ORE, SHAPE, EDDY, COMPARE, DRAWING, TRIALS)
+FIND = PageEntry("Find", _find)
+PAGES: tuple[PageEntry[Page], ...] = (MACHINE, ORE, SHAPE, EDDY, FIND, COMPARE, DRAWING, TRIALS)
 
 
 class PageStack(QStackedWidget):

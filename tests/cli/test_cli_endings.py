@@ -26,18 +26,13 @@ def mine(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def every_command(mine: Path) -> dict[str, list[str]]:
-    """A run of each, which prints something and writes nothing."""
+    """A run of each, which prints something and writes nothing: its help, where nothing else is simply run."""
     file = str(mine)
-    return {
+    return {name: [name, "--help"] for name in COMMANDS} | {
         "check": ["check", file], "compare": ["compare", file], "fit": ["fit", file], "trial": ["trial", file],
         "map": ["map", file, "--x", "solids=20:40", "--y", "d50=50:90", "--count", "2"],
-        "eddy": ["eddy", "--help"], "example": ["example", "--list"], "schema": ["schema"],
-        "export": ["export", "--help"],
+        "example": ["example", "--list"], "schema": ["schema"],
     }  # fmt: skip
-
-
-def test_every_command_is_tried(mine: Path) -> None:
-    assert set(every_command(mine)) == set(COMMANDS)
 
 
 @POSIX

@@ -317,7 +317,7 @@ def test_only_a_window_needs_a_display(arguments, window):
     ("codes", "result", "last_line"),
     [
         ({}, 0, "    pytest -n 2 --dist loadfile -q"),
-        ({"ruff": 1}, 1, "FAILED: ruff"),
+        ({"ruff": 1}, 1, "FAILED: ruff, format"),
         ({"mypy": 2, "pytest": 1}, 2, "FAILED: mypy, pytest"),
         ({"pytest": 5}, 5, "    pytest -n 2 --dist loadfile -q"),  # pytest's own summary says it
     ],
@@ -325,7 +325,7 @@ def test_only_a_window_needs_a_display(arguments, window):
 def test_every_check_runs_whatever_the_others_say(tmp_path, codes, result, last_line):
     machine = Fake(codes=codes)
     assert launch.run_checks(machine, "python", tmp_path, ["-q"]) == result
-    assert [command[2] for command in machine.ran] == ["ruff", "mypy", "pytest"]
+    assert [command[2] for command in machine.ran] == ["ruff", "ruff", "mypy", "pytest"]
     assert machine.said.splitlines()[-1] == last_line
 
 

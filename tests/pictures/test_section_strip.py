@@ -22,7 +22,6 @@ from profiler.study.edits import design_edits as edits
 from tests.pictures.scenes import STUDY, axis, fine, grooved, numbers_in, of_kind, scene, texts
 
 WIDTH, HEIGHT = 506.0, 532.0
-EDDIES = (Role.STRONG, Role.WEAK)
 
 
 def drawn(of, width: float = WIDTH) -> Picture:
@@ -38,21 +37,33 @@ def wide_bowl() -> Design:
     return replace(STUDY.design, wall=WallCurve((Knot(0.0, 20.0), Knot(330.0, 5.0)), lip_radius_mm=1200.0))
 
 
+def turning(picture: Picture) -> tuple[list[Line], list[Line]]:
+    """The unbroken turns of the section: bold ones, thin ones. Form alone tells them: all are of one colour."""
+    turns = [i for i in of_kind(picture, Line, Role.EDDY) if len(i.points) > 2 and not i.dashes]
+    return [i for i in turns if i.width > 2.0], [i for i in turns if i.width <= 2.0]
+
+
 WIDE = grooved(count=12, to_mm=336.0, mouth_mm=13.0, depth_mm=12.0)  # wide enough for marks that are no dots
 
 
 def test_every_overturning_groove_has_one_mark_and_no_other_groove_has_any() -> None:
     picture = drawn(scene(WIDE))
-    strokes = [i for i in of_kind(picture, Line) if i.role in EDDIES]
+    strong, weak = turning(picture)
     state = scene(WIDE).shown.flow.groove_state[0]
-    assert sum(i.role is Role.STRONG for i in strokes) == int(np.sum(state == State.STRONG)) > 0
-    assert sum(i.role is Role.WEAK for i in strokes) == int(np.sum(state == State.WEAK)) > 0
+    assert len(strong) == int(np.sum(state == State.STRONG)) > 0
+    assert len(weak) == int(np.sum(state == State.WEAK)) > 0
 
 
 def test_a_strong_eddy_is_drawn_bolder_than_a_weak_one() -> None:
-    picture = drawn(scene(WIDE))
-    strong, weak = ([i for i in of_kind(picture, Line) if i.role is role] for role in EDDIES)
-    assert min(i.width for i in strong) > max(i.width for i in weak)
+    strong, weak = turning(drawn(scene(WIDE)))
+    assert min(i.width for i in strong) > 1.5 * max(i.width for i in weak)
+    assert min(swept(i) for i in strong) > max(swept(i) for i in weak) + 0.3 * np.pi
+
+
+def swept(turn: Line) -> float:
+    """The angle a stroke turns through."""
+    along = np.diff(turn.points, axis=0)
+    return float(np.sum(np.abs(np.diff(np.unwrap(np.arctan2(along[:, 1], along[:, 0]))))))
 
 
 def test_marks_under_eight_pixels_become_dots() -> None:
@@ -61,8 +72,9 @@ def test_marks_under_eight_pixels_become_dots() -> None:
             of = scene(design, axis(-24.0, high))
             picture = drawn(of)
             across = 0.64 * min(design.grooves.mouth_mm, design.grooves.depth_mm) * of.axis.scale
-            dots = [i for i in of_kind(picture, Dot) if i.role in EDDIES]
-            lines = [i for i in of_kind(picture, Line) if i.role in EDDIES]
+            dots = [i for i in of_kind(picture, Dot) if i.role is Role.EDDY and i.filled]
+            strong, weak = turning(picture)
+            lines = [*strong, *weak]
             assert bool(dots) == (across < LEAST_MARK_PX) and bool(lines) == (across >= LEAST_MARK_PX)
             overturning = int(np.sum(of.shown.flow.groove_state[0] >= State.WEAK))
             assert len(dots) + len(lines) == overturning
@@ -211,8 +223,8 @@ def test_grooves_in_doubt_and_sheltered_ones_have_marks_of_their_own() -> None:
     of = scene(WIDE)
     state = of.shown.flow.groove_state[0]
     lines = of_kind(drawn(of), Line)
-    doubt = [i for i in lines if i.role is Role.MATCHED and i.dashes]
-    none = [i for i in lines if i.role is Role.SHELTERED and len(i.points) == 2]
+    doubt = [i for i in lines if i.role is Role.EDDY and i.dashes]
+    none = [i for i in lines if i.role is Role.EDDY and len(i.points) == 2]
     assert len(doubt) == int(np.sum(state == State.MATCHED)) > 0
     assert len(none) == int(np.sum(state == State.SHELTERED)) > 0
 

@@ -7,7 +7,7 @@ from typing import get_args, get_type_hints
 
 import pytest
 
-from profiler.study import Material, Record, Study, read_study
+from profiler.study import FRICTIONS, Material, Record, Study, read_study
 from profiler.study.files.file import SCHEMA
 from profiler.study.records.design import (
     BODY_MATERIAL,
@@ -39,6 +39,7 @@ ALONG = {
     "designs.0.body.material.density_kg_m3": {"designs.0.body.density_kg_m3"},
     "designs.0.name": {"shown.design"},
     "duties.0.name": {"shown.duty"},
+    **{f"duties.0.{name}": {"duties.0.calibrated"} for name in FRICTIONS},  # a friction typed is measured no more
     **{f"trials.0.plan.{name}": {"trials.0.plan.stamped"} for name in (
         "basis", "size_cut", "exclusion_rule", "worthwhile_points", "worthwhile_source")},
 }  # fmt: skip

@@ -44,11 +44,13 @@ def test_nothing_else_of_the_file_is_changed() -> None:
     old, new = json.loads(SAMPLE.read_bytes()), json.loads(encode_study(read_study(SAMPLE)))
     for study in (old, new):
         study.pop("schema")
+        study.setdefault("measurements", [])
         study["machine"].setdefault("turning", "not given")  # written since there are any, as below
         for design in study["designs"]:
-            design["holes"] = {"start_deg": 0.0, "phase_deg": 0.0, **design["holes"]}
+            design["holes"] = {"start_deg": 0.0, "phase_deg": 0.0, "making": None, **design["holes"]}
         for duty in study["duties"]:
             duty.setdefault("size_classes", [])
+            duty.setdefault("calibrated", None)
             for name in ("follow_feed", "follow_speed", "follow_water"):
                 duty.setdefault(name, False)
             for name in (*FRICTIONS, "friction_basis"):

@@ -7,6 +7,7 @@ for a bowl.
 from profiler.assess.evidence.flumes import THICKEST_CARRIER, Record, Tally, tally
 from profiler.numbers import fixed
 from profiler.physics.slurry.carpet import BED_FRACTION, SLIP
+from profiler.study import Duty
 
 RECORD_TITLE = "The model's record"  # of the help page and of the report's section
 
@@ -15,6 +16,7 @@ UNCALIBRATED = (
     "to 0.24); untested in a bowl, at high g and on finer or crushed grains"
 )
 UNCALIBRATED_SHORT = "uncalibrated; 54 of 55 flume runs within 30 %, untested in a bowl"  # where room is short
+MEASURED_IN_ONE = "one slurry, one bowl, one stop; untested elsewhere"
 
 PICTURE = (
     "Slope predicted against slope measured, on flumes with clear water (filled), clay suspensions (hollow) and clay "
@@ -22,6 +24,17 @@ PICTURE = (
     "broken: 30 % either side. "
     "Right: predicted over measured against the grains delivered."
 )
+
+
+def standing(duty: Duty) -> str:
+    """How the model stands to measurements under a duty: on what its friction rests, or that it rests on none."""
+    measured = duty.calibrated
+    return UNCALIBRATED if measured is None else f"friction measured: {measured.rests_on}; {MEASURED_IN_ONE}"
+
+
+def standing_short(duty: Duty) -> str:
+    """The same where room is short."""
+    return UNCALIBRATED_SHORT if duty.calibrated is None else f"friction measured; {MEASURED_IN_ONE}"
 
 
 def paragraphs(record: Record) -> tuple[tuple[str, str], ...]:

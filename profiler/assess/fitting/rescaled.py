@@ -51,7 +51,7 @@ def _with_height(curve: WallCurve, height_mm: float) -> WallCurve:
 
 
 def with_rule_anew(moved: Design, design: Design, old: Wall) -> Design:
-    """Rule, listed heights and single grooves' shifts carried over to the other height."""
+    """Rule, listed heights and single grooves' shifts carried over from the old wall to that of the moved design."""
     rule, new = design.grooves, wall_of(moved)
     scale = float(new.height[-1] / old.height[-1])
     if rule.placing is Placing.LISTED:

@@ -10,8 +10,10 @@ from profiler.assess.flow.sizes import batch_of, d50_um
 from profiler.physics.grains.classed_grains import SizeClasses
 from profiler.physics.slurry.surface import FloatArray
 from profiler.physics.water import properties as water
-from profiler.study import Duty
+from profiler.study import Calibrated, Duty
 from profiler.units import LITRE_PER_MINUTE, MICRON, PERCENT, RPM, TONNE_PER_HOUR
+
+FAR = 1.0 / 3.0  # of the measured condition: farther away a calibration is less sure
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +32,8 @@ class Feed:
     friction: FloatArray  # (d, 3)
     classes: SizeClasses | None  # (d, k); None where every duty gives one d50
     classed: NDArray[np.bool_]  # (d,) which duties give classes
+    measured_radius: FloatArray  # (d,) mm, lip radius of the bowl the friction was measured in; nan where it was not
+    measured_elsewhere: NDArray[np.bool_]  # (d,) at solids or a size that differ by more than a third
 
 
 def feed_of(duties: Sequence[Duty]) -> Feed:
@@ -48,4 +52,15 @@ def feed_of(duties: Sequence[Duty]) -> Feed:
         column("speed_rpm", RPM), flow, solids_flow, mass, column("water_l_min", LITRE_PER_MINUTE), liquid, viscosity,
         solids, np.array([d50_um(d) for d in duties]) * MICRON, friction, batch_of(duties),
         np.array([bool(d.size_classes) for d in duties]),
+        np.array([np.nan if d.calibrated is None else d.calibrated.lip_radius_mm for d in duties]),
+        np.array([d.calibrated is not None and _is_elsewhere(d, d.calibrated) for d in duties]),
     )  # fmt: skip
+
+
+def _is_elsewhere(duty: Duty, measured: Calibrated) -> bool:
+    return differs(duty.solids_pct, measured.solids_pct) or differs(d50_um(duty), measured.d50_um)
+
+
+def differs(value: float, measured: float) -> bool:
+    """Whether a condition differs by more than a third from the measured one."""
+    return not abs(value - measured) <= FAR * measured

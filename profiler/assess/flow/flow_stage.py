@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from profiler.assess.flow.by_duty import cut, put
 from profiler.assess.flow.carrier import Carrier, slurry_of
 from profiler.assess.flow.entry import entry_heights
-from profiler.assess.flow.feed import Feed, feed_of
+from profiler.assess.flow.feed import FAR, Feed, feed_of
 from profiler.assess.flow.no_answer import Answers, answers
 from profiler.assess.flow.water_network import Cover, Water, added, even, network
 from profiler.assess.shape.shape_stage import Shape
@@ -26,6 +26,7 @@ from profiler.units import DEGREE, MM
 
 LOW, MIDDLE, HIGH = 0, 1, 2
 UNCALIBRATED_BAND = 2.0 * DEGREE  # least half width of the repose band without a measurement; 90 % range, Monte Carlo
+CALIBRATED_BAND, FAR_BAND = 1.0 * DEGREE, 1.3 * DEGREE  # with one; far from its conditions: the same Monte Carlo
 # Passes of water, dilution, repose, surface, back pressure, every one from the one before it: steps of the film's
 # solver, rounds of the jacket's.
 PASSES = ((2, 3), (2, 1), (16, 3))
@@ -244,7 +245,7 @@ def _pass(shape: Shape, feed: Feed, before: _Pass | None, steps: int, rounds: in
     carrier, slurry = slurry_of(feed, flow, wall, film, None if before is None else before.carrier)
     speed, friction = feed.angular_speed[:, None, None], feed.friction[:, :, None]
     film = repose.repose(radius, speed, flow, carrier.fraction, slurry, friction, start=film, passes=steps)
-    tangent = np.tan(_widened(film))
+    tangent = np.tan(_widened(film, least_band(feed, shape.lip_radius)[:, None]))
     slope = _spread(tangent, at.left_node, at.node_share)
     below = slope.copy()
     below[..., at.join] = tangent[..., at.join_node]
@@ -264,13 +265,20 @@ def _bare(shape: Shape, feed: Feed) -> Cover:
     return Cover(wall, wall + nothing, nothing, nothing)
 
 
-def _widened(film: repose.Film) -> FloatArray:
+def least_band(feed: Feed, lip_radius_mm: float) -> FloatArray:
+    """(d,) rad, half the width below which no friction makes the band."""
+    far = feed.measured_elsewhere | (np.abs(lip_radius_mm - feed.measured_radius) > FAR * feed.measured_radius)
+    measured = np.where(far, FAR_BAND, CALIBRATED_BAND)
+    return np.where(np.isnan(feed.measured_radius), UNCALIBRATED_BAND, measured)
+
+
+def _widened(film: repose.Film, least: FloatArray) -> FloatArray:
     """The band: friction low and high, at least so wide, never below the tilt of clear water."""
     angle = film.angle.copy()
     middle = angle[:, MIDDLE]
     tilt = rotation.tilt(film.acceleration[:, MIDDLE])
-    angle[:, LOW] = np.minimum(angle[:, LOW], np.maximum(middle - UNCALIBRATED_BAND, np.minimum(tilt, middle)))
-    angle[:, HIGH] = np.maximum(angle[:, HIGH], middle + UNCALIBRATED_BAND)
+    angle[:, LOW] = np.minimum(angle[:, LOW], np.maximum(middle - least, np.minimum(tilt, middle)))
+    angle[:, HIGH] = np.maximum(angle[:, HIGH], middle + least)
     return np.minimum(angle, MOST_ANGLE)
 
 

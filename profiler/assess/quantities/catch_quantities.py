@@ -138,7 +138,7 @@ _WATER: tuple[Quantity, ...] = (
             "Q/(2π r m)", "superficial"),
     _groove("floor_mm_s", "Water velocity, floor", "mm/s", 2, _catch(lambda c: c.water.floor_velocity[0], MM),
             "Q/(2π r_i w)", "superficial"),
-    _groove("lifting_mm_s", "Velocity that just lifts", "mm/s", 2, _catch(lambda c: c.water.least[0, 1], MM),
+    _groove("lifting_mm_s", "Minimum fluidising velocity", "mm/s", 2, _catch(lambda c: c.water.least[0, 1], MM),
             "Re = √(C1² + C2 Ar) − C1 at the mouth, gangue d50", _LIFT),
     _groove("velocity_ratio_low", "Velocity ratio, low", "", 2, _catch(lambda c: c.water.ratio[0, 0]),
             "mouth velocity / greatest lifting velocity", _LIFT, "", LOOSE),

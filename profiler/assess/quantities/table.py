@@ -13,6 +13,7 @@ from profiler.assess.evidence.words import UNCALIBRATED_SHORT
 from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.quantities import shares
 from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
+from profiler.assess.quantities.course import COURSE_QUANTITIES
 from profiler.assess.quantities.quantity import Quantity as Quantity
 from profiler.assess.quantities.quantity import Scope as Scope
 from profiler.assess.quantities.size_quantities import SIZE_QUANTITIES
@@ -84,7 +85,7 @@ _SUMS: tuple[Quantity, ...] = (
              _UNCALIBRATED),
     Quantity("exposed_count", "Exposed grooves", "", 0, Scope.BOWL, _of_flow(lambda s, f: shares.exposed_count(f)),
              "no bed over the lower edge at middle friction", _DERIVED, _UNCALIBRATED),
-    Quantity("deep_count", "Grooves buried deeper than cut", "", 0, Scope.BOWL, _of_flow(shares.deep_count),
+    Quantity("deep_count", "Grooves under a bed deeper than the groove", "", 0, Scope.BOWL, _of_flow(shares.deep_count),
              "(r_w − r_s) cos θ > depth", _DERIVED, _UNCALIBRATED),
     Quantity("deepest_mm", "Deepest bed", "mm", 1, Scope.BOWL, _of_flow(shares.deepest_mm), "max (r_w − r_s)", _DERIVED,
              _UNCALIBRATED),
@@ -359,6 +360,7 @@ QUANTITIES: tuple[Quantity, ...] = (
         "water holes left out",
     ),
     *_SUMS,
+    *COURSE_QUANTITIES,
     *SIZE_QUANTITIES,
     *CATCH_QUANTITIES,
     *SPIN_QUANTITIES,

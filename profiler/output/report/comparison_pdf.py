@@ -5,7 +5,7 @@ from datetime import date
 from pathlib import Path
 
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
-from profiler.assess.evidence.words import UNCALIBRATED_SHORT
+from profiler.assess.evidence.words import standing_short
 from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.explore.compare import Comparison, Over, View
 from profiler.output.formats.picture_page import SCREEN_MM, page
@@ -20,7 +20,6 @@ MARGIN = 45.0
 ROW, CONDITION = 16.5, 13.0  # steps of the table, of the lines above it
 FOOT = 50.0
 FIRST = View()
-MODEL = f"Slurry model {UNCALIBRATED_SHORT}; friction is a guess within its band, at least ±2°."
 
 
 def write_comparison(path: Path, c: Comparison, view: View = FIRST) -> int:
@@ -104,13 +103,21 @@ def _table(c: Comparison, view: View) -> Picture:
     return Picture(WIDTH, HEIGHT, tuple(items))
 
 
+def _model(c: Comparison) -> str:
+    """How the model stands to measurements under the duties compared: as under the least sure of them."""
+    guessed = next((d for d in c.duties if d.calibrated is None), None)
+    if guessed is None:
+        return f"Slurry model: {standing_short(c.duties[0])}."
+    return f"Slurry model {standing_short(guessed)}; friction is a guess within its band, at least ±2°."
+
+
 def _foot(c: Comparison, number: int, count: int) -> Picture:
     stopped = [(s.design.name, stops(s.shown.findings)) for s in c.results]
     warning = "; ".join(f"{name}: {not_checked_words(n)}" for name, n in stopped if n)
     y = HEIGHT - MARGIN
     items: list[Item] = [
         Label(MARGIN, y - 26.0, f"{SPINNING_CAUTION.text}", Role.TEXT, Align.LEFT, 7.5),
-        Label(MARGIN, y - 13.0, f"{MODEL} Figures for screening only.", Role.TEXT, Align.LEFT, 7.5),
+        Label(MARGIN, y - 13.0, f"{_model(c)} Figures for screening only.", Role.TEXT, Align.LEFT, 7.5),
         Label(MARGIN, y, f"{c.study.title}, {date.today().isoformat()}", Role.FAINT, Align.LEFT, 7.5),
         Label(WIDTH - MARGIN, y, f"{number} of {count}", Role.FAINT, Align.RIGHT, 7.5),
     ]

@@ -12,7 +12,7 @@ import numpy as np
 from profiler.assess import Evaluation
 from profiler.assess.cautions import Caution
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
-from profiler.assess.evidence.words import UNCALIBRATED
+from profiler.assess.evidence.words import standing
 from profiler.assess.findings.finding import severity_counts, stops
 from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
 from profiler.assess.quantities.left_out import missing, told
@@ -70,7 +70,7 @@ def report_of(e: Evaluation, job: Job, trials: Sequence[TrialEvaluation] = (), e
 def _job(e: Evaluation, job: Job) -> list[Block]:
     rows = [("Design", e.design.name), ("Machine", e.machine.name), ("Duty", e.duty.name), ("File", job.file or DASH),
             ("Date", job.date or DASH), ("Program", f"Bowl Profiler {job.version}"), ("By", job.author or DASH),
-            ("Slurry model", UNCALIBRATED)]  # fmt: skip
+            ("Slurry model", standing(e.duty))]  # fmt: skip
     if e.design.note:
         rows.append(("Note", e.design.note))
     blocks: list[Block] = [Heading("Job")]

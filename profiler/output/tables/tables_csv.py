@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from profiler.assess import Evaluation
-from profiler.assess.evidence.words import UNCALIBRATED
+from profiler.assess.evidence.words import standing
 from profiler.assess.findings.finding import body_caution, stops
 from profiler.assess.quantities.table import STATE_KEYS, Scope, of_scope
 from profiler.geometry.chain import arcs
@@ -52,7 +52,7 @@ def csv_bytes(e: Evaluation, table: CsvTable, options: CsvOptions | None = None,
     lost = f"; no answer: {e.no_answer}" if e.no_answer else ""
     about = [f"# {table.value} of {e.design.name}; duty {e.duty.name}; machine {e.machine.name}",
              "# mm unless stated; heights from the inner floor, angles from the spin axis",
-             f"# {'date ' + date + '; ' if date else ''}slurry model {UNCALIBRATED}; for screening only{lost}",
+             f"# {'date ' + date + '; ' if date else ''}slurry model {standing(e.duty)}; for screening only{lost}",
              f"# {body_caution(stops(e.findings))}"]  # fmt: skip
     above = "".join(" ".join(line.split()) + "\r\n" for line in about)  # a name may hold any sign, but begin no line
     coding = "utf-8-sig" if options.decimal == "," else "utf-8"

@@ -12,8 +12,8 @@ import msgspec
 import numpy as np
 
 from profiler.assess import Evaluation, Finding
-from profiler.assess.evidence.words import UNCALIBRATED
-from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
+from profiler.assess.evidence.words import standing
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow, least_band
 from profiler.assess.flow.sizes import d50_um, finer_um, usable
 from profiler.assess.quantities.left_out import bound_of
 from profiler.assess.quantities.table import STATE_KEYS, quantity
@@ -21,7 +21,7 @@ from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.shape.slopes import SLOPE_WORDS, slopes_of
 from profiler.geometry.wall import FloatArray
 from profiler.physics.slurry.overturn import State
-from profiler.units import LITRE, MM
+from profiler.units import DEGREE, LITRE, MM
 
 SCHEMA = 2  # of this answer; a study file counts its own
 
@@ -133,6 +133,19 @@ class FeedRow(msgspec.Struct, frozen=True):
     fine_pct: float | None
 
 
+class CalibrationRow(msgspec.Struct, frozen=True):
+    """What the duty's friction was measured at, and the least half width its repose band keeps in this bowl."""
+
+    friction: float
+    friction_low: float
+    friction_high: float
+    solids_pct: float
+    d50_um: float
+    lip_radius_mm: float
+    rests_on: str
+    least_band_deg: float | None  # None without flow
+
+
 class Check(msgspec.Struct, frozen=True):
     """The whole answer. Where the geometry is impossible wall, grooves and body are None and a `stop` says why."""
 
@@ -148,6 +161,7 @@ class Check(msgspec.Struct, frozen=True):
     rotor: RotorRow | None
     feed: FeedRow
     slurry_model: str  # how it stands to measurements
+    calibration: CalibrationRow | None  # None where the friction is a guess
 
 
 def check_of(e: Evaluation) -> Check:
@@ -161,13 +175,26 @@ def check_of(e: Evaluation) -> Check:
     findings = tuple(_finding_row(f) for f in e.findings)
     names = (e.design.name, e.duty.name, e.machine.name)
     return Check(
-        SCHEMA, *names, findings, wall, grooves, body, _water_row(e), _rotor_row(e), _feed_row(e), UNCALIBRATED
-    )
+        SCHEMA, *names, findings, wall, grooves, body, _water_row(e), _rotor_row(e), _feed_row(e), standing(e.duty),
+        _calibration_row(e),
+    )  # fmt: skip
 
 
 def check_json(e: Evaluation) -> str:
     """One JSON object in ASCII, so that every terminal and pipe carries it."""
     return json.dumps(msgspec.to_builtins(check_of(e)), allow_nan=False)
+
+
+def _calibration_row(e: Evaluation) -> CalibrationRow | None:
+    measured, duty = e.duty.calibrated, e.duty
+    if measured is None:
+        return None
+    least = None
+    if e.shape is not None and e.flow is not None:
+        least = float(least_band(e.flow.feed, e.shape.lip_radius)[0]) / DEGREE
+    frictions = (duty.friction, duty.friction_low, duty.friction_high)
+    at = (measured.solids_pct, measured.d50_um, measured.lip_radius_mm)
+    return CalibrationRow(*frictions, *at, measured.rests_on, least)
 
 
 _WALL_QUANTITIES = (

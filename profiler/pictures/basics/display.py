@@ -28,6 +28,7 @@ class Role(StrEnum):
     BAND = "band"  # its uncertainty
     BED = "bed"  # settled solids
     FLOW = "flow"  # moving water: the film, streamlines, what is told of them
+    EDDY = "eddy"  # marks of what turns in a groove: seen on bed and water
     OPENS = "opens"  # tint where the wall opens more than repose
     STANDS = "stands"  # tint where it stands steeper
     STRONG = "strong"

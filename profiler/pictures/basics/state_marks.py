@@ -32,18 +32,23 @@ def state_box(state: State, left: float, top: float, right: float, bottom: float
     items: list[Item] = [Area(boxed(left, top, right, bottom), STATE_ROLES[state])]
     ends = pattern(state, left, top, right, bottom)
     if len(ends):
-        items.append(Strokes(ends, Role.INK, 1.0))
+        items.append(Strokes(ends, pattern_role(state), 1.0))
     return items
 
 
 def state_legend(left: float, y: float, width: float) -> list[Item]:
-    """The four patterns with their words, on one line of a picture so wide."""
+    """The patterns with their words, on one line of a picture so wide."""
     items: list[Item] = []
     for i, state in enumerate(sorted(State, reverse=True)):
-        x = left + i * (width - left - 8.0) / 4.0
+        x = left + i * (width - left - 8.0) / len(State)
         items += state_box(state, x, y - 5.0, x + 14.0, y + 5.0)
         items.append(Label(x + 18.0, y, SHORT_WORDS[state], Role.FAINT, Align.LEFT, 8.0))
     return items
+
+
+def pattern_role(state: State) -> Role:
+    """Ink upon a colour; upon bare paper, which may be as dark as ink, what scales are written with."""
+    return Role.FAINT if state is State.NONE else Role.INK
 
 
 def pattern(state: State, left: float, top: float, right: float, bottom: float) -> FloatArray:

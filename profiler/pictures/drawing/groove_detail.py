@@ -92,7 +92,7 @@ def groove_detail(
         title = f"{letter} ({scale_text(scale)})  GROOVE {index + 1}"
         items, untold = _draw(shape, index, piece, view, digits, holes)
         items.append(Text(middle, y - 5.0, title, 5.0, Align.CENTRE))
-        like = [f"grooves {runs(kind.numbers)}"] if len(kind.numbers) > 1 else []
+        like = [f"typical of grooves {runs(kind.numbers)}"] if len(kind.numbers) > 1 else []
         if like or untold:
             items.append(Text(middle, y - 10.0, ", ".join([*like, *untold]), 2.5, Align.CENTRE))
         return items

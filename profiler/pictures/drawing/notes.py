@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from profiler.assess import Evaluation
-from profiler.assess.evidence.words import UNCALIBRATED_SHORT
+from profiler.assess.evidence.words import standing_short
 from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.assess.shape.bore_rings import rings_of
 from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
@@ -23,7 +23,7 @@ CAUTION = (
 
 def calibration_text(e: Evaluation) -> str:
     """How the slurry model stands to measurements."""
-    return f"Slurry model {UNCALIBRATED_SHORT}."
+    return f"Slurry model {standing_short(e.duty)}."
 
 
 def not_checked(e: Evaluation) -> str:

@@ -28,7 +28,11 @@ def large_enough(scene: Scene, shape: Shape) -> bool:
 
 
 def eddy_marks(scene: Scene, shape: Shape, px: Px) -> list[Item]:
-    """Driven: a turning stroke with a head, twice as bold for strong. In doubt: a broken one. None: a level dash."""
+    """Driven: a turning stroke with a head, twice as bold for strong. In doubt: a broken one. None: a level dash.
+
+    Where there is no room for that, dots: large, small, hollow.
+    All in one colour: bed and water lie below in tints of their own, on which the colours of the states are not seen.
+    """
     if scene.shown is None or scene.shown.flow is None or not len(shape.mouths):
         return []
     centres = px(np.mean(shape.contours.corners, axis=1))
@@ -54,13 +58,11 @@ def _flow(scene: Scene, shape: Shape, px: Px) -> list[Item]:
 
 
 def _mark(driven: Driving, strong: bool, x: float, y: float, size: float) -> list[Item]:
-    role = {Driving.DRIVEN: Role.STRONG if strong else Role.WEAK, Driving.IN_DOUBT: Role.MATCHED}.get(
-        driven, Role.SHELTERED
-    )
-    if 2.0 * size < LEAST_MARK_PX:
-        return [Dot(x, y, 2.0 if strong else 1.4, role, driven is not Driving.NONE)]
+    role = Role.EDDY
     if driven is Driving.NONE:
         return [Line(np.array([[x - 0.7 * size, y], [x + 0.7 * size, y]]), role, 1.6)]
+    if 2.0 * size < LEAST_MARK_PX:
+        return [Dot(x, y, 2.2 if strong else 1.4, role, driven is Driving.DRIVEN)]
     turn = np.linspace(0.35 * np.pi, 1.85 * np.pi if strong else 1.45 * np.pi, 18)
     ring = np.stack((x + size * np.cos(turn), y - size * np.sin(turn)), 1)
     if driven is Driving.IN_DOUBT:

@@ -10,7 +10,7 @@ from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.axis import round_step
 from profiler.pictures.basics.display import Align, Area, FloatArray, Item, Label, Line, Picture, Role, Strokes, boxed
 from profiler.pictures.basics.lengths import MILLIMETRES
-from profiler.pictures.basics.state_marks import SHORT_WORDS, STATE_ROLES, pattern
+from profiler.pictures.basics.state_marks import SHORT_WORDS, STATE_ROLES, pattern, pattern_role
 from profiler.pictures.strips.scene import Scene
 
 LEAST_ROW_PX = 11.0
@@ -89,7 +89,7 @@ def _rows(
         ends = pattern(state, 26.0, 0.0, 38.0, 2.0 * half)
         if len(ends):
             below = np.array([[0.0, top] for top in tops])[:, None, None, :]
-            items.append(Strokes((ends + below).reshape(-1, 2, 2), Role.INK, 1.0))
+            items.append(Strokes((ends + below).reshape(-1, 2, 2), pattern_role(state), 1.0))
     return [*items, *words, *_ghost_marks(scene, bar_left + (ghost - low) / span * (bar_right - bar_left))]
 
 

@@ -6,7 +6,7 @@ from profiler.assess import Evaluation
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.axis import HeightAxis
 from profiler.pictures.basics.display import Align, Area, Item, Label, Role, Strokes, boxed
-from profiler.pictures.basics.state_marks import STATE_ROLES, runs_of
+from profiler.pictures.basics.state_marks import STATE_ROLES, pattern_role, runs_of
 from profiler.pictures.strips.scene import Scene
 
 COLUMN_PX = 14.0
@@ -41,6 +41,7 @@ def state_column(axis: HeightAxis, e: Evaluation, duty: int, left: float, right:
     heights = e.shape.stations.height
     items: list[Item] = []
     ink: list[list[list[float]]] = []
+    bare: list[list[list[float]]] = []
     for state, first, last in runs_of(e.flow.state[duty]):
         low = 0.5 * (heights[first] + heights[max(first - 1, 0)])
         high = 0.5 * (heights[last] + heights[min(last + 1, len(heights) - 1)])
@@ -50,9 +51,10 @@ def state_column(axis: HeightAxis, e: Evaluation, duty: int, left: float, right:
         items.append(Area(boxed(left, top, right, bottom), STATE_ROLES[State(state)]))
         ink += [[[x, top], [x, bottom]] for x in _strokes(State(state), left, right)]
         if state == State.NONE:
-            ink += _leaning(left, top, right, bottom)
+            bare += _leaning(left, top, right, bottom)
         ink.append([[left, top], [right, top]])
-    return [*items, Strokes(np.array(ink).reshape(-1, 2, 2), Role.INK, 0.7)]
+    strokes = ((ink, Role.INK), (bare, pattern_role(State.NONE)))
+    return [*items, *(Strokes(np.array(ends).reshape(-1, 2, 2), role, 0.7) for ends, role in strokes if ends)]
 
 
 def _leaning(left: float, top: float, right: float, bottom: float) -> list[list[list[float]]]:

@@ -42,6 +42,17 @@ def _friction(label: str, help: str) -> Meta:
 FOLLOWS = {"speed_rpm": "follow_speed", "dry_feed_t_h": "follow_feed", "water_l_min": "follow_water"}
 
 
+class Calibrated(Record, frozen=True):
+    """That the friction rests on measurements, and the conditions they were taken at: far from them it is less sure."""
+
+    PLACE: ClassVar[Place] = Place(undo="Change the calibration's {}")
+
+    solids_pct: Annotated[float, number("Solids measured at", "% by mass", 1, 75, 0.5, 1, "In the feed, by mass.")]
+    d50_um: Annotated[float, number("Size d50 measured at", "µm", 5, 5000, 5, 0, "Half of the solids was finer.")]
+    lip_radius_mm: Annotated[float, number("Lip radius measured at", "mm", 20, 3000, 1, 1, "Of the bowl that ran.")]
+    rests_on: Annotated[str, member("Rests on", "The measurements, in words.")] = ""
+
+
 class Duty(Record, frozen=True):
     """Slurry, feed, speed and water of one way of running."""
 
@@ -80,6 +91,9 @@ class Duty(Record, frozen=True):
         FrictionBasis,
         member("Friction typed for", "Grains in place, as now weighed, or those delivered, as the former law had it."),
     ] = FrictionBasis.IN_PLACE
+    calibrated: Annotated[
+        Calibrated | None, member("Calibrated", "What the friction was measured at; none: it is a guess.")
+    ] = None
     in_window: Annotated[bool, member("In the ore window", "Whether it is one of the duties of the ore window.")] = (
         False
     )
@@ -134,7 +148,11 @@ class Duty(Record, frozen=True):
         follows = FOLLOWS.get(name)
         if follows is not None and changed is not self:
             changed = replace(changed, **{follows: False})
-        if name not in FRICTIONS or changed.friction_basis is FrictionBasis.IN_PLACE:
+        if name not in FRICTIONS:
+            return changed
+        if changed is not self and changed.calibrated is not None:
+            changed = replace(changed, calibrated=None)
+        if changed.friction_basis is FrictionBasis.IN_PLACE:
             return changed
         return replace(changed, friction_basis=FrictionBasis.IN_PLACE)
 

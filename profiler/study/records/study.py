@@ -6,6 +6,7 @@ from profiler.study.records.design import Design
 from profiler.study.records.duty import Duty, following
 from profiler.study.records.fields import member
 from profiler.study.records.machine import Machine
+from profiler.study.records.measurement import Measurement
 from profiler.study.records.record import Record
 from profiler.study.records.trial import Trial
 
@@ -33,6 +34,9 @@ class Study(Record, frozen=True):
         str, member("Reference", "Name of the design that differences are taken against; empty: the first.")
     ] = ""
     trials: Annotated[tuple[Trial, ...], member("Trials", "Comparisons of two designs by runs on feed.")] = ()
+    measurements: Annotated[
+        tuple[Measurement, ...], member("Measurements", "Angles and stopped bowls, by which friction is calibrated.")
+    ] = ()
 
     @property
     def design(self) -> Design:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
@@ -14,6 +15,7 @@ from PySide6.QtWidgets import (
     QHeaderView,
     QLabel,
     QPushButton,
+    QStackedWidget,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
@@ -31,10 +33,13 @@ from profiler.ui.dialogs.ask_file import ask_file
 from profiler.ui.document.document import Document
 from profiler.ui.pages.page import Page
 from profiler.ui.shape.duty_bar import DutyBar
-from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.canvas import WORKING, Canvas
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
+
+if TYPE_CHECKING:
+    from profiler.ui.compare.sure_pane import SurePane
 
 KEY = "compare"
 
@@ -58,16 +63,23 @@ class ComparePage(Page):
         self.pictured = plain_label()
         self.pictured.setObjectName("muted")
         self.table = QTableWidget()
-        self.walls, self.shares, self.power = Canvas("Walls"), Canvas("Shares of wall"), Canvas("Overturn power")
+        self.sure_button, self.middle = QPushButton("How sure"), QStackedWidget()
+        self.sure: SurePane | None = None
+        self.walls, self.shares, self.power = (
+            Canvas(name, empty=WORKING) for name in ("Walls", "Shares of wall", "Overturn power")
+        )
         self._lay_out()
         self.view.setAccessibleName("Duty or ore window compared")
         self.view.activated.connect(lambda _: self._show())
         self.differences.setToolTip("Every design but the reference shows its number less the reference's")
         self.differences.toggled.connect(lambda _: self._show())
         self.by_area.toggled.connect(lambda _: self._show())
+        self.sure_button.setCheckable(True)
+        self.sure_button.setToolTip("Bowls as they are cast, and which input matters, for the shown design and duty")
+        self.sure_button.toggled.connect(self.show_sure)
 
     def key_parts(self) -> Sequence[QWidget]:
-        return (self.bar.design, self.view, self.table)
+        return (self.bar.design, self.view, self.sure_button, self.table)
 
     def show_lengths(self, unit: LengthUnit) -> None:
         """In the bar; tables and charts are in millimetres."""
@@ -76,9 +88,21 @@ class ComparePage(Page):
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
-        for canvas in (self.walls, self.shares, self.power):
-            canvas.show_picture(None, theme)
+        if self.sure is not None:
+            self.sure.show_theme(theme)
         self._show()
+
+    def show_sure(self, on: bool) -> None:
+        """The view that says how sure the shown design is, in place of the comparison."""
+        if on and self.sure is None:
+            from profiler.ui.compare.sure_pane import SurePane
+
+            self.sure = SurePane(self.document, self.jobs)
+            self.sure.show_theme(self.theme)
+            self.middle.addWidget(self.sure)
+        self.middle.setCurrentIndex(1 if on else 0)
+        for part in (self.view, self.differences, self.by_area):
+            part.setEnabled(not on)
 
     def save_csv(self) -> None:
         if self.comparison is not None:
@@ -113,6 +137,8 @@ class ComparePage(Page):
         bar.addStretch(1)
         bar.addWidget(self.pictured)
         bar.addWidget(self.by_area)
+        self.sure_button.setObjectName("plain")
+        bar.addWidget(self.sure_button)
         for words, do in (("PDF…", self.save_pdf), ("CSV…", self.save_csv)):
             button = QPushButton(words)
             button.setObjectName("plain")
@@ -135,7 +161,9 @@ class ComparePage(Page):
         right.addWidget(self.shares, 1, 0, 1, 2)
         right.setRowStretch(0, 4)
         right.setRowStretch(1, 2)
-        middle = QHBoxLayout()
+        compared = QWidget()
+        middle = QHBoxLayout(compared)
+        middle.setContentsMargins(0, 0, 0, 0)
         middle.setSpacing(8)
         middle.addWidget(t, 5)
         middle.addLayout(right, 6)
@@ -150,7 +178,8 @@ class ComparePage(Page):
         for part in (self.heading, self.remarks):
             column.addWidget(part)
         column.addLayout(bar)
-        column.addLayout(middle, 1)
+        self.middle.addWidget(compared)
+        column.addWidget(self.middle, 1)
 
     def show_evaluation(self, e: Evaluation) -> None:
         """Ask anew, unless the very study was compared already."""

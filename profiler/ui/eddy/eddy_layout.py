@@ -22,7 +22,7 @@ from profiler.study.records.duty import D50, SOLIDS, SPEED, WATER
 from profiler.ui.eddy.groove_canvas import GrooveCanvas
 from profiler.ui.eddy.why_pane import WhyPane
 from profiler.ui.forms.bar_number import trial_number
-from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.canvas import WORKING, Canvas
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.number_box import NumberBox
 from profiler.ui.widgets.table_view import TableView
@@ -54,7 +54,7 @@ class EddyParts:
         self.against.setAccessibleName("Curves against")
         for along in ALONGS:
             self.against.addItem(f"against {along.title}")
-        self.charts = tuple(Canvas(f"{chart.title} along one number") for chart in EDDY_CHARTS)
+        self.charts = tuple(Canvas(f"{chart.title} along one number", empty=WORKING) for chart in EDDY_CHARTS)
         self.figures = TableView("Figures of the eddy")
         self.why = WhyPane()
         self.tabs, self.stack = QTabBar(), QStackedWidget()

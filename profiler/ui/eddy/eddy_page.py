@@ -28,6 +28,7 @@ from profiler.ui.eddy.eddy_solving import EddySolving, Question
 from profiler.ui.eddy.trial_copy import TrialCopy
 from profiler.ui.pages.page import Page
 from profiler.ui.shape.duty_bar import DutyBar
+from profiler.ui.widgets.canvas import WORKING
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 from profiler.units import PERCENT
@@ -215,6 +216,7 @@ class EddyPage(Page):
         parts.words.setText(parts.why.show_groove(e, max(self.groove, 1), self.theme))
         parts.canvas.show_scene(parts.canvas.scene, float("nan"), self.theme, faded=True)
         for canvas in parts.charts:
+            canvas.empty = "No answer here."
             canvas.show_picture(None, self.theme)
         parts.figures.show_table(TableShown((), ()))
 
@@ -229,6 +231,7 @@ class EddyPage(Page):
         if self._curves is None:
             return
         for canvas, chart in zip(self.parts.charts, EDDY_CHARTS, strict=True):
+            canvas.empty = WORKING
             canvas.show_picture(partial(eddy_chart, self._curves, chart), self.theme, faded)
 
     def _show_answer(self, question: Question, found: Answer) -> None:

@@ -19,9 +19,9 @@ class WhyPane(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme: Theme = LIGHT
-        self.ratio = Canvas("Overturn ratio against wall angle")
-        self.power = Canvas("Overturn power against wall angle")
-        self.stepped = Canvas("Jet or skimming against wall angle")
+        self.ratio = Canvas("Overturn ratio against wall angle", empty="No answer here.")
+        self.power = Canvas("Overturn power against wall angle", empty="No answer here.")
+        self.stepped = Canvas("Jet or skimming against wall angle", empty="No answer here.")
         self.ratio.setToolTip(overturn_plot.RATIO_MEANS)
         self.stepped.setToolTip("\n".join(overturn_plot.STEPPED_MEANS))
         plots = QGridLayout(self)

@@ -209,7 +209,7 @@ class EnvelopeDialog(QDialog):
         _fill(self.unit, [words for words, _ in UNITS])
         form = QFormLayout()
         rows: tuple[tuple[str, QWidget], ...] = (
-            ("Unit", self.unit), ("Times as large", self.scale), ("Spin axis", self.axis), ("", self.upside_down),
+            ("Unit", self.unit), ("Scale factor", self.scale), ("Spin axis", self.axis), ("", self.upside_down),
             ("Seat", self.seat), ("Existing bowl", self.bowl),
             ("Lip radius, mm", self.lip), ("Height, mm", self.bowl_height),
         )  # fmt: skip

@@ -34,7 +34,7 @@ CONTENTS = {
     "volume_total_l": "All grooves together hold {} of settled bed,",
     "capacity_total_kg": "{} when dry.",
     "fill_min": "If every heavy grain stayed they would be full after {}.",
-    "mass_pull_pct": "Emptied full at every rinse they pull {},",
+    "mass_pull_pct": "If full at every rinse, their mass pull is {},",
     "concentrate_kg_day": "{} of concentrate a day;",
     "rinse_l": "a rinse takes {} of water,",
     "stays_behind_l": "and {} stay behind at rest.",

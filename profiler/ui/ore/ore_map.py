@@ -15,14 +15,14 @@ from PySide6.QtWidgets import (
 
 from profiler.assess import Evaluation, Stages
 from profiler.assess.evaluate.batch import each, under
-from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED, UNCALIBRATED_SHORT
+from profiler.assess.evidence.words import RECORD_TITLE, standing, standing_short
 from profiler.assess.quantities.table import Scope
 from profiler.explore.ore_map import AXES, Asked, Axis, OreMap, asked, mappable, ore_map, span
 from profiler.pictures.charts.map_picture import duty_reading, frame_of, ore_map_picture
 from profiler.ui.document.document import Document
 from profiler.ui.help.record_page import RecordWindow
 from profiler.ui.pages.page import Page
-from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.canvas import WORKING, Canvas
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.range_box import RangeBox
 from profiler.ui.widgets.theme import Theme
@@ -50,9 +50,9 @@ class OreMapPanel(Page):
         self.across_range, self.upward_range = RangeBox("Range across"), RangeBox("Range upward")
         self.quantity, self.groove = QComboBox(), QComboBox()
         self.progress = QProgressBar()
-        self.canvas = Canvas("Ore map")
+        self.canvas = Canvas("Ore map", empty=WORKING)
         self.heading, self.reading = plain_label(), plain_label()
-        self.standing = QPushButton(f"Slurry model: {UNCALIBRATED_SHORT} …")
+        self.standing = QPushButton()
         self.record: RecordWindow | None = None
         self._lay_out()
         self._wire()
@@ -69,6 +69,13 @@ class OreMapPanel(Page):
         if self.record is None:
             self.record = RecordWindow(self)
         self.record.show_record(self.document.evaluation)
+
+    def _show_standing(self) -> None:
+        """How the model stands to measurements under the shown duty."""
+        duty = self.document.duty
+        self.standing.setText(f"Slurry model: {standing_short(duty)} …")
+        words = standing(duty)
+        self.standing.setToolTip(f"{words[0].upper()}{words[1:]}.")
 
     def _lay_out(self) -> None:
         for combo, name in ((self.across, "Across"), (self.upward, "Upward")):
@@ -107,7 +114,7 @@ class OreMapPanel(Page):
         self.progress.setSizePolicy(kept)
         self.progress.hide()
         self.standing.setFlat(True)
-        self.standing.setToolTip(f"{UNCALIBRATED[0].upper()}{UNCALIBRATED[1:]}.")
+        self._show_standing()
         self.standing.setAccessibleName(RECORD_TITLE)
         self.reading.setWordWrap(True)
         self.reading.setMinimumHeight(34)
@@ -180,6 +187,7 @@ class OreMapPanel(Page):
         if not self.isVisible() or self.document.in_gesture:
             return
         window = self.document.study.window
+        self._show_standing()
         self._fill(e)
         try:
             question = self._question(e)

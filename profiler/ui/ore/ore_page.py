@@ -8,6 +8,7 @@ from profiler.study.edits.list_edits import Listed
 from profiler.ui.document.document import Document
 from profiler.ui.forms.duty_group import DutyGroup
 from profiler.ui.forms.pane import FormsPane
+from profiler.ui.ore.measured_pane import MeasuredPane
 from profiler.ui.ore.ore_map import OreMapPanel
 from profiler.ui.ore.sizes_pane import SizesPane
 from profiler.ui.ore.window_pane import WindowPane
@@ -58,6 +59,12 @@ class OrePage(FormsPage):
         """Build an ore window around the shown duty, in the place of the forms."""
         pane = self.side.pane(WindowPane, lambda: WindowPane(self.document))
         pane.show_duty()
+        self.side.turn_to(pane)
+
+    def show_measured(self) -> None:
+        """Measurements, and the friction they give."""
+        pane = self.side.pane(MeasuredPane, lambda: MeasuredPane(self.document))
+        pane.show_study()
         self.side.turn_to(pane)
 
     def show_sizes(self) -> None:

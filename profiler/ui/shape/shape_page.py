@@ -212,6 +212,11 @@ class ShapePage(Page):
         self.findings.count.setChecked(False)
         return was_open
 
+    def start_curve(self) -> None:
+        """Curves to start from, in place of the forms."""
+        self._unfold()
+        self.side.show_start()
+
     def fit_bowl(self) -> None:
         """Fit the shown design to the machine; where a limit binds, show what remains in place of the forms."""
         found = fit_shown(self.document)

@@ -123,6 +123,14 @@ class ShapeSide(SidePane):
         pane.about(key, groove, height_mm)
         self.turn_to(pane)
 
+    def show_start(self) -> None:
+        """Curves to start from."""
+        from profiler.ui.shape.start_pane import StartPane
+
+        pane = self.pane(StartPane, lambda: StartPane(self._document))
+        pane.start()
+        self.turn_to(pane)
+
     def show_evaluation(self) -> None:
         """Of the forms in view."""
         self._forms.show_evaluation(self._document.evaluation)

@@ -10,7 +10,7 @@ from profiler.ui.trials.import_shown import Shown, ShownRow
 from profiler.ui.widgets.theme import Theme
 
 PASSED_OVER = "(passed over)"
-HEADINGS = ("Heading", "Taken as", "Unit", "Cells read", "How it was told")
+HEADINGS = ("Heading", "Taken as", "Unit", "Cells read", "How it was recognised")
 
 
 class ColumnTable(QTableWidget):

@@ -50,7 +50,7 @@ class TrialsLayout:
         self.stack.addWidget(self._ledger_part(of_runs))
         self.stack.addWidget(importing)
         self.stack.addWidget(self.start)
-        panes = ((self.verdict, "Verdict"), (self.run, "Run"), (self.plan, "Plan"), (self.worth, "Errors, worth"))
+        panes = ((self.verdict, "Verdict"), (self.run, "Run"), (self.plan, "Plan"), (self.worth, "Errors and value"))
         for pane, words in (*panes, (self.planner, "Planner")):
             self.tabs.addTab(pane, words)
         upper = _split(Qt.Orientation.Horizontal, (self.stack, self.tabs), (760, 480))

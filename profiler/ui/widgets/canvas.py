@@ -13,6 +13,8 @@ from profiler.ui.widgets.theme import LIGHT, Theme
 
 log = logging.getLogger(__name__)
 
+WORKING = "Being worked out…"
+
 Draw = Callable[[float, float], Picture]
 
 
@@ -21,10 +23,11 @@ class Canvas(QWidget):
     clicked = Signal(float, float)
     double_clicked = Signal(float, float)
 
-    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+    def __init__(self, name: str, parent: QWidget | None = None, empty: str = "") -> None:
         super().__init__(parent)
         self.theme: Theme = LIGHT
         self.failure = ""
+        self.empty = empty  # what stands there until there is a picture
         self._draw: Draw | None = None
         self._faded = False
         self.setMouseTracking(True)
@@ -42,6 +45,9 @@ class Canvas(QWidget):
         with QPainter(self) as painter:
             painter.fillRect(self.rect(), self.theme.colour(Role.PAPER))
             if self._draw is None:
+                painter.setPen(self.theme.colour(Role.FAINT))
+                flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+                painter.drawText(self.rect().adjusted(12, 12, -12, -12), flags, self.empty)
                 return
             try:
                 paint(painter, self._draw(float(self.width()), float(self.height())), self.theme, self._faded)

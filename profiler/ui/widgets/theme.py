@@ -69,34 +69,39 @@ def _sheet(theme: Theme) -> str:
     QMenuBar::item {{ padding: 7px 9px; background: transparent; }}
     QMenuBar::item:selected {{ background: {theme.rule}; }}
     #stripHeader, #unit, #muted {{ color: {theme.muted}; }}
-    #groupButton {{ text-align: left; padding: 5px 8px; border: 0; font-weight: bold;
+    #groupButton {{ text-align: left; padding: 5px 7px; border: 1px solid transparent; font-weight: bold;
         border-top: 1px solid {theme.rule}; }}
     #groupButton:checked {{ color: {theme.accent}; }}
     #groupButton:hover, #plain:hover {{ background: {theme.rule}; }}
-    #pageButton {{ border: 0; border-bottom: 2px solid transparent; padding: 5px 8px; color: {theme.muted}; }}
+    #pageButton {{ border: 1px solid transparent; border-bottom: 2px solid transparent; padding: 4px 7px;
+        color: {theme.muted}; }}
     #pageButton:checked {{ border-bottom: 2px solid {theme.accent}; color: {theme.text}; }}
     #pageButton:hover {{ background: {theme.rule}; }}
-    #plain {{ border: 1px solid {theme.rule}; border-radius: 3px; padding: 3px 9px; background: {theme.base}; }}
-    #link {{ border: 0; padding: 3px 2px; color: {theme.accent}; }}
+    #plain {{ border: 1px solid {theme.edge}; border-radius: 3px; padding: 3px 9px; background: {theme.base}; }}
+    #link {{ border: 1px solid transparent; padding: 2px 1px; color: {theme.accent}; }}
     #link:hover {{ background: {theme.rule}; }}
     #listHead {{ font-weight: bold; padding: 6px 8px 1px 8px; border-top: 1px solid {theme.rule}; }}
-    #fold {{ border: 0; padding: 3px 4px; text-align: left; color: {theme.accent}; }}
+    #fold {{ border: 1px solid transparent; padding: 2px 3px; text-align: left; color: {theme.accent}; }}
     #fold:hover {{ background: {theme.rule}; }}
-    #export {{ border: 0; border-radius: 3px; padding: 4px 12px;
+    #export {{ border: 2px solid {theme.accent}; border-radius: 3px; padding: 2px 10px;
         background: {theme.accent}; color: {theme.on_accent}; }}
-    #export:disabled {{ background: {theme.rule}; color: {theme.muted}; }}
-    #number {{ border: 1px solid {theme.rule}; border-radius: 3px; background: {theme.base}; padding: 1px 3px; }}
+    #export:disabled {{ background: {theme.rule}; border-color: {theme.rule}; color: {theme.muted}; }}
+    #export:focus {{ border-color: {theme.text}; }}
+    #number {{ border: 1px solid {theme.edge}; border-radius: 3px; background: {theme.base}; padding: 1px 3px; }}
     #number:focus {{ border: 1px solid {theme.accent}; }}
     #number[wrong="true"] {{ border: 1px solid {theme.roles[Role.STOP]}; }}
-    QCheckBox::indicator {{ width: 8px; height: 8px; padding: 2px; border: 1px solid {theme.muted};
+    QCheckBox::indicator {{ width: 8px; height: 8px; padding: 2px; border: 1px solid {theme.edge};
         border-radius: 2px; background: {theme.base}; background-clip: border; }}
     QCheckBox::indicator:checked {{ background: {theme.accent}; background-clip: content;
         background-origin: content; }}
     QCheckBox::indicator:focus {{ border: 1px solid {theme.accent}; }}
     QTableView {{ gridline-color: {theme.rule}; }}
     #messageLine {{ border-top: 1px solid {theme.rule}; }}
-    #quiet {{ border: 0; padding: 3px 4px; color: {theme.muted}; }}
+    #quiet {{ border: 1px solid transparent; padding: 2px 3px; color: {theme.muted}; }}
     #quiet:hover {{ background: {theme.rule}; color: {theme.text}; }}
+    #groupButton:focus, #pageButton:focus, #plain:focus, #link:focus, #fold:focus, #quiet:focus {{
+        border: 1px solid {theme.accent}; }}
+    #pageButton:focus {{ border-bottom: 2px solid {theme.accent}; }}
     #readout {{ border-top: 1px solid {theme.rule}; }}
     #findings {{ border-top: 1px solid {theme.rule}; }}
     """

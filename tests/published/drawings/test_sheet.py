@@ -277,7 +277,7 @@ def test_kinds_of_groove_have_a_detail_each_the_commonest_first():
     assert [len(k.numbers) for k in kinds] == [len(e.shape.mouths) - 3, 2, 1]
     said = [t.text for sheet in drawing(e).sheets for t in texts_of(sheet.items)]
     titles = [text for text in said if ")  GROOVE " in text]
-    assert [title[0] for title in titles] == ["A", "B", "C"] and "grooves 2 to 3" in said
+    assert [title[0] for title in titles] == ["A", "B", "C"] and "typical of grooves 2 to 3" in said
 
 
 def test_virtual_corners_are_marked_where_mouth_and_depth_are_measured():

