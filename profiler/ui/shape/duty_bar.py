@@ -24,7 +24,7 @@ from profiler.units import GRAVITY
 
 WIDTHS = {SPEED: 42, SOLIDS: 40, D50: 40, DRY_FEED: 42, WATER: 42}
 SHORT_UNITS = {SOLIDS: "%"}  # of mass: the tip and the form say so
-NAMES_PX = {Listed.DESIGN: 126, Listed.DUTY: 104}
+NAMES_PX = {Listed.DESIGN: 120, Listed.DUTY: 104}
 ONE_ROW_PX = 1270
 WORDS_PX = 90
 
@@ -50,7 +50,8 @@ class DutyBar(QWidget):
         self.boxes: dict[Field[float], NumberBox] = {}
         for field in TURNED_MOST if numbers else ():
             row.addWidget(self._number(field))
-        self._numbers.setVisible(numbers)
+        if not numbers:
+            self._numbers.hide()
         self.summary = plain_label()
         self.summary.setAccessibleName("Grooves per state, acceleration and stops")
         font = self.summary.font()
