@@ -24,7 +24,7 @@ from profiler.units import GRAVITY
 
 WIDTHS = {SPEED: 42, SOLIDS: 40, D50: 40, DRY_FEED: 42, WATER: 42}
 SHORT_UNITS = {SOLIDS: "%"}  # of mass: the tip and the form say so
-NAMES_PX = {Listed.DESIGN: 120, Listed.DUTY: 104}
+NAMES_PX = {Listed.DESIGN: 126, Listed.DUTY: 104}
 ONE_ROW_PX = 1270
 WORDS_PX = 90
 
@@ -38,7 +38,7 @@ class DutyBar(QWidget):
         self.document = document
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(8, 4, 8, 4)
-        self._grid.setHorizontalSpacing(10)
+        self._grid.setHorizontalSpacing(7)
         self._grid.setVerticalSpacing(3)
         self._choices, row = _row()
         self._named = tuple(NamedChoice(document, kind, row, NAMES_PX[kind]) for kind in (Listed.DESIGN, Listed.DUTY))
