@@ -10,7 +10,7 @@ from typing import Protocol
 
 from profiler.ui.document.document import Document
 from profiler.ui.document.filing import Filing
-from profiler.ui.page_stack import DRAWING, SHAPE, PageStack
+from profiler.ui.page_stack import DRAWING, ORE, SHAPE, PageStack
 from profiler.ui.shape.shape_page import ShapePage
 from profiler.ui.widgets.keys import REDO, UNDO
 
@@ -38,6 +38,8 @@ class Host(Protocol):
     def new_study(self) -> None: ...
 
     def envelope(self) -> None: ...
+
+    def fit_bowl(self) -> None: ...
 
     def toggle_dark(self) -> None: ...
 
@@ -146,13 +148,13 @@ ACTIONS: tuple[Action, ...] = (
     Action("view.text_size", VIEW, "Te&xt size", None),
     Action("view.inches", VIEW, "Lengths in in&ches", lambda w: w.toggle_inches(), ticked=lambda w: w.in_inches),
     Action("view.dark", VIEW, "&Dark colours", lambda w: w.toggle_dark(), ticked=lambda w: w.is_dark),
-    Action("study.fit", STUDY, "&Fit the bowl to the machine", lambda w: w.pages.open(SHAPE).fit_bowl(),
+    Action("study.fit", STUDY, "&Fit the bowl to the machine", lambda w: w.fit_bowl(),
            ("Ctrl+Shift+F",), "Lip radius, height, grooves and outside at once, or which limit binds"),
     Action("study.steps", STUDY, "&Round to shop steps", lambda w: w.pages.open(SHAPE).show_steps(), (),
            "Radii, diameters and angles to steps of the shop, with what that changes"),
     Action("study.start", STUDY, "&Start a curve", lambda w: w.pages.open(SHAPE).start_curve(), (),
            "One angle, two with a corner, or graded by a power law; live and always fitted"),
-    Action("study.measured", STUDY, "&Measured in a bowl", lambda w: w.pages.open(SHAPE).show_measured(), (),
+    Action("study.measured", STUDY, "&Measured in a bowl", lambda w: w.pages.open(ORE).show_measured(), (),
            "Calibrate the friction by an angle of the slurry, or by the grooves of a stopped bowl"),
     Action("study.envelope", STUDY, "&Envelope from a drawing…", lambda w: w.envelope(), (),
            "Seat, lip and height from a DXF or from points; an existing bowl as a ghost or a design"),
@@ -160,9 +162,9 @@ ACTIONS: tuple[Action, ...] = (
            "Short lessons, each on a study of its own"),
     Action("study.ask", STUDY, "Find &one number", lambda w: w.pages.open(SHAPE).show_ask(), ("Ctrl+B",),
            "Find the speed, say, at which the deepest bed is 2 mm"),
-    Action("study.window", STUDY, "Ore &window…", lambda w: w.pages.open(SHAPE).show_window(), (),
+    Action("study.window", STUDY, "Ore &window…", lambda w: w.pages.open(ORE).show_window(), (),
            "Duties around the shown one, by plus and minus chosen amounts"),
-    Action("study.sizes", STUDY, "Size &classes…", lambda w: w.pages.open(SHAPE).show_sizes(), (),
+    Action("study.sizes", STUDY, "Size &classes…", lambda w: w.pages.open(ORE).show_sizes(), (),
            "The shown duty's feed by sieve, or one d50"),
     Action("help.help", HELP, "&Help", lambda w: w.help(), ("F1",)),
     Action("help.keys", HELP, "&Keys and mouse", lambda w: w.help_keys()),

@@ -4,8 +4,8 @@ from profiler.ui.actions import ACTIONS, Action
 from profiler.ui.eddy import groove_canvas
 from profiler.ui.forms import list_menu
 from profiler.ui.help import help_window, record_page
-from profiler.ui.ore import map_canvas
-from profiler.ui.shape import findings_list, shape_page, sizes_table
+from profiler.ui.ore import map_canvas, sizes_table
+from profiler.ui.shape import findings_list, forms_page, shape_page
 from profiler.ui.strips import angle, base, grooves, section
 from profiler.ui.trials import trial_ledger
 from profiler.ui.widgets import number_box, sheet_view, table_view
@@ -19,12 +19,13 @@ def key_sections() -> tuple[KeySection, ...]:
     """In the order of the help."""
     return (
         KeySection(ANYWHERE, tuple((shown(action.keys), _told(action)) for action in ACTIONS if action.keys)),
-        part("All strips of the Shape page", mouse=base.MOUSE),
+        part("All strips of the pages Shape, Machine and Ore", mouse=base.MOUSE),
         part("Wall angle strip", angle.KEYS, angle.MOUSE),
         part("Section", section.KEYS, section.MOUSE),
         part("Groove strip", grooves.KEYS, grooves.MOUSE),
         part("Number boxes", number_box.KEYS, number_box.MOUSE),
         part("Shape page", shape_page.KEYS),
+        part("Pages Machine and Ore", forms_page.KEYS),
         part("Groove magnified, on the page Eddy", groove_canvas.KEYS, groove_canvas.MOUSE),
         part("List of all findings", findings_list.KEYS),
         part("Ore map", map_canvas.KEYS, map_canvas.MOUSE),

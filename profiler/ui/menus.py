@@ -7,7 +7,6 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QMenu, QMenuBar
 from profiler.ui.actions import ACTIONS, Action, Host
 from profiler.ui.widgets.keys import with_keys
 from profiler.ui.widgets.labels import menu_words
-from profiler.ui.widgets.number_box import NumberBox
 
 
 def finish_typing() -> None:
@@ -15,7 +14,7 @@ def finish_typing() -> None:
     focused = QApplication.focusWidget()
     if isinstance(focused, QLineEdit):
         focused.clearFocus()
-        if isinstance(focused, NumberBox):
+        if focused.isVisible():  # a name typed over a list goes when it is left
             focused.setFocus()
 
 

@@ -1,11 +1,16 @@
-"""The pages of the window, one table: Shape is there at once, the others are made when they are first opened."""
+"""The pages of the window, one table in the order of the job.
+
+Shape opens first and is there at once; the others are made when they are first opened.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Generic, TypeVar
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QStackedWidget, QWidget
 
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.ui.document.document import Document
 from profiler.ui.drawing.exporting import Exporting
 from profiler.ui.pages.page import Page
@@ -18,7 +23,8 @@ if TYPE_CHECKING:
     from profiler.ui.drawing.drawing import DrawingPage
     from profiler.ui.eddy.eddy_page import EddyPage
     from profiler.ui.find.find_page import FindPage
-    from profiler.ui.ore.ore_map import OreMapPage
+    from profiler.ui.machine.machine_page import MachinePage
+    from profiler.ui.ore.ore_page import OrePage
     from profiler.ui.trials.trials import TrialsPage
 
 Made = TypeVar("Made", bound=Page)
@@ -27,11 +33,15 @@ MadeCo = TypeVar("MadeCo", bound=Page, covariant=True)
 
 @dataclass(frozen=True, slots=True)
 class Desk:
-    """What pages are made from: the document, the worker, and the way out to files."""
+    """What pages are made from: the document, the worker, and what one page asks of another or of the window."""
 
     document: Document
     jobs: Jobs
     exporting: Exporting
+    new_study: Callable[[], None]
+    envelope: Callable[[], None]
+    show_sizes: Callable[[], None]
+    groove: Callable[[], int | None]  # looked at on Shape
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -45,19 +55,25 @@ class PageEntry(Generic[MadeCo]):
 def _compare(desk: Desk) -> "ComparePage":
     from profiler.ui.compare.compare import ComparePage
 
-    return ComparePage(desk.document, desk.jobs)
+    return ComparePage(desk.document, desk.jobs, desk.show_sizes)
 
 
-def _ore_map(desk: Desk) -> "OreMapPage":
-    from profiler.ui.ore.ore_map import OreMapPage
+def _machine(desk: Desk) -> "MachinePage":
+    from profiler.ui.machine.machine_page import MachinePage
 
-    return OreMapPage(desk.document, desk.jobs)
+    return MachinePage(desk.document, desk.new_study, desk.envelope)
+
+
+def _ore(desk: Desk) -> "OrePage":
+    from profiler.ui.ore.ore_page import OrePage
+
+    return OrePage(desk.document, desk.jobs)
 
 
 def _eddy(desk: Desk) -> "EddyPage":
     from profiler.ui.eddy.eddy_page import EddyPage
 
-    return EddyPage(desk.document, desk.jobs)
+    return EddyPage(desk.document, desk.jobs, desk.groove)
 
 
 def _find(desk: Desk) -> "FindPage":
@@ -79,24 +95,25 @@ def _drawing(desk: Desk) -> "DrawingPage":
 
 
 SHAPE = PageEntry("Shape", lambda desk: ShapePage(desk.document, desk.jobs))
+MACHINE = PageEntry("Machine", _machine)
+ORE = PageEntry("Ore", _ore)
+EDDY = PageEntry("Eddy", _eddy)
+COMPARE = PageEntry("Compare", _compare)
 DRAWING = PageEntry("Drawing", _drawing)
-PAGES: tuple[PageEntry[Page], ...] = (
-    SHAPE,
-    PageEntry("Compare", _compare),
-    PageEntry("Ore map", _ore_map),
-    PageEntry("Eddy", _eddy),
-    PageEntry("Find", _find),
-    PageEntry("Trials", _trials),
-    DRAWING,
-)
+TRIALS = PageEntry("Trials", _trials)
+FIND = PageEntry("Find", _find)
+PAGES: tuple[PageEntry[Page], ...] = (MACHINE, ORE, SHAPE, EDDY, FIND, COMPARE, DRAWING, TRIALS)
 
 
 class PageStack(QStackedWidget):
-    """Holds the pages; `tabs` is the row of buttons that turns them."""
+    """Holds the pages; `tabs` is the row of buttons that turns them. `turning` comes before a page says anything."""
+
+    turning = Signal()
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.theme: Theme = LIGHT
+        self.lengths: LengthUnit = MILLIMETRES
         self._desk = desk
         self._made: dict[PageEntry[Page], Page] = {}
         self.tabs = self._tabs()
@@ -104,6 +121,8 @@ class PageStack(QStackedWidget):
     def open(self, entry: PageEntry[Made]) -> Made:
         """Turn to a page, making it if need be."""
         page = self._page(entry)
+        if page is not self.currentWidget():
+            self.turning.emit()
         self.setCurrentWidget(page)
         self._buttons.buttons()[PAGES.index(entry)].setChecked(True)
         page.activated()
@@ -136,6 +155,17 @@ class PageStack(QStackedWidget):
         for page in self._made.values():
             page.show_theme(theme)
 
+    def show_lengths(self, unit: LengthUnit) -> None:
+        """Lengths in this unit from now on; nothing held or computed changes."""
+        self.lengths = unit
+        for page in self._made.values():
+            page.show_lengths(unit)
+
+    def begin_anew(self) -> None:
+        """Another study was opened."""
+        for page in self._made.values():
+            page.begin_anew()
+
     def _page(self, entry: PageEntry[Made]) -> Made:
         known = self._made.get(entry)
         if known is not None:
@@ -144,6 +174,8 @@ class PageStack(QStackedWidget):
         page.setAccessibleName(entry.title)
         if page.theme is not self.theme:
             page.show_theme(self.theme)
+        if self.lengths is not MILLIMETRES:
+            page.show_lengths(self.lengths)
         self._made[entry] = page
         self.addWidget(page)
         return page
@@ -161,5 +193,5 @@ class PageStack(QStackedWidget):
             button.clicked.connect(lambda _=False, entry=entry: self.open(entry))
             self._buttons.addButton(button)
             row.addWidget(button)
-        self._buttons.buttons()[0].setChecked(True)
+        self._buttons.buttons()[PAGES.index(SHAPE)].setChecked(True)
         return holder

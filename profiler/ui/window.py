@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
+from profiler.study import Design
 from profiler.study.files.file import SUFFIX
 from profiler.ui import window_place
 from profiler.ui.actions import ACTIONS
@@ -31,7 +32,8 @@ from profiler.ui.files.recent import RecentMenu
 from profiler.ui.files.settings import Settings
 from profiler.ui.menus import Menus, finish_typing, tip_of
 from profiler.ui.message_line import MessageLine
-from profiler.ui.page_stack import SHAPE, Desk, PageStack
+from profiler.ui.page_stack import MACHINE, ORE, SHAPE, Desk, PageStack
+from profiler.ui.shape.forms_page import FormsPage
 from profiler.ui.shape.shape_page import ShapePage
 from profiler.ui.widgets.theme import DARK, LIGHT, Theme, dress
 from profiler.ui.work.jobs import Jobs
@@ -52,13 +54,14 @@ class Window(QMainWindow):
         document.gesture_changed.connect(self.jobs.pause)
         self.filing: Filing = Filing(document, self.settings, Claim(folders.claims()), self, self._renewed)
         self.exporting = Exporting(document, self.settings, self, self.jobs)
-        self.pages: PageStack = PageStack(Desk(document, self.jobs, self.exporting))
+        self.pages: PageStack = PageStack(self._desk())
         self.page: ShapePage = self.pages.open(SHAPE)
+        self._wire_pages()
         self.message = MessageLine(document)
         self._stack_up()
         self._bar = QMenuBar()
         self.menus = Menus(self._bar, self)
-        for news in (self.menus.begun, self.pages.currentChanged):
+        for news in (self.menus.begun, self.pages.turning):
             news.connect(self.message.clear)
         self.message.cautions_wanted.connect(self.about)
         self.menus.actions["file.recent"].setMenu(RecentMenu(self.settings, self.filing.open_instead, self))
@@ -135,7 +138,7 @@ class Window(QMainWindow):
 
     @property
     def in_inches(self) -> bool:
-        return self.page.pointer.now.lengths is not MILLIMETRES
+        return self.pages.lengths is not MILLIMETRES
 
     def export(self) -> None:
         self.exporting.ask(self.page.scene().trouble)
@@ -145,11 +148,21 @@ class Window(QMainWindow):
             self.envelope()
 
     def envelope(self) -> None:
-        """Read a machine's envelope from a drawing, beside the Shape page, which shows a ghost of it."""
+        """Read a machine's envelope from a drawing, beside the page Machine; its bowl as a ghost there and on Shape."""
         from profiler.ui.envelope.envelope_dialog import EnvelopeDialog
 
-        page = self.pages.open(SHAPE)
-        EnvelopeDialog(self.document, self.jobs, self.theme, page.show_ghost, self).show()
+        machine = self.pages.open(MACHINE)
+
+        def show_ghost(design: Design) -> None:
+            for page in (self.page, machine):
+                page.show_ghost(design)
+
+        EnvelopeDialog(self.document, self.jobs, self.theme, show_ghost, self).show()
+
+    def fit_bowl(self) -> None:
+        """On the page in view where it can show what remains; else on Shape."""
+        shown = self.pages.shown
+        (shown if isinstance(shown, FormsPage) else self.pages.open(SHAPE)).fit_bowl()
 
     def toggle_dark(self) -> None:
         self.theme = LIGHT if self.is_dark else DARK
@@ -162,7 +175,7 @@ class Window(QMainWindow):
 
     def toggle_inches(self) -> None:
         """Lengths in inches or millimetres: a matter of display alone."""
-        self.page.show_lengths(MILLIMETRES if self.in_inches else INCHES)
+        self.pages.show_lengths(MILLIMETRES if self.in_inches else INCHES)
         self.settings.put(settings.INCHES, self.in_inches)
         self.menus.refresh()
 
@@ -239,8 +252,26 @@ class Window(QMainWindow):
         self.message.offer("Show in folder", self.exporting.show_in_folder)
 
     def _renewed(self) -> None:
-        self.page.show_forms()
-        self.page.fit_again()
+        self.pages.begin_anew()
+
+    def _desk(self) -> Desk:
+        return Desk(
+            self.document,
+            self.jobs,
+            self.exporting,
+            self.new_study,
+            self.envelope,
+            self._show_sizes,
+            lambda: self.page.groove_looked_at,
+        )
+
+    def _show_sizes(self) -> None:
+        self.pages.open(ORE).show_sizes()
+
+    def _wire_pages(self) -> None:
+        """What one page asks of another."""
+        self.page.sizes_wanted.connect(self._show_sizes)
+        self.page.window_wanted.connect(lambda: self.pages.open(ORE).show_window())
 
     def _stack_up(self) -> None:
         """The pages, and under them the line that belongs to all."""

@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QAction, QMouseEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QLineEdit, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from profiler.assess import Evaluation
@@ -19,6 +19,10 @@ from profiler.ui.actions import ACTIONS
 from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import REST_MS, Document
 from profiler.ui.files.settings import Settings
+from profiler.ui.forms.group import Group
+from profiler.ui.forms.pane import FormsPane
+from profiler.ui.page_stack import MACHINE, ORE, SHAPE
+from profiler.ui.shape.forms_page import FormsPage
 from profiler.ui.strips.angle import AngleStrip
 from profiler.ui.widgets.theme import LIGHT, dress
 from profiler.ui.window import Window
@@ -29,6 +33,11 @@ NONE, SHIFT, CTRL = (
     Qt.KeyboardModifier.ControlModifier,
 )
 LEFT = Qt.MouseButton.LeftButton
+FORMS = {
+    MACHINE: ("Machine", "Body", "Spinning"),
+    ORE: ("Slurry and duty",),
+    SHAPE: ("Wall curve", "Grooves", "Water holes and catch"),
+}
 
 
 class Hands:
@@ -199,6 +208,22 @@ class Hands:
 
     def action(self, words: str) -> QAction:
         return self.window.menus.actions[next(a.id for a in ACTIONS if a.words.replace("&", "") == words)]
+
+    def forms_with(self, title: str) -> FormsPane:
+        """Turn to the page on which this group of forms stands, as a person does by its button."""
+        entry = next(entry for entry, groups in FORMS.items() if title in groups)
+        self.click(next(b for b in self.window.pages.tabs.findChildren(QPushButton) if b.text() == entry.title))
+        page = self.window.pages.open(entry)
+        panes = page.forms if isinstance(page, FormsPage) else (page.forms,)
+        return next(pane for pane in panes if title in {group.title for group in pane.groups})
+
+    def open_form(self, title: str) -> Group:
+        """Turn to the page of this group of forms, and open it there."""
+        pane = self.forms_with(title)
+        group = next(group for group in pane.groups if group.title == title)
+        pane.open(group)
+        self.settle()
+        return group
 
     def undo(self) -> None:
         self.do("Undo")

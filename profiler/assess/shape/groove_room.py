@@ -2,6 +2,8 @@
 
 from math import ceil, floor
 
+import numpy as np
+
 from profiler.assess.shape.shape_stage import Shape
 from profiler.study import Design
 from profiler.study.records.design import GROOVE_SHIFT
@@ -27,3 +29,9 @@ def room_of_groove(design: Design, shape: Shape, place: int) -> tuple[float, flo
     low = round(ceil((now - down) / step - ROUNDING) * step, GROOVE_SHIFT.decimals)
     high = round(floor((now + up) / step + ROUNDING) * step, GROOVE_SHIFT.decimals)
     return min(low, now), max(high, now)
+
+
+def nearest_groove(shape: Shape, height_mm: float) -> int | None:
+    """Number, from 1, of the groove whose mouth lies nearest to this height; None without grooves."""
+    away = np.abs(shape.mouths.middle - height_mm)
+    return int(np.argmin(away)) + 1 if len(away) else None

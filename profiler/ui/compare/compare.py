@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 
 from profiler.assess import Evaluation
 from profiler.explore.compare import Comparison, Over, View, compare
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.charts import comparison as pictures
 from profiler.pictures.charts.comparison_table import MARK_MEANS, table, views
 from profiler.study import BowlFileError, Study
@@ -31,6 +32,7 @@ from profiler.study.files.file import write_whole
 from profiler.ui.dialogs.ask_file import ask_file
 from profiler.ui.document.document import Document
 from profiler.ui.pages.page import Page
+from profiler.ui.shape.duty_bar import DutyBar
 from profiler.ui.widgets.canvas import WORKING, Canvas
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.theme import Theme
@@ -45,9 +47,14 @@ KEY = "compare"
 class ComparePage(Page):
     """Asks for a comparison when it comes into view or the study changes while it is seen."""
 
-    def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, document: Document, jobs: Jobs, sizes_wanted: Callable[[], None], parent: QWidget | None = None
+    ) -> None:
         super().__init__(document, parent)
         self.jobs = jobs
+        self.bar = DutyBar(document)
+        self.bar.sizes_wanted.connect(sizes_wanted)
+        self._lengths = MILLIMETRES
         self.comparison: Comparison | None = None
         self._asked: Study | None = None
         self.heading, self.remarks = _words("All the same"), _words("Remarks")
@@ -72,7 +79,12 @@ class ComparePage(Page):
         self.sure_button.toggled.connect(self.show_sure)
 
     def key_parts(self) -> Sequence[QWidget]:
-        return (self.view, self.sure_button, self.table)
+        return (self.bar.design, self.view, self.sure_button, self.table)
+
+    def show_lengths(self, unit: LengthUnit) -> None:
+        """In the bar; tables and charts are in millimetres."""
+        self._lengths = unit
+        self._show_bar(self.document.evaluation)
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
@@ -156,8 +168,14 @@ class ComparePage(Page):
         middle.setSpacing(8)
         middle.addWidget(t, 5)
         middle.addLayout(right, 6)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(10, 8, 10, 8)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(self.bar)
+        column = QVBoxLayout()
+        column.setContentsMargins(10, 2, 10, 8)
+        column.setSpacing(6)
+        whole.addLayout(column, 1)
         for part in (self.heading, self.remarks):
             column.addWidget(part)
         column.addLayout(bar)
@@ -167,10 +185,16 @@ class ComparePage(Page):
     def show_evaluation(self, e: Evaluation) -> None:
         """Ask anew, unless the very study was compared already."""
         study = self.document.study
+        if self.isVisible():
+            self._show_bar(e)
         if not self.isVisible() or self.document.in_gesture or self._asked is study:
             return
         self._asked = study
         self.jobs.ask(KEY, lambda progress: compare(study, progress=progress), self._take, failed=self.document.say)
+
+    def _show_bar(self, e: Evaluation) -> None:
+        self.bar.show_study(self.document.study)
+        self.bar.show_evaluation(e, self._lengths)
 
     def _take(self, comparison: Comparison) -> None:
         self.comparison = comparison

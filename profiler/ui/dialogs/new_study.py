@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QFormLayout,
-    QLabel,
     QLineEdit,
     QVBoxLayout,
     QWidget,
@@ -20,6 +19,7 @@ from profiler.assess.fitting.starting import fitted_cone
 from profiler.numbers import read
 from profiler.study import Field, Machine, Study, read_study
 from profiler.study.edits.new_study import OF_DUTY, OF_MACHINE, blank_machine, first_duty
+from profiler.ui.widgets.labels import plain_label
 
 BLANK, DRAWING, THIS, FILE = "Blank", "From a drawing, asked next", "This study's machine", "From another study's file…"
 
@@ -47,7 +47,7 @@ class NewStudyDialog(QDialog):
         self.machine.addItems([BLANK, DRAWING, THIS, *(m.name for m in listed), FILE])
         self.machine.setAccessibleName("Machine")
         self.boxes: dict[Field[float], QLineEdit] = {field: QLineEdit() for field in (*OF_MACHINE, *OF_DUTY)}
-        self.sentence = QLabel("Type the first duty; nothing of another study comes along.")
+        self.sentence = plain_label("Type the first duty; nothing of another study comes along.")
         self.sentence.setWordWrap(True)
         self.sentence.setTextFormat(Qt.TextFormat.PlainText)
         form = QFormLayout()

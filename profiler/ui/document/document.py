@@ -261,6 +261,13 @@ class Document(QObject):
         self._saved, self._stamp = study, stamp
         self.saved_changed.emit(self)
 
+    @property
+    def last_step(self) -> tuple[str, Study] | None:
+        """The step that undo would take back, by its words, and the study before it."""
+        index = self.undo_stack.index()
+        step = self.undo_stack.command(index - 1) if index > 0 else None
+        return (step.text(), step.before) if isinstance(step, _Swap) else None
+
     # another study for a while
 
     def visit(self, study: Study) -> None:

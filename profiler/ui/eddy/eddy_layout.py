@@ -40,7 +40,7 @@ BACK, USE_ANGLE, USE_NUMBERS = "Back to the study", "Use this angle", "Use these
 class EddyParts:
     """The widgets, laid out in a page; nothing here knows what they show."""
 
-    def __init__(self, page: QWidget) -> None:
+    def __init__(self, page: QWidget, above: QWidget) -> None:
         self.groove = QComboBox()
         self.groove.setAccessibleName("Groove looked into")
         self.boxes: dict[NumberField, NumberBox] = {}
@@ -61,8 +61,13 @@ class EddyParts:
         self.words, self.doubt, self.left_out = plain_label(), plain_label(STANDING), plain_label()
         self.more = QPushButton("What is left out")
         self.progress = QProgressBar()
-        column = QVBoxLayout(page)
-        column.setContentsMargins(10, 8, 10, 6)
+        whole = QVBoxLayout(page)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(above)
+        column = QVBoxLayout()
+        whole.addLayout(column, 1)
+        column.setContentsMargins(10, 2, 10, 6)
         column.setSpacing(5)
         column.addLayout(self._bar())
         column.addWidget(self.progress)

@@ -4,18 +4,20 @@ All that is turned here is on trial, in a copy: the study changes by "Use this a
 each one undo step. Geometry and surface follow the hand at once, the flow as soon as it is settled.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 
 from PySide6.QtWidgets import QWidget
 
-from profiler.assess import Evaluation, StageCache
+from profiler.assess import Evaluation, StageCache, evaluate
 from profiler.assess.eddy.answers import Answer
 from profiler.assess.eddy.eddy_figures import eddy_figures
 from profiler.assess.eddy.grains_moved import LIFT_EXPLAINED, Lifted, Moving
 from profiler.assess.eddy.lids import Setting
-from profiler.explore.eddy_what_if import ALONGS, Swept, angle_at
+from profiler.explore.eddy_what_if import ALONGS, WANTED, Swept, angle_at
+from profiler.explore.why_changed import why_changed
 from profiler.output.record.output import TableShown
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.charts.eddy_charts import EDDY_CHARTS, eddy_chart
 from profiler.pictures.eddy.groove_picture import GrooveScene
 from profiler.study import NumberField
@@ -25,6 +27,7 @@ from profiler.ui.eddy.eddy_layout import FILL, RUNNING, EddyParts
 from profiler.ui.eddy.eddy_solving import EddySolving, Question
 from profiler.ui.eddy.trial_copy import TrialCopy
 from profiler.ui.pages.page import Page
+from profiler.ui.shape.duty_bar import DutyBar
 from profiler.ui.widgets.canvas import WORKING
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
@@ -32,16 +35,23 @@ from profiler.units import PERCENT
 
 
 class EddyPage(Page):
-    def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
+    """`chosen` tells which groove is looked at elsewhere in the window, when this page is turned to."""
+
+    def __init__(
+        self, document: Document, jobs: Jobs, chosen: Callable[[], int | None], parent: QWidget | None = None
+    ) -> None:
         super().__init__(document, parent)
-        self.parts = EddyParts(self)
+        self._chosen, self._followed = chosen, 0
+        self.bar = DutyBar(document, numbers=False)  # those are on trial below
+        self.parts = EddyParts(self, self.bar)
+        self._lengths = MILLIMETRES
         self.solving = EddySolving(jobs, self)
         self.trial = TrialCopy(document.study)
         self.tried: Evaluation | None = None  # the copy's
         self.answer: Answer | None = None  # as last settled
         self._curves: Swept | None = None
         self._fill = 0.0
-        self._cache = StageCache()
+        self._cache, self._cache_before = StageCache(), StageCache()
         self._wire()
 
     @property
@@ -51,15 +61,37 @@ class EddyPage(Page):
 
     def key_parts(self) -> Sequence[QWidget]:
         parts = self.parts
-        return (parts.groove, *parts.boxes.values(), parts.canvas, parts.tabs, parts.against, parts.figures, parts.more)
+        return (
+            self.bar.design,
+            parts.groove,
+            *parts.boxes.values(),
+            parts.canvas,
+            parts.tabs,
+            parts.against,
+            parts.figures,
+            parts.more,
+        )
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
         self._again()
 
-    def show_groove(self, number: int | None) -> None:
+    def show_lengths(self, unit: LengthUnit) -> None:
+        """In the bar; the groove is shown in millimetres."""
+        self._lengths = unit
+        self._again()
+
+    def activated(self) -> None:
+        """Look where one has just looked elsewhere; a groove chosen here stays until then."""
+        super().activated()
+        number = self._chosen()
+        if number is not None and number != self._followed:
+            self._followed = number
+            self.show_groove(number)
+
+    def show_groove(self, number: int) -> None:
         """The groove chosen elsewhere in the window."""
-        if number is not None and 0 < number <= self.parts.groove.count():
+        if 0 < number <= self.parts.groove.count() and number != self.groove:
             self.parts.groove.setCurrentIndex(number - 1)
             self._begin_anew()
 
@@ -67,6 +99,8 @@ class EddyPage(Page):
         if not self.isVisible():
             return
         self.trial = self.trial.on(self.document.study)
+        self.bar.show_study(self.document.study)
+        self.bar.show_evaluation(e, self._lengths)
         count = 0 if e.shape is None else len(e.shape.mouths)
         box = self.parts.groove
         if e.shape is not None and box.count() != count:
@@ -142,10 +176,25 @@ class EddyPage(Page):
         parts = self.parts
         self._draw(waiting=True)
         self._draw_curves(faded=True)
-        parts.words.setText(parts.why.show_groove(e, self.groove, self.theme))
+        parts.words.setText(" ".join((parts.why.show_groove(e, self.groove, self.theme), self._change(e))).strip())
         along = ALONGS[max(parts.against.currentIndex(), 0)]
         parts.progress.show()
         self.solving.ask(Question(e, self.groove, Setting(fill=self._fill), along))
+
+    def _change(self, e: Evaluation) -> str:
+        """Against the study where something is on trial, else against what was before the last step."""
+        study, step = self.document.study, self.document.last_step
+        since, old = "In the study", study
+        if self.trial.design is None and self.trial.duty is None:
+            if step is None:
+                return ""
+            since, old = f"Before “{step[0]}”", step[1]
+        design = next((d for d in old.designs if d.name == study.design.name), None)
+        duty = next((d for d in old.duties if d.name == study.duty.name), None)
+        if design is None or duty is None:
+            return ""
+        before = evaluate(design, old.machine, duty, WANTED, self._cache_before)
+        return why_changed(before, e, self.groove, since)
 
     def _show_numbers(self, e: Evaluation) -> None:
         parts = self.parts

@@ -1,4 +1,6 @@
-"""The forms pane: a stack of headed groups, one open at a time, following what is chosen in the strips."""
+"""A page's forms: a stack of headed groups, one open at a time. On Shape they follow what is chosen in the strips."""
+
+from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QButtonGroup, QFrame, QPushButton, QScrollArea, QVBoxLayout, QWidget
@@ -6,37 +8,20 @@ from PySide6.QtWidgets import QButtonGroup, QFrame, QPushButton, QScrollArea, QV
 from profiler.assess import Evaluation
 from profiler.study import NumberField
 from profiler.ui.document.document import Document
-from profiler.ui.forms.body_group import BodyGroup
-from profiler.ui.forms.duty_group import DutyGroup
 from profiler.ui.forms.groove_group import GrooveGroup
 from profiler.ui.forms.group import Group
-from profiler.ui.forms.machine_group import MachineGroup
-from profiler.ui.forms.spin_group import SpinGroup
 from profiler.ui.forms.wall_group import WallGroup
 from profiler.ui.forms.water_group import WaterGroup
 from profiler.ui.widgets.pointer import Pointer, Pointing
 
 
 class FormsPane(QScrollArea):
-    def __init__(self, document: Document, pointer: Pointer, parent: QWidget | None = None) -> None:
+    """The first group stands open at first."""
+
+    def __init__(self, document: Document, groups: Sequence[Group], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.document = document
-        self.pointer = pointer
-        self.wall = WallGroup(document, pointer)
-        self.grooves = GrooveGroup(document, pointer)
-        self.water = WaterGroup(document, pointer)
-        self.machine = MachineGroup(document)
-        self.duty = DutyGroup(document)
-        self.groups: list[Group] = [
-            self.wall,
-            self.grooves,
-            self.water,
-            BodyGroup(document),
-            self.duty,
-            self.machine,
-            SpinGroup(document, pointer),
-        ]
-        self._chosen: tuple[int | None, int | None] = (None, None)
+        self.groups = list(groups)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -56,7 +41,7 @@ class FormsPane(QScrollArea):
             group.setVisible(False)
         column.addStretch(1)
         self.setWidget(inside)
-        self.open(self.wall)
+        self.open(self.groups[0])
 
     def open(self, group: Group) -> None:
         self.heads.buttons()[self.groups.index(group)].setChecked(True)
@@ -70,6 +55,23 @@ class FormsPane(QScrollArea):
             if group.isVisible() or not self.isVisible():
                 group.show_study(self.document.study)
 
+    def _unfold(self, group: Group, on: bool) -> None:
+        group.setVisible(on)
+        if on:
+            group.show_study(self.document.study)
+
+
+class ShapeForms(FormsPane):
+    """Wall, grooves, water: what is chosen in the strips opens its group."""
+
+    def __init__(self, document: Document, pointer: Pointer, parent: QWidget | None = None) -> None:
+        self.pointer = pointer
+        self.wall = WallGroup(document, pointer)
+        self.grooves = GrooveGroup(document, pointer)
+        self.water = WaterGroup(document, pointer)
+        self._chosen: tuple[int | None, int | None] = (None, None)
+        super().__init__(document, (self.wall, self.grooves, self.water), parent)
+
     def show_pointing(self, now: Pointing, soon: bool = False) -> None:
         """Open the group of what was just chosen. `soon` says that an evaluation is about to be shown anyway."""
         chosen = (now.knot, now.groove)
@@ -77,7 +79,7 @@ class FormsPane(QScrollArea):
             return
         if chosen != self._chosen:
             if now.knot is not None and now.knot != self._chosen[0]:
-                self.open(self.wall)
+                self.open(self.groups[0])
             elif now.groove is not None and now.groove != self._chosen[1] and not self.water.isVisible():
                 self.open(self.grooves)
             self._chosen = chosen
@@ -86,8 +88,3 @@ class FormsPane(QScrollArea):
         for group in (self.grooves, self.water):
             if group.isVisible():
                 group.show_chosen()
-
-    def _unfold(self, group: Group, on: bool) -> None:
-        group.setVisible(on)
-        if on:
-            group.show_study(self.document.study)

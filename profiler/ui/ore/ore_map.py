@@ -1,4 +1,4 @@
-"""The ore map page: one quantity over two numbers of the duty, worked out beside the window."""
+"""The ore map of the page Ore: one quantity over two numbers of the duty, worked out beside the window."""
 
 from collections.abc import Sequence
 
@@ -31,10 +31,14 @@ from profiler.ui.work.jobs import Jobs
 
 KEY = "ore map"
 LINES = 40  # each way
+AXIS_PX = 160
 
 
-class OreMapPage(Page):
-    """A newer question cancels the older. A double click takes the point as the shown duty."""
+class OreMapPanel(Page):
+    """A newer question cancels the older. A double click takes the point as the shown duty.
+
+    What the model stands on, `standing`, has its place in the page's bar.
+    """
 
     def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
         super().__init__(document, parent)
@@ -85,22 +89,24 @@ class OreMapPage(Page):
         self.groove.setAccessibleName("Groove mapped")
         grid = QGridLayout()
         grid.setHorizontalSpacing(8)
-        for row, (word, combo, box) in enumerate(
-            (("Across", self.across, self.across_range), ("Upward", self.upward, self.upward_range))
-        ):
-            grid.addWidget(plain_label(word), row, 0)
-            grid.addWidget(combo, row, 1)
-            grid.addWidget(box, row, 2)
+        rows = (
+            ("across", self.across, self.across_range),
+            ("upward", self.upward, self.upward_range),
+        )
         what = QHBoxLayout()
         for part in (self.quantity, self.groove):
             what.addWidget(part)
         what.addStretch(1)
-        grid.addWidget(plain_label("Shows"), 0, 4)
-        grid.addLayout(what, 0, 5)
+        grid.addWidget(plain_label("Map of"), 0, 0)
+        grid.addLayout(what, 0, 1, 1, 3)
+        for row, (word, combo, box) in enumerate(rows, 1):
+            combo.setFixedWidth(AXIS_PX)
+            grid.addWidget(plain_label(word), row, 0)
+            grid.addWidget(combo, row, 1)
+            grid.addWidget(box, row, 2)
+        grid.setColumnStretch(3, 1)
         self.heading.setObjectName("muted")
-        grid.addWidget(self.heading, 1, 4, 1, 2)
-        grid.setColumnMinimumWidth(3, 16)
-        grid.setColumnStretch(5, 1)
+        self.heading.setWordWrap(True)
         self.progress.setRange(0, 100)
         self.progress.setTextVisible(False)
         self.progress.setFixedHeight(4)
@@ -117,12 +123,10 @@ class OreMapPage(Page):
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 8, 10, 6)
         column.addLayout(grid)
+        column.addWidget(self.heading)
         column.addWidget(self.progress)
         column.addWidget(self.canvas, 1)
-        foot = QHBoxLayout()
-        foot.addWidget(self.reading, 1)
-        foot.addWidget(self.standing, 0, Qt.AlignmentFlag.AlignTop)
-        column.addLayout(foot)
+        column.addWidget(self.reading)
         self._show_ranges()
 
     def _wire(self) -> None:
@@ -230,7 +234,9 @@ class OreMapPage(Page):
 
     def _draw(self) -> None:
         m, node = self.map, self._node
-        if m is not None:
+        if m is None:
+            self.canvas.show_picture(None, self.theme)
+        else:
             faded = not self.canvas.isEnabled()
             self.canvas.show_picture(lambda w, h: ore_map_picture(m, w, h, node), self.theme, faded)
 

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
 
 from profiler.assess import Evaluation
+from profiler.pictures.basics.lengths import LengthUnit
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.theme import LIGHT, Theme
@@ -40,6 +41,9 @@ class Page(QWidget):
             canvas.theme = theme
             canvas.update()
 
+    def show_lengths(self, unit: LengthUnit) -> None:
+        """Show lengths in this unit, where the page shows any that may be in inches."""
+
     def key_parts(self) -> Sequence[QWidget]:
         """What the keyboard is taken to in turn, part by part."""
         raise NotImplementedError
@@ -55,6 +59,9 @@ class Page(QWidget):
 
     def zoom(self, factor: float) -> None:
         """Larger or smaller, where there is something to enlarge."""
+
+    def begin_anew(self) -> None:
+        """Another study was opened."""
 
     def fit_again(self) -> None:
         """The whole of it again."""

@@ -3,7 +3,7 @@
 import numpy as np
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QToolButton, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QToolButton, QWidget
 
 from profiler.assess import Evaluation, Severity
 from profiler.assess.findings.finding import stops
@@ -17,40 +17,39 @@ from profiler.study.edits.list_edits import Listed
 from profiler.study.records.duty import D50, DRY_FEED, SOLIDS, SPEED, TURNED_MOST, WATER
 from profiler.ui.document.document import Document
 from profiler.ui.forms.bar_number import bar_number
-from profiler.ui.forms.list_menu import ListMenu
+from profiler.ui.shape.named_choice import NamedChoice
 from profiler.ui.widgets.labels import plain_label, plain_tip
 from profiler.ui.widgets.number_box import NumberBox
 from profiler.units import GRAVITY
 
 WIDTHS = {SPEED: 42, SOLIDS: 40, D50: 40, DRY_FEED: 42, WATER: 42}
 SHORT_UNITS = {SOLIDS: "%"}  # of mass: the tip and the form say so
+NAMES_PX = {Listed.DESIGN: 126, Listed.DUTY: 104}
 
 
 class DutyBar(QWidget):
     sizes_wanted = Signal()
 
-    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+    def __init__(self, document: Document, parent: QWidget | None = None, numbers: bool = True) -> None:
+        """Without `numbers` design and duty are chosen here, and what comes of it is read."""
         super().__init__(parent)
         self.document = document
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(8, 4, 8, 4)
-        self._grid.setHorizontalSpacing(10)
+        self._grid.setHorizontalSpacing(7)
         self._grid.setVerticalSpacing(3)
         self._choices, row = _row()
-        self.design = self._combo("Design", row, 126)
-        self.design.textActivated.connect(document.show_design)
-        self.designs = ListMenu(document, Listed.DESIGN, self.design)
-        row.addWidget(self.designs)
-        self.duty = self._combo("Duty", row, 104)
-        self.duty.textActivated.connect(document.show_duty)
-        self.duties = ListMenu(document, Listed.DUTY, self.duty)
-        row.addWidget(self.duties)
+        self._named = tuple(NamedChoice(document, kind, row, NAMES_PX[kind]) for kind in (Listed.DESIGN, Listed.DUTY))
+        self.design, self.duty = (choice.combo for choice in self._named)
+        self.designs, self.duties = (choice.menu for choice in self._named)
         self._numbers, row = _row()
         self.sizes = _link("µm…")
         self.sizes.clicked.connect(self.sizes_wanted)
         self.boxes: dict[Field[float], NumberBox] = {}
-        for field in TURNED_MOST:
+        for field in TURNED_MOST if numbers else ():
             row.addWidget(self._number(field))
+        if not numbers:
+            self._numbers.hide()
         self.summary = plain_label()
         self.summary.setAccessibleName("Grooves per state, acceleration and stops")
         font = self.summary.font()
@@ -68,7 +67,8 @@ class DutyBar(QWidget):
         """A d50 of size classes needs more words, a long summary too: so much room as all of it asks for."""
         parts = (self._choices.sizeHint(), self._numbers.sizeHint(), self.summary.minimumSize())
         margins, gaps = self._grid.contentsMargins(), 2 * self._grid.horizontalSpacing()
-        wide = self.width() >= sum(part.width() for part in parts) + margins.left() + margins.right() + gaps
+        asked = sum(part.width() for part in parts) + margins.left() + margins.right() + gaps
+        wide = not self.boxes or self.width() >= asked
         if wide != self._wide:
             self._wide = wide
             for part in (self._choices, self._numbers, self.summary):
@@ -79,26 +79,20 @@ class DutyBar(QWidget):
             self._grid.setColumnStretch(2, 1)
 
     def show_study(self, study: Study) -> None:
-        for combo, names, shown in (
-            (self.design, [d.name for d in study.designs], study.design.name),
-            (self.duty, [d.name for d in study.duties], study.duty.name),
-        ):
-            if [combo.itemText(i) for i in range(combo.count())] != names:
-                combo.clear()
-                combo.addItems(names)
-            combo.setCurrentText(shown)
-            combo.setToolTip(plain_tip(shown))
+        for choice in self._named:
+            choice.show_study(study)
         for field, box in self.boxes.items():
             box.show_value(field.get(study))
         count = len(study.duty.size_classes)
-        if count:
+        if count and D50 in self.boxes:
             self.boxes[D50].show_value(round(d50_um(study.duty), 1))
         if count != self._classes:
             self._show_way_to_classes(count)
 
     def _show_way_to_classes(self, count: int) -> None:
         self._classes = count
-        self.boxes[D50].setEnabled(not count)
+        if D50 in self.boxes:
+            self.boxes[D50].setEnabled(not count)
         self.sizes.setText("µm…" if not count else f"µm (of {count} class{'es' if count > 1 else ''})")
         given = "The d50 follows from the size classes: see and change them"
         self.sizes.setToolTip(given if count else "Size classes…: give the feed by sieve, in place of one d50")
@@ -117,15 +111,6 @@ class DutyBar(QWidget):
         if need.width() > self.summary.minimumWidth() or need.height() > self.summary.minimumHeight():
             self.summary.setFixedSize(need.expandedTo(self.summary.minimumSize()))
             self._arrange()
-
-    def _combo(self, label: str, row: QHBoxLayout, width: int) -> QComboBox:
-        caption, combo = plain_label(label), QComboBox()
-        caption.setBuddy(combo)
-        combo.setAccessibleName(label)
-        combo.setFixedWidth(width)
-        row.addWidget(caption)
-        row.addWidget(combo)
-        return combo
 
     def _number(self, field: Field[float]) -> QWidget:
         whole, box = bar_number(self.document, field, WIDTHS[field], SHORT_UNITS.get(field, ""))

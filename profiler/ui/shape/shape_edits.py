@@ -20,8 +20,8 @@ class ShapeEdits:
     def __init__(self, document: Document, pointer: Pointer) -> None:
         self._document, self._pointer = document, pointer
 
-    def wire(self, angle: AngleStrip, section: SectionStrip) -> None:
-        """Take what these strips propose."""
+    def wire_angle(self, angle: AngleStrip) -> None:
+        """Take what this strip proposes."""
         document = self._document
         angle.drag_began.connect(lambda knot, leaving: document.begin("Move a knot"))
         angle.dragged.connect(self._drag_held_knot)
@@ -29,10 +29,20 @@ class ShapeEdits:
         angle.delete_wanted.connect(self.delete_knot)
         angle.corner_wanted.connect(self.toggle_corner)
         angle.nudged.connect(self._nudge)
+        angle.drag_ended.connect(self._end)
+
+    def wire_section(self, section: SectionStrip) -> None:
+        """Take what this strip proposes."""
+        document = self._document
         section.drag_began.connect(lambda: document.begin("Move a groove"))
         section.dragged.connect(self._drag_groove)
-        for strip in (angle, section):
-            strip.drag_ended.connect(lambda keep: document.commit() if keep else document.cancel())
+        section.drag_ended.connect(self._end)
+
+    def _end(self, keep: bool) -> None:
+        if keep:
+            self._document.commit()
+        else:
+            self._document.cancel()
 
     def add_knot(self, height_mm: float, near_deg: float) -> None:
         """On the curve; the angle only where there is no curve."""

@@ -9,13 +9,14 @@ from PySide6.QtWidgets import QWidget
 from profiler.assess import Evaluation, Finding
 from profiler.assess.fitting.fit import FIT_WORDS
 from profiler.assess.quantities.reading import reading_at
+from profiler.assess.shape.groove_room import nearest_groove
 from profiler.pictures.basics.lengths import LengthUnit
 from profiler.pictures.strips.scene import Scene
 from profiler.study import Design
 from profiler.ui.document.document import Document
 from profiler.ui.document.fitting import fit_shown
 from profiler.ui.document.steady_findings import SteadyFindings, apply_remedy
-from profiler.ui.forms.pane import FormsPane
+from profiler.ui.forms.pane import ShapeForms
 from profiler.ui.pages.page import Page
 from profiler.ui.shape.duty_bar import DutyBar
 from profiler.ui.shape.findings_view import FindingsBar
@@ -23,7 +24,7 @@ from profiler.ui.shape.groove_eddy import GrooveEddy
 from profiler.ui.shape.readout_bar import ReadoutBar
 from profiler.ui.shape.shape_edits import ShapeEdits
 from profiler.ui.shape.shape_layout import ShapeLayout
-from profiler.ui.shape.side_pane import SidePane
+from profiler.ui.shape.side_pane import ShapeSide
 from profiler.ui.shape.staging import Staging
 from profiler.ui.strips.angle import AngleStrip
 from profiler.ui.strips.base import Strip
@@ -44,6 +45,8 @@ class ShapePage(Page):
     """Where things stand: `shape_layout`. What hands propose: `edits`. What is drawn: `staging`."""
 
     ghost_changed = Signal(bool)
+    sizes_wanted = Signal()
+    window_wanted = Signal()
     can_zoom = True
 
     def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
@@ -54,8 +57,8 @@ class ShapePage(Page):
         self._staging, self._pace = Staging(document, self.pointer), Pace(WORDS_S)
         self._steady = SteadyFindings(document)
         self.duty_bar = DutyBar(document)
-        self.forms = FormsPane(document, self.pointer)
-        self.side = SidePane(document, self.forms, jobs)
+        self.forms = ShapeForms(document, self.pointer)
+        self.side = ShapeSide(document, self.forms, jobs)
         self.gutter, self.angle = GutterStrip(self.pointer), AngleStrip(self.pointer)
         self.section, self.grooves = SectionStrip(self.pointer), GrooveStrip(self.pointer)
         self.strips: tuple[Strip, ...] = (self.gutter, self.angle, self.section, self.grooves)
@@ -69,10 +72,11 @@ class ShapePage(Page):
         self.show_evaluation(document.evaluation)
 
     def _wire(self) -> None:
-        self.edits.wire(self.angle, self.section)
-        self.duty_bar.sizes_wanted.connect(self.show_sizes)
-        self.forms.duty.sizes_wanted.connect(self.show_sizes)
-        self.forms.duty.window_wanted.connect(self.show_window)
+        self.edits.wire_angle(self.angle)
+        self.edits.wire_section(self.section)
+        for part in (self.duty_bar, self.side):
+            part.sizes_wanted.connect(self.sizes_wanted)
+        self.side.window_wanted.connect(self.window_wanted)
         self.pointer.changed.connect(self._show_pointing)
         self.duty_bar.designs.ghost_wanted.connect(self.show_ghost)
         self.quantity.activated.connect(lambda _: self.pointer.point(quantity=self.quantity.currentData()))
@@ -100,7 +104,7 @@ class ShapePage(Page):
         if words := self._pace.due(self.document.in_gesture):
             self.duty_bar.show_study(self.document.study)
             self.duty_bar.show_evaluation(said, self.pointer.now.lengths)
-            self.forms.show_evaluation(e)
+            self.side.show_evaluation()
         self.findings.show_findings(said.findings, self.theme)
         for view in (self.pop_list, self.side_list):
             if view.isVisible():
@@ -111,15 +115,13 @@ class ShapePage(Page):
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
-        self.side.show_theme(theme)
         self.show_evaluation(self.document.evaluation)
 
     def show_lengths(self, unit: LengthUnit) -> None:
         """Show lengths in this unit; nothing held or computed changes."""
         for box in self.findChildren(NumberBox):
             box.show_lengths(unit)
-        for table in (self.forms.wall.table, self.forms.machine.seat):
-            table.show_lengths(unit)
+        self.forms.wall.table.show_lengths(unit)
         self.pointer.point(lengths=unit)
         self.show_evaluation(self.document.evaluation)
 
@@ -157,8 +159,9 @@ class ShapePage(Page):
 
     # what stands left of the strips
 
-    def show_forms(self) -> None:
+    def begin_anew(self) -> None:
         self.side.show_forms()
+        self.fit_again()
 
     def show_lessons(self) -> None:
         self._unfold()
@@ -170,14 +173,13 @@ class ShapePage(Page):
         now = self.pointer.now
         self.side.show_ask(now.quantity, now.groove, now.cursor_mm)
 
-    def show_window(self) -> None:
-        """Build an ore window around the shown duty, in the place of the forms."""
-        self._unfold()
-        self.side.show_window()
-
-    def show_sizes(self) -> None:
-        self._unfold()
-        self.side.show_sizes(self.theme)
+    @property
+    def groove_looked_at(self) -> int | None:
+        """The chosen groove, else the one nearest to the chosen knot."""
+        now, shape, knots = self.pointer.now, self.document.evaluation.shape, self.document.design.wall.knots
+        if now.groove is not None or shape is None or now.knot is None or now.knot >= len(knots):
+            return now.groove
+        return nearest_groove(shape, knots[now.knot].height_mm)
 
     def key_parts(self) -> Sequence[QWidget]:
         return self._layout.key_parts()
@@ -214,11 +216,6 @@ class ShapePage(Page):
         """Curves to start from, in place of the forms."""
         self._unfold()
         self.side.show_start()
-
-    def show_measured(self) -> None:
-        """Measurements of the slurry, in place of the forms."""
-        self._unfold()
-        self.side.show_measured()
 
     def fit_bowl(self) -> None:
         """Fit the shown design to the machine; where a limit binds, show what remains in place of the forms."""

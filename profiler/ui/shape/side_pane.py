@@ -1,28 +1,33 @@
-"""What stands left of the strips: the forms, or in their place lessons, finding one number, size classes or a fit."""
+"""What stands left of a page's strips: its forms, or in their place another pane until the forms are wanted back."""
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Signal, SignalInstance
 from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
-from profiler.study import NumberField
+from profiler.study import Duty, NumberField, fields_of
 from profiler.ui.document.document import Document
-from profiler.ui.forms.pane import FormsPane
-from profiler.ui.widgets.theme import Theme
+from profiler.ui.forms.duty_group import DutyGroup
+from profiler.ui.forms.pane import FormsPane, ShapeForms
 from profiler.ui.work.jobs import Jobs
 
 if TYPE_CHECKING:
     from profiler.assess.fitting.fit import Fit
-    from profiler.ui.ore.measured_pane import MeasuredPane
-    from profiler.ui.ore.window_pane import WindowPane
-    from profiler.ui.shape.ask import AskPane
-    from profiler.ui.shape.fit_pane import FitPane
     from profiler.ui.shape.lesson_pane import LessonPane
-    from profiler.ui.shape.sizes_pane import SizesPane
-    from profiler.ui.shape.start_pane import StartPane
-    from profiler.ui.shape.steps_pane import StepsPane
 
 WIDTH = 256
+OF_DUTY = frozenset(fields_of(Duty).values())
+
+
+class _Closing(Protocol):
+    """A pane that says when the forms are wanted back."""
+
+    @property
+    def closed(self) -> SignalInstance: ...
+
+
+Pane = TypeVar("Pane", bound=QWidget)
 
 
 class SidePane(QStackedWidget):
@@ -30,143 +35,136 @@ class SidePane(QStackedWidget):
 
     changed = Signal()
 
-    def __init__(self, document: Document, forms: FormsPane, jobs: Jobs) -> None:
+    def __init__(self, document: Document, forms: FormsPane) -> None:
         super().__init__()
-        self._document, self._jobs = document, jobs
-        self._forms = forms
-        self._lessons: LessonPane | None = None
-        self._ask: AskPane | None = None
-        self._sizes: SizesPane | None = None
-        self._fit: FitPane | None = None
-        self._steps: StepsPane | None = None
-        self._window: WindowPane | None = None
-        self._start: StartPane | None = None
-        self._measured: MeasuredPane | None = None
+        self._document, self._forms = document, forms
+        self._panes: dict[type[QWidget], QWidget] = {}
         self.setFixedWidth(WIDTH)
-        self.back = QPushButton()
-        self.back.setObjectName("plain")
-        self.back.clicked.connect(self.show_lessons)
-        self.back.hide()
-        self._below_back = QWidget()
-        column = QVBoxLayout(self._below_back)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self.back)
-        column.addWidget(forms)
-        self.addWidget(self._below_back)
+        self._below = QVBoxLayout()
+        self._below.setContentsMargins(0, 0, 0, 0)
+        self._below.setSpacing(0)
+        self._below.addWidget(forms)
+        self._first = QWidget()
+        self._first.setLayout(self._below)
+        self.addWidget(self._first)
 
     def show_forms(self) -> None:
-        self.back.hide()
-        self._show_forms()
-
-    def show_form(self, field: NumberField) -> None:
-        """The form of a number that a lesson asks for, with a way back to the lesson above it."""
-        self.back.setText("Back to the lesson")
-        self.back.show()
-        self._show_forms()
-        self._forms.open(self._forms.group_of(field))
-
-    def _show_forms(self) -> None:
-        self.setCurrentWidget(self._below_back)
+        self.setCurrentWidget(self._first)
         self._forms.show_evaluation(self._document.evaluation)
-        self.changed.emit()
-
-    def show_lessons(self) -> None:
-        from profiler.ui.shape.lesson_pane import LessonPane
-
-        if self._lessons is None:
-            self._lessons = LessonPane(
-                self._document, self._forms.pointer, lambda field: self._forms.group_of(field).title
-            )
-            self._lessons.closed.connect(self.show_forms)
-            self._lessons.form_wanted.connect(self.show_form)
-            self._lessons.noticed.connect(lambda: self.back.setText("Done: back to the lesson"))
-            self._lessons.ended.connect(self.back.hide)
-            self.addWidget(self._lessons)
-        self.setCurrentWidget(self._lessons)
-        self.changed.emit()
-
-    def show_ask(self, key: str, groove: int | None, height_mm: float | None) -> None:
-        from profiler.ui.shape.ask import AskPane
-
-        if self._ask is None:
-            self._ask = AskPane(self._document, self._jobs)
-            self._ask.closed.connect(self.show_forms)
-            self.addWidget(self._ask)
-        self._ask.about(key, groove, height_mm)
-        self.setCurrentWidget(self._ask)
-        self.changed.emit()
-
-    def show_sizes(self, theme: Theme) -> None:
-        from profiler.ui.shape.sizes_pane import SizesPane
-
-        if self._sizes is None:
-            self._sizes = SizesPane(self._document)
-            self._sizes.closed.connect(self.show_forms)
-            self.addWidget(self._sizes)
-        self._sizes.show_theme(theme)
-        self.setCurrentWidget(self._sizes)
-        self.changed.emit()
-
-    def show_window(self) -> None:
-        """Build an ore window from the shown duty."""
-        from profiler.ui.ore.window_pane import WindowPane
-
-        if self._window is None:
-            self._window = WindowPane(self._document)
-            self._window.closed.connect(self.show_forms)
-            self.addWidget(self._window)
-        self._window.show_duty()
-        self.setCurrentWidget(self._window)
-        self.changed.emit()
-
-    def show_start(self) -> None:
-        """Curves to start from."""
-        from profiler.ui.shape.start_pane import StartPane
-
-        if self._start is None:
-            self._start = StartPane(self._document)
-            self._start.closed.connect(self.show_forms)
-            self.addWidget(self._start)
-        self._start.start()
-        self.setCurrentWidget(self._start)
-        self.changed.emit()
-
-    def show_measured(self) -> None:
-        """Measurements, and the friction they give."""
-        from profiler.ui.ore.measured_pane import MeasuredPane
-
-        if self._measured is None:
-            self._measured = MeasuredPane(self._document)
-            self._measured.closed.connect(self.show_forms)
-            self.addWidget(self._measured)
-        self._measured.show_study()
-        self.setCurrentWidget(self._measured)
         self.changed.emit()
 
     def show_fit(self, found: "Fit") -> None:
         """What keeps the bowl from fitting, and what remains."""
         from profiler.ui.shape.fit_pane import FitPane
 
-        if self._fit is None:
-            self._fit = FitPane(self._document)
-            self._fit.closed.connect(self.show_forms)
-            self.addWidget(self._fit)
-        self._fit.show_fit(found)
-        self.setCurrentWidget(self._fit)
+        pane = self.pane(FitPane, lambda: FitPane(self._document))
+        pane.show_fit(found)
+        self.turn_to(pane)
+
+    def pane(self, kind: type[Pane], make: Callable[[], Pane]) -> Pane:
+        """The pane of this kind, made if need be; the forms come back when it closes."""
+        known = self._panes.get(kind)
+        if isinstance(known, kind):
+            return known
+        made = make()
+        closing: _Closing = made  # type: ignore[assignment]  # every pane has the signal
+        closing.closed.connect(self.show_forms)
+        self._panes[kind] = made
+        self.addWidget(made)
+        return made
+
+    def turn_to(self, pane: QWidget) -> None:
+        self.setCurrentWidget(pane)
         self.changed.emit()
+
+
+class ShapeSide(SidePane):
+    """Lessons and the search for one number too.
+
+    A lesson on the running opens the duty's form here, for the time of the lesson: what it changes is seen in the
+    strips, and the lesson is one click back.
+    """
+
+    sizes_wanted = Signal()
+    window_wanted = Signal()
+
+    def __init__(self, document: Document, forms: ShapeForms, jobs: Jobs) -> None:
+        super().__init__(document, forms)
+        self._jobs, self._pointer = jobs, forms.pointer
+        self._shape_forms = forms
+        self._duty_forms: FormsPane | None = None
+        self.back = QPushButton()
+        self.back.setObjectName("plain")
+        self.back.clicked.connect(self.show_lessons)
+        self.back.hide()
+        self._below.insertWidget(0, self.back)
+
+    def show_forms(self) -> None:
+        self.back.hide()
+        self._put(self._shape_forms)
+
+    def show_form(self, field: NumberField) -> None:
+        """The form of a number that a lesson asks for, with a way back to the lesson above it."""
+        self.back.setText("Back to the lesson")
+        self.back.show()
+        forms = self._forms_of(field)
+        self._put(forms)
+        forms.open(forms.group_of(field))
+
+    def show_lessons(self) -> None:
+        from profiler.ui.shape.lesson_pane import LessonPane
+
+        self.turn_to(self.pane(LessonPane, self._lesson_pane))
+
+    def show_ask(self, key: str, groove: int | None, height_mm: float | None) -> None:
+        from profiler.ui.shape.ask import AskPane
+
+        pane = self.pane(AskPane, lambda: AskPane(self._document, self._jobs))
+        pane.about(key, groove, height_mm)
+        self.turn_to(pane)
+
+    def show_start(self) -> None:
+        """Curves to start from."""
+        from profiler.ui.shape.start_pane import StartPane
+
+        pane = self.pane(StartPane, lambda: StartPane(self._document))
+        pane.start()
+        self.turn_to(pane)
 
     def show_steps(self) -> None:
+        """What the shop's steps would make of radii, diameters and angles."""
         from profiler.ui.shape.steps_pane import StepsPane
 
-        if self._steps is None:
-            self._steps = StepsPane(self._document)
-            self._steps.closed.connect(self.show_forms)
-            self.addWidget(self._steps)
-        self.setCurrentWidget(self._steps)
-        self.changed.emit()
+        self.turn_to(self.pane(StepsPane, lambda: StepsPane(self._document)))
 
-    def show_theme(self, theme: Theme) -> None:
-        """Only the curve of the size classes has colours of its own."""
-        if self._sizes is not None:
-            self._sizes.show_theme(theme)
+    def show_evaluation(self) -> None:
+        """Of the forms in view."""
+        self._forms.show_evaluation(self._document.evaluation)
+
+    def _lesson_pane(self) -> "LessonPane":
+        from profiler.ui.shape.lesson_pane import LessonPane
+
+        made = LessonPane(self._document, self._pointer, lambda field: self._forms_of(field).group_of(field).title)
+        made.form_wanted.connect(self.show_form)
+        made.noticed.connect(lambda: self.back.setText("Done: back to the lesson"))
+        made.ended.connect(self.back.hide)
+        return made
+
+    def _forms_of(self, field: NumberField) -> FormsPane:
+        if field not in OF_DUTY or any(field in group.fields for group in self._shape_forms.groups):
+            return self._shape_forms
+        if self._duty_forms is None:
+            group = DutyGroup(self._document)
+            group.sizes_wanted.connect(self.sizes_wanted)
+            group.window_wanted.connect(self.window_wanted)
+            self._duty_forms = FormsPane(self._document, (group,))
+            self._duty_forms.hide()
+            self._below.addWidget(self._duty_forms)
+        return self._duty_forms
+
+    def _put(self, forms: FormsPane) -> None:
+        self._forms = forms
+        for one in (self._shape_forms, self._duty_forms):
+            if one is not None:
+                one.setVisible(one is forms)
+        super().show_forms()

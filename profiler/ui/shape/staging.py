@@ -33,11 +33,13 @@ class Ghost:
 class Staging:
     """Makes the scene. Where the study has no shape, the last one that could be drawn stays."""
 
-    def __init__(self, document: Document, pointer: Pointer) -> None:
+    def __init__(self, document: Document, pointer: Pointer, windowed: bool = True) -> None:
+        """`windowed` where the ore window's duties stand beside the shown one."""
         self.ghost = Ghost()
         self.eddy: tuple[object, Answer] | None = None
         self._document, self._pointer = document, pointer
         self._ladder = Ladder()
+        self._windowed = windowed
         self._last_drawn: Evaluation | None = None
 
     def take(self, e: Evaluation) -> None:
@@ -49,13 +51,12 @@ class Staging:
         e, now, study = self._document.evaluation, self._pointer.now, self._document.study
         trouble = "" if e.shape is not None else next((f.text for f in e.findings), "")
         knots = len(study.design.wall.knots)
-        hurried = self._document.in_gesture
         return Scene(
             self._last_drawn,
             study.design,
             now.axis,
             ghost=self.ghost.of(study.machine, e.duty),
-            ladder=self._ladder.last if e.shape is None else self._ladder.of(e, study.window, hurried),
+            ladder=self._states() if self._windowed else None,
             cursor_mm=now.cursor_mm,
             knot=now.knot if now.knot is not None and now.knot < knots else None,
             leaving=now.leaving,
@@ -64,6 +65,11 @@ class Staging:
             trouble=trouble,
             eddy=self.eddy,
         )
+
+    def _states(self) -> Evaluation | None:
+        """Of the ore window."""
+        e, window = self._document.evaluation, self._document.study.window
+        return self._ladder.last if e.shape is None else self._ladder.of(e, window, self._document.in_gesture)
 
     def fit(self, height_px: float) -> None:
         """Fit the axis to the bowl unless the designer has zoomed."""

@@ -54,8 +54,7 @@ def test_a_file_of_today_is_opened_without_a_word(hands: Hands) -> None:
 def test_a_friction_typed_for_the_former_law_is_told_until_it_is_typed_anew(hands: Hands) -> None:
     path = old_file(hands.folder)
     hands.window.filing.open_path(path)
-    form = hands.page.forms.duty
-    hands.click(next(b for b in hands.page.forms.heads.buttons() if b.text() == form.title))
+    form = hands.open_form("Slurry and duty")
     for name, marked in ((d.name, d.friction_basis is FrictionBasis.DELIVERED) for d in read_study(path).duties):
         hands.document.show_duty(name)
         hands.rest()

@@ -28,7 +28,7 @@ def jobs(qapp):
 
 @pytest.fixture
 def page(qtbot, jobs):
-    made = ComparePage(Document(windowed()), jobs)
+    made = ComparePage(Document(windowed()), jobs, lambda: None)
     qtbot.addWidget(made)
     made.resize(1280, 660)
     made.show()
@@ -81,7 +81,7 @@ def test_an_edit_is_compared_anew_and_the_chosen_view_stays(page, qtbot):
 
 
 def test_nothing_is_asked_while_it_is_not_seen(qtbot, jobs):
-    hidden = ComparePage(Document(windowed()), jobs)
+    hidden = ComparePage(Document(windowed()), jobs, lambda: None)
     qtbot.addWidget(hidden)
     hidden.document.flush()
     assert hidden.comparison is None and not jobs.busy

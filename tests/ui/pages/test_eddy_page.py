@@ -24,7 +24,7 @@ STRONG, SHELTERED = 3, 13
 @pytest.fixture
 def page(qtbot):
     jobs = Jobs()
-    made = EddyPage(Document(read("graded")), jobs)
+    made = EddyPage(Document(read("graded")), jobs, lambda: None)
     made.solving._rest.setInterval(10**6)  # the fine answer is asked for where a test needs it
     qtbot.addWidget(made)
     made.resize(1280, 640)

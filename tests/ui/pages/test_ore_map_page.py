@@ -10,7 +10,7 @@ from profiler.assess.quantities.table import quantity
 from profiler.pictures.charts.map_picture import duty_reading, frame_of
 from profiler.study.files.examples import read
 from profiler.ui.document.document import Document
-from profiler.ui.ore.ore_map import OreMapPage
+from profiler.ui.ore.ore_map import OreMapPanel
 from profiler.ui.work.jobs import Jobs
 
 
@@ -23,7 +23,7 @@ def jobs(qapp):
 
 @pytest.fixture
 def page(qtbot, jobs):
-    made = OreMapPage(Document(read("graded")), jobs)
+    made = OreMapPanel(Document(read("graded")), jobs)
     made.lines = 14
     qtbot.addWidget(made)
     made.resize(1280, 660)
@@ -75,7 +75,7 @@ def test_many_edits_at_once_end_in_the_map_of_the_last(page, qtbot):
 
 
 def test_a_map_has_forty_lines_each_way(qtbot, jobs):
-    made = OreMapPage(Document(read("graded")), jobs)
+    made = OreMapPanel(Document(read("graded")), jobs)
     qtbot.addWidget(made)
     assert made.lines == 40
 

@@ -14,7 +14,7 @@ from profiler.ui.work.jobs import Jobs
 @pytest.fixture
 def page(qtbot):
     jobs = Jobs()
-    made = ComparePage(Document(read("graded")), jobs)
+    made = ComparePage(Document(read("graded")), jobs, lambda: None)
     qtbot.addWidget(made)
     made.resize(1200, 700)
     made.show()

@@ -9,12 +9,11 @@ from pytestqt.qtbot import QtBot
 
 from profiler.progress import Progress
 from profiler.study.files import examples
-from profiler.ui.page_stack import PAGES
+from profiler.ui.page_stack import ORE, TRIALS
 from profiler.ui.work.jobs import Jobs
 from tests.ui.hands import Hands
 
 LEDGER = "run;design;recovery_pct\n1;A;41\n2;B;43\n"
-TRIALS, ORE_MAP = (next(entry for entry in PAGES if entry.title == title) for title in ("Trials", "Ore map"))
 
 
 @pytest.fixture
@@ -65,7 +64,7 @@ def test_an_import_given_up_while_it_is_read_never_comes_into_view(hands: Hands,
 
 
 def test_a_map_that_cannot_be_worked_out_leaves_the_last_one_greyed(hands: Hands) -> None:
-    page = hands.window.pages.open(ORE_MAP)
+    page = hands.window.pages.open(ORE).map
     page.lines, page._asked = 5, ()
     page._refresh()
     hands.qtbot.waitUntil(lambda: page.map is not None and not hands.window.jobs.busy, timeout=30_000)

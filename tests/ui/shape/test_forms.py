@@ -11,8 +11,9 @@ from pytestqt.qtbot import QtBot
 from profiler.study import Duty, GrooveRule, Hold, Placing, SquareTo, fields_of
 from profiler.study.records.design import FLOOR_RADIUS, GROOVES_TO, LIP_RADIUS
 from profiler.ui.forms.group import Group
+from profiler.ui.shape.forms_page import FormsPage
 from profiler.ui.widgets.number_box import NumberBox, Scrub
-from tests.ui.hands import CTRL, Hands
+from tests.ui.hands import CTRL, FORMS, Hands
 
 
 @pytest.fixture
@@ -42,9 +43,17 @@ def groove_row(hands: Hands, number: int) -> QPoint:
 
 
 def test_one_group_is_open_at_a_time(hands: Hands) -> None:
-    for title in ("Grooves", "Body", "Slurry and duty", "Machine", "Wall curve"):
+    for title in ("Grooves", "Water holes and catch", "Wall curve"):
         hands.click(head(hands, title))
         assert opened(hands) == [title]
+
+
+def test_every_group_stands_on_one_page_the_one_that_shows_what_it_changes(hands: Hands) -> None:
+    for entry, titles in FORMS.items():
+        page = hands.window.pages.open(entry)
+        panes = page.forms if isinstance(page, FormsPage) else (page.forms,)
+        assert [g.title for pane in panes for g in pane.groups] == list(titles)
+        assert len(page.strips) >= 2 and all(strip.isVisible() for strip in page.strips)
 
 
 def test_choosing_a_groove_opens_the_grooves_form_and_choosing_a_knot_the_wall(hands: Hands) -> None:
@@ -75,9 +84,7 @@ def boxes_of(group: Group) -> list[NumberBox]:
 
 @pytest.mark.parametrize("title", ["Wall curve", "Grooves", "Body", "Slurry and duty", "Machine"])
 def test_every_number_of_a_form_is_taken_as_typed_and_changes_nothing_else(hands: Hands, title: str) -> None:
-    hands.click(head(hands, title))
-    group = next(g for g in hands.page.forms.groups if g.title == title)
-    boxes = boxes_of(group)
+    boxes = boxes_of(hands.open_form(title))
     assert boxes
     for box in boxes:
         before, old = hands.study, {b: b.value for b in boxes}
@@ -92,8 +99,7 @@ def test_every_number_of_a_form_is_taken_as_typed_and_changes_nothing_else(hands
 
 
 def test_numbers_of_a_form_are_scrubbed_in_one_step(hands: Hands) -> None:
-    hands.click(head(hands, "Body"))
-    group = next(g for g in hands.page.forms.groups if g.title == "Body")
+    group = hands.open_form("Body")
     box = next(b for b in boxes_of(group) if b.field.name == "floor_plate_mm")
     scrub = next(s for s in group.findChildren(Scrub) if s.buddy() is box)
     start = scrub.rect().center()

@@ -9,6 +9,7 @@ from profiler.study import read_study
 from profiler.study.records.design import GROOVE_MOUTH
 from profiler.study.records.duty import D50, FRICTION, SOLIDS, SPEED
 from profiler.study.records.holes import HOLE_DIAMETER
+from profiler.ui.forms.group import Group
 from profiler.ui.forms.record_form import RecordForm
 from profiler.ui.shape.lesson_pane import LessonPane
 from profiler.ui.widgets.number_box import NumberBox
@@ -72,9 +73,7 @@ def coarsen(hands):
 
 
 def take_an_end_of_the_band(hands):
-    group = hands.page.forms.duty
-    hands.page.forms.open(group)
-    hands.settle()
+    group = hands.open_form("Slurry and duty")
     hands.type_into(group.form.boxes[FRICTION], "0.8")
 
 
@@ -126,7 +125,7 @@ def test_a_form_that_a_lesson_asks_for_is_one_click_away_and_the_lesson_one_clic
     hands.click(button)
     assert pane.lesson is lesson and not hands.page.forms.isVisible()
     hands.click(pane.form_button)
-    group = next(g for g in hands.page.forms.groups if lesson.field in g.fields)
+    group = next(g for g in side.findChildren(Group) if lesson.field in g.fields)
     assert group.isVisible() and side.back.isVisible() and side.back.text() == "Back to the lesson"
     box = next(f.boxes[lesson.field] for f in group.findChildren(RecordForm) if lesson.field in f.boxes)
     hands.type_into(box, typed)

@@ -10,7 +10,8 @@ from pytestqt.qtbot import QtBot
 
 from profiler.assess.flow.sizes import d50_um
 from profiler.study.records.duty import D50
-from profiler.ui.shape.sizes_pane import SizesPane
+from profiler.ui.ore.sizes_pane import SizesPane
+from profiler.ui.page_stack import ORE
 from profiler.ui.widgets.theme import DARK
 from tests.ui.hands import Hands
 
@@ -24,7 +25,7 @@ def hands(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Hand
 
 def opened(hands: Hands) -> SizesPane:
     QTest.mouseClick(hands.page.duty_bar.sizes, Qt.MouseButton.LeftButton)
-    pane = hands.page.side.currentWidget()
+    pane = hands.window.pages.open(ORE).side.currentWidget()
     assert isinstance(pane, SizesPane) and pane.isVisible()
     return pane
 
@@ -137,19 +138,18 @@ def test_another_duty_shows_its_own_table(hands: Hands) -> None:
 
 def test_the_form_leads_there_and_its_d50_is_read_only(hands: Hands) -> None:
     pasted(hands).back.click()
-    form = hands.page.forms.duty
-    hands.page.forms.open(form)
+    form = hands.open_form("Slurry and duty")
     assert form.form.boxes[D50].text() == "94.8" and not form.form.boxes[D50].isEnabled()
     assert form.sizes.text() == "Size classes… (7)"
     form.sizes.click()
-    assert isinstance(hands.page.side.currentWidget(), SizesPane)
+    assert isinstance(hands.window.pages.open(ORE).side.currentWidget(), SizesPane)
 
 
 def test_nothing_is_hidden_or_painted_wrong_in_either_theme(hands: Hands) -> None:
     pane = pasted(hands)
     for theme in (None, DARK):
         if theme is not None:
-            hands.page.show_theme(theme)
+            hands.window.pages.show_theme(theme)
         pane.grab()
         assert pane.curve.failure == "" and pane.curve.theme is hands.page.theme
     for button in (pane.add, pane.delete, pane.paste, pane.whole, pane.one, pane.back):

@@ -34,8 +34,7 @@ def hands(qtbot, tmp_path, monkeypatch):
 
 
 def opened(hands: Hands, title: str):
-    group = next(g for g in hands.page.forms.groups if g.title == title)
-    hands.page.forms.open(group)
+    group = hands.open_form(title)
     hands.rest()
     return group
 
@@ -268,4 +267,4 @@ def test_no_number_of_the_machine_stands_in_two_groups(hands):
 @pytest.mark.parametrize("title", ["Spinning", "Machine"])
 def test_the_group_fits_the_pane_beside_its_scroll_bar(hands, title):
     group = opened(hands, title)
-    assert group.minimumSizeHint().width() <= hands.page.forms.viewport().width() + 4  # less than its own margin
+    assert group.minimumSizeHint().width() <= hands.forms_with(title).viewport().width() + 4  # less than its own margin

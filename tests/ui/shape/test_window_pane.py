@@ -8,6 +8,7 @@ from pytestqt.qtbot import QtBot
 from profiler.study.edits.ore_window import Way
 from profiler.study.records.duty import D50, SOLIDS
 from profiler.ui.ore.window_pane import WindowPane
+from profiler.ui.page_stack import ORE
 from tests.ui.hands import Hands
 
 
@@ -16,7 +17,9 @@ def test_a_window_is_built_in_one_step_and_a_number_set_in_all(
 ) -> None:
     hands = Hands(qtbot, tmp_path, monkeypatch)
     hands.do("Ore window…")
-    pane = hands.page.side.currentWidget()
+    page = hands.window.pages.shown
+    assert page is hands.window.pages.open(ORE)
+    pane = page.side.currentWidget()
     assert isinstance(pane, WindowPane)
     hands.click(pane.build)
     assert "at least one amount" in pane.sentence.text() and hands.steps == 0

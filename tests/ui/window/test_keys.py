@@ -23,9 +23,11 @@ from profiler.ui.forms.list_menu import NameBox
 from profiler.ui.help import help_window
 from profiler.ui.help.help_window import KEYS_PAGE, HelpWindow
 from profiler.ui.key_sections import ANYWHERE, key_sections
+from profiler.ui.ore import sizes_table
+from profiler.ui.ore.sizes_table import SizesTable
 from profiler.ui.page_stack import SHAPE
-from profiler.ui.shape import shape_page, sizes_table
-from profiler.ui.shape.sizes_table import SizesTable
+from profiler.ui.shape import shape_page
+from profiler.ui.shape.forms_page import FormsPage
 from profiler.ui.strips import angle, grooves, section
 from profiler.ui.trials import trial_ledger
 from profiler.ui.trials.trial_ledger import LedgerModel, LedgerView
@@ -270,8 +272,11 @@ def test_every_action_does_what_it_says_by_its_key_or_from_its_menu(
     hands.answers.answer("ask_unsaved", Unsaved.DISCARD)
     monkeypatch.setattr(printing, "ask_printer", lambda *_: asked.append("print"))
 
+    def sides() -> list[int]:
+        return [p.side.currentIndex() for p in (page, *window.pages.findChildren(FormsPage))]
+
     def seen() -> object:
-        shown = (window.pages.currentIndex(), page.side.currentIndex(), page.unfold.isChecked(), window.theme.name)
+        shown = (window.pages.currentIndex(), *sides(), page.unfold.isChecked(), window.theme.name)
         help_page = window._help and window._help.list.currentRow()
         return (
             hands.study, hands.steps, page.pointer.now, page.has_ghost, page.findings.count.isChecked(),

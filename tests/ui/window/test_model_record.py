@@ -13,8 +13,8 @@ from profiler.assess.quantities.likeness import likenesses
 from profiler.ui.help.help_window import CAUTIONS, HelpWindow
 from profiler.ui.help.record_page import IMAGE
 from profiler.ui.key_sections import key_sections
-from profiler.ui.ore.ore_map import OreMapPage
-from profiler.ui.page_stack import PAGES
+from profiler.ui.ore.ore_map import OreMapPanel
+from profiler.ui.page_stack import ORE
 from tests.ui.hands import Hands
 
 
@@ -52,8 +52,8 @@ def test_help_has_the_record_with_its_picture_counts_and_doubts(qtbot: QtBot) ->
 
 
 def test_the_ore_map_opens_the_record_with_one_click_and_the_film_of_the_duty(hands: Hands, qtbot: QtBot) -> None:
-    page = hands.window.pages.open(next(entry for entry in PAGES if entry.title == "Ore map"))
-    assert isinstance(page, OreMapPage)
+    page = hands.window.pages.open(ORE).map
+    assert isinstance(page, OreMapPanel)
     assert UNCALIBRATED_SHORT in page.standing.text() and page.standing.isVisible()
     assert UNCALIBRATED[1:] in page.standing.toolTip()
     hands.click(page.standing)

@@ -25,7 +25,7 @@ from profiler.pictures.charts.size_curve import SizeCurve, size_curve
 from profiler.study import Duty, Field, SizeClass
 from profiler.study.records.size_classes import MOST_ROWS, Measure, made_whole, pasted
 from profiler.ui.document.document import Document
-from profiler.ui.shape.sizes_table import SizesTable
+from profiler.ui.ore.sizes_table import SizesTable
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.keys import PASTE, shown
 from profiler.ui.widgets.labels import plain_label
