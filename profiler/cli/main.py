@@ -41,6 +41,7 @@ from profiler.cli.find import FIND
 from profiler.cli.fit import FIT
 from profiler.cli.new import NEW
 from profiler.cli.ore_window import ORE_WINDOW
+from profiler.cli.shop_steps import STEPS
 from profiler.cli.start import START
 from profiler.cli.sure import CASTINGS, MATTERS
 from profiler.numbers import MINUS, THOUSANDS
@@ -65,8 +66,8 @@ TRIAL = Command(
 COMMANDS = {
     command.name: command
     for command in (
-        CHECK, EXPORT, EXAMPLE, NEW, COMPARE, COUNTERPART, MAP, EDDY, FIND, FIT, START, CALIBRATE, CASTINGS, MATTERS,
-        ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
+        CHECK, EXPORT, EXAMPLE, NEW, COMPARE, COUNTERPART, MAP, EDDY, FIND, FIT, STEPS, START, CALIBRATE, CASTINGS,
+        MATTERS, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
     )
 }  # fmt: skip
 

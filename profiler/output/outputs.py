@@ -4,6 +4,7 @@ from profiler.output.drawings.drawing_output import DRAWING
 from profiler.output.drawings.drilling_output import DRILLING
 from profiler.output.drawings.gauge_output import GAUGE
 from profiler.output.drawings.profile_output import PROFILE
+from profiler.output.moulder.moulder_output import MOULDER
 from profiler.output.record.option import Option
 from profiler.output.record.output import Output
 from profiler.output.report.report_output import REPORT
@@ -18,6 +19,7 @@ OUTPUTS: tuple[Output, ...] = (
     GAUGE,
     REPORT,
     SETUP,
+    MOULDER,
     TABLE,
     SOLID,
     STEP,

@@ -22,6 +22,7 @@ from profiler.ui.files.settings import Settings
 from profiler.ui.menus import finish_typing
 from profiler.ui.widgets.theme import LIGHT, dress
 from profiler.ui.window import Window
+from profiler.ui.window_place import text_scaled
 
 TROUBLED = 3  # exit code after trouble the designer wanted to leave
 FIRST_PAINT = "BOWL_PROFILER_FIRST_PAINT"  # set to time how long a start takes: see tests/benchmarks
@@ -29,7 +30,9 @@ FIRST_PAINT = "BOWL_PROFILER_FIRST_PAINT"  # set to time how long a start takes:
 
 def run(path: Path | None) -> int:
     """Open the window on a study, or on the default example. Returns the exit code."""
-    app = QApplication(sys.argv[:1])
+    remembered = Settings.of_user()
+    with text_scaled(remembered):
+        app = QApplication(sys.argv[:1])
     app.setApplicationName("bowl-profiler")
     app.setApplicationDisplayName("Bowl Profiler")
     QLocale.setDefault(QLocale.c())
@@ -44,7 +47,7 @@ def run(path: Path | None) -> int:
         print(error, file=sys.stderr)
         return 2
     document = Document(study, path, example=path is None)
-    window = Window(document, Settings.of_user())
+    window = Window(document, remembered)
     keeper = Safekeeping(document, Session(folders.recovery()))
     keeper.failed.connect(document.say)
     trouble = TopHandler(folders.log(), keeper.keep_now, lambda words, details: _ask_trouble(window, words, details))
@@ -55,6 +58,8 @@ def run(path: Path | None) -> int:
     document.undo_stack.indexChanged.connect(endings.go_on)
     endings.listen(app)
     watch = _FirstPaint(window.page.section) if os.environ.get(FIRST_PAINT) else None
+    if watch is None:
+        window.as_left()
     window.show()
     if watch is None:
         QTimer.singleShot(200, lambda: _begin(window, keeper, path, notes))

@@ -4,8 +4,8 @@ from profiler.ui.actions import ACTIONS, Action
 from profiler.ui.eddy import groove_canvas
 from profiler.ui.forms import list_menu
 from profiler.ui.help import help_window, record_page
-from profiler.ui.ore import sizes_table
-from profiler.ui.shape import forms_page, shape_page
+from profiler.ui.ore import map_canvas, sizes_table
+from profiler.ui.shape import findings_list, forms_page, shape_page
 from profiler.ui.strips import angle, base, grooves, section
 from profiler.ui.trials import trial_ledger
 from profiler.ui.widgets import number_box, sheet_view, table_view
@@ -27,6 +27,8 @@ def key_sections() -> tuple[KeySection, ...]:
         part("Shape page", shape_page.KEYS),
         part("Pages Machine and Ore", forms_page.KEYS),
         part("Groove magnified, on the page Eddy", groove_canvas.KEYS, groove_canvas.MOUSE),
+        part("List of all findings", findings_list.KEYS),
+        part("Ore map", map_canvas.KEYS, map_canvas.MOUSE),
         part("Table of size classes", sizes_table.KEYS),
         part("A name typed over a list", list_menu.KEYS),
         part("Ledger of runs", trial_ledger.LEDGER_KEYS),

@@ -129,6 +129,17 @@ class PageStack(QStackedWidget):
         return page
 
     @property
+    def title(self) -> str:
+        """Of the page in view."""
+        return next(entry.title for entry, page in self._made.items() if page is self.currentWidget())
+
+    def open_titled(self, title: str) -> None:
+        """Turn to the page of this name, if there is one."""
+        for entry in PAGES:
+            if entry.title == title:
+                self.open(entry)
+
+    @property
     def shown(self) -> Page:
         """The page in view."""
         page = self.currentWidget()

@@ -5,11 +5,21 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMainWindow, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QHBoxLayout,
+    QLineEdit,
+    QMainWindow,
+    QMenuBar,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
 from profiler.study import Design
 from profiler.study.files.file import SUFFIX
+from profiler.ui import window_place
 from profiler.ui.actions import ACTIONS
 from profiler.ui.dialogs import dialogs, questions
 from profiler.ui.dialogs.questions import Writing
@@ -49,15 +59,19 @@ class Window(QMainWindow):
         self._wire_pages()
         self.message = MessageLine(document)
         self._stack_up()
-        self.menus = Menus(self.menuBar(), self)
+        self._bar = QMenuBar()
+        self.menus = Menus(self._bar, self)
         for news in (self.menus.begun, self.pages.turning):
             news.connect(self.message.clear)
         self.message.cautions_wanted.connect(self.about)
         self.menus.actions["file.recent"].setMenu(RecentMenu(self.settings, self.filing.open_instead, self))
-        self._corner()
+        self.menus.actions["view.text_size"].setMenu(window_place.TextSizeMenu(self.settings, document.say, self))
+        self.pages.currentChanged.connect(self._show_page)
+        self._seen: set[QWidget] = set()
+        self._top()
         self._tell_keys()
         self._help: HelpWindow | None = None
-        self._closes_after_writing = False
+        self._closes_after_writing = self._let_go = False
         self.setAcceptDrops(True)
         for box in self.findChildren(QLineEdit):
             box.setAcceptDrops(False)  # a file dropped on a word is a file, not its name as text
@@ -66,7 +80,7 @@ class Window(QMainWindow):
         self.exporting.done.connect(self._written)
         self._show_name()
         self.resize(1280, 720)
-        self.setMinimumSize(1024, 600)
+        self.setMinimumSize(window_place.LEAST)
         self.page.angle.setFocus()
         if self.settings.get(settings.DARK):
             self.toggle_dark()
@@ -103,8 +117,14 @@ class Window(QMainWindow):
         """Whether it may be closed without a question: unsaved work is then kept beside."""
         self.filing.unasked = unasked
 
+    def as_left(self) -> None:
+        """Before it is shown: place, size and page as they were when it was closed last."""
+        window_place.restore(self, self.settings)
+        self.pages.open_titled(self.settings.get(settings.PAGE))
+
     def let_go(self) -> None:
         """The window is closed, or the program ends without that: nothing of it goes on."""
+        self._keep_place()
         self.filing.leave()
         self.jobs.close()
         if self._help is not None:
@@ -182,6 +202,19 @@ class Window(QMainWindow):
             self._help = HelpWindow(key_sections(), self)
         self._help.show_page(title)
 
+    def _keep_place(self) -> None:
+        if not self._let_go:
+            self._let_go = True
+            window_place.keep(self, self.settings)
+            self.settings.put(settings.PAGE, self.pages.title)
+
+    def _show_page(self, _: int) -> None:
+        """A page that is new shares its room as it did last time."""
+        page = self.pages.shown
+        if page not in self._seen:
+            self._seen.add(page)
+            window_place.restore_splitters(page, self.settings)
+
     def _tell_keys(self) -> None:
         """Buttons that do what a menu does say by which keys."""
         page = self.page
@@ -250,17 +283,19 @@ class Window(QMainWindow):
         column.addWidget(self.message)
         self.setCentralWidget(whole)
 
-    def _corner(self) -> None:
+    def _top(self) -> None:
+        """Menus, pages and Export beside each other: what is put into a menu bar's corner no screen reader finds."""
         self.export_button = QPushButton("Export section…")
         self.export_button.setObjectName("export")
         self.export_button.clicked.connect(self.export)
-        holder = QWidget(self.menuBar())  # without a parent it would be gone with this function
+        holder = QWidget()
         row = QHBoxLayout(holder)
-        row.setContentsMargins(0, 2, 8, 2)
+        row.setContentsMargins(0, 0, 8, 0)
         row.setSpacing(14)
+        row.addWidget(self._bar, 1, Qt.AlignmentFlag.AlignVCenter)
         row.addWidget(self.pages.tabs)
         row.addWidget(self.export_button)
-        self.menuBar().setCornerWidget(holder, Qt.Corner.TopRightCorner)
+        self.setMenuWidget(holder)
 
     def _show_name(self, _: object = None) -> None:
         self.setWindowTitle(f"{self.document.title}[*] – Bowl Profiler")

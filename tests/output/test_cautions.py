@@ -7,6 +7,7 @@ import pytest
 from profiler.assess import evaluate
 from profiler.assess.findings.finding import NEVER_SPIN, stops
 from profiler.output.writing import export, preview
+from profiler.pictures.sheet.clashes import texts_of
 from profiler.study.files import examples
 
 CASES = [("stl", "solid"), ("3mf", "solid"), ("csv", "table"), ("dxf", "profile"), ("dxf", "gauge"), ("pdf", "gauge"),
@@ -53,7 +54,8 @@ def test_the_head_of_the_stl_has_its_eighty_bytes_and_is_not_taken_for_text(e, t
 
 
 def test_it_stands_where_one_looks_before_writing(e):
-    assert all(word in preview("solid", e).about.lower() for word in WORDS)
+    said = " ".join(t.text for sheet in preview("solid", e) for t in texts_of(sheet.items)).lower()
+    assert all(word in said for word in WORDS)
     assert all(word in preview("table", e).about.lower() for word in WORDS)
 
 

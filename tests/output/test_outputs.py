@@ -69,7 +69,7 @@ def test_a_new_output_is_written_from_the_terminal_with_what_was_said(card, stud
 
 def test_a_new_output_is_among_what_is_written_into_a_folder(card):
     names = [t.path.name for t in writing.all_targets(Path("x"), "bowl", Request())]
-    assert names[-1] == "bowl-card.txt" and len(names) == 11
+    assert names[-1] == "bowl-card.txt" and len(names) == 12
 
 
 # the table as it is

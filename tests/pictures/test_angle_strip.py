@@ -1,5 +1,6 @@
 """The angle strip: curve, band, and the tinted gap with its number: these are the flags of a slope."""
 
+import itertools
 from dataclasses import replace as replaced
 
 import numpy as np
@@ -11,6 +12,10 @@ from profiler.assess.shape.slopes import slopes_of
 from profiler.pictures.basics.display import Area, Dot, Label, Line, Picture, Role
 from profiler.pictures.basics.state_marks import runs_of
 from profiler.pictures.strips.angle_strip import (
+    AXIS_TITLE,
+    CURVE_NAMES,
+    LINE_PX,
+    TAG_CAPTION,
     AngleScale,
     angle_range,
     angle_strip,
@@ -169,3 +174,19 @@ def test_the_knots_of_a_wall_that_cannot_be_built_are_drawn_apart_and_said_so() 
     part = present_part(of, AngleScale(*angle_range(of), 12.0, 240.0), 252.0, 532.0)
     assert texts(part) == ["as it stands this cannot be built"]
     assert len(of_kind(part, Dot)) == len(of.design.wall.knots)
+
+
+@pytest.mark.parametrize("below_px", [-40.0, -34.0, -24.0, -16.0, -10.0, -6.0, 0.0])
+def test_names_of_curves_and_captions_never_pile_up(below_px: float) -> None:
+    """Wherever the bowl's foot comes to lie above the end of the strip, as it does in windows of every height."""
+    on = axis(0.0, 344.0)
+    low = on.height(on.bottom - below_px) if below_px else 0.0
+    picture = drawn(scene(cone(20.0), axis(low, 344.0)))
+    rows = sorted(
+        (label.y, label.text)
+        for label in of_kind(picture, Label)
+        if label.text in (*CURVE_NAMES, TAG_CAPTION, AXIS_TITLE)
+    )
+    assert AXIS_TITLE in [text for _, text in rows]
+    piled = [(a, b) for a, b in itertools.pairwise(rows) if {a[1], b[1]} - set(CURVE_NAMES) and b[0] - a[0] < LINE_PX]
+    assert piled == []

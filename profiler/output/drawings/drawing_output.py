@@ -5,8 +5,22 @@ from pathlib import Path
 
 from profiler.assess import Evaluation
 from profiler.assess.checks.check_making import letter_findings
+from profiler.explore.what_changed import changes_since
 from profiler.numbers import counted
-from profiler.output.record.option import CREATOR, DATE, Amount, Choice, Group, Offer, Only, Request, Words
+from profiler.output.record.option import (
+    APPROVED,
+    CREATOR,
+    DATE,
+    OWNER,
+    SINCE,
+    Amount,
+    Choice,
+    Group,
+    Offer,
+    Only,
+    Request,
+    Words,
+)
 from profiler.output.record.output import Made, Output, file_type, sheet_files
 from profiler.pictures.drawing.compose import Drawing, DrawingOptions, drawing, said_by_itself
 from profiler.pictures.drawing.title_block import TitleFields
@@ -44,11 +58,12 @@ TITLE_BLOCK = (
     Words("number", "Number", "Identification number", own=True),
     Words("revision", "Revision", "Of the drawing", own=True),
     Words("change", "Change", "What this revision changes", own=True),
+    Words("earlier", "Earlier revisions", "As: A 2026-01-31 first issue; B 2026-03-02 holes added", own=True),
     Words("material", "Material", "Where it differs from the design's", own=True),
     Words("status", "Status", "Of the document", own=True),
-    Words("owner", "Legal owner", "Whose drawing it is"),
+    OWNER,
     CREATOR,
-    Words("approved", "Approved by", "Who has checked it"),
+    APPROVED,
     DATE,
 )  # each the field of that name
 
@@ -65,17 +80,18 @@ ASKED = (
 )  # notes only where something was entered: the program proposes no value
 
 
-def options_of(request: Request) -> DrawingOptions:
+def options_of(request: Request, e: Evaluation) -> DrawingOptions:
     fields = TitleFields(**{o.key: request[o] for o in TITLE_BLOCK}, third_angle=request[PROJECTION] == "third")
     tolerances = Tolerances(
         request[GENERAL_TOLERANCE], request[HUB_CLASS], request[OUTSIDE_CLASS], request[HOLES_CLASS]
     )
+    changes = changes_since(request[SINCE], e) if request[SINCE] else None
     asked = tuple(f"{o.label}: {request[o].strip()}" for o in ASKED if request[o].strip())
-    return DrawingOptions(request[PAPER] or None, request[SCALE] or None, fields, tolerances, asked)
+    return DrawingOptions(request[PAPER] or None, request[SCALE] or None, fields, tolerances, asked, changes)
 
 
 def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:
-    made = drawing(e, options_of(request))
+    made = drawing(e, options_of(request, e))
     return _WRITERS[path.suffix.lower()](path, made, request)
 
 
@@ -121,7 +137,7 @@ def _words(made: Drawing) -> str:
 
 
 def _preview(e: Evaluation, request: Request) -> tuple[Sheet, ...]:
-    return drawing(e, options_of(request)).sheets
+    return drawing(e, options_of(request, e)).sheets
 
 
 _WRITERS: dict[str, Callable[[Path, Drawing, Request], list[Made]]] = {
@@ -130,7 +146,7 @@ _WRITERS: dict[str, Callable[[Path, Drawing, Request], list[Made]]] = {
 DRAWING = Output(
     "drawing", "Drawing", "The dimensioned sheet: section, tables, notes, title block", SUFFIXES,
     make=_make, preview=_preview, hints=said_by_itself, sheet_each=(".svg", ".png"), bare_name=True,
-    groups=(Group("Sheet", (DPI, PAPER, SCALE, PROJECTION)), Group("Title block", TITLE_BLOCK),
+    groups=(Group("Sheet", (DPI, PAPER, SCALE, PROJECTION, SINCE)), Group("Title block", TITLE_BLOCK),
             Group("Tolerances", (GENERAL_TOLERANCE, HUB_CLASS, OUTSIDE_CLASS, HOLES_CLASS)),
             Group("Asked of the shop", ASKED)),
 )  # fmt: skip

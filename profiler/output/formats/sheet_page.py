@@ -45,7 +45,11 @@ def sheets_pdf(
             progress.at(number / len(sheets))
             pages.savefig(page(sheet))
     progress.at(1.0)
-    return stream.getvalue()
+    if not any(sheet.marks or sheet.links for sheet in sheets):
+        return stream.getvalue()
+    from profiler.output.formats.pdf_marks import with_marks
+
+    return with_marks(stream.getvalue(), sheets)
 
 
 def sheet_png(sheet: Sheet, dots_per_inch: float = 150.0) -> bytes:

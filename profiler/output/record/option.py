@@ -195,5 +195,9 @@ def flag_of(option: Option) -> str:
     return option.flag or f"--{option.key.replace('_', '-')}"
 
 
+OWNER = Words("owner", "Legal owner", "Whose document it is")
+APPROVED = Words("approved", "Approved by", "Who stands up for it")
+SINCE = Words("since", "Changes since", "An earlier revision of this study, as a file: what differs from it is listed",
+              kept=False)  # fmt: skip
 CREATOR = Words("creator", "Created by", "Who draws and answers for it")
 DATE = Day("date", "Date of issue", "As year-month-day; today unless you say otherwise")

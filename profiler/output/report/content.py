@@ -21,9 +21,13 @@ from profiler.assess.quantities.reading import DATUM
 from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
 from profiler.assess.quantities.table import STATE_WORDS, Scope, of_scope, quantity
 from profiler.assess.trials.verdicts import TrialEvaluation
+from profiler.explore.what_changed import Changes
 from profiler.numbers import fixed, significant
 from profiler.output.blocks.blocks import DASH, Block, Figure, Grid, Heading, Paragraph, Report
+from profiler.output.moulder.moulder_blocks import Moulding, moulder_blocks
+from profiler.output.report.changed import changed_blocks
 from profiler.output.report.figures import strips, table_strips
+from profiler.output.report.front import NOT_GIVEN, Signed, front_blocks
 from profiler.output.report.inputs import input_blocks
 from profiler.output.report.models import model_blocks
 from profiler.output.report.record import record_blocks
@@ -32,6 +36,7 @@ from profiler.output.trials.trial_blocks import report_blocks
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.drawing.notes import not_checked
 
+NOTHING_SAID = Moulding()
 HEIGHTS = 20  # the wall table shows the ends of so many equal parts
 
 
@@ -55,21 +60,34 @@ GROOVE_TABLES: tuple[tuple[str, tuple[str, ...]], ...] = (
 )  # fmt: skip
 
 
-def report_of(e: Evaluation, job: Job, trials: Sequence[TrialEvaluation] = (), eddy: tuple[Block, ...] = ()) -> Report:
+def report_of(
+    e: Evaluation,
+    job: Job,
+    trials: Sequence[TrialEvaluation] = (),
+    eddy: tuple[Block, ...] = (),
+    said: Moulding = NOTHING_SAID,
+    signed: Signed | None = None,
+    changes: Changes | None = None,
+) -> Report:
     """The report on an evaluation and the study's trials; without a shape it has what can be said.
 
-    `eddy` are the blocks on one groove's computed flow, where they are wanted.
+    `eddy` are the blocks on one groove's computed flow, where they are wanted; `said` is what was said of the casting,
+    `signed` what stands on the first page, which is left out where it is None,
+    `changes` what differs from an earlier revision.
     """
     marks = (job.date, job.file, f"Bowl Profiler {job.version}")
-    parts = (_job(e, job), input_blocks(e), _pictures(e), _findings(e), _wall(e), _grooves(e), eddy, _bowl(e),
-             *map(report_blocks, trials), model_blocks(), record_blocks(e), _not_checked(e), _cautions())  # fmt: skip
+    parts = (_job(e, job), changed_blocks(changes), input_blocks(e), _pictures(e), _findings(e),
+             _wall(e), _grooves(e), eddy, _bowl(e), _moulder(e, said), *map(report_blocks, trials), model_blocks(e),
+             record_blocks(e), _not_checked(e), _cautions())  # fmt: skip
     title = f"Calculation report: {e.design.name}"
-    return Report(title, tuple(m for m in marks if m), tuple(block for part in parts for block in part))
+    front = () if signed is None else tuple(front_blocks(e, signed))
+    return Report(title, tuple(m for m in marks if m), tuple(block for part in parts for block in part), front)
 
 
 def _job(e: Evaluation, job: Job) -> list[Block]:
-    rows = [("Design", e.design.name), ("Machine", e.machine.name), ("Duty", e.duty.name), ("File", job.file or DASH),
-            ("Date", job.date or DASH), ("Program", f"Bowl Profiler {job.version}"), ("By", job.author or DASH),
+    rows = [("Design", e.design.name), ("Machine", e.machine.name), ("Duty", e.duty.name),
+            ("File", job.file or NOT_GIVEN), ("Date", job.date or NOT_GIVEN),
+            ("Program", f"Bowl Profiler {job.version}"), ("By", job.author or NOT_GIVEN),
             ("Slurry model", standing(e.duty))]  # fmt: skip
     if e.design.note:
         rows.append(("Note", e.design.note))
@@ -157,13 +175,25 @@ def _bowl(e: Evaluation) -> list[Block]:
              ("Rotor", [q for q in of_bowl if q in SPIN_QUANTITIES]))  # fmt: skip
     blocks: list[Block] = []
     for title, quantities in parts:
-        rows = [(q.label, told(q, e), " ".join((missing(q, e), q.limits)).strip() or DASH) for q in quantities
-                if _has_values(e, q)]  # fmt: skip
-        if rows:
-            heads = ("Figure", "Value", "Valid for")
-            blocks += [Heading(title, 2), Grid(heads, tuple(rows), (2.6, 1.4, 3.2), dittos=(2,))]
+        shown = [q for q in quantities if _has_values(e, q)]
+        if shown:
+            blocks += [Heading(title, 2), *_figures(shown, e)]
     words = "Screening figures. Those of stress, pressure, drive and balance are for a licensed engineer to check."
     return [Heading("Body, water and rotor"), Paragraph(words), *blocks] if blocks else []
+
+
+def _figures(shown: Sequence[Quantity], e: Evaluation) -> list[Block]:
+    """Figures with their values; what several of them leave out or hold for is numbered and told once, below."""
+    notes = {q.key: " ".join((missing(q, e), q.limits)).strip() for q in shown}
+    numbers = {text: k for k, text in enumerate(dict.fromkeys(text for text in notes.values() if text), 1)}
+    rows = tuple((q.label, told(q, e), f"({numbers[notes[q.key]]})" if notes[q.key] else "") for q in shown)
+    below = [Paragraph(f"({k})  {text}.") for text, k in numbers.items()]
+    return [Grid(("Figure", "Value", "Valid for"), rows, (2.6, 2.0, 0.8), share=0.8), *below]
+
+
+def _moulder(e: Evaluation, said: Moulding) -> list[Block]:
+    blocks = moulder_blocks(e, said)
+    return [Heading("For the moulder"), *blocks] if blocks else []
 
 
 def _not_checked(e: Evaluation) -> list[Block]:

@@ -6,8 +6,10 @@ from profiler.assess import Evaluation
 from profiler.assess.flow.sizes import size_words
 from profiler.numbers import significant
 from profiler.output.blocks.blocks import DASH, Block, Grid, Heading, Paragraph
+from profiler.output.report.front import NOT_GIVEN
 from profiler.physics.slurry.carpet import SLIP
 from profiler.study import Design, Duty, FrictionBasis, Machine, Record, fields_of
+from profiler.study.records.machine import NOT_KNOWN_AT_ZERO
 from profiler.study.records.materials import STRENGTH, Material
 from profiler.study.records.size_classes import RETAINED, SIEVE
 
@@ -20,11 +22,16 @@ def input_blocks(e: Evaluation) -> list[Block]:
 def fields_grid(record: Record) -> Grid:
     """Label and value of every number of a record, two pairs in a row."""
     pairs = [
-        (f.label, DASH if (v := f.get(record)) is None else f.with_unit(v)) for f in fields_of(type(record)).values()
+        (f.label, NOT_GIVEN if _is_unknown(name, v := f.get(record)) else f.with_unit(v))
+        for name, f in fields_of(type(record)).items()
     ]
     half = (len(pairs) + 1) // 2
     rows = tuple((*a, *b) for a, b in zip_longest(pairs[:half], pairs[half:], fillvalue=("", "")))
     return Grid(("", "", "", ""), rows, (1.7, 1.3, 1.7, 1.3))
+
+
+def _is_unknown(name: str, value: object) -> bool:
+    return value is None or (value == 0.0 and name in NOT_KNOWN_AT_ZERO)
 
 
 def _friction(duty: Duty) -> list[Block]:
@@ -95,5 +102,5 @@ def _material(what: str, material: Material) -> list[Block]:
         field = fields[name]
         value = field.get(material)
         kind = f" ({material.strength_kind})" if name == STRENGTH.name and material.strength_kind else ""
-        rows.append((field.label + kind, DASH if value is None else field.with_unit(value), source))
+        rows.append((field.label + kind, NOT_GIVEN if value is None else field.with_unit(value), source))
     return [Paragraph(f"{what} material: {material.name}"), Grid(("", "", "source"), tuple(rows), (1.4, 1.2, 3.0))]

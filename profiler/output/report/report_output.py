@@ -1,17 +1,27 @@
 """The calculation report as an output: its pages as PDF, or one HTML file."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from profiler import __version__
 from profiler.assess import Evaluation
 from profiler.numbers import counted
 from profiler.output.blocks.blocks import Block, Report
-from profiler.output.record.option import CREATOR, DATE, Choice, Group, Offer, Request
+from profiler.output.blocks.written import write_document, write_pages
+from profiler.output.moulder.moulder_output import OPTIONS, moulding_of
+from profiler.output.record.option import APPROVED, CREATOR, DATE, OWNER, SINCE, Choice, Group, Offer, Request, Words
 from profiler.output.record.output import Made, Output
 from profiler.pictures.sheet.items import Sheet
 from profiler.progress import Progress
-from profiler.study.files.file import write_whole
 
+if TYPE_CHECKING:
+    from profiler.output.report.front import Signed
+
+NUMBER = Words("report_number", "Number", "Of the report", own=True)
+REVISION = Words("report_revision", "Revision", "Of the report", own=True)
+PURPOSE = Words("purpose", "Purpose", "What the report is for, on its first page", own=True)
+CHECKED = Words("checked", "Checked by", "Who has gone through the figures")
+FIRST_PAGE = (NUMBER, REVISION, PURPOSE, OWNER, CREATOR, CHECKED, APPROVED, DATE)
 EDDY_PAGE = Choice(
     "report_eddy",
     "Eddy",
@@ -23,11 +33,21 @@ EDDY_PAGE = Choice(
 def report(e: Evaluation, request: Request) -> Report:
     """What the report says, whatever it is written as."""
     from profiler.assess.trials.verdicts import evaluate_trial
+    from profiler.explore.what_changed import changes_since
     from profiler.output.report.content import Job, report_of
 
     trials = () if request.study is None else tuple(evaluate_trial(t, request.study) for t in request.study.trials)
     eddy = eddy_page(e, request.progress) if request[EDDY_PAGE] == "strongest" else ()
-    return report_of(e, Job(request.study_file, request[DATE], __version__, request[CREATOR]), trials, eddy)
+    changes = changes_since(request[SINCE], e) if request[SINCE] else None
+    job = Job(request.study_file, request[DATE], __version__, request[CREATOR])
+    return report_of(e, job, trials, eddy, moulding_of(request), signed_of(request), changes)
+
+
+def signed_of(request: Request) -> "Signed":
+    from profiler.output.report.front import Signed
+
+    return Signed(request[NUMBER], request[REVISION], request[OWNER], request[PURPOSE], request[CREATOR],
+                  request[CHECKED], request[APPROVED], request[DATE], request.study_file)  # fmt: skip
 
 
 def eddy_page(e: Evaluation, progress: Progress) -> tuple[Block, ...]:
@@ -45,20 +65,17 @@ def eddy_page(e: Evaluation, progress: Progress) -> tuple[Block, ...]:
 def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:
     made = report(e, request)
     if path.suffix.lower() == ".html":
-        from profiler.output.report.html import report_html
-
-        write_whole(path, report_html(made).encode("utf-8"))
+        write_document(path, made)
         return [Made(path, "calculation report")]
-    from profiler.output.formats.sheet_page import sheets_pdf
-    from profiler.output.report.pages import report_sheets
+    from profiler.output.blocks.as_pages import report_sheets
 
     sheets = report_sheets(made)
-    write_whole(path, sheets_pdf(sheets, made.title, request[CREATOR], progress=request.progress))
+    write_pages(path, sheets, made.title, request)
     return [Made(path, f"calculation report, {counted(len(sheets), 'page')}")]
 
 
 def _preview(e: Evaluation, request: Request) -> tuple[Sheet, ...]:
-    from profiler.output.report.pages import report_sheets
+    from profiler.output.blocks.as_pages import report_sheets
 
     return report_sheets(report(e, request))
 
@@ -70,6 +87,6 @@ def _always(request: Request) -> bool:
 
 REPORT = Output(
     "report", "Report", "The calculation report: inputs, findings, tables, models, cautions", (".pdf", ".html"),
-    make=_make, preview=_preview, groups=(Group("Report", (CREATOR, DATE, EDDY_PAGE)),), leaf="page",
-    without_shape=_always,
+    make=_make, preview=_preview, leaf="page", without_shape=_always,
+    groups=(Group("First page", FIRST_PAGE), Group("Report", (EDDY_PAGE, SINCE)), Group("Casting", OPTIONS)),
 )  # fmt: skip

@@ -5,10 +5,10 @@ from pathlib import Path
 from profiler import __version__
 from profiler.assess import Evaluation
 from profiler.output.blocks.blocks import Report
+from profiler.output.blocks.written import write_document, write_pages
 from profiler.output.record.option import CREATOR, DATE, Group, Request
 from profiler.output.record.output import Made, Output
 from profiler.pictures.sheet.items import Sheet
-from profiler.study.files.file import write_whole
 
 
 def setup_sheet(e: Evaluation, request: Request, with_chart: bool = True) -> Report:
@@ -22,7 +22,7 @@ def setup_sheet(e: Evaluation, request: Request, with_chart: bool = True) -> Rep
 
 def setup_page(e: Evaluation, request: Request) -> tuple[Sheet, ...]:
     """The page; the chart gives way where it would take a second one."""
-    from profiler.output.report.pages import report_sheets
+    from profiler.output.blocks.as_pages import report_sheets
 
     sheets = report_sheets(setup_sheet(e, request))
     return sheets if len(sheets) == 1 else report_sheets(setup_sheet(e, request, with_chart=False))
@@ -30,14 +30,10 @@ def setup_page(e: Evaluation, request: Request) -> tuple[Sheet, ...]:
 
 def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:
     if path.suffix.lower() == ".html":
-        from profiler.output.report.html import report_html
-
-        write_whole(path, report_html(setup_sheet(e, request)).encode("utf-8"))
+        write_document(path, setup_sheet(e, request))
     else:
-        from profiler.output.formats.sheet_page import sheets_pdf
-
         sheets = setup_page(e, request)
-        write_whole(path, sheets_pdf(sheets, sheets[0].title, request[CREATOR], progress=request.progress))
+        write_pages(path, sheets, sheets[0].title, request)
     return [Made(path, "set-up sheet")]
 
 

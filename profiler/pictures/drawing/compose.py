@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from profiler.assess import Evaluation
 from profiler.assess.shape.bore_rings import Ring, rings_of
 from profiler.assess.shape.shape_stage import Shape
+from profiler.explore.what_changed import Changes
 from profiler.pictures.drawing.digits import Digits, digits_of
 from profiler.pictures.drawing.fits import Fit, fits_of, fits_table
 from profiler.pictures.drawing.groove_detail import Kind, detail_scales, groove_detail, kinds_of
@@ -28,7 +29,7 @@ from profiler.pictures.drawing.layout import (
     spread,
 )
 from profiler.pictures.drawing.notes import UNITS, not_checked, notes_of
-from profiler.pictures.drawing.schedules import groove_table, outside_table, revision_table, wall_table
+from profiler.pictures.drawing.schedules import changes_table, groove_table, outside_table, revision_table, wall_table
 from profiler.pictures.drawing.section_view import ROOM_BOTTOM, ROOM_LEFT, Said, extent, section_view
 from profiler.pictures.drawing.title_block import HEIGHT, SheetFacts, TitleFields, title_block
 from profiler.pictures.drawing.tolerances import Tolerances
@@ -53,6 +54,7 @@ class DrawingOptions:
     fields: TitleFields = field(default_factory=TitleFields)
     tolerances: Tolerances = field(default_factory=Tolerances)
     asked: tuple[str, ...] = ()  # notes of the designer's own, as entered
+    changes: Changes | None = None  # against an earlier revision
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +136,8 @@ def _content(e: Evaluation, shape: Shape, options: DrawingOptions) -> _Content:
     tables = [wall_table(shape, digits), outside_table(shape, digits), fits_table(fits, digits)]
     rings = rings_of(shape.holes)
     tables += [groove_table(shape, digits, rings)] if len(shape.mouths) else []
-    tables += [revision_table(options.fields)] if options.fields.revision else []
+    tables += [revision_table(options.fields)] if options.fields.revision or options.fields.earlier else []
+    tables += [changes_table(options.changes)] if options.changes is not None else []
     width = COLUMN - 2.0 * INSET
     notes = lines_block(notes_of(e, shape, options.tolerances, options.asked, width), "NOTES", width)
     kinds = tuple(kinds_of(shape)[:MOST_DETAILS])

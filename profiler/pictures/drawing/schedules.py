@@ -1,16 +1,19 @@
 """The tables of a drawing: the pieces of wall and outside with their angles and radii, and the grooves."""
 
 from collections.abc import Sequence
+from itertools import zip_longest
 
 import numpy as np
 
 from profiler.assess.shape.bore_rings import Ring
 from profiler.assess.shape.shape_stage import Shape
+from profiler.explore.what_changed import Changes
 from profiler.geometry.wall import Wall
 from profiler.pictures.drawing.digits import Digits, alike, radii_of
 from profiler.pictures.drawing.title_block import TitleFields
 from profiler.pictures.drawing.water_holes import hole_columns
-from profiler.pictures.sheet.blocks import Table
+from profiler.pictures.sheet.blocks import LETTER, Table
+from profiler.pictures.sheet.lettering import cut, wrapped
 
 
 def wall_table(shape: Shape, digits: Digits) -> Table:
@@ -58,7 +61,36 @@ def groove_table(shape: Shape, digits: Digits, rings: Sequence[Ring]) -> Table:
 
 
 def revision_table(fields: TitleFields) -> Table:
-    """The revision this drawing is of."""
+    """The revision this drawing is of, above it those before, the oldest at the top."""
     row = (fields.revision, fields.date or "-", fields.change or "-", fields.creator or "-", fields.approved or "-")
+    before = tuple((rev, date or "-", words or "-", "-", "-") for rev, date, words in earlier_revisions(fields.earlier))
     heads = ("Rev.", "date", "change", "by", "approved")
-    return Table("REVISIONS", (14.0, 24.0, 84.0, 27.0, 27.0), heads, ("",) * 5, (row,))
+    return Table("REVISIONS", (14.0, 24.0, 84.0, 27.0, 27.0), heads, ("",) * 5, (*before, row))
+
+
+def earlier_revisions(text: str) -> list[tuple[str, str, str]]:
+    """Revision, date and change of each that was entered, parted by semicolons: 'A 2026-01-31 first issue; B holes'.
+
+    >>> earlier_revisions("A 2026-01-31 first issue; B holes added")
+    [('A', '2026-01-31', 'first issue'), ('B', '', 'holes added')]
+    """
+    found = []
+    for part in filter(None, map(str.strip, text.split(";"))):
+        revision, _, rest = part.partition(" ")
+        date, _, change = rest.strip().partition(" ")
+        dated = len(date) == 10 and date[4] == date[7] == "-"
+        found.append((revision, date, change.strip()) if dated else (revision, "", rest.strip()))
+    return found
+
+
+def changes_table(changes: Changes) -> Table:
+    """What differs from an earlier revision."""
+    widths = (64.0, 56.0, 56.0)
+    rows: list[tuple[str, ...]] = []
+    for c in changes.every:
+        cells = [
+            wrapped(text, LETTER, width - 2.0) for text, width in zip((c.what, c.before, c.now), widths, strict=True)
+        ]
+        rows += zip_longest(*cells, fillvalue="")
+    title = f"CHANGES SINCE {cut(changes.file, 3.5, 110.0)}"
+    return Table(title, widths, ("what", "before", "now"), ("",) * 3, tuple(rows) or (("nothing differs", "-", "-"),))

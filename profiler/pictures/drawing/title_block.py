@@ -24,6 +24,7 @@ class TitleFields:
     date: str = ""  # of issue, ISO 8601
     revision: str = ""
     change: str = ""  # what this revision changes
+    earlier: str = ""  # revisions before it, parted by semicolons
     status: str = ""
     material: str = ""
     language: str = "en"

@@ -3,7 +3,9 @@
 Holes of the section are turned into its plane. Angles count counter-clockwise as seen from the lip, from the datum.
 """
 
+import itertools
 from collections.abc import Sequence
+from dataclasses import replace
 from math import ceil, cos, degrees, sin, tan
 
 import numpy as np
@@ -13,7 +15,21 @@ from profiler.geometry.chain import Chain
 from profiler.pictures.basics.display import Align
 from profiler.pictures.drawing.digits import Digits, alike, fixed, needed
 from profiler.pictures.sheet.blocks import Block
-from profiler.pictures.sheet.items import Angle, AngleText, Arrow, Item, Path, Pen, Point, Text, View, circle, polyline
+from profiler.pictures.sheet.clashes import clashes
+from profiler.pictures.sheet.items import (
+    Angle,
+    AngleText,
+    Arrow,
+    Item,
+    Path,
+    Pen,
+    Point,
+    Sheet,
+    Text,
+    View,
+    circle,
+    polyline,
+)
 from profiler.pictures.sheet.papers import SCALES, scale_text
 from profiler.study.records.machine import Turning
 
@@ -87,14 +103,23 @@ def plan_block(ring: Ring, turning: Turning, letter: str) -> Block:
         title = f"{letter} ({scale_text(scale)})  HOLE OF GROOVE {ring.groove}"
         first = degrees(ring.first) % 360.0
         words = f"seen from the lip, first hole at {fixed(first, needed([first]))}° from the datum"
-        if ring.skew and not _has_angle(ring, scale):
-            words += f", skew {fixed(abs(degrees(ring.skew)), needed([degrees(ring.skew)]))}°"
-        items: list[Item] = [Text(middle, y - 5.0, title, 5.0, Align.CENTRE),
-                             Text(middle, y - 10.0, words, ROW_TEXT, Align.CENTRE)]  # fmt: skip
+        items: list[Item] = [Text(middle, y - 5.0, title, 5.0, Align.CENTRE)]
         items += [_round(view, radius, 0.5 * PLAN_WIDE) for radius in (ring.inner, ring.outer)]
-        return [*items, *_bore(ring, view), *_sense(view, ring, turning, middle)]
+        items += [*_bore(ring, view), *_sense(view, ring, turning, middle)]
+        told = Text(middle, y - 10.0, words, ROW_TEXT, Align.CENTRE)
+        if not ring.skew:
+            return [*items, told]
+        angle = _skew(ring, view, [*items, told])
+        if angle:
+            return [*items, told, *angle]
+        skew = f", skew {fixed(abs(degrees(ring.skew)), needed([degrees(ring.skew)]))}°"
+        return [*items, replace(told, text=words + skew)]
 
     return Block(width, height + TITLE, draw)
+
+
+REACHES = (1.0, 0.8, 1.25, 0.6, 1.5)  # of the angle's arc, the handiest first
+ENDLESS = (-1e5, -1e5, 1e5, 1e5)
 
 
 def _round(view: View, radius: float, half_mm: float) -> Path:
@@ -115,15 +140,25 @@ def _bore(ring: Ring, view: View) -> list[Item]:
     ]
     past = 5.0 / view.scale
     items.append(polyline([view.point(*(foot - past * way)), view.point(*(end + past * way))], Pen.CENTRE))
-    if ring.skew and _has_angle(ring, view.scale):
-        items.append(polyline([view.point(0.0, ring.inner - past), view.point(0.0, ring.outer + past)], Pen.CENTRE))
-        along = sorted((90.0, 90.0 + degrees(ring.skew)))
-        reach = min(0.6 * ring.length, 0.55 * (ring.outer - ring.inner)) * view.scale
-        text = f"{fixed(abs(degrees(ring.skew)), needed([abs(degrees(ring.skew))]))}°"
-        items.append(
-            Angle(view.point(*foot), along[0], along[1], reach, text, 2.5, bare=(False, False), where=AngleText.BEFORE)
-        )
     return items
+
+
+def _skew(ring: Ring, view: View, others: list[Item]) -> list[Item]:
+    """The radius through the hole's foot and the angle to its axis, where its text meets nothing; () where it would."""
+    if not _has_angle(ring, view.scale):
+        return []
+    past = 5.0 / view.scale
+    radius = polyline([view.point(0.0, ring.inner - past), view.point(0.0, ring.outer + past)], Pen.CENTRE)
+    along = sorted((90.0, 90.0 + degrees(ring.skew)))
+    most = min(0.6 * ring.length, 0.55 * (ring.outer - ring.inner)) * view.scale
+    text = f"{fixed(abs(degrees(ring.skew)), needed([abs(degrees(ring.skew))]))}°"
+    for share, where in itertools.product(REACHES, (AngleText.BEFORE, AngleText.BEYOND, AngleText.OUTSIDE)):
+        angle = Angle(view.point(0.0, ring.inner), along[0], along[1], share * most, text, 2.5, bare=(False, False),
+                      where=where)  # fmt: skip
+        added: list[Item] = [radius, angle]
+        if not clashes(Sheet(0.0, 0.0, (*others, *added), view, frame=ENDLESS)):
+            return added
+    return []
 
 
 def _has_angle(ring: Ring, scale: float) -> bool:

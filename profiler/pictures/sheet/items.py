@@ -205,6 +205,24 @@ class View:
 
 
 @dataclass(frozen=True, slots=True)
+class Mark:
+    """A heading that a reader of many pages can go to, and how deep it lies, from 1."""
+
+    text: str
+    level: int
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A place that leads to another: left, bottom, right, top; which sheet (from 0) and how high on it."""
+
+    box: tuple[float, float, float, float]
+    sheet: int
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
 class Sheet:
     """One page. `view` is that of the main view: a CAD file is written so that its model comes out 1:1."""
 
@@ -214,6 +232,8 @@ class Sheet:
     view: View
     title: str = ""
     frame: tuple[float, float, float, float] = field(default=(0.0, 0.0, 0.0, 0.0))  # left, bottom, right, top
+    marks: tuple[Mark, ...] = ()
+    links: tuple[Link, ...] = ()
 
 
 def polyline(points: object, pen: Pen, closed: bool = False) -> Path:

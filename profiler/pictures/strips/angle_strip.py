@@ -42,6 +42,9 @@ NO_WALL = "as it stands this cannot be built"
 AXIS_TITLE = "wall angle from the axis of rotation"
 TAG_CAPTION = "tags: wall angle less repose"
 TAG_MEANS = "Margin: wall angle less repose angle at middle friction, the largest of this stretch"
+CURVE_NAMES = ("repose", "wall")
+TITLE_UP_PX = 7.0  # of the axis title above the end of the strip
+LINE_PX = 12.0  # between texts that stand above each other
 TAG_REACH_PX = (26.0, 9.0)  # of a tag, to either side and up or down
 SAMPLES = 9  # of each arc of a wall line
 CLEAR_PX, BESIDE_PX, NUMBER_ROOM_PX = 16.0, 28.0, 52.0  # of a tint's number: it meets neither knots nor the wall
@@ -111,8 +114,11 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
         items.append(Line(_curve(scene, scale, scene.ghost.shape), Role.GHOST, 1.6, (5.0, 3.0)))
     if scene.shown is not None and scene.shown.shape is not None:
         items.append(Line(_curve(scene, scale, scene.shown.shape), Role.WALL, 2.0, steep=True))
-    title = Label(0.5 * (scale.left + scale.right), scene.axis.bottom - 7.0, AXIS_TITLE, Role.FAINT, Align.CENTRE, 8.0)
-    if numbers:
+    title = Label(
+        0.5 * (scale.left + scale.right), scene.axis.bottom - TITLE_UP_PX, AXIS_TITLE, Role.FAINT, Align.CENTRE, 8.0
+    )
+    names = [i.y for i in items if isinstance(i, Label) and i.text in CURVE_NAMES]
+    if numbers and all(abs(y - title.y + 13.0) >= LINE_PX for y in names):  # else the tip says what a tag is
         items.append(replace(title, y=title.y - 13.0, text=TAG_CAPTION, paper=True))
     items += [replace(title, paper=True), Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER)]
     items += _scale_numbers(scene, scale)
@@ -231,11 +237,11 @@ def _tints(c: _Curves) -> tuple[list[Item], list[Item]]:
 def _repose(scene: Scene, scale: AngleScale, c: _Curves) -> list[Item]:
     items: list[Item] = [Line(np.stack((c.middle, c.ys), 1), Role.REPOSE, 1.6, steep=True)]
     foot = float(c.ys[0]) + 10.0
-    if foot > scene.axis.bottom:
+    if foot > scene.axis.bottom - TITLE_UP_PX - LINE_PX:  # names would lie on the axis title
         return items
-    items.append(Label(float(c.middle[0]), foot, "repose", Role.REPOSE, Align.CENTRE, 8.5, paper=True))
+    items.append(Label(float(c.middle[0]), foot, CURVE_NAMES[0], Role.REPOSE, Align.CENTRE, 8.5, paper=True))
     x = min(float(c.wall[0]), scale.right - 14.0)
-    items.append(Label(x, foot, "wall", Role.WALL, Align.CENTRE, 8.5, paper=True))
+    items.append(Label(x, foot, CURVE_NAMES[1], Role.WALL, Align.CENTRE, 8.5, paper=True))
     return items
 
 

@@ -182,6 +182,18 @@ FLANGE_BOLT_CAPACITY = required(Machine, "flange_hold_kn", float)
 OTHER_MASS = required(Machine, "further_mass_kg", float)
 OTHER_INERTIA = required(Machine, "further_inertia_kg_m2", float)
 
+NOT_KNOWN_AT_ZERO = frozenset(
+    (
+        "supply_kpa",
+        "supply_l_min",
+        "shell_mm",
+        "drive_kw",
+        "flange_hold_kn",
+        "further_mass_kg",
+        "further_inertia_kg_m2",
+    )
+)  # by name: a number of 0 there is no number
+
 SPINNING = (
     SHELL, SHELL_FLOOR, OVERSPEED, REQUIRED_FACTOR, BALANCE_GRADE, SPIN_UP, DRIVE_POWER, FLANGE_BOLT_CAPACITY,
     OTHER_MASS, OTHER_INERTIA,

@@ -146,6 +146,7 @@ class ComparePage(Page):
             bar.addWidget(button)
         self.view.setMinimumWidth(220)
         t = self.table
+        t.setTabKeyNavigation(False)
         t.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         t.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
         t.setFocusPolicy(Qt.FocusPolicy.StrongFocus)

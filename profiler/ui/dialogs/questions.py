@@ -172,6 +172,7 @@ class LeftoversDialog(QDialog):
         table.setHorizontalHeaderLabels(heads)
         table.verticalHeader().hide()
         table.setAccessibleName("Unsaved studies found")
+        table.setTabKeyNavigation(False)
         table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
         for row, each in enumerate(self._found):
             place = "never saved" if each.original is None else str(each.original)

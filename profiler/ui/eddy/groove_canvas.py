@@ -1,10 +1,9 @@
 """The magnified groove, with a handle under its mouth: dragged, it proposes another angle of the wall."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QWidget
 
-from profiler.pictures.basics.display import Role
 from profiler.pictures.eddy.groove_picture import GrooveScene, angle_from, groove_picture, handle_at
 from profiler.study.records.design import KNOT_ANGLE
 from profiler.ui.widgets.canvas import Canvas
@@ -80,13 +79,6 @@ class GrooveCanvas(Canvas):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if not answered(self, KEYS, event):
             super().keyPressEvent(event)
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        super().paintEvent(event)
-        if self.hasFocus():
-            with QPainter(self) as painter:
-                painter.setPen(self.theme.colour(Role.CHOSEN))
-                painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
 
     def _over_handle(self, event: QMouseEvent) -> bool:
         at = None if self.scene is None else handle_at(self.scene, self.width(), self.height())

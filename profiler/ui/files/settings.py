@@ -34,12 +34,16 @@ class Family:
 
 DARK = Setting("dark", False, "Dark colours")
 INCHES = Setting("inches", False, "Lengths are shown and typed in inches")
+TEXT_SIZE = Setting("text_size", "", "Size of text and pictures in percent, none for the usual one")
+PLACE = Setting("window/place", "", "Where the window stood and how large it was, in Qt's own words")
+PAGE = Setting("window/page", "", "The page in view when the window was closed")
 FOLDER = Setting("folder", "", "Where a study was opened or saved last")
 RECENT: Setting[list[str]] = Setting("recent", [], "Studies opened or saved lately, latest first")
 EXPORT_FOLDER = Setting("export/folder", "", "Where an output was written last")
 EXPORT_KIND = Setting("export/kind", "profile", "The output the export dialog proposes: what was written last")
 EXPORT = Family("export", "An option the export dialog asks for itself, as it was last set")
 OUTPUT = Family("output", "An option of an output as it was last set; by design where it belongs to one design")
+SPLIT = Family("split", "How the parts of a page share their room")
 
 
 class Settings:

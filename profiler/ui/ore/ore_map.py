@@ -21,8 +21,9 @@ from profiler.explore.ore_map import AXES, Asked, Axis, OreMap, asked, mappable,
 from profiler.pictures.charts.map_picture import duty_reading, frame_of, ore_map_picture
 from profiler.ui.document.document import Document
 from profiler.ui.help.record_page import RecordWindow
+from profiler.ui.ore.map_canvas import MapCanvas
 from profiler.ui.pages.page import Page
-from profiler.ui.widgets.canvas import WORKING, Canvas
+from profiler.ui.widgets.canvas import WORKING
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.range_box import RangeBox
 from profiler.ui.widgets.theme import Theme
@@ -50,7 +51,7 @@ class OreMapPanel(Page):
         self.across_range, self.upward_range = RangeBox("Range across"), RangeBox("Range upward")
         self.quantity, self.groove = QComboBox(), QComboBox()
         self.progress = QProgressBar()
-        self.canvas = Canvas("Ore map", empty=WORKING)
+        self.canvas = MapCanvas(empty=WORKING)
         self.heading, self.reading = plain_label(), plain_label()
         self.standing = QPushButton()
         self.record: RecordWindow | None = None
@@ -58,7 +59,7 @@ class OreMapPanel(Page):
         self._wire()
 
     def key_parts(self) -> Sequence[QWidget]:
-        return (self.across, self.upward, self.quantity)
+        return (self.across, self.upward, self.quantity, self.canvas, self.standing)
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
@@ -138,7 +139,9 @@ class OreMapPanel(Page):
         self.groove.activated.connect(lambda _: self._refresh())
         self.standing.clicked.connect(self.show_record)
         self.canvas.hovered.connect(self._hover)
-        self.canvas.double_clicked.connect(self._go_to)
+        self.canvas.double_clicked.connect(lambda x, y: self._go_to(self._node_at(x, y)))
+        self.canvas.stepped.connect(self._step)
+        self.canvas.taken.connect(lambda: self._go_to(self._node))
 
     def _turn_axes(self) -> None:
         self._show_ranges()
@@ -244,12 +247,23 @@ class OreMapPanel(Page):
         return self.map.at(frame.x.value(x), frame.y.value(y)) if frame.holds(x, y) else None
 
     def _hover(self, place: tuple[float, float] | None) -> None:
-        node = None if place is None else self._node_at(*place)
+        self._point_at(None if place is None else self._node_at(*place))
+
+    def _step(self, up: int, right: int) -> None:
+        """From the point that is read, at first from the duty's own, and no further than the map goes."""
+        m = self.map
+        if m is not None:
+            start = m.at(*(axis.value(m.duty) for axis in (m.asked.x.axis, m.asked.y.axis)))
+            row, column = start if self._node is None else self._node
+            self._point_at((min(max(row + up, 0), len(m.y) - 1), min(max(column + right, 0), len(m.x) - 1)))
+
+    def _point_at(self, node: tuple[int, int] | None) -> None:
         if node == self._node or self.map is None:
             return
         self._node = node
         if node is not None:
             self.reading.setText(self._reading(self.map, node))
+            self.canvas.setAccessibleName(f"Ore map, {self.reading.text()}")
         self._draw()
 
     def _reading(self, m: OreMap, node: tuple[int, int]) -> str:
@@ -260,7 +274,6 @@ class OreMapPanel(Page):
         there = duty_reading(each(under(m.evaluation, [duty], Stages.FLOW | Stages.CATCH))[0])
         return f"{place}: {m.asked.title.split(',')[0].lower()} {value}. {there}"
 
-    def _go_to(self, x: float, y: float) -> None:
-        node = self._node_at(x, y)
+    def _go_to(self, node: tuple[int, int] | None) -> None:
         if node is not None and self.map is not None and self.map.duty is self.document.duty:
             self.document.edit_duty(self.map.snapped_duty_at(*node), "Take a point of the ore map as the duty")

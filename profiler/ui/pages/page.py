@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
 from profiler.assess import Evaluation
 from profiler.pictures.basics.lengths import LengthUnit
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 
@@ -34,8 +35,11 @@ class Page(QWidget):
         raise NotImplementedError
 
     def show_theme(self, theme: Theme) -> None:
-        """Paint in these colours from now on."""
+        """Paint in these colours from now on; a picture that is still awaited, its paper too."""
         self.theme = theme
+        for canvas in self.findChildren(Canvas):
+            canvas.theme = theme
+            canvas.update()
 
     def show_lengths(self, unit: LengthUnit) -> None:
         """Show lengths in this unit, where the page shows any that may be in inches."""

@@ -25,8 +25,6 @@ from profiler.units import GRAVITY
 WIDTHS = {SPEED: 42, SOLIDS: 40, D50: 40, DRY_FEED: 42, WATER: 42}
 SHORT_UNITS = {SOLIDS: "%"}  # of mass: the tip and the form say so
 NAMES_PX = {Listed.DESIGN: 126, Listed.DUTY: 104}
-ONE_ROW_PX = 1270
-WORDS_PX = 90
 
 
 class DutyBar(QWidget):
@@ -66,8 +64,11 @@ class DutyBar(QWidget):
         self._arrange()
 
     def _arrange(self) -> None:
-        """A d50 of size classes needs more words, so more room."""
-        wide = not self.boxes or self.width() >= ONE_ROW_PX + (WORDS_PX if self._classes else 0)
+        """A d50 of size classes needs more words, a long summary too: so much room as all of it asks for."""
+        parts = (self._choices.sizeHint(), self._numbers.sizeHint(), self.summary.minimumSize())
+        margins, gaps = self._grid.contentsMargins(), 2 * self._grid.horizontalSpacing()
+        need = sum(part.width() for part in parts) + margins.left() + margins.right() + gaps
+        wide = not self.boxes or self.width() >= need
         if wide != self._wide:
             self._wide = wide
             for part in (self._choices, self._numbers, self.summary):
@@ -109,6 +110,7 @@ class DutyBar(QWidget):
         need = self.summary.sizeHint()
         if need.width() > self.summary.minimumWidth() or need.height() > self.summary.minimumHeight():
             self.summary.setFixedSize(need.expandedTo(self.summary.minimumSize()))
+            self._arrange()
 
     def _number(self, field: Field[float]) -> QWidget:
         whole, box = bar_number(self.document, field, WIDTHS[field], SHORT_UNITS.get(field, ""))

@@ -1,12 +1,13 @@
 """All findings in a list: stops and checks first, worst above, then the notes by what they are about, with counts."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QMouseEvent, QResizeEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from profiler.assess import Finding, Severity
 from profiler.assess.findings.finding import by_topic, grouped
 from profiler.ui.shape.findings_view import remedy_button, style_remedy, style_tag
+from profiler.ui.widgets.keys import Key, answered, keyed
 from profiler.ui.widgets.labels import plain_label, plain_tip
 from profiler.ui.widgets.theme import LIGHT, Theme
 
@@ -22,11 +23,18 @@ def entries(findings: tuple[Finding, ...]) -> list[Entry]:
     return shown
 
 
+KEYS: tuple[Key["FindingRow"], ...] = (
+    Key("The finding above or below", (("Up", lambda r: r.step(-1)), ("Down", lambda r: r.step(1)))),
+    keyed("Point at the place of the finding", lambda r: r.point(), "Return", "Enter", "Space"),
+)
+
+
 class FindingRow(QFrame):
-    """One finding; a click points at its place, the button makes its edit."""
+    """One finding; a click or Enter points at its place, the button makes its edit."""
 
     pointed = Signal(object)
     remedied = Signal(object)
+    stepped = Signal(int)
 
     def __init__(self, finding: Finding, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -38,6 +46,8 @@ class FindingRow(QFrame):
         row.addWidget(self._tag, 0, Qt.AlignmentFlag.AlignTop)
         row.addWidget(self._text, 1)
         row.addWidget(self._do, 0, Qt.AlignmentFlag.AlignTop)
+        self.setObjectName("finding")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.show_finding(finding, theme)
 
@@ -45,11 +55,22 @@ class FindingRow(QFrame):
         self.finding = finding
         style_tag(self._tag, finding, theme)
         self._text.setText(finding.text)
+        self.setAccessibleName(f"{finding.severity.value}: {finding.text}")
         self._text.setToolTip(plain_tip(finding.source))
         style_remedy(self._do, finding)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
+        self.point()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if not answered(self, KEYS, event):
+            super().keyPressEvent(event)
+
+    def point(self) -> None:
         self.pointed.emit(self.finding)
+
+    def step(self, by: int) -> None:
+        self.stepped.emit(by)
 
 
 class FindingsList(QScrollArea):
@@ -61,6 +82,7 @@ class FindingsList(QScrollArea):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWidgetResizable(True)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # its rows have the keyboard, and scroll themselves into sight
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("All findings")
         self._shown: list[Entry] = []
@@ -77,6 +99,7 @@ class FindingsList(QScrollArea):
         wanted = entries(findings)
         renewed, self._theme = theme is not self._theme, theme
         before, self._shown = self._shown, wanted
+        held = next((place for place, row in enumerate(self._rows) if row.hasFocus()), None)
         for place, entry in enumerate(wanted):
             old = before[place] if place < len(before) else None
             if old is not None and isinstance(old, str) is isinstance(entry, str):
@@ -88,6 +111,8 @@ class FindingsList(QScrollArea):
             self._rows.append(self._made(entry))
             self._column.insertWidget(place, self._rows[place])
         self._drop(len(wanted))
+        if held is not None and not any(row.hasFocus() for row in self._rows):
+            self._take_keyboard(held)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """As long as its texts are at this width, and no longer: nothing blank is scrolled to."""
@@ -102,7 +127,23 @@ class FindingsList(QScrollArea):
         row = FindingRow(entry, self._theme)
         row.pointed.connect(self.pointed)
         row.remedied.connect(self.remedied)
+        row.stepped.connect(lambda by: self._step(row, by))
         return row
+
+    def _step(self, row: FindingRow, by: int) -> None:
+        """The keyboard to the finding before or after, headings passed over; it is scrolled into sight."""
+        rows = [each for each in self._rows if isinstance(each, FindingRow)]
+        found = rows[min(max(rows.index(row) + by, 0), len(rows) - 1)]
+        found.setFocus(Qt.FocusReason.TabFocusReason)
+        self.ensureWidgetVisible(found)
+
+    def _take_keyboard(self, place: int) -> None:
+        """To the finding at this place or the next: the row that had it went with the list it stood in."""
+        rows = [row for row in self._rows if isinstance(row, FindingRow)]
+        later = [row for row in self._rows[place:] if isinstance(row, FindingRow)]
+        for row in (later or rows[-1:])[:1]:
+            row.show()  # a new one is shown only by its layout, and what is not shown takes no keyboard
+            row.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _renew(self, widget: QWidget, entry: Entry) -> None:
         if isinstance(widget, FindingRow) and isinstance(entry, Finding):

@@ -63,7 +63,7 @@ class ShapeLayout:
 
     def key_parts(self) -> Sequence[QWidget]:
         """Bar, what stands at the left, angle strip, section, grooves, findings."""
-        return (self._bar.design, self._side, *self._strips[1:], self._findings.count)
+        return (self._bar.design, self._side, *self._strips[1:], self._findings.count, self.pop_list, self.side_list)
 
     def _fill(self) -> None:
         self.unfold.setObjectName("fold")

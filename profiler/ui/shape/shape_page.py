@@ -224,6 +224,11 @@ class ShapePage(Page):
             self._unfold()
             self.side.show_fit(found)
 
+    def show_steps(self) -> None:
+        """Round the shown design to shop steps, in the place of the forms."""
+        self._unfold()
+        self.side.show_steps()
+
     def _remedy(self, finding: Finding | None) -> None:
         if finding is not None and finding.remedy is not None and finding.remedy.label == FIT_WORDS:
             self.fit_bowl()

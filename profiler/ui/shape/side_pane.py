@@ -131,6 +131,12 @@ class ShapeSide(SidePane):
         pane.start()
         self.turn_to(pane)
 
+    def show_steps(self) -> None:
+        """The design rounded to the steps of a shop."""
+        from profiler.ui.shape.steps_pane import StepsPane
+
+        self.turn_to(self.pane(StepsPane, lambda: StepsPane(self._document)))
+
     def show_evaluation(self) -> None:
         """Of the forms in view."""
         self._forms.show_evaluation(self._document.evaluation)

@@ -86,6 +86,14 @@ class AngleStrip(Strip):
         self._grip = QPointF()
         self._moving = False
 
+    def spoken_choice(self, scene: Scene) -> str:
+        knots = scene.design.wall.knots
+        if scene.knot is None or not 0 <= scene.knot < len(knots):
+            return ""
+        knot = knots[scene.knot]
+        leaving = "" if knot.leaving_deg is None else f", leaving at {knot.leaving_deg:g}°"
+        return f"knot {scene.knot + 1} of {len(knots)}, {knot.height_mm:g} mm, {knot.angle_deg:g}°{leaving}"
+
     def picture(self, scene: Scene) -> Picture:
         return angle_strip.angle_strip(scene, self.scale(), self.width(), self.height())
 

@@ -3,10 +3,13 @@
 import logging
 
 from PySide6.QtCore import QEvent, QPoint, QRect, Qt
-from PySide6.QtGui import QHelpEvent, QMouseEvent, QPainter, QPaintEvent, QWheelEvent
+from PySide6.QtGui import QFocusEvent, QHelpEvent, QMouseEvent, QPainter, QPaintEvent, QWheelEvent
 from PySide6.QtWidgets import QToolTip, QWidget
 
+from profiler.assess.quantities.table import quantity
+from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Picture, Role
+from profiler.pictures.basics.state_marks import SHORT_WORDS
 from profiler.pictures.strips.scene import Scene
 from profiler.ui.widgets.keys import Gesture
 from profiler.ui.widgets.painter import paint
@@ -45,7 +48,38 @@ class Strip(QWidget):
     def show_scene(self, scene: Scene, theme: Theme) -> None:
         self.scene = scene
         self.theme = theme
+        self._announce()
         self.update()
+
+    def spoken_choice(self, scene: Scene) -> str:
+        """What is chosen, with its values, for who hears the window; empty where nothing is."""
+        e, number = scene.shown, scene.groove
+        if number is None or e is None or e.flow is None or not 0 < number <= len(e.flow.groove_state[0]):
+            return ""
+        shown = quantity(self.pointer.now.quantity)
+        values = shown.get(e)
+        value = f", {shown.label} {shown.text(float(values[number - 1]))}" if number <= len(values) else ""
+        return f"groove {number}, {SHORT_WORDS[State(int(e.flow.groove_state[0][number - 1]))]}{value}"
+
+    def step(self, by: int) -> bool:
+        """Choose the groove so many above; False where there is none."""
+        e = self.scene.shown if self.scene else None
+        middles = [] if e is None or e.shape is None else e.shape.mouths.middle.tolist()
+        if middles:
+            groove = min(max((self.pointer.now.groove or 0) + by, 1), len(middles))
+            self.pointer.point(groove=groove, cursor_mm=middles[groove - 1])
+        return bool(middles)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self._announce()
+
+    def _announce(self) -> None:
+        """Setting a name tells who listens; so it is set where it says something else, and where the keyboard is."""
+        if self.scene is not None and self.hasFocus():
+            name = ": ".join(words for words in (self.title, self.spoken_choice(self.scene)) if words)
+            if name != self.accessibleName():
+                self.setAccessibleName(name)
 
     def picture(self, scene: Scene) -> Picture:
         raise NotImplementedError

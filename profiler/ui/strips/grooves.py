@@ -57,7 +57,7 @@ class GrooveStrip(Strip):
     def open_card(self, on: bool) -> None:
         """Widen to the card of the chosen groove, or go back to the rows."""
         if on and self.pointer.now.groove is None and self._grooves():
-            self._choose(1)
+            self.step(1)
         self.card_open = on
         self._scrolled = 0.0
         self.setMinimumWidth(CARD_PX if on else ROWS_PX)
@@ -95,12 +95,6 @@ class GrooveStrip(Strip):
 
     # what keys do; False where there is nothing to do it to
 
-    def step(self, by: int) -> bool:
-        count = self._grooves()
-        if count:
-            self._choose(min(max((self.pointer.now.groove or 0) + by, 1), count))
-        return count > 0
-
     def turn_card(self) -> bool:
         if self._grooves():
             self.open_card(not self.card_open)
@@ -129,6 +123,3 @@ class GrooveStrip(Strip):
 
     def _grooves(self) -> int:
         return len(self._middles())
-
-    def _choose(self, groove: int) -> None:
-        self.pointer.point(groove=groove, cursor_mm=self._middles()[groove - 1])

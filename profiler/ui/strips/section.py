@@ -12,7 +12,14 @@ from profiler.ui.widgets.keys import Gesture, Key, answered, keyed, spoken
 
 SLACK_PX = 4.0
 
-KEYS: tuple[Key["SectionStrip"], ...] = (keyed("Take a drag back", lambda s: s.let_go(keep=False), "Esc"),)
+KEYS: tuple[Key["SectionStrip"], ...] = (
+    Key("Choose the groove above or below", (("Up", lambda s: s.step(1)), ("Down", lambda s: s.step(-1)))),
+    Key(
+        f"Move the chosen groove along the wall by {GROOVE_SHIFT.step:g} mm",
+        (("Shift+Up", lambda s: s.shift(GROOVE_SHIFT.step)), ("Shift+Down", lambda s: s.shift(-GROOVE_SHIFT.step))),
+    ),
+    keyed("Take a drag back", lambda s: s.let_go(keep=False), "Esc"),
+)
 MOUSE = (
     Gesture("Click a groove", "Choose it"),
     Gesture("Drag a groove", "Move it along the wall; Ctrl moves by tenths of a step, Esc takes it back"),
@@ -77,6 +84,18 @@ class SectionStrip(Strip):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if not answered(self, KEYS, event):
             super().keyPressEvent(event)
+
+    def shift(self, by_mm: float) -> bool:
+        """The chosen groove along the wall, as one step to undo; False where none is chosen."""
+        shape = self.scene.shown.shape if self.scene and self.scene.shown else None
+        number = self.pointer.now.groove
+        if shape is None or self.scene is None or number is None or not 0 < number <= len(shape.mouths) or self._moving:
+            return False
+        place = int(shape.place[number - 1])
+        self.drag_began.emit()
+        self.dragged.emit(place, GROOVE_SHIFT.nearest(GROOVE_SHIFT.at(place).get(self.scene.design) + by_mm))
+        self.drag_ended.emit(True)
+        return True
 
     def let_go(self, keep: bool) -> bool:
         """End a drag; False where none is under way."""

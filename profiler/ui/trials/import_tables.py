@@ -100,6 +100,7 @@ class RowTable(QTableWidget):
 
 
 def _as_read_only(table: QTableWidget, name: str) -> None:
+    table.setTabKeyNavigation(False)
     table.setAccessibleName(name)
     table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
     table.verticalHeader().setDefaultSectionSize(21)

@@ -135,6 +135,7 @@ class LedgerView(QTableView):
         super().__init__(parent)
         self.ledger = model
         self.setModel(model)
+        self.setTabKeyNavigation(False)
         self.setAccessibleName("Ledger of the trial, a row per run")
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         self.verticalHeader().setDefaultSectionSize(21)

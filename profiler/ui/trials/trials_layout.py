@@ -53,12 +53,12 @@ class TrialsLayout:
         panes = ((self.verdict, "Verdict"), (self.run, "Run"), (self.plan, "Plan"), (self.worth, "Errors and value"))
         for pane, words in (*panes, (self.planner, "Planner")):
             self.tabs.addTab(pane, words)
-        upper = _split(Qt.Orientation.Horizontal, (self.stack, self.tabs), (760, 480))
+        upper = _split(Qt.Orientation.Horizontal, (self.stack, self.tabs), (760, 480), "trials/across")
         column = QVBoxLayout(page)
         column.setContentsMargins(10, 8, 10, 8)
         column.addLayout(self._bar(of_trial))
         column.addWidget(self.heading)
-        column.addWidget(_split(Qt.Orientation.Vertical, (upper, self.pictures), (380, 240)), 1)
+        column.addWidget(_split(Qt.Orientation.Vertical, (upper, self.pictures), (380, 240), "trials/down"), 1)
 
     def _bar(self, steps: Steps) -> QHBoxLayout:
         bar = QHBoxLayout()
@@ -90,8 +90,9 @@ class TrialsLayout:
         return part
 
 
-def _split(way: Qt.Orientation, parts: tuple[QWidget, QWidget], sizes: tuple[int, int]) -> QSplitter:
+def _split(way: Qt.Orientation, parts: tuple[QWidget, QWidget], sizes: tuple[int, int], name: str) -> QSplitter:
     splitter = QSplitter(way)
+    splitter.setObjectName(name)  # by which its shares are remembered
     for place, (part, stretch) in enumerate(zip(parts, (3, 2), strict=True)):
         splitter.addWidget(part)
         splitter.setStretchFactor(place, stretch)

@@ -44,13 +44,12 @@ class Canvas(QWidget):
         """An exception must not leave here with a live painter: it would take the program down."""
         with QPainter(self) as painter:
             painter.fillRect(self.rect(), self.theme.colour(Role.PAPER))
-            if self._draw is None:
-                painter.setPen(self.theme.colour(Role.FAINT))
-                flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
-                painter.drawText(self.rect().adjusted(12, 12, -12, -12), flags, self.empty)
-                return
             try:
-                paint(painter, self._draw(float(self.width()), float(self.height())), self.theme, self._faded)
+                if self._draw is None:
+                    self._paint_empty(painter)
+                else:
+                    picture = self._draw(float(self.width()), float(self.height()))
+                    paint(painter, picture, self.theme, self._faded)
                 self.failure = ""
             except Exception as error:
                 if str(error) != self.failure:
@@ -60,6 +59,15 @@ class Canvas(QWidget):
                 painter.setPen(self.theme.colour(Role.STOP))
                 words = "This picture could not be drawn; see the log."
                 painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, words)
+            if self.hasFocus():
+                painter.setPen(self.theme.colour(Role.CHOSEN))
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+
+    def _paint_empty(self, painter: QPainter) -> None:
+        painter.setPen(self.theme.colour(Role.FAINT))
+        flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+        painter.drawText(self.rect().adjusted(12, 12, -12, -12), flags, self.empty)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         self.hovered.emit((event.position().x(), event.position().y()))

@@ -102,6 +102,8 @@ def _sheet(theme: Theme) -> str:
     #groupButton:focus, #pageButton:focus, #plain:focus, #link:focus, #fold:focus, #quiet:focus {{
         border: 1px solid {theme.accent}; }}
     #pageButton:focus {{ border-bottom: 2px solid {theme.accent}; }}
+    #finding {{ border: 1px solid transparent; }}
+    #finding:focus {{ border: 1px solid {theme.accent}; }}
     #readout {{ border-top: 1px solid {theme.rule}; }}
     #findings {{ border-top: 1px solid {theme.rule}; }}
     """

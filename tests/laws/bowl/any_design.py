@@ -3,6 +3,7 @@
 from hypothesis import strategies as st
 
 from profiler.study import Body, Design, GrooveRule, Knot, Placing, SquareTo, WallCurve
+from profiler.study.records.holes import HolePlan
 
 SPANS_DEG = ((0, 30), (-20, 50), (-59, 84), (5, 20))
 
@@ -63,3 +64,11 @@ def bodies(draw, height):
 def designs(draw):
     wall = draw(walls())
     return Design("any", wall, draw(rules(wall.height_mm)), draw(bodies(wall.height_mm)))
+
+
+def plans():
+    """Any plan of water holes, and none."""
+    return st.builds(
+        HolePlan, count=st.integers(0, 120), diameter_mm=numbers(0.3, 4.0), skew_deg=numbers(-60, 60, 1),
+        start_deg=numbers(0, 90, 1), phase_deg=numbers(0, 20, 1),
+    )  # fmt: skip

@@ -6,8 +6,8 @@ from msgspec.structs import replace
 from profiler.assess import evaluate
 from profiler.assess.trials.usable import usable
 from profiler.assess.trials.verdicts import evaluate_trial
+from profiler.output.blocks.as_document import report_html
 from profiler.output.report.content import Job, report_of
-from profiler.output.report.html import report_html
 from profiler.study.files import examples
 from profiler.study.records.fields import fields_of
 from profiler.study.records.trial import Plan, Run, SamplingInputs, WorthInputs

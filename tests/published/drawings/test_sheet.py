@@ -25,7 +25,7 @@ from profiler.pictures.sheet.papers import PAPERS, SCALES, paper, scale_named, s
 from profiler.pictures.sheet.plain import plain
 from profiler.study import Body, GrooveChange, GrooveRule, Knot, Placing, SquareTo, WallCurve
 from profiler.study.files import examples
-from tests.laws.bowl.any_design import designs
+from tests.laws.bowl.any_design import designs, plans
 
 STUDY = examples.read("graded")
 
@@ -111,6 +111,22 @@ def test_no_texts_meet_over_fifty_designs(design):
 @given(designs())
 def test_no_texts_meet_over_many_designs(design):
     for sheet in sheets_of(design):
+        assert clashes(sheet) == []
+
+
+@pytest.mark.long
+@settings(max_examples=1500, deadline=None, suppress_health_check=list(HealthCheck), phases=[Phase.generate])
+@given(designs(), plans())
+def test_no_texts_meet_over_many_designs_with_holes(design, plan):
+    for sheet in sheets_of(replace(design, holes=plan)):
+        assert clashes(sheet) == []
+
+
+@settings(max_examples=15, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck),
+          phases=[Phase.generate])  # fmt: skip
+@given(designs(), plans())
+def test_no_texts_meet_over_fifteen_designs_with_holes(design, plan):
+    for sheet in sheets_of(replace(design, holes=plan)):
         assert clashes(sheet) == []
 
 

@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, Phase, assume, given, settings
 
 from profiler.assess import Stages, evaluate
 from profiler.geometry.chain import sampled
-from profiler.output.solids.mesh import stl_bytes, threemf_bytes, turned
+from profiler.output.solids.mesh import _section_points, stl_bytes, threemf_bytes, turned
 from profiler.output.solids.solid_output import CROSSED
 from profiler.study.files import examples
 from tests.laws.bowl.any_design import designs
@@ -82,3 +82,28 @@ def test_the_3mf_says_millimetres_and_the_stl_has_no_degenerate_facet():
     c = facets["c"].astype(float)
     assert np.linalg.norm(np.cross(c[:, 1] - c[:, 0], c[:, 2] - c[:, 0]), axis=1).min() > 0.0
     assert np.linalg.norm(facets["n"], axis=1) == pytest.approx(np.ones(count), abs=1e-5)
+
+
+def test_the_files_of_the_default_are_no_larger_than_said_and_a_chosen_fineness_counts(tmp_path):
+    """7.5 MB at 0.02 mm along the section and 0.03 round, 4.5 MB at 0.05 for both."""
+    from profiler.output.record.option import Request
+    from profiler.output.writing import export
+
+    study = examples.read("graded")
+    e = evaluate(study.design, study.machine, study.duty)
+    sizes = {}
+    for sag in ({}, {"sag_along": 0.05, "sag_round": 0.05}, {"sag_along": 0.005}):
+        export(tmp_path / "s.stl", e, Request(sag))
+        sizes[tuple(sag.values())] = (tmp_path / "s.stl").stat().st_size / 1e6
+    assert sizes[()] <= 7.5 and sizes[0.05, 0.05] <= 4.5 and sizes[0.005,] > sizes[()]
+
+
+def test_no_point_of_the_section_lies_farther_from_the_triangles_than_was_chosen():
+    """By shapely, over the section sampled a hundred times as finely."""
+    study = examples.read("graded")
+    outline = evaluate(study.design, study.machine, study.duty).shape.outline
+    for sag in (0.01, 0.02, 0.05):
+        ring = _section_points(outline, sag)
+        line = shapely.LinearRing(ring)
+        fine = sampled(outline, 0.01 * sag)
+        assert float(np.max(shapely.distance(shapely.points(fine), line))) <= sag

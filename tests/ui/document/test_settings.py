@@ -25,10 +25,10 @@ def light_again():
 
 def test_these_are_all_settings_there_are() -> None:
     assert {s.key: type(s.default) for s in SETTINGS} == {
-        "dark": bool, "inches": bool, "folder": str, "recent": list,
-        "export/folder": str, "export/kind": str,
+        "dark": bool, "inches": bool, "text_size": str, "window/place": str, "window/page": str,
+        "folder": str, "recent": list, "export/folder": str, "export/kind": str,
     }  # fmt: skip
-    assert [family.prefix for family in FAMILIES] == ["export", "output"]
+    assert [family.prefix for family in FAMILIES] == ["export", "output", "split"]
     assert all(s.meaning for s in (*SETTINGS, *FAMILIES))
 
 
@@ -45,7 +45,9 @@ def test_a_session_stores_nothing_that_is_not_in_the_table(
     for form in hands.window.pages.open(DRAWING).forms:
         for option in form.output.options:
             form.changed.emit(option.key, option.usual if isinstance(option.usual, float) else "said otherwise")
-    hands.window.jobs.close()
+    hands.window.pages.open_titled("Trials")
+    hands.window.menus.actions["view.text_size"].menu().choose(110)
+    hands.window.let_go()
     stored = hands.window.settings.keys
     assert {s.key for s in SETTINGS} <= set(stored)
     named = {s.key for s in SETTINGS}

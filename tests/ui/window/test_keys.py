@@ -164,8 +164,18 @@ def test_the_keys_of_section_grooves_and_page_do_what_they_say(hands: Hands) -> 
     hands.press(page.section, groove)
     hands.move(page.section, groove + QPoint(0, 12))
     assert hands.document.in_gesture
-    assert walk(Scene(page.section, section.KEYS, lambda: hands.document.in_gesture)) == []
+    assert walk(Scene(page.section, section.KEYS[-1:], lambda: hands.document.in_gesture)) == []
     assert not hands.document.in_gesture and hands.steps == 0
+
+    def chosen(_: str) -> None:
+        page.pointer.point(groove=4)
+        hands.rest()
+
+    def grooved() -> object:
+        return page.pointer.now.groove, hands.study
+
+    assert walk(Scene(page.section, section.KEYS[:-1], grooved, chosen)) == []
+    assert hands.steps == 2  # up by a step, and down
 
     def card(stroke: str) -> None:
         page.pointer.point(groove=4)

@@ -3,7 +3,7 @@
 from html import escape
 
 from profiler.output.blocks.as_html import block_html
-from profiler.output.blocks.blocks import Heading, Report
+from profiler.output.blocks.blocks import Grid, Heading, Report
 from profiler.pictures.basics.palette import PRINT, style_names
 
 _STYLE = """
@@ -14,6 +14,7 @@ h3 { font-size: 10.5pt; margin: 5mm 0 1.5mm; }
 table { border-collapse: collapse; width: 100%; margin: 2mm 0 4mm; font-size: 8.5pt; }
 td, th { border-bottom: .2mm solid var(--rule); padding: .6mm 1.2mm; text-align: left; vertical-align: top; }
 td.n, th.n { text-align: right; padding-right: 3mm; font-variant-numeric: tabular-nums; }
+caption { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
 table.hand td { height: 6mm; }
 th { border-bottom: .4mm solid var(--muted); } figure { margin: 3mm 0; } figure svg { max-width: 100%; height: auto; }
 figure div { display: flex; } figcaption { font-size: 8.5pt; color: var(--muted); }
@@ -35,9 +36,13 @@ def report_html(report: Report) -> str:
         f'<p class="marks">{escape("   ".join(report.marks))}</p>',
         f"<nav><ol>{listed}</ol></nav>" if listed else "",
     ]
-    number = 0
-    for block in report.blocks:
-        if isinstance(block, Heading) and block.level == 1:
-            number += 1
-        parts.append(block_html(block, f"s{number}" if isinstance(block, Heading) and block.level == 1 else ""))
+    number, heading = 0, report.title
+    for block in (*report.front, *report.blocks):
+        anchor = ""
+        if isinstance(block, Heading):
+            heading = block.text
+            if block.level == 1:
+                number += 1
+                anchor = f"s{number}"
+        parts.append(block_html(block, anchor, heading if isinstance(block, Grid) else ""))
     return "\n".join([*parts, "</body></html>", ""])

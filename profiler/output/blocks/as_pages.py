@@ -1,4 +1,4 @@
-"""A report on A4 pages, as sheets: head and foot on every page, contents under the title where there are many.
+"""A report on A4 pages, as sheets: head and foot on every page, contents before the first section where there are many.
 
 Tables run on with their heads repeated; a heading never stands alone at the foot of a page.
 """
@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from profiler.output.blocks.blocks import Block, Figure, Grid, Heading, Paragraph, Report
 from profiler.pictures.basics.display import Align
-from profiler.pictures.sheet.items import Item, Pen, Placed, Sheet, Text, View, polyline
+from profiler.pictures.sheet.items import Item, Link, Mark, Pen, Placed, Sheet, Text, View, polyline
 from profiler.pictures.sheet.lettering import cut, text_width, wrapped
 from profiler.pictures.sheet.papers import paper
 
@@ -33,7 +33,16 @@ class _Flow:
 
     pages: list[list[Item]] = field(default_factory=lambda: [[]])
     y: float = TOP
-    sections: list[tuple[str, int]] = field(default_factory=list)
+    headings: list[tuple[Mark, int]] = field(default_factory=list)  # and on which page, from 0
+    contents: tuple[int, float] = (0, TOP)  # the page they stand on, from 0, and where they begin
+
+    @property
+    def sections(self) -> list[tuple[Mark, int]]:
+        return [(mark, page) for mark, page in self.headings if mark.level == 1]
+
+    def turn(self) -> None:
+        self.pages.append([])
+        self.y = TOP
 
     @property
     def items(self) -> list[Item]:
@@ -42,26 +51,43 @@ class _Flow:
     def need(self, height: float) -> None:
         """Turn the page where so much does not fit."""
         if self.y - height < BOTTOM and self.y < TOP:
-            self.pages.append([])
-            self.y = TOP
+            self.turn()
 
 
 def report_sheets(report: Report) -> tuple[Sheet, ...]:
     flow = _flowed(report, 0)
+    links: list[Link] = []
     if len(flow.pages) > CONTENTS_ABOVE:
         flow = _flowed(report, len(flow.sections))
-        flow.pages[0] += _contents(flow.sections)
-    return tuple(_sheet(report, page, k, len(flow.pages)) for k, page in enumerate(flow.pages, 1))
+        page, y = flow.contents
+        items, links = _contents(flow.sections, y)
+        flow.pages[page] += items
+    count = len(flow.pages)
+    return tuple(
+        _sheet(report, items, k, count, [mark for mark, at in flow.headings if at == k - 1],
+               links if k - 1 == flow.contents[0] else [])
+        for k, items in enumerate(flow.pages, 1)
+    )  # fmt: skip
 
 
 def _flowed(report: Report, listed: int) -> _Flow:
-    """All blocks on pages; under the title room for so many lines of contents."""
+    """All blocks on pages; room for so many lines of contents under the title, or where the first page's own end."""
     flow = _Flow()
     flow.items.append(Text(LEFT, flow.y - 5.0, cut(report.title, 5.0, WIDTH), 5.0, bold=True))
-    flow.y -= TITLE + (CONTENTS_STEP * (listed + 2) if listed else 0.0)
-    for block, following in zip(report.blocks, [*report.blocks[1:], None], strict=True):
-        _add(flow, block, following)
+    flow.y -= TITLE
+    if report.front:
+        _add_all(flow, report.front)
+        flow.headings.clear()
+        flow.turn()
+    flow.contents = len(flow.pages) - 1, flow.y
+    flow.y -= CONTENTS_STEP * (listed + 2) if listed else 0.0
+    _add_all(flow, report.blocks)
     return flow
+
+
+def _add_all(flow: _Flow, blocks: Sequence[Block]) -> None:
+    for block, following in zip(blocks, [*blocks[1:], None], strict=True):
+        _add(flow, block, following)
 
 
 def _add(flow: _Flow, block: Block, following: Block | None) -> None:
@@ -81,12 +107,11 @@ def _add_heading(flow: _Flow, heading: Heading, following: Block | None) -> None
     flow.need(2.2 * size * len(lines) + size + _least(following))
     if flow.y < TOP - 12.0:
         flow.y -= size
+    flow.headings.append((Mark(heading.text, heading.level, flow.y), len(flow.pages) - 1))
     for line in lines:
         flow.items.append(Text(LEFT, flow.y - 1.2 * size, line, size, bold=True))
         flow.y -= 1.9 * size
     flow.y -= 0.5
-    if heading.level == 1:
-        flow.sections.append((heading.text, len(flow.pages)))
 
 
 def _least(block: Block | None) -> float:
@@ -143,8 +168,6 @@ def _add_grid(flow: _Flow, grid: Grid) -> None:
             flow.need(together + (_height(heads) if heads else 0.0))
             if heads:
                 _draw_row(flow, heads, widths, numeric, bold=True, pen=Pen.RULE)
-        else:
-            cells = _cells(grid.shown(k), widths, numeric)
         if grid.by_hand:
             flow.y -= heights[k] - _height(cells)
         _draw_row(flow, cells, widths, numeric, bold=k in grid.strong)
@@ -196,19 +219,23 @@ def _widths(grid: Grid) -> list[float]:
     return [whole * w / sum(wanted) for w in wanted]
 
 
-def _contents(sections: list[tuple[str, int]]) -> list[Item]:
-    """Section titles with their page numbers, under the report's title."""
-    y = TOP - TITLE - CONTENTS_STEP
+def _contents(sections: list[tuple[Mark, int]], top: float) -> tuple[list[Item], list[Link]]:
+    """Section titles with their page numbers, each leading to its section."""
+    y = top - CONTENTS_STEP
     items: list[Item] = [Text(LEFT, y, "Contents", 2.5, bold=True)]
-    for title, page in sections:
+    links = []
+    for mark, page in sections:
         y -= CONTENTS_STEP
-        items += [Text(LEFT, y, cut(title, BODY, WIDTH - 20.0), BODY),
-                  Text(RIGHT, y, str(page), BODY, Align.RIGHT),
+        items += [Text(LEFT, y, cut(mark.text, BODY, WIDTH - 20.0), BODY),
+                  Text(RIGHT, y, str(page + 1), BODY, Align.RIGHT),
                   polyline([(LEFT, y - 1.4), (RIGHT, y - 1.4)], Pen.TRIM)]  # fmt: skip
-    return items
+        links.append(Link((LEFT, y - 1.4, RIGHT, y - 1.4 + CONTENTS_STEP), page, mark.y))
+    return items, links
 
 
-def _sheet(report: Report, items: list[Item], number: int, of: int) -> Sheet:
+def _sheet(
+    report: Report, items: list[Item], number: int, of: int, marks: Sequence[Mark], links: Sequence[Link]
+) -> Sheet:
     foot = "   ".join(report.marks)
     room = WIDTH - 35.0
     furniture: list[Item] = [
@@ -219,4 +246,4 @@ def _sheet(report: Report, items: list[Item], number: int, of: int) -> Sheet:
         Text(RIGHT, 11.0, f"page {number} of {of}", SMALL, Align.RIGHT),
     ]
     return Sheet(PAGE.width, PAGE.height, (*items, *furniture), View((0.0, 0.0), 1.0), report.title,
-                 (5.0, 5.0, PAGE.width - 5.0, PAGE.height - 5.0))  # fmt: skip
+                 (5.0, 5.0, PAGE.width - 5.0, PAGE.height - 5.0), tuple(marks), tuple(links))  # fmt: skip

@@ -1,0 +1,47 @@
+"""The command `steps`: a design rounded to shop steps, with what that changes; written only where a file is named."""
+
+import argparse
+from pathlib import Path
+
+from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, chosen_of, say, sentences
+from profiler.study import write_study
+from profiler.study.edits.design_edits import with_design
+from profiler.study.files.file import SUFFIX
+
+
+def _add_options(parser: argparse.ArgumentParser) -> None:
+    add_choice(parser)
+    for flag, metavar, words in (("--radius", "MM", "radii of the wall's arcs"), ("--angle", "DEG", "wall angles"),
+                                 ("--diameter", "MM", "diameters of lip or floor, and of the hub hole")):  # fmt: skip
+        parser.add_argument(flag, metavar=metavar, help=f"step of {words} (default: as they are)")
+    parser.add_argument("--save", metavar="OUT.bowl", type=Path, help="write the study with the rounded design")
+
+
+def _run(given: argparse.Namespace) -> int:
+    from profiler.assess import evaluate
+    from profiler.explore.shop_steps import ANGLE_STEP, DIAMETER_STEP, RADIUS_STEP, Steps, rounded
+    from profiler.numbers import read
+
+    if given.save is not None and given.save.suffix.lower() != SUFFIX:
+        raise Unusable(f"{given.save} cannot be the study's file; give it a name such as rounded{SUFFIX}.")
+    asked = {}
+    for key, field, text in (("radius_mm", RADIUS_STEP, given.radius), ("diameter_mm", DIAMETER_STEP, given.diameter),
+                             ("angle_deg", ANGLE_STEP, given.angle)):  # fmt: skip
+        if text is not None:
+            with sentences():
+                asked[key] = read(text).value
+            if (objection := field.objection(asked[key])) is not None:
+                raise Unusable(objection)
+    study, design, duty = chosen_of(given)
+    found = rounded(evaluate(design, study.machine, duty), Steps(**asked))
+    say("\n".join((found.sentence, *(f"  {line}" for line in (*found.moved, *found.states)))))
+    if found.refusal:
+        return STOPPED
+    if given.save is not None:
+        shown = study.having("shown", study.shown.having("design", design.name))
+        write_study(with_design(shown, found.design), given.save)
+        say(f"written: {given.save}")
+    return FINE
+
+
+STEPS = Command("steps", lambda: "round a design to shop steps, and tell what that changes", _add_options, _run)
