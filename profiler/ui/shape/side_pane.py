@@ -132,7 +132,7 @@ class ShapeSide(SidePane):
         self.turn_to(pane)
 
     def show_steps(self) -> None:
-        """What the shop's steps would make of radii, diameters and angles."""
+        """The design rounded to the steps of a shop."""
         from profiler.ui.shape.steps_pane import StepsPane
 
         self.turn_to(self.pane(StepsPane, lambda: StepsPane(self._document)))
