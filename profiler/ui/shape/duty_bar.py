@@ -67,13 +67,8 @@ class DutyBar(QWidget):
         """A d50 of size classes needs more words, a long summary too: so much room as all of it asks for."""
         parts = (self._choices.sizeHint(), self._numbers.sizeHint(), self.summary.minimumSize())
         margins, gaps = self._grid.contentsMargins(), 2 * self._grid.horizontalSpacing()
-<<<<<<< HEAD
-        asked = sum(part.width() for part in parts) + margins.left() + margins.right() + gaps
-        wide = not self.boxes or self.width() >= asked
-=======
         need = sum(part.width() for part in parts) + margins.left() + margins.right() + gaps
         wide = not self.boxes or self.width() >= need
->>>>>>> machine
         if wide != self._wide:
             self._wide = wide
             for part in (self._choices, self._numbers, self.summary):
