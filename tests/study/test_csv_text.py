@@ -87,4 +87,8 @@ def test_a_name_with_line_ends_begins_no_line_of_its_own():
     study = examples.read("graded")
     e = evaluate(replace(study.design, name="A\r=1+2\u2028B\n@x"), study.machine, study.duty)
     lines = csv_bytes(e, CsvTable.GROOVES).decode().split("\r\n")
-    assert lines[0].startswith("# grooves of A =1+2 B @x; duty") and lines[3].startswith("groove,mouth_mm")
+    assert (
+        lines[0].startswith("# grooves of A =1+2 B @x; duty")
+        and sum(line.startswith("groove,mouth_mm") for line in lines) == 1
+    )
+    assert all(line.startswith("#") for line in lines[: next(k for k, x in enumerate(lines) if x[:6] == "groove")])

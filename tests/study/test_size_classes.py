@@ -7,7 +7,7 @@ from msgspec.structs import replace
 
 from profiler.assess import evaluate
 from profiler.explore.ask import free_numbers
-from profiler.explore.compare import compare
+from profiler.explore.compare import View, compare
 from profiler.explore.ore_map import asked, axis, ore_map, span
 from profiler.output.report.inputs import input_blocks
 from profiler.output.terminal.check_json import check_json
@@ -169,7 +169,7 @@ def test_the_report_and_the_comparison_say_that_the_feed_is_by_sieve() -> None:
     study = by_sieve()
     whole = evaluate(study.design, study.machine, study.duty)
     assert "d50 95 µm (of 7 classes)" in str(input_blocks(whole)) and "'19.00'" in str(input_blocks(whole))
-    assert "d50 95 µm (of 7 classes)" in compare(study, study.designs[:1]).heading
+    assert "d50 95 µm (of 7 classes)" in str(compare(study, study.designs[:1]).conditions(View()))
 
 
 # where a d50 is turned

@@ -39,6 +39,9 @@ class CannotFit(ValueError):
     """Why the bowl cannot be made to fit, as one sentence."""
 
 
+LOW_SEAT_MM = 1.0  # a rim this much lower is a matter of how it was measured
+
+
 @dataclass(frozen=True, slots=True)
 class Choice:
     """One way that remains where angles kept do not fit: which knots turn, by how much, and the bowl it gives."""
@@ -76,9 +79,12 @@ def fit(design: Design, machine: Machine) -> Fit:
         return _unmet(machine, Miss(Limit.INPUT, None, f"{reason}".rstrip(".")))
     if miss is not None:
         return _unmet(machine, miss, _choices(wanted, room) if miss.limit in TURNABLE else ())
+    low_seat = _low_seat(wanted, machine)
+    if low_seat is not None:
+        return _unmet(machine, low_seat)
     stop = first_stop(wanted, machine)
     if stop is not None:
-        return _unmet(machine, _miss_of(stop, wanted, machine))
+        return _unmet(machine, _miss_of(stop))
     return Fit(as_printed(_said(design, wanted, machine)), wanted)
 
 
@@ -131,16 +137,22 @@ def _unmet(machine: Machine, miss: Miss, choices: tuple[Choice, ...] = ()) -> Fi
     return Fit(as_printed(sentence), None, miss, choices)
 
 
-def _miss_of(stop: Finding, design: Design, machine: Machine) -> Miss:
+def _low_seat(design: Design, machine: Machine) -> Miss | None:
+    """A seat that ends below the lip flange: nothing is known of what stands between them."""
+    if len(machine.seat) < 2:
+        return None
+    top, wanted = machine.seat[-1].height_mm, design.body.floor_plate_mm + machine.height_mm - design.body.flange_mm
+    if top >= wanted - LOW_SEAT_MM:
+        return None
+    words = f"the seat ends {top:g} mm above its floor, {wanted - top:g} mm below the underside of the lip flange"
+    return Miss(Limit.SEAT, wanted - top, words)
+
+
+def _miss_of(stop: Finding) -> Miss:
     """What the checks find of a bowl that keeps every limit of `Room`: of the seat, or of the section itself."""
     by = None if stop.value is None or stop.limit is None else abs(stop.value - stop.limit)
-    if stop.kind not in (Kind.SEAT_CLASH, Kind.JACKET_NARROW):
-        return Miss(Limit.SECTION, by, stop.text.rstrip("."))
-    top, wanted = machine.seat[-1].height_mm, design.body.floor_plate_mm + machine.height_mm - design.body.flange_mm
-    if top < wanted:
-        words = f"the seat ends {top:g} mm above its floor, {wanted - top:g} mm below the underside of the lip flange"
-        return Miss(Limit.SEAT, wanted - top, words)
-    return Miss(Limit.SEAT, by, stop.text.rstrip("."))
+    limit = Limit.SEAT if stop.kind in (Kind.SEAT_CLASH, Kind.JACKET_NARROW) else Limit.SECTION
+    return Miss(limit, by, stop.text.rstrip("."))
 
 
 def _said(design: Design, now: Design, machine: Machine) -> str:

@@ -13,7 +13,7 @@ HEAD = 34
 
 def comparison_text(c: Comparison) -> str:
     """Remarks; then for the shown duty and each way to see the ore window what is the same for all, and a table."""
-    parts = [*c.remarks]
+    parts = _wrapped(c.remarks)
     names = [f"{s.design.name} (reference)" if s is c.reference else s.design.name for s in c.results]
     for words, view in _worth_showing(c):
         parts += [*([""] if parts else []), words, *_wrapped(c.conditions(view)), *_lines(names, table(c, view))]

@@ -68,7 +68,7 @@ def test_stations_and_grooves_say_what_the_evaluation_says():
     assert [float(r["radius_mm"]) for r in stations] == pytest.approx(at.radius, abs=1e-5)
     grooves = rows(csv_bytes(e, CsvTable.GROOVES))
     assert [int(r["groove"]) for r in grooves] == list(range(1, 15))
-    assert [r["state"] for r in grooves] == ["strong"] * 3 + ["weak"] * 3 + ["matched"] * 5 + ["sheltered"] * 3
+    assert [r["state"] for r in grooves] == [""] + ["strong"] * 2 + ["weak"] * 3 + ["matched"] * 5 + ["sheltered"] * 3
     assert {r["mouth_mm"] for r in grooves} == {"8.000"}
 
 
