@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike
 
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray, Wall
+from profiler.numbers import with_minus
 from profiler.pictures.sheet.dimensions import number
 
 STRAIGHT = 1e-9  # 1/mm: a piece of less curvature is a line
@@ -56,7 +57,7 @@ def needed(values: ArrayLike) -> int:
 
 
 def fixed(value: float, decimals: int) -> str:
-    return f"{round(value, decimals) + 0.0:.{decimals}f}".replace("-", "−")
+    return with_minus(f"{round(value, decimals) + 0.0:.{decimals}f}")
 
 
 def alike(values: ArrayLike, decimals: int | None = None) -> list[str]:

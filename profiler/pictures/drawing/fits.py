@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from profiler import numbers
 from profiler.assess.shape.shape_stage import Shape
 from profiler.pictures.drawing.digits import Digits, fixed
 from profiler.pictures.drawing.tolerances import Tolerances, deviations
@@ -42,7 +43,7 @@ class Fit:
         upper, lower = found
         if upper == -lower:
             return f"±{upper:.2f}"
-        return f"{upper:+.3f} / 0" if upper else f"0 / {lower:+.3f}".replace("-", "−")
+        return f"{upper:+.3f} / 0" if upper else f"0 / {numbers.fixed(lower, 3, signed=True)}"
 
 
 def fits_of(shape: Shape, machine: Machine, chosen: Tolerances) -> list[Fit]:

@@ -45,7 +45,7 @@ def test_asked_about_a_groove_it_shows_the_number_as_it_is(pane):
 
 def test_the_answer_is_a_sentence_and_setting_it_is_one_undo_step(pane, qtbot):
     pane.about("groove_overfall_mm", groove=9)
-    assert asked(pane, qtbot, "0").startswith("Groove 9 is just buried at solids 37.5")
+    assert asked(pane, qtbot, "0").startswith("Groove 9 is just buried at solids 37.0")
     pane.set_it.click()
     assert pane.document.undo_stack.count() == 1
     assert float(quantity("groove_overfall_mm").get(pane.document.evaluation)[8]) == pytest.approx(0.0, abs=1e-5)
