@@ -4,12 +4,15 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 from profiler.output.outputs import OUTPUTS
 from tests.benchmarks.trials import READ, RUNS, STRUCTURES
 
 ROOT = Path(__file__).parents[2]
 
 
+@pytest.mark.long  # it measures everything once: over a minute
 def test_the_table_is_printed_with_a_row_for_everything_measured() -> None:
     done = subprocess.run(
         [sys.executable, "-m", "tests.benchmarks", "--counts", "2"],

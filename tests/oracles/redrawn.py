@@ -118,7 +118,11 @@ def _details(texts, scale):
     for said in texts:
         title = re.match(r"[A-Z] \(.*\)  GROOVE (\d+)", said.text)
         if title:
-            like = [t.text for t in texts if t.text.startswith("grooves ") and _near(t, said, 0.4 * scale)]
+            like = [
+                t.text
+                for t in texts
+                if t.text.startswith(("grooves ", "typical of grooves ")) and _near(t, said, 0.4 * scale)
+            ]
             numbers = _numbers(like[0].split(",  ")[0]) if like else {int(title[1])}
             radii = sorted(
                 _number(t.text) for t in texts if re.match(r"R[\d.]+ \(2x\)", t.text) and _near(t, said, scale)
@@ -137,7 +141,7 @@ def _near(text, title, scale):
 
 def _numbers(text):
     found = set()
-    for part in text.removeprefix("grooves ").split(", "):
+    for part in text.removeprefix("typical of ").removeprefix("grooves ").split(", "):
         first, _, last = part.partition(" to ")
         if first.isdigit():
             found |= set(range(int(first), int(last or first) + 1))

@@ -11,7 +11,7 @@ import numpy as np
 from profiler.assess import Evaluation
 from profiler.assess.cautions import of_output
 from profiler.assess.findings.finding import not_checked_words, stops
-from profiler.assess.shape.parting import Parting, parting_of
+from profiler.assess.shape.former_parting import Parting, parting_of
 from profiler.assess.shape.shape_stage import Shape
 from profiler.numbers import NOTHING, counted, fixed, significant
 from profiler.output.blocks.blocks import Block, Figure, Grid, Heading, Paragraph

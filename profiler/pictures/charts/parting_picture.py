@@ -4,7 +4,7 @@ from math import cos, pi, sin
 
 import numpy as np
 
-from profiler.assess.shape.parting import Parting
+from profiler.assess.shape.former_parting import Parting
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import FloatArray, sampled
 from profiler.geometry.parting import Segments

@@ -88,14 +88,28 @@ def sane(draw) -> Design:
     return Design("sane", WallCurve(knots, lip_radius_mm=height + 200.0), rule)
 
 
-@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
-@given(design=sane())
-def test_a_hundred_random_bowls_come_back_within_the_tolerance(design: Design) -> None:
+def comes_back(design: Design) -> None:
     shape, _ = shape_of(design, MACHINE)
     if shape is None:
         return
     taken = drawn_wall(inner_line(shape.outline), design)
     assert worst_on_lands(shape, taken.design) <= TOLERANCE_MM + 0.01
+
+
+SANE = {"deadline": None, "suppress_health_check": [HealthCheck.filter_too_much, HealthCheck.too_slow]}
+
+
+@settings(max_examples=5, **SANE)
+@given(design=sane())
+def test_a_few_random_bowls_come_back_within_the_tolerance(design: Design) -> None:
+    comes_back(design)
+
+
+@pytest.mark.long
+@settings(max_examples=100, **SANE)
+@given(design=sane())
+def test_a_hundred_random_bowls_come_back_within_the_tolerance(design: Design) -> None:
+    comes_back(design)
 
 
 @settings(max_examples=6, deadline=None, suppress_health_check=list(HealthCheck))

@@ -9,7 +9,7 @@ from shapely import affinity
 from shapely.geometry import Point, Polygon
 
 from profiler.assess import evaluate
-from profiler.assess.shape.parting import parting_of
+from profiler.assess.shape.former_parting import parting_of
 from profiler.geometry.parting import segments
 from profiler.output.blocks.as_text import blocks_text
 from profiler.output.moulder.moulder_blocks import Moulding, moulder_blocks

@@ -26,7 +26,7 @@ TOOLS = ("Xvfb", "xdotool")
 pytestmark = pytest.mark.skipif(
     any(shutil.which(tool) is None for tool in TOOLS), reason=f"needs {' and '.join(TOOLS)} of the system"
 )
-FEW, MANY = 120, 10_000
+FEW, MANY = 160, 10_000
 PAGES = len(page_stack.PAGES)
 SIZE = (1280, 800)
 KEYS = ("Up", "Down", "Left", "Right", "Tab", "Return", "Escape", "Delete", "space", "ctrl+z", "ctrl+shift+z", "F8",

@@ -72,9 +72,9 @@ def test_it_says_why_in_a_sentence(hands: Hands) -> None:
 
 def test_the_reason_stands_across_the_section(hands: Hands) -> None:
     stop = QColor(LIGHT.roles[Role.STOP])
-    assert inked(hands.page.section, stop) == 0
+    before = inked(hands.page.section, stop)  # a mark of what is too narrow may have that colour too
     make_impossible(hands)
-    assert inked(hands.page.section, stop) > 100  # the letters are not faded with the picture
+    assert inked(hands.page.section, stop) > before + 100  # the letters are not faded with the picture
 
 
 def test_knots_stay_draggable_while_the_design_is_impossible(hands: Hands) -> None:

@@ -12,8 +12,7 @@ from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Role
 from profiler.pictures.basics.state_marks import SHORT_WORDS
 from profiler.ui.key_sections import key_sections
-from profiler.ui.ore.ore_map import OreMapPage
-from profiler.ui.page_stack import PAGES
+from profiler.ui.page_stack import ORE, PAGES
 from profiler.ui.shape.findings_list import FindingRow
 from profiler.ui.widgets.canvas import Canvas
 from tests.ui.hands import SHIFT, Hands
@@ -58,8 +57,7 @@ def test_f6_leads_to_every_part_of_every_page_that_arrows_act_in(hands: Hands) -
 
 
 def test_the_ore_map_is_read_and_a_point_of_it_taken_by_keys(hands: Hands) -> None:
-    page = next(p for e in PAGES if isinstance(p := hands.window.pages.open(e), OreMapPage))
-    hands.window.pages.open(next(e for e in PAGES if e.title == "Ore map"))
+    page = hands.window.pages.open(ORE).map
     page.lines = 8
     page._asked = ()
     page.activated()
@@ -82,8 +80,7 @@ def test_the_ore_map_is_read_and_a_point_of_it_taken_by_keys(hands: Hands) -> No
 
 
 def test_a_picture_with_the_keyboard_is_framed(hands: Hands) -> None:
-    page = next(p for e in PAGES if isinstance(p := hands.window.pages.open(e), OreMapPage))
-    hands.window.pages.open(next(e for e in PAGES if e.title == "Ore map"))
+    page = hands.window.pages.open(ORE).map
     page.canvas.setEnabled(True)
     page.canvas.setFocus()
     hands.settle()
