@@ -61,7 +61,8 @@ def test_an_impossible_design_keeps_the_last_picture_greyed(hands: Hands) -> Non
     after = pixels(hands.page.grooves)
     paper = before.max()
     assert 0.2 < (paper - after).sum() / (paper - before).sum() < 0.6  # a third of the ink ...
-    assert np.corrcoef(before.ravel(), after.ravel())[0, 1] > 0.9  # ... in the same places
+    below = slice(40, None)  # on top stand the words that it is older than the last change
+    assert np.corrcoef(before[below].ravel(), after[below].ravel())[0, 1] > 0.9  # ... in the same places
 
 
 def test_it_says_why_in_a_sentence(hands: Hands) -> None:
