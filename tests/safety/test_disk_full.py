@@ -80,6 +80,7 @@ def fill(folder: Path, most: int, count: int) -> tuple[int, int, int]:
     return refused, made, failed
 
 
+@pytest.mark.long  # it starts or fills too much for every run
 def test_a_full_disk_is_said_and_loses_nothing(small_disk: tuple[Path, int]) -> None:
     assert fill(*small_disk, FEW)[0] > 0
 

@@ -165,6 +165,7 @@ def growth_mb(acts: int, settled: int) -> float:
 
 @pytest.mark.no_cover  # repeats by the thousand what others cover
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="asks Linux for the memory in use")
+@pytest.mark.long  # it starts or fills too much for every run
 def test_memory_stays_where_it_is_over_many_edits(qapp: QApplication) -> None:
     assert growth_mb(1_500, 1_000) < MOST_GROWTH_MB
 

@@ -180,6 +180,7 @@ def let_loose(folder: Path, count: int) -> tuple[int, int, float]:
 
 
 @pytest.mark.no_cover  # another process
+@pytest.mark.long  # it starts or fills too much for every run
 def test_a_few_random_hands_on_every_page(tmp_path: Path) -> None:
     let_loose(tmp_path, FEW)
 

@@ -33,6 +33,7 @@ def lost_edits(folder: Path, count: int) -> int:
     return max(round((600.0 + 0.1 * (count - 1) - kept) / 0.1), 0)
 
 
+@pytest.mark.long  # it starts or fills too much for every run
 def test_a_kill_loses_at_most_the_last_seconds(tmp_path: Path) -> None:
     chance = random.Random(FEW)
     assert max(lost_edits(tmp_path, chance.randint(45, 60)) for _ in range(FEW)) * EVERY_S < LONGEST_S

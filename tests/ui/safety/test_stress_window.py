@@ -110,6 +110,7 @@ def growth_mb(hands: Hands, acts: int, settled: int) -> float:
 
 @pytest.mark.no_cover  # repeats by the thousand what others cover
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="asks Linux for the memory in use")
+@pytest.mark.long  # it starts or fills too much for every run
 def test_memory_stays_where_it_is_while_the_window_follows(
     qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -96,7 +96,13 @@ def inside(place: list[int], screen: list[int]) -> bool:
 
 @pytest.mark.parametrize(
     ("width", "height", "factor"),
-    [(1024, 600, 1.0), (1366, 768, 1.25), (1920, 1080, 1.5), (2560, 1440, 2.0), (3840, 2160, 3.0)],
+    [
+        (1024, 600, 1.0),
+        pytest.param(1366, 768, 1.25, marks=pytest.mark.long),
+        pytest.param(1920, 1080, 1.5, marks=pytest.mark.long),
+        pytest.param(2560, 1440, 2.0, marks=pytest.mark.long),
+        (3840, 2160, 3.0),
+    ],
 )
 def test_the_window_and_every_page_lie_on_the_screen(tmp_path: Path, width: int, height: int, factor: float) -> None:
     said = opened(tmp_path, [(0, 0, width, height)], factor=factor)
