@@ -66,23 +66,23 @@ def answers(shape: Shape, machine: Machine, entry: FloatArray, grain_size: Float
 
 def in_the_way(shape: Shape, machine: Machine) -> FloatArray:
     """(n,) m: radius of what stands in the middle of the bowl at each station, 0 where nothing does."""
-    height = shape.stations.height
-    radius = np.zeros_like(height)
-    for part, here in (
-        (shape.shell.hub_radius, height <= 0.0),
-        (0.5 * machine.deflector_mm, height <= machine.deflector_height_mm),
-        (0.5 * machine.feed_pipe_mm, height >= machine.feed_pipe_end_mm),
-    ):
+    radius = np.zeros_like(shape.stations.height)
+    for _, part, here in _parts(shape, machine, shape.stations.height):
         radius = np.where(here, np.maximum(radius, part), radius)
     return radius * MM
 
 
+def _parts(shape: Shape, machine: Machine, height: FloatArray) -> tuple[tuple[str, float, NDArray[np.bool_]], ...]:
+    """Name and radius in mm of each part that may stand in the middle, and at which of these heights it does."""
+    return (
+        ("hub", shape.shell.hub_radius, height <= 0.0),
+        ("deflector", 0.5 * machine.deflector_mm, height <= machine.deflector_height_mm),
+        ("feed pipe", 0.5 * machine.feed_pipe_mm, height >= machine.feed_pipe_end_mm),
+    )
+
+
 def named(shape: Shape, machine: Machine, height_mm: float) -> str:
     """What the bed reaches at this height: a part with its radius, or the axis."""
-    parts = (
-        ("hub", shape.shell.hub_radius, height_mm <= 0.0),
-        ("deflector", 0.5 * machine.deflector_mm, height_mm <= machine.deflector_height_mm),
-        ("feed pipe", 0.5 * machine.feed_pipe_mm, height_mm >= machine.feed_pipe_end_mm),
-    )
+    parts = _parts(shape, machine, np.array(height_mm))
     there = [(radius, word) for word, radius, here in parts if here and radius > 0.0]
     return "the axis" if not there else f"the {max(there)[1]} of radius {max(there)[0]:g} mm"

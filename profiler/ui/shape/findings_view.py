@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWi
 from profiler.assess import Finding, Severity
 from profiler.pictures.basics.display import Role
 from profiler.ui.widgets.labels import plain_label, plain_tip
+from profiler.ui.widgets.pointer import Pointer
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 TAGS = {Severity.STOP: "STOP", Severity.CHECK: "CHECK", Severity.NOTE: "NOTE"}
@@ -94,3 +95,12 @@ def style_remedy(button: QPushButton, finding: Finding | None) -> None:
     if remedy is not None:
         button.setToolTip(plain_tip(remedy.label))
         button.setAccessibleName(f"Apply: {remedy.label}")
+
+
+def point_at(pointer: Pointer, finding: Finding) -> None:
+    """The place a finding speaks of, and the first of its grooves."""
+    if finding.from_mm is not None and finding.to_mm is not None:
+        middle = 0.5 * (finding.from_mm + finding.to_mm)
+        pointer.point(cursor_mm=middle if finding.at_mm is None else finding.at_mm)
+    if finding.grooves:
+        pointer.point(groove=finding.grooves[0])

@@ -20,7 +20,7 @@ from profiler.ui.document.steady_findings import SteadyFindings, apply_remedy
 from profiler.ui.forms.pane import FormsPane
 from profiler.ui.pages.page import Page
 from profiler.ui.shape.findings_list import FindingsList
-from profiler.ui.shape.findings_view import FindingsBar
+from profiler.ui.shape.findings_view import FindingsBar, point_at
 from profiler.ui.shape.named_choice import NamedChoice
 from profiler.ui.shape.shape_edits import ShapeEdits
 from profiler.ui.shape.side_pane import WIDTH, SidePane
@@ -174,11 +174,7 @@ class FormsPage(Page):
             apply_remedy(self.document, finding)
 
     def _point_at(self, finding: Finding) -> None:
-        if finding.from_mm is not None and finding.to_mm is not None:
-            middle = 0.5 * (finding.from_mm + finding.to_mm)
-            self.pointer.point(cursor_mm=middle if finding.at_mm is None else finding.at_mm)
-        if finding.grooves:
-            self.pointer.point(groove=finding.grooves[0])
+        point_at(self.pointer, finding)
 
     def _place_list(self) -> None:
         is_open = self.findings.count.isChecked()

@@ -19,7 +19,7 @@ from profiler.ui.document.steady_findings import SteadyFindings, apply_remedy
 from profiler.ui.forms.pane import ShapeForms
 from profiler.ui.pages.page import Page
 from profiler.ui.shape.duty_bar import DutyBar
-from profiler.ui.shape.findings_view import FindingsBar
+from profiler.ui.shape.findings_view import FindingsBar, point_at
 from profiler.ui.shape.groove_eddy import GrooveEddy
 from profiler.ui.shape.readout_bar import ReadoutBar
 from profiler.ui.shape.shape_edits import ShapeEdits
@@ -236,11 +236,7 @@ class ShapePage(Page):
             apply_remedy(self.document, finding)
 
     def _point_at(self, finding: Finding) -> None:
-        if finding.from_mm is not None and finding.to_mm is not None:
-            middle = 0.5 * (finding.from_mm + finding.to_mm)
-            self.pointer.point(cursor_mm=middle if finding.at_mm is None else finding.at_mm)
-        if finding.grooves:
-            self.pointer.point(groove=finding.grooves[0])
+        point_at(self.pointer, finding)
 
     def _open_list(self, on: bool) -> None:
         self._place()
