@@ -22,7 +22,7 @@ def test_a_rotor_becomes_the_studys_machine_and_the_bowl_is_fitted_to_it(into: s
     drawing = saved(tmp_path / "rotor.dxf", draw_rotor)
     machine, out = str(tmp_path / "machine.bowl"), tmp_path / "fitted.bowl"
     assert main(["envelope", str(drawing), "--into", into, "--lip", "190", "--height", "260", "--save", machine]) == 0
-    assert "a seat of 3 points, 246 mm high" in capsys.readouterr().out
+    assert "a seat of 3 points, 262 mm high" in capsys.readouterr().out
     assert main(["fit", machine, "--save", str(out)]) == 0
     study = read_study(out)
     assert [(p.height_mm, p.radius_mm) for p in study.machine.seat] == list(SEAT)

@@ -89,7 +89,7 @@ def test_gaps_up_to_a_tenth_are_closed_and_said(gap: float, closed: int, tmp_pat
         space = document.modelspace()
         space.add_line((0, 0), (160, 0))
         space.add_line((160 + gap, 0), (225, 200))
-        space.add_line((225, 200), (227, 246))
+        space.add_line((225, 200), (227, 262))
 
     laid = read_and_lay(saved(tmp_path / "g.dxf", draw))
     assert laid.placed.joints.closed_gaps == closed
@@ -137,10 +137,10 @@ def test_a_drawn_bowl_in_its_seat_gives_lip_height_flange_and_hub(tmp_path: Path
 
 def test_points_pasted_with_heads_commas_and_diameters() -> None:
     for text in (
-        "radius;height\n0;0\n160;0\n225;200\n227;246",
+        "radius;height\n0;0\n160;0\n225;200\n227;262",
         "height\tdiameter\n0\t0\n0\t320\n200\t450\n246\t454",
-        "0, 0\n160, 0\n225, 200\n227, 246\n",
-        "0 0\n160,0 0\n225,0 200,0\n227 246",
+        "0, 0\n160, 0\n225, 200\n227, 262\n",
+        "0 0\n160,0 0\n225,0 200,0\n227 262",
     ):
         laid = laid_out(pasted_points(text), Laying())
         assert laid.read.unit_mm is None

@@ -10,7 +10,7 @@ import numpy as np
 from profiler.geometry.chain import Chain, FloatArray, arcs
 
 KINDS = ("LINE", "ARC", "CIRCLE", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE")
-SEAT = ((0.0, 160.0), (200.0, 225.0), (246.0, 227.0))  # height, radius
+SEAT = ((0.0, 160.0), (200.0, 225.0), (262.0, 227.0))  # height, radius
 
 
 def saved(path: Path, draw: Callable, unit: int = 4, version: str = "R2000", binary: bool = False) -> Path:
