@@ -17,6 +17,7 @@ from profiler.study.records.fields import Field, NumberField, fields_of, objecti
 from profiler.study.records.holes import HoleChange, HolePlan
 from profiler.study.records.machine import Machine, SeatPoint
 from profiler.study.records.materials import Material
+from profiler.study.records.measured_profile import MeasuredProfile, ProfilePoint
 from profiler.study.records.measurement import Measurement, Seen
 from profiler.study.records.record import Record
 from profiler.study.records.size_classes import SizeClass
@@ -41,9 +42,11 @@ __all__ = [
     "Knot",
     "Machine",
     "Material",
+    "MeasuredProfile",
     "Measurement",
     "NumberField",
     "Placing",
+    "ProfilePoint",
     "Record",
     "SeatPoint",
     "Seen",

@@ -45,6 +45,7 @@ def test_nothing_else_of_the_file_is_changed() -> None:
     for study in (old, new):
         study.pop("schema")
         study.setdefault("measurements", [])
+        study.setdefault("profiles", [])
         study["machine"].setdefault("turning", "not given")  # written since there are any, as below
         for design in study["designs"]:
             design["holes"] = {"start_deg": 0.0, "phase_deg": 0.0, "making": None, **design["holes"]}

@@ -68,17 +68,18 @@ def report_of(
     said: Moulding = NOTHING_SAID,
     signed: Signed | None = None,
     changes: Changes | None = None,
+    worn: Sequence[Block] = (),
 ) -> Report:
     """The report on an evaluation and the study's trials; without a shape it has what can be said.
 
     `eddy` are the blocks on one groove's computed flow, where they are wanted; `said` is what was said of the casting,
     `signed` what stands on the first page, which is left out where it is None,
-    `changes` what differs from an earlier revision.
+    `changes` what differs from an earlier revision, `worn` the blocks on measured profiles.
     """
     marks = (job.date, job.file, f"Bowl Profiler {job.version}")
     parts = (_job(e, job), changed_blocks(changes), input_blocks(e), _pictures(e), _findings(e),
-             _wall(e), _grooves(e), eddy, _bowl(e), _moulder(e, said), *map(report_blocks, trials), model_blocks(e),
-             record_blocks(e), _not_checked(e), _cautions())  # fmt: skip
+             _wall(e), _grooves(e), eddy, _bowl(e), _moulder(e, said), worn, *map(report_blocks, trials),
+             model_blocks(e), record_blocks(e), _not_checked(e), _cautions())  # fmt: skip
     title = f"Calculation report: {e.design.name}"
     front = () if signed is None else tuple(front_blocks(e, signed))
     return Report(title, tuple(m for m in marks if m), tuple(block for part in parts for block in part), front)

@@ -35,12 +35,14 @@ def report(e: Evaluation, request: Request) -> Report:
     from profiler.assess.trials.verdicts import evaluate_trial
     from profiler.explore.what_changed import changes_since
     from profiler.output.report.content import Job, report_of
+    from profiler.output.worn.worn_blocks import study_blocks
 
+    worn = () if request.study is None else study_blocks(request.study, e)
     trials = () if request.study is None else tuple(evaluate_trial(t, request.study) for t in request.study.trials)
     eddy = eddy_page(e, request.progress) if request[EDDY_PAGE] == "strongest" else ()
     changes = changes_since(request[SINCE], e) if request[SINCE] else None
     job = Job(request.study_file, request[DATE], __version__, request[CREATOR])
-    return report_of(e, job, trials, eddy, moulding_of(request), signed_of(request), changes)
+    return report_of(e, job, trials, eddy, moulding_of(request), signed_of(request), changes, worn)
 
 
 def signed_of(request: Request) -> "Signed":
