@@ -12,7 +12,7 @@ from profiler.assess.flow.feed import Feed
 from profiler.assess.shape.rings import HoleRings
 from profiler.physics.grains import packing, suspension
 from profiler.physics.slurry.surface import FloatArray
-from profiler.physics.water.jacket import Jacket, Supply, back_pressure, balance
+from profiler.physics.water.jacket import Jacket, back_pressure, balance
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,7 @@ class Moments:
     """The jacket at four times: k runs over MOMENTS."""
 
     flow: FloatArray  # (d, k, g) m3/s
-    inlet_pressure: FloatArray  # (d, k) Pa
+    inlet_pressure: FloatArray  # (d, k) Pa; nan where the inlet's radius is not given
     free_surface: FloatArray  # (d, k) m; nan where the jacket is full
     dry: NDArray[np.bool_]  # (d, k, g)
 
@@ -96,8 +96,11 @@ def moments(holes: HoleRings, feed: Feed, cover: Cover, heavy_density: FloatArra
         _balanced(holes, feed, full, asked),
         _balanced(holes, feed, still, nothing),
     )
-    names = ("flow", "inlet_pressure", "free_surface", "dry")
-    return Moments(*(np.stack([getattr(j, name) for j in found], axis=1) for name in names))
+    flow, pressure, level, dry = (
+        np.stack([getattr(j, name) for j in found], axis=1)
+        for name in ("flow", "inlet_pressure", "free_surface", "dry")
+    )
+    return Moments(flow, holes.at_inlet(pressure), level, dry)
 
 
 def _resistance(
@@ -122,7 +125,13 @@ def _balanced(
     start: Jacket | None = None,
     rounds: int = 8,
 ) -> Jacket:
-    supply = Supply(flow, holes.inlet_radius, holes.inlet_height, holes.still_pressure, holes.open_flow)
     return balance(
-        holes.rings, supply, feed.angular_speed, resisting, feed.water_density, feed.water_viscosity, start, rounds
+        holes.rings,
+        holes.supply(flow),
+        feed.angular_speed,
+        resisting,
+        feed.water_density,
+        feed.water_viscosity,
+        start,
+        rounds,
     )
