@@ -68,6 +68,7 @@ def test_nothing_else_of_the_file_is_changed() -> None:
         for duty in study["duties"]:
             duty.setdefault("size_classes", [])
             duty.setdefault("calibrated", None)
+            duty.setdefault("yield_stress_pa", None)
             for name in ("follow_feed", "follow_speed", "follow_water"):
                 duty.setdefault(name, False)
             for name in (*FRICTIONS, "friction_basis"):
@@ -176,6 +177,8 @@ def test_a_number_of_the_machine_that_was_not_known_becomes_null_and_nothing_els
     assert unknown == {"supply_kpa", "supply_l_min", "flange_hold_kn"}
     for name in unknown:
         old["machine"][name] = None
+    for duty in (*old["duties"], *(m["duty"] for m in old["measurements"])):
+        duty.setdefault("yield_stress_pa", None)  # written since there are any
     assert new == old and new["machine"]["deflector_mm"] == 0.0
     assert read_stamped(SECOND).notes == ()
 

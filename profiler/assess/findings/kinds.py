@@ -123,6 +123,7 @@ class Kind(Enum):
     FRICTION_UNUSUAL = "friction_unusual", Topic.SLURRY, CHECK, _LIMITS
     FRICTION_ORDER = "friction_order", Topic.SLURRY, CHECK, _LIMITS
     FRICTION_FORMER_LAW = "friction_former_law", Topic.SLURRY, CHECK, _LIMITS
+    CLAY = "clay", Topic.SLURRY, CHECK, _LIMITS
     MUCH_FINES = "much_fines", Topic.SLURRY, CHECK, _LIMITS
 
     # the grooves

@@ -5,6 +5,7 @@ from itertools import zip_longest
 from msgspec import structs
 
 from profiler.assess import Evaluation
+from profiler.assess.flow.clay import clay_words
 from profiler.assess.flow.sizes import size_words
 from profiler.numbers import significant
 from profiler.output.blocks.blocks import DASH, Block, Grid, Heading, Paragraph
@@ -43,9 +44,10 @@ def _friction(duty: Duty) -> list[Block]:
     words = (
         f"Friction is that of the grains in place, at a slip of {SLIP:g}; a slope fixes only the one over the other."
     )
+    told: list[Block] = [Paragraph(words), Paragraph(clay_words(duty))]
     if duty.friction_basis is FrictionBasis.DELIVERED:
-        return [Paragraph(words), Paragraph("This friction was typed for the former law.", strong=True)]
-    return [Paragraph(words)]
+        told.append(Paragraph("This friction was typed for the former law.", strong=True))
+    return told
 
 
 def _size_classes(duty: Duty) -> list[Block]:

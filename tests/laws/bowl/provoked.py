@@ -172,6 +172,7 @@ OF_THE_MODEL: dict[str, Case] = {
     "friction_former_law": run(friction_basis=FrictionBasis.DELIVERED),
     "bed_packed": run(solids_pct=73.0, d50_um=200.0, water_l_min=1.0),
     "much_fines": run(d50_um=30.0),
+    "clay": run(yield_stress_pa=5.0),
 }
 
 # what the water does, and what grooves keep and hold
