@@ -13,7 +13,7 @@ from profiler.study.records.design import (
     WallCurve,
 )
 from profiler.study.records.duty import FRICTION_USUAL, FRICTIONS, Calibrated, Duty, FrictionBasis, GrainShape
-from profiler.study.records.fields import Field, NumberField, fields_of, objections
+from profiler.study.records.fields import NOT_GIVEN, Field, NumberField, fields_of, not_given, objections
 from profiler.study.records.holes import HoleChange, HolePlan
 from profiler.study.records.machine import Machine, SeatPoint
 from profiler.study.records.materials import Material
@@ -26,6 +26,7 @@ from profiler.study.records.study import Shown, Study
 __all__ = [
     "FRICTIONS",
     "FRICTION_USUAL",
+    "NOT_GIVEN",
     "Body",
     "BowlFileError",
     "Calibrated",
@@ -56,6 +57,7 @@ __all__ = [
     "Study",
     "WallCurve",
     "fields_of",
+    "not_given",
     "objections",
     "read_study",
     "write_study",

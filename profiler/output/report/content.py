@@ -27,7 +27,7 @@ from profiler.output.blocks.blocks import DASH, Block, Figure, Grid, Heading, Pa
 from profiler.output.moulder.moulder_blocks import Moulding, moulder_blocks
 from profiler.output.report.changed import changed_blocks
 from profiler.output.report.figures import strips, table_strips
-from profiler.output.report.front import NOT_GIVEN, Signed, front_blocks
+from profiler.output.report.front import Signed, front_blocks
 from profiler.output.report.inputs import input_blocks
 from profiler.output.report.models import model_blocks
 from profiler.output.report.record import record_blocks
@@ -35,6 +35,7 @@ from profiler.output.terminal.check_json import WallRow, check_of
 from profiler.output.trials.trial_blocks import report_blocks
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.drawing.notes import not_checked
+from profiler.study import NOT_GIVEN
 
 NOTHING_SAID = Moulding()
 HEIGHTS = 20  # the wall table shows the ends of so many equal parts
