@@ -12,6 +12,7 @@ from typing import NoReturn, TextIO, TypeVar
 from profiler.study import BowlFileError, Design, Duty, Study
 from profiler.study.files.disk import reason
 from profiler.study.files.file import read_stamped
+from profiler.study.records.lineage import LINEAGE_WHY, LONGEST_WHY
 
 PROGRAM = "bowl-profiler"
 FINE, STOPPED, UNUSABLE, FAULTY, INTERRUPTED = 0, 1, 2, 3, 130  # the last as shells have it: 128 and SIGINT's number
@@ -56,6 +57,16 @@ def add_choice(parser: argparse.ArgumentParser, with_design: bool = True) -> Non
     else:
         parser.set_defaults(design=None)
     parser.add_argument("--duty", metavar="NAME", help="a duty of the study (default: the one last shown)")
+
+
+def add_why(parser: argparse.ArgumentParser) -> None:
+    """For commands that write a design made from another."""
+    parser.add_argument("--why", metavar="TEXT", default="", help="with --save: why this design is made, kept with it")
+
+
+def with_why(study: Study, given: argparse.Namespace) -> Study:
+    """The study with what was said, if anything, kept with its shown design."""
+    return LINEAGE_WHY.set(study, given.why.strip()[:LONGEST_WHY]) if given.why else study
 
 
 def chosen_of(given: argparse.Namespace) -> tuple[Study, Design, Duty]:

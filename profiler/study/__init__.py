@@ -15,6 +15,7 @@ from profiler.study.records.design import (
 from profiler.study.records.duty import FRICTION_USUAL, FRICTIONS, Calibrated, Duty, FrictionBasis, GrainShape
 from profiler.study.records.fields import Field, NumberField, fields_of, objections
 from profiler.study.records.holes import HoleChange, HolePlan
+from profiler.study.records.lineage import Lineage, Way
 from profiler.study.records.machine import Machine, SeatPoint
 from profiler.study.records.materials import Material
 from profiler.study.records.measurement import Measurement, Seen
@@ -39,6 +40,7 @@ __all__ = [
     "HoleChange",
     "HolePlan",
     "Knot",
+    "Lineage",
     "Machine",
     "Material",
     "Measurement",
@@ -52,6 +54,7 @@ __all__ = [
     "SquareTo",
     "Study",
     "WallCurve",
+    "Way",
     "fields_of",
     "objections",
     "read_study",

@@ -1,8 +1,10 @@
 """A comparison as PDF, A4 across: what is the same for all, the pictures, then the table; cautions once."""
 
 import io
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
+from textwrap import wrap
 
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.evidence.words import standing_short
@@ -19,6 +21,7 @@ WIDTH, HEIGHT = 1122.5, 793.7  # A4 across, px at 96 to the inch
 MARGIN = 45.0
 ROW, CONDITION = 16.5, 13.0  # steps of the table, of the lines above it
 FOOT = 50.0
+LETTERS, LINES = 170, 44  # of a page of text
 FIRST = View()
 
 
@@ -27,7 +30,7 @@ def write_comparison(path: Path, c: Comparison, view: View = FIRST) -> int:
     from matplotlib.backends.backend_pdf import PdfPages
 
     data = io.BytesIO()
-    sheets = [_pictures(c, view), *_tables(c, view)]
+    sheets = [_pictures(c, view), *_tables(c, view), *_lineages(c)]
     with PdfPages(
         data, metadata={"Title": "Comparison of designs", "Creator": "Bowl Profiler", "Producer": None}
     ) as pdf:
@@ -57,6 +60,20 @@ def _tables(c: Comparison, view: View) -> list[tuple[Placed, ...]]:
     """A page for the view, and one for each way to see the ore window."""
     wanted = [(words, v) for words, v in views(c) if v == view or v.over is not Over.DUTY]
     return [(_at(0.0, 0.0, _head(c, words, v)), _at(0.0, 0.0, _table(c, v))) for words, v in wanted]
+
+
+def _lineages(c: Comparison) -> list[tuple[Placed, ...]]:
+    """Where each design comes from, as many pages as that takes."""
+    lines = [part for told in c.lineages for part in (*wrap(f"{told.design}: {told.sentence}", LETTERS), "")]
+    pages = [lines[k : k + LINES] for k in range(0, len(lines), LINES)]
+    return [(_at(0.0, 0.0, _words("Lineage", page)),) for page in pages]
+
+
+def _words(title: str, lines: Sequence[str]) -> Picture:
+    items: list[Item] = [Label(MARGIN, MARGIN, title, Role.TEXT, Align.LEFT, 13.0, True)]
+    for k, line in enumerate(lines):
+        items.append(Label(MARGIN, MARGIN + 24.0 + CONDITION * k, line, Role.TEXT, Align.LEFT, 8.5))
+    return Picture(WIDTH, HEIGHT, tuple(items))
 
 
 def _at(left: float, top: float, picture: Picture) -> Placed:

@@ -21,6 +21,7 @@ from profiler.assess.quantities.reading import DATUM
 from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
 from profiler.assess.quantities.table import STATE_WORDS, Scope, of_scope, quantity
 from profiler.assess.trials.verdicts import TrialEvaluation
+from profiler.explore.lineages import Told
 from profiler.explore.what_changed import Changes
 from profiler.numbers import fixed, significant
 from profiler.output.blocks.blocks import DASH, Block, Figure, Grid, Heading, Paragraph, Report
@@ -29,6 +30,7 @@ from profiler.output.report.changed import changed_blocks
 from profiler.output.report.figures import strips, table_strips
 from profiler.output.report.front import NOT_GIVEN, Signed, front_blocks
 from profiler.output.report.inputs import input_blocks
+from profiler.output.report.lineage_blocks import lineage_blocks
 from profiler.output.report.models import model_blocks
 from profiler.output.report.record import record_blocks
 from profiler.output.terminal.check_json import WallRow, check_of
@@ -68,17 +70,18 @@ def report_of(
     said: Moulding = NOTHING_SAID,
     signed: Signed | None = None,
     changes: Changes | None = None,
+    lineage: Told | None = None,
 ) -> Report:
     """The report on an evaluation and the study's trials; without a shape it has what can be said.
 
     `eddy` are the blocks on one groove's computed flow, where they are wanted; `said` is what was said of the casting,
     `signed` what stands on the first page, which is left out where it is None,
-    `changes` what differs from an earlier revision.
+    `changes` what differs from an earlier revision, `lineage` where the design comes from.
     """
     marks = (job.date, job.file, f"Bowl Profiler {job.version}")
-    parts = (_job(e, job), changed_blocks(changes), input_blocks(e), _pictures(e), _findings(e),
-             _wall(e), _grooves(e), eddy, _bowl(e), _moulder(e, said), *map(report_blocks, trials), model_blocks(e),
-             record_blocks(e), _not_checked(e), _cautions())  # fmt: skip
+    parts = (_job(e, job), lineage_blocks(lineage), changed_blocks(changes), input_blocks(e), _pictures(e),
+             _findings(e), _wall(e), _grooves(e), eddy, _bowl(e), _moulder(e, said), *map(report_blocks, trials),
+             model_blocks(e), record_blocks(e), _not_checked(e), _cautions())  # fmt: skip
     title = f"Calculation report: {e.design.name}"
     front = () if signed is None else tuple(front_blocks(e, signed))
     return Report(title, tuple(m for m in marks if m), tuple(block for part in parts for block in part), front)

@@ -33,6 +33,7 @@ EDDY_PAGE = Choice(
 def report(e: Evaluation, request: Request) -> Report:
     """What the report says, whatever it is written as."""
     from profiler.assess.trials.verdicts import evaluate_trial
+    from profiler.explore.lineages import lineage_of
     from profiler.explore.what_changed import changes_since
     from profiler.output.report.content import Job, report_of
 
@@ -40,7 +41,9 @@ def report(e: Evaluation, request: Request) -> Report:
     eddy = eddy_page(e, request.progress) if request[EDDY_PAGE] == "strongest" else ()
     changes = changes_since(request[SINCE], e) if request[SINCE] else None
     job = Job(request.study_file, request[DATE], __version__, request[CREATOR])
-    return report_of(e, job, trials, eddy, moulding_of(request), signed_of(request), changes)
+    study = request.study
+    lineage = None if study is None or e.design not in study.designs else lineage_of(e.design, study, trials)
+    return report_of(e, job, trials, eddy, moulding_of(request), signed_of(request), changes, lineage)
 
 
 def signed_of(request: Request) -> "Signed":

@@ -5,6 +5,7 @@ from math import isfinite
 from textwrap import wrap
 
 from profiler.explore.compare import ROWS, Comparison, DesignResult, View, conditions_of
+from profiler.explore.lineages import Told
 from profiler.pictures.charts.comparison_table import MARK, MARK_MEANS, TableLine, table, views
 
 WIDTH = 100
@@ -12,12 +13,13 @@ HEAD = 34
 
 
 def comparison_text(c: Comparison) -> str:
-    """Remarks; then for the shown duty and each way to see the ore window what is the same for all, and a table."""
+    """Remarks; for the shown duty and each way to see the ore window what is the same, and a table; lineages."""
     parts = _wrapped(c.remarks)
     names = [f"{s.design.name} (reference)" if s is c.reference else s.design.name for s in c.results]
     for words, view in _worth_showing(c):
         parts += [*([""] if parts else []), words, *_wrapped(c.conditions(view)), *_lines(names, table(c, view))]
-    parts += ["", f"{MARK} {MARK_MEANS}"]
+    parts += ["", f"{MARK} {MARK_MEANS}", "", "Lineage"]
+    parts += _wrapped(tuple(f"{t.design}: {t.sentence}" for t in c.lineages))
     return "\n".join(parts)
 
 
@@ -66,7 +68,15 @@ def _design(c: Comparison, s: DesignResult) -> dict[str, object]:
         key: {name: _number(getattr(spread, name)) for name in ("low", "high", "weighted", "worst")}
         for key, spread in spreads.items()
     }
-    return {"name": s.design.name, "trouble": s.trouble, "under": under, "window": window, "steady_grooves": s.steady}
+    of = {"name": s.design.name, "trouble": s.trouble, "under": under, "window": window, "steady_grooves": s.steady}
+    return {**of, "lineage": next((lineage_json(t) for t in c.lineages if t.design == s.design.name), None)}
+
+
+def lineage_json(told: Told) -> dict[str, object]:
+    """`changes` is null where there is no origin to compare with."""
+    changes = None if told.changes is None else [[c.what, c.before, c.now] for c in told.changes]
+    return {"way": told.way.value, "made_from": told.origin, "words": told.made, "changes": changes,
+            "why": told.why, "trials": list(told.trials)}  # fmt: skip
 
 
 def _number(value: float) -> float | None:

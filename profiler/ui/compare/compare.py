@@ -39,6 +39,7 @@ from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
 if TYPE_CHECKING:
+    from profiler.ui.compare.lineage_pane import LineagePane
     from profiler.ui.compare.sure_pane import SurePane
 
 KEY = "compare"
@@ -63,8 +64,11 @@ class ComparePage(Page):
         self.pictured = plain_label()
         self.pictured.setObjectName("muted")
         self.table = QTableWidget()
-        self.sure_button, self.middle = QPushButton("How sure"), QStackedWidget()
+        self.sure_button, self.lineage_button, self.middle = (
+            QPushButton("How sure"), QPushButton("Lineage"), QStackedWidget()
+        )  # fmt: skip
         self.sure: SurePane | None = None
+        self.lineage: LineagePane | None = None
         self.walls, self.shares, self.power = (
             Canvas(name, empty=WORKING) for name in ("Walls", "Shares of wall", "Overturn power")
         )
@@ -77,9 +81,12 @@ class ComparePage(Page):
         self.sure_button.setCheckable(True)
         self.sure_button.setToolTip("Bowls as they are cast, and which input matters, for the shown design and duty")
         self.sure_button.toggled.connect(self.show_sure)
+        self.lineage_button.setCheckable(True)
+        self.lineage_button.setToolTip("Made from which design, what changed, why, and what its trial said")
+        self.lineage_button.toggled.connect(self.show_lineage)
 
     def key_parts(self) -> Sequence[QWidget]:
-        return (self.bar.design, self.view, self.sure_button, self.table)
+        return (self.bar.design, self.view, self.sure_button, self.lineage_button, self.table)
 
     def show_lengths(self, unit: LengthUnit) -> None:
         """In the bar; tables and charts are in millimetres."""
@@ -100,9 +107,30 @@ class ComparePage(Page):
             self.sure = SurePane(self.document, self.jobs)
             self.sure.show_theme(self.theme)
             self.middle.addWidget(self.sure)
-        self.middle.setCurrentIndex(1 if on else 0)
+        if on:
+            self.lineage_button.setChecked(False)
+        self._look_at(self.sure if on else None)
+
+    def show_lineage(self, on: bool) -> None:
+        """The view that says where each design comes from, in place of the comparison."""
+        if on and self.lineage is None:
+            from profiler.ui.compare.lineage_pane import LineagePane
+
+            self.lineage = LineagePane(self.document)
+            self.middle.addWidget(self.lineage)
+        if on:
+            self.sure_button.setChecked(False)
+        self._look_at(self.lineage if on else None)
+        self._show()
+
+    def _look_at(self, pane: QWidget | None) -> None:
+        """A view in the middle; None for the comparison."""
+        if pane is None:
+            self.middle.setCurrentIndex(0)
+        else:
+            self.middle.setCurrentWidget(pane)
         for part in (self.view, self.differences, self.by_area):
-            part.setEnabled(not on)
+            part.setEnabled(pane is None)
 
     def save_csv(self) -> None:
         if self.comparison is not None:
@@ -137,8 +165,9 @@ class ComparePage(Page):
         bar.addStretch(1)
         bar.addWidget(self.pictured)
         bar.addWidget(self.by_area)
-        self.sure_button.setObjectName("plain")
-        bar.addWidget(self.sure_button)
+        for button in (self.lineage_button, self.sure_button):
+            button.setObjectName("plain")
+            bar.addWidget(button)
         for words, do in (("PDF…", self.save_pdf), ("CSV…", self.save_csv)):
             button = QPushButton(words)
             button.setObjectName("plain")
@@ -213,6 +242,8 @@ class ComparePage(Page):
         c, view = self.comparison, self._view()
         if c is None:
             return
+        if self.lineage is not None:
+            self.lineage.show_lineages(c.lineages)
         self.heading.setText("\n".join(c.conditions(view)))
         self.remarks.setText("  ".join(c.remarks))
         self.remarks.setVisible(bool(c.remarks))
