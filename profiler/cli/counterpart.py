@@ -49,7 +49,8 @@ def _counterpart(given: argparse.Namespace) -> int:
         shown = study.having("shown", study.shown.having("design", design.name))
         changed = add_design(shown, f"{design.name}, wall of {other.name}", made)
     write_study(with_why(changed, given), given.save)
-    say(f"{found[-1].sentence}\nwritten: {given.save}")
+    say(found[-1].sentence)
+    say(f"written: {given.save}", plainly=True)
     return STOPPED if stops(evaluate(changed.design, study.machine, duty).findings) else FINE
 
 

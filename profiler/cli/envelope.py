@@ -53,7 +53,7 @@ def _envelope(given: argparse.Namespace) -> int:
     else:
         say("\n".join((found.sentence, *laid.remarks)))
         if given.save is not None:
-            say(f"written: {given.save}")
+            say(f"written: {given.save}", plainly=True)
     return FINE
 
 

@@ -68,7 +68,7 @@ def _find(given: argparse.Namespace) -> int:
     if given.save is not None:
         write_study(with_why(with_found(found.asked.study, found, found.best), given), given.save)
         if not given.json:  # its reader wants one object and nothing else
-            say(f"written: {given.save}")
+            say(f"written: {given.save}", plainly=True)
     return FINE
 
 

@@ -33,7 +33,7 @@ def _fit(given: argparse.Namespace) -> int:
     if given.save is not None:
         write_study(with_why(_with(study, design, found.design), given), given.save)
         if not given.json:  # its reader wants one object and nothing else
-            say(f"written: {given.save}")
+            say(f"written: {given.save}", plainly=True)
     return STOPPED if stops(evaluate(found.design, study.machine, duty).findings) else FINE
 
 

@@ -52,7 +52,7 @@ def _run(given: argparse.Namespace) -> int:
     if given.save is not None:
         shown = study.having("shown", study.shown.having("design", design.name))
         write_study(with_why(with_design(shown, found.design), given), given.save)
-        say(f"written: {given.save}")
+        say(f"written: {given.save}", plainly=True)
     return FINE
 
 

@@ -53,7 +53,7 @@ def _start(given: argparse.Namespace) -> int:
         shown = study.having("shown", study.shown.having("design", design.name))
         write_study(with_why(with_design(shown, found.design), given), given.save)
         if not given.json:  # its reader wants one object and nothing else
-            say(f"written: {given.save}")
+            say(f"written: {given.save}", plainly=True)
     return FINE
 
 

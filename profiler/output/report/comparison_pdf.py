@@ -2,6 +2,7 @@
 
 import io
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from textwrap import wrap
@@ -12,6 +13,7 @@ from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.explore.compare import Comparison, Over, View
 from profiler.output.formats.picture_page import SCREEN_MM, page
 from profiler.pictures.basics.display import Align, Area, Item, Label, Picture, Role, boxed
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit, pictured
 from profiler.pictures.charts import comparison as pictures
 from profiler.pictures.charts.comparison_table import MARK, MARK_MEANS, table, views
 from profiler.pictures.sheet.items import Placed
@@ -21,22 +23,24 @@ WIDTH, HEIGHT = 1122.5, 793.7  # A4 across, px at 96 to the inch
 MARGIN = 45.0
 ROW, CONDITION = 16.5, 13.0  # steps of the table, of the lines above it
 FOOT = 50.0
-LETTERS, LINES = 170, 44  # of a page of text
+LETTERS, LINES = 170, 42  # of a page of text
 FIRST = View()
 
 
-def write_comparison(path: Path, c: Comparison, view: View = FIRST) -> int:
+def write_comparison(path: Path, c: Comparison, view: View = FIRST, lengths: LengthUnit = MILLIMETRES) -> int:
     """Write the PDF whole or not at all and return its number of pages. Raises BowlFileError."""
     from matplotlib.backends.backend_pdf import PdfPages
 
     data = io.BytesIO()
+    unit = lengths.keeping(c.study.machine.name, *(d.name for d in c.duties), *(s.design.name for s in c.results))
     sheets = [_pictures(c, view), *_tables(c, view), *_lineages(c)]
     with PdfPages(
         data, metadata={"Title": "Comparison of designs", "Creator": "Bowl Profiler", "Producer": None}
     ) as pdf:
         for number, sheet in enumerate(sheets, 1):
             foot = _at(0.0, 0.0, _foot(c, number, len(sheets)))
-            pdf.savefig(page((*sheet, foot), WIDTH * SCREEN_MM, HEIGHT * SCREEN_MM))
+            told = tuple(replace(p, picture=pictured(p.picture, unit)) for p in (*sheet, foot))
+            pdf.savefig(page(told, WIDTH * SCREEN_MM, HEIGHT * SCREEN_MM))
     write_whole(path, data.getvalue())
     return len(sheets)
 
@@ -66,13 +70,12 @@ def _lineages(c: Comparison) -> list[tuple[Placed, ...]]:
     """Where each design comes from, as many pages as that takes."""
     lines = [part for told in c.lineages for part in (*wrap(f"{told.design}: {told.sentence}", LETTERS), "")]
     pages = [lines[k : k + LINES] for k in range(0, len(lines), LINES)]
-    return [(_at(0.0, 0.0, _words("Lineage", page)),) for page in pages]
+    return [(_at(0.0, 0.0, _head(c, "Lineage", FIRST)), _at(0.0, 0.0, _words(page))) for page in pages]
 
 
-def _words(title: str, lines: Sequence[str]) -> Picture:
-    items: list[Item] = [Label(MARGIN, MARGIN, title, Role.TEXT, Align.LEFT, 13.0, True)]
-    for k, line in enumerate(lines):
-        items.append(Label(MARGIN, MARGIN + 24.0 + CONDITION * k, line, Role.TEXT, Align.LEFT, 8.5))
+def _words(lines: Sequence[str]) -> Picture:
+    top = MARGIN + 70.0  # under the head
+    items = (Label(MARGIN, top + CONDITION * k, t, Role.TEXT, Align.LEFT, 8.5) for k, t in enumerate(lines))
     return Picture(WIDTH, HEIGHT, tuple(items))
 
 

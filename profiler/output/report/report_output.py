@@ -7,6 +7,7 @@ from profiler import __version__
 from profiler.assess import Evaluation
 from profiler.numbers import counted
 from profiler.output.blocks.blocks import Block, Report
+from profiler.output.blocks.in_unit import report_in
 from profiler.output.blocks.written import write_document, write_pages
 from profiler.output.moulder.moulder_output import OPTIONS, moulding_of
 from profiler.output.record.option import APPROVED, CREATOR, DATE, OWNER, SINCE, Choice, Group, Offer, Request, Words
@@ -43,7 +44,9 @@ def report(e: Evaluation, request: Request) -> Report:
     job = Job(request.study_file, request[DATE], __version__, request[CREATOR])
     study = request.study
     lineage = None if study is None or e.design not in study.designs else lineage_of(e.design, study, trials)
-    return report_of(e, job, trials, eddy, moulding_of(request), signed_of(request), changes, lineage)
+    signed, said = signed_of(request), moulding_of(request)
+    told = report_of(e, job, trials, eddy, said, signed, changes, lineage, request.lengths)
+    return report_in(told, e, request.lengths)
 
 
 def signed_of(request: Request) -> "Signed":

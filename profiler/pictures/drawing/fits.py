@@ -87,8 +87,8 @@ def _purpose(room: float | None, machine: Machine) -> str:
     if room is None:
         return "room in the rotor not known"
     if room < -1e-6:
-        return f"TOO LARGE for the seat by {-room:.2f}"
-    return f"room {room:.2f} in the seat; jacket gap {machine.jacket_gap_mm:g}"
+        return f"TOO LARGE for the seat by {-room:.2f} mm"
+    return f"room {room:.2f} mm; jacket gap {machine.jacket_gap_mm:g} mm"
 
 
 def _room(machine: Machine, shape: Shape, height: float) -> float | None:
