@@ -15,6 +15,7 @@ from profiler.study.records.design import (
 from profiler.study.records.duty import FRICTION_USUAL, FRICTIONS, Calibrated, Duty, FrictionBasis, GrainShape
 from profiler.study.records.fields import NOT_GIVEN, Field, NumberField, fields_of, not_given, objections
 from profiler.study.records.holes import HoleChange, HolePlan
+from profiler.study.records.lineage import Lineage, Way
 from profiler.study.records.machine import Machine, SeatPoint
 from profiler.study.records.materials import Material
 from profiler.study.records.measured_profile import MeasuredProfile, ProfilePoint
@@ -41,6 +42,7 @@ __all__ = [
     "HoleChange",
     "HolePlan",
     "Knot",
+    "Lineage",
     "Machine",
     "Material",
     "MeasuredProfile",
@@ -56,6 +58,7 @@ __all__ = [
     "SquareTo",
     "Study",
     "WallCurve",
+    "Way",
     "fields_of",
     "not_given",
     "objections",

@@ -11,7 +11,7 @@ from profiler.assess.shape.bore_rings import Ring
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, FloatArray, sampled
 from profiler.pictures.basics.display import Align
-from profiler.pictures.drawing.digits import Digits, fixed
+from profiler.pictures.drawing.digits import Digits, needed
 from profiler.pictures.sheet.blocks import Block
 from profiler.pictures.sheet.clashes import boxes_of, crossed, extents, meets, strokes_of, texts_of
 from profiler.pictures.sheet.dimensions import angle_of, leader, number
@@ -166,7 +166,7 @@ def _draw(
     items: list[Item] = [Path(edge, Pen.DETAIL), polyline(back, Pen.BREAK)]
     items += _measures(shape, index, piece, view, digits)
     items += _hole(holes, piece, view) if holes is not None else []
-    leaders, untold = _leaders(shape, index, view, items, holes)
+    leaders, untold = _leaders(shape, index, view, items, holes, digits)
     return [*items, *leaders, Hatch((Chain(ring, np.zeros(len(ring))),))], untold
 
 
@@ -184,10 +184,10 @@ def _measures(shape: Shape, index: int, piece: _Piece, view: View, digits: Digit
     mouth_line = 0.5 * (low + high) if cut.square_to_axis else high
     floor = 0.5 * (floor_low + floor_high)
     depth = Dimension(_pair(mouth_line), _pair(floor if cut.square_to_axis else floor_high), angle_of(into),
-                      _pair(beyond), fixed(float(cut.depth[index]), digits.depth), per_mm)  # fmt: skip
+                      _pair(beyond), digits.length(float(cut.depth[index]), digits.depth), per_mm)  # fmt: skip
     mouth = [
         Dimension(_pair(low), _pair(high), angle_of(along), _pair(low + reach * hollow),
-                  fixed(float(cut.mouth[index]), digits.mouth), per_mm)
+                  digits.length(float(cut.mouth[index]), digits.mouth), per_mm)
         for reach in REACHES
     ]  # fmt: skip
     return [next((m for m in mouth if _keep_clear(m, depth)), mouth[0]), depth]
@@ -215,8 +215,12 @@ def _hole(ring: Ring, piece: _Piece, view: View) -> list[Item]:
     return [axis, *(polyline([(x0, y + k), (x1 - WAVE, y + k)], Pen.HOLE) for k in (-half, half))]
 
 
+def _length(mm: float, digits: Digits) -> str:
+    return digits.length(mm, needed([mm]))
+
+
 def _leaders(
-    shape: Shape, index: int, view: View, drawn: list[Item], holes: Ring | None
+    shape: Shape, index: int, view: View, drawn: list[Item], holes: Ring | None, digits: Digits
 ) -> tuple[list[Item], list[str]]:
     """Radii and the flank's lean, at the right and below, else anywhere free; and the words of those with no place."""
     cut = shape.cut
@@ -233,12 +237,12 @@ def _leaders(
     wanted = [] if items else [(flank, downward, lean, "flank")]
     items += _virtual_corners(shape, index, view)
     if cut.floor_radius > 0.0:
-        wanted.append((floor, upward, f"R{number(cut.floor_radius)} (2x)", "floor"))
+        wanted.append((floor, upward, f"R{_length(cut.floor_radius, digits)} (2x)", "floor"))
     if cut.edge_radius > 0.0:
-        wanted.append((edge, below, f"R{number(cut.edge_radius)} (2x)", "edge"))
+        wanted.append((edge, below, f"R{_length(cut.edge_radius, digits)} (2x)", "edge"))
     if holes is not None:
         tip = view.point(holes.inner + 1.0 / view.scale, holes.height)
-        wanted.append((tip, upward, f"{holes.count}x Ø{number(holes.diameter)}", "water holes"))
+        wanted.append((tip, upward, f"{holes.count}x Ø{_length(holes.diameter, digits)}", "water holes"))
     untold = []
     for tip, elbows, text, name in wanted:
         found = _free_leader(tip, [*elbows, *_around(tip, drawn)], text, [*drawn, *items])

@@ -81,7 +81,7 @@ class Labels:
             return []
         angles = np.degrees(wall.lower)
         return [
-            f"R{fixed(abs(r), self._digits.radius)}" if r else f"{fixed(angle, self._digits.angle)}°"
+            f"R{self._digits.length(abs(r), self._digits.radius)}" if r else f"{fixed(angle, self._digits.angle)}°"
             for r, angle in zip(radii_of(wall).tolist(), angles.tolist(), strict=True)
         ]
 
