@@ -13,7 +13,7 @@ from profiler.assess.flow.feed import Feed
 from profiler.assess.shape.rings import HoleRings
 from profiler.physics.grains import packing, suspension
 from profiler.physics.slurry.surface import FloatArray
-from profiler.physics.water.jacket import Jacket, Supply, back_pressure, balance
+from profiler.physics.water.jacket import Jacket, back_pressure, balance
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +76,7 @@ class Moments:
     """The jacket at four times: k runs over MOMENTS."""
 
     flow: FloatArray  # (d, k, g) m3/s
-    inlet_pressure: FloatArray  # (d, k) Pa
+    inlet_pressure: FloatArray  # (d, k) Pa; nan where the inlet's radius is not given
     free_surface: FloatArray  # (d, k) m; nan where the jacket is full
     dry: NDArray[np.bool_]  # (d, k, g)
 
@@ -93,7 +93,8 @@ def moments(holes: HoleRings, feed: Feed, cover: Cover, heavy_density: FloatArra
     asked, nothing = feed.water_flow, np.zeros_like(feed.water_flow)
     others = _balanced(holes, feed, np.concatenate((clear, full, still)), np.concatenate((asked, asked, nothing)))
     names = ("flow", "inlet_pressure", "free_surface", "dry")
-    return Moments(*(_beside(getattr(others, name), getattr(running, name)) for name in names))
+    flow, pressure, level, dry = (_beside(getattr(others, name), getattr(running, name)) for name in names)
+    return Moments(flow, holes.at_inlet(pressure), level, dry)
 
 
 def _beside(others: NDArray[Any], running: NDArray[Any]) -> NDArray[Any]:
@@ -125,8 +126,7 @@ def _balanced(
     rounds: int = 8,
 ) -> Jacket:
     """For the feed's duties, or for all of them several times over."""
-    supply = Supply(flow, holes.inlet_radius, holes.inlet_height, holes.still_pressure, holes.open_flow)
     times = len(flow) // len(feed.water_flow)
     asked = (np.tile(a, times) for a in (feed.angular_speed, feed.water_density, feed.water_viscosity))
     speed, density, viscosity = asked
-    return balance(holes.rings, supply, speed, resisting, density, viscosity, start, rounds)
+    return balance(holes.rings, holes.supply(flow), speed, resisting, density, viscosity, start, rounds)

@@ -47,22 +47,22 @@ class Rings:
 
 @dataclass(frozen=True, slots=True)
 class Supply:
-    """What feeds the jacket of each duty, (d,) or numbers. The curve p = p0 (1 - (Q/Q0)^2) caps it where p0 > 0."""
+    """What feeds the jacket of each duty, (d,) or numbers. Its curve p = p0 (1 - (Q/Q0)^2), where known, caps it."""
 
     flow: FloatArray  # (d,) m3/s asked for
     inlet_radius: float
     inlet_height: float
-    still_pressure: float = 0.0  # Pa at no flow; 0: no curve is known, any pressure is to be had
-    open_flow: float = 0.0  # m3/s at no pressure
+    still_pressure: float | None = None  # Pa at no flow; None: no curve is known, any pressure is to be had
+    open_flow: float | None = None  # m3/s at no pressure
 
     def at(self, pressure: FloatArray) -> FloatArray:
         """m3/s delivered against an inlet pressure: what is asked for, but never more than the curve gives.
 
         Into a jacket part full it runs freely: nothing sucks.
         """
-        if self.still_pressure <= 0.0 or self.open_flow <= 0.0:
+        if self.still_pressure is None or self.open_flow is None:
             return self.flow + 0.0 * pressure
-        share = 1.0 - np.maximum(pressure, 0.0) / self.still_pressure
+        share = 1.0 - np.maximum(pressure, 0.0) / max(self.still_pressure, _LEAST_DRIVE)
         return np.minimum(self.flow, self.open_flow * np.sqrt(np.maximum(share, 0.0)))
 
 
@@ -200,10 +200,12 @@ def _inlet_pressure(
 
 def _fall(supply: Supply, pressure: FloatArray, delivered: FloatArray) -> FloatArray:
     """How fast the supply falls with pressure where its curve caps it."""
+    if supply.still_pressure is None or supply.open_flow is None:
+        return np.zeros_like(pressure)
     capped = (delivered < supply.flow) & (delivered > 0.0) & (pressure > 0.0)
     if not capped.any():
         return np.asarray(0.0)
-    slope = 0.5 * supply.open_flow**2 / (supply.still_pressure * np.where(capped, delivered, 1.0))
+    slope = 0.5 * supply.open_flow**2 / (max(supply.still_pressure, _LEAST_DRIVE) * np.where(capped, delivered, 1.0))
     return np.where(capped, slope, 0.0)
 
 
