@@ -4,7 +4,7 @@ Shape opens first and is there at once; the others are made when they are first 
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Generic, TypeVar
 
 from PySide6.QtCore import Signal
@@ -42,7 +42,6 @@ class Desk:
     envelope: Callable[[], None]
     show_sizes: Callable[[], None]
     groove: Callable[[], int | None]  # looked at on Shape
-    holder: QWidget | None = None  # of the pages
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -56,7 +55,7 @@ class PageEntry(Generic[MadeCo]):
 def _compare(desk: Desk) -> "ComparePage":
     from profiler.ui.compare.compare import ComparePage
 
-    return ComparePage(desk.document, desk.jobs, desk.show_sizes, desk.holder)
+    return ComparePage(desk.document, desk.jobs, desk.show_sizes)
 
 
 def _machine(desk: Desk) -> "MachinePage":
@@ -74,28 +73,28 @@ def _ore(desk: Desk) -> "OrePage":
 def _eddy(desk: Desk) -> "EddyPage":
     from profiler.ui.eddy.eddy_page import EddyPage
 
-    return EddyPage(desk.document, desk.jobs, desk.groove, desk.holder)
+    return EddyPage(desk.document, desk.jobs, desk.groove)
 
 
 def _find(desk: Desk) -> "FindPage":
     from profiler.ui.find.find_page import FindPage
 
-    return FindPage(desk.document, desk.jobs, desk.holder)
+    return FindPage(desk.document, desk.jobs)
 
 
 def _trials(desk: Desk) -> "TrialsPage":
     from profiler.ui.trials.trials import TrialsPage
 
-    return TrialsPage(desk.document, desk.jobs, desk.holder)
+    return TrialsPage(desk.document, desk.jobs)
 
 
 def _drawing(desk: Desk) -> "DrawingPage":
     from profiler.ui.drawing.drawing import DrawingPage
 
-    return DrawingPage(desk.document, desk.jobs, desk.exporting, desk.holder)
+    return DrawingPage(desk.document, desk.jobs, desk.exporting)
 
 
-SHAPE = PageEntry("Shape", lambda desk: ShapePage(desk.document, desk.jobs, desk.holder))
+SHAPE = PageEntry("Shape", lambda desk: ShapePage(desk.document, desk.jobs))
 MACHINE = PageEntry("Machine", _machine)
 ORE = PageEntry("Ore", _ore)
 EDDY = PageEntry("Eddy", _eddy)
@@ -111,11 +110,11 @@ class PageStack(QStackedWidget):
 
     turning = Signal()
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
         self.theme: Theme = LIGHT
         self.lengths: LengthUnit = MILLIMETRES
-        self._desk = replace(desk, holder=self)
+        self._desk = desk
         self._made: dict[PageEntry[Page], Page] = {}
         self.tabs = self._tabs()
 

@@ -54,13 +54,11 @@ class Window(QMainWindow):
         document.gesture_changed.connect(self.jobs.pause)
         self.filing: Filing = Filing(document, self.settings, Claim(folders.claims()), self, self._renewed)
         self.exporting = Exporting(document, self.settings, self, self.jobs)
-        whole = QWidget(self)
-        self.setCentralWidget(whole)  # first: every widget is made where it stays, see DEVELOPERS.md
-        self.pages: PageStack = PageStack(self._desk(), whole)
+        self.pages: PageStack = PageStack(self._desk())
         self.page: ShapePage = self.pages.open(SHAPE)
         self._wire_pages()
-        self.message = MessageLine(document, whole)
-        self._stack_up(whole)
+        self.message = MessageLine(document)
+        self._stack_up()
         self._bar = QMenuBar()
         self.menus = Menus(self._bar, self)
         for news in (self.menus.begun, self.pages.turning):
@@ -277,13 +275,15 @@ class Window(QMainWindow):
         self.page.sizes_wanted.connect(self._show_sizes)
         self.page.window_wanted.connect(lambda: self.pages.open(ORE).show_window())
 
-    def _stack_up(self, whole: QWidget) -> None:
+    def _stack_up(self) -> None:
         """The pages, and under them the line that belongs to all."""
+        whole = QWidget()
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.pages, 1)
         column.addWidget(self.message)
+        self.setCentralWidget(whole)
 
     def _top(self) -> None:
         """Menus, pages and Export beside each other: what is put into a menu bar's corner no screen reader finds."""

@@ -26,7 +26,6 @@ class FormsPane(QScrollArea):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         inside = QWidget()
-        self.setWidget(inside)
         column = QVBoxLayout(inside)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -41,6 +40,7 @@ class FormsPane(QScrollArea):
             head.toggled.connect(lambda on, group=group: self._unfold(group, on))
             group.setVisible(False)
         column.addStretch(1)
+        self.setWidget(inside)
         self.open(self.groups[0])
 
     def open(self, group: Group) -> None:

@@ -35,17 +35,18 @@ class SidePane(QStackedWidget):
 
     changed = Signal()
 
-    def __init__(self, document: Document, forms: FormsPane, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, document: Document, forms: FormsPane) -> None:
+        super().__init__()
         self._document, self._forms = document, forms
         self._panes: dict[type[QWidget], QWidget] = {}
         self.setFixedWidth(WIDTH)
-        self._first = QWidget()
-        self.addWidget(self._first)
-        self._below = QVBoxLayout(self._first)
+        self._below = QVBoxLayout()
         self._below.setContentsMargins(0, 0, 0, 0)
         self._below.setSpacing(0)
         self._below.addWidget(forms)
+        self._first = QWidget()
+        self._first.setLayout(self._below)
+        self.addWidget(self._first)
 
     def show_forms(self) -> None:
         self.setCurrentWidget(self._first)
@@ -87,8 +88,8 @@ class ShapeSide(SidePane):
     sizes_wanted = Signal()
     window_wanted = Signal()
 
-    def __init__(self, document: Document, forms: ShapeForms, jobs: Jobs, parent: QWidget | None = None) -> None:
-        super().__init__(document, forms, parent)
+    def __init__(self, document: Document, forms: ShapeForms, jobs: Jobs) -> None:
+        super().__init__(document, forms)
         self._jobs, self._pointer = jobs, forms.pointer
         self._shape_forms = forms
         self._duty_forms: FormsPane | None = None
