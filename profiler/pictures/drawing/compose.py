@@ -117,8 +117,11 @@ def said_by_itself(design: Design) -> dict[str, str]:
 
 
 def _candidates(shape: Shape, options: DrawingOptions) -> list[_Candidate]:
-    """Smaller sheets and larger scales first; where both are free, views too small to be read after all others."""
-    sizes = (paper(options.size),) if options.size else PAPERS
+    """Smaller sheets and larger scales first; where both are free, views too small to be read after all others.
+
+    A4 is drawn where it is asked for: it has no room for the tables beside a view that can be read.
+    """
+    sizes = (paper(options.size),) if options.size else PAPERS[1:]
     scales = (scale_named(options.scale),) if options.scale else SCALES
     found = [(size, scale) for size in sizes for scale in scales if _has_room(shape, size, scale)]
     if options.size or options.scale:
@@ -171,6 +174,8 @@ def _content(e: Evaluation, shape: Shape, options: DrawingOptions) -> _Content:
 
 def _composed(content: _Content, candidate: _Candidate) -> Drawing | None:
     """The drawing at a scale on a size, its details as large as one sheet allows; None where texts would meet."""
+    if candidate.alone and not _holds_all(content, candidate.size):
+        return None
     best: Drawing | None = None
     for details in _details(content, candidate.scale):
         try:
@@ -184,6 +189,12 @@ def _composed(content: _Content, candidate: _Candidate) -> Drawing | None:
         if best is None or len(found.sheets) < len(best.sheets):
             best = found
     return best
+
+
+def _holds_all(content: _Content, size: Paper) -> bool:
+    """Whether the column over the title block has room for notes and tables."""
+    tables = sum(table.height_of(len(table.rows)) + AIR for table in content.tables)
+    return size.bottom + HEIGHT + AIR + content.notes.height + tables <= size.top
 
 
 def _details(content: _Content, scale: float) -> Iterator[list[Block]]:
@@ -218,8 +229,6 @@ def _laid(content: _Content, candidate: _Candidate, details: list[Block]) -> Dra
     width, height = reach.paper(scale)
     items, floor = _notes(content, size, content.notes)
     moved = not beside and height > size.top - floor  # the notes then lead the second sheet
-    if moved and not content.options.size:
-        return None  # no sheet without its caution is chosen, only drawn where it is asked for
     if moved:
         items, floor = _notes(content, size, lines_block(NOTES_FOLLOW, "NOTES", COLUMN - 2.0 * INSET))
     right = size.right - COLUMN if beside else size.right

@@ -9,7 +9,7 @@ from profiler.assess.shape.bore_rings import Ring
 from profiler.assess.shape.shape_stage import Shape
 from profiler.explore.what_changed import Changes
 from profiler.geometry.wall import Wall
-from profiler.pictures.drawing.digits import Digits, alike, radii_of
+from profiler.pictures.drawing.digits import Digits, alike, radii_of, told_pieces
 from profiler.pictures.drawing.title_block import TitleFields
 from profiler.pictures.drawing.water_holes import hole_columns
 from profiler.pictures.sheet.blocks import LETTER, Table
@@ -27,11 +27,14 @@ def outside_table(shape: Shape, digits: Digits) -> Table:
 
 
 def _pieces(title: str, wall: Wall, digits: Digits) -> Table:
-    radii = radii_of(wall)
+    told = told_pieces(wall)
+    radii = radii_of(wall)[told]
+    ends = np.append(told[1:], len(wall.height) - 1)  # each goes on to where the next begins
+    starts = np.insert(told[1:], 0, 0)
     columns = (
-        alike(wall.height[:-1], digits.height), alike(wall.height[1:], digits.height),
-        alike(2.0 * wall.radius[:-1], digits.diameter), alike(2.0 * wall.radius[1:], digits.diameter),
-        alike(np.degrees(wall.lower), digits.angle), alike(np.degrees(wall.upper), digits.angle),
+        alike(wall.height[starts], digits.height), alike(wall.height[ends], digits.height),
+        alike(2.0 * wall.radius[starts], digits.diameter), alike(2.0 * wall.radius[ends], digits.diameter),
+        alike(np.degrees(wall.lower)[told], digits.angle), alike(np.degrees(wall.upper)[told], digits.angle),
     )  # fmt: skip
     shown = (f"R{r}" for r in alike(np.abs(radii), digits.radius))
     named = ["straight" if r == 0.0 else text for r, text in zip(radii, shown, strict=True)]

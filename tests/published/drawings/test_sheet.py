@@ -4,6 +4,8 @@ Sizes and drawing spaces: ISO 216 and ISO 5457:1999, as measured from the ISO te
 ISO 5455. Title block 180 mm wide with the fields of ISO 7200:2004.
 """
 
+import re
+
 import numpy as np
 import pytest
 import shapely
@@ -12,6 +14,8 @@ from msgspec.structs import replace
 
 from profiler.assess import Stages, evaluate
 from profiler.geometry.chain import sampled
+from profiler.output.drawings.drawing_output import options_of
+from profiler.output.record.option import Request
 from profiler.pictures.drawing.compose import DoesNotFit, DrawingOptions, drawing
 from profiler.pictures.drawing.digits import alike, digits_of
 from profiler.pictures.drawing.groove_detail import groove_detail, kinds_of
@@ -351,4 +355,20 @@ def test_what_is_asked_of_the_shop_is_a_note_as_entered_and_nothing_is_invented(
     made = drawing(evaluated(), DrawingOptions(asked=asked))
     notes = " ".join(" ".join(t.text for t in texts_of(made.sheets[0].items)).split())
     assert all(f"{note}." in notes for note in asked)
+    assert all(clashes(sheet) == [] for sheet in made.sheets)
+
+
+def test_the_balance_note_stands_where_it_was_chosen_with_the_studys_own_numbers():
+    """ISO 21940-11: permitted is the mass times G / w, in g mm where the mass is in kg and G / w in um."""
+    e = evaluated()
+    without = " ".join(" ".join(t.text for t in texts_of(drawing(e).sheets[0].items)).split())
+    assert "Balancing" not in without
+    options = options_of(Request({"balance_note": "study"}), e)
+    made = drawing(e, options)
+    note = " ".join(" ".join(t.text for t in texts_of(made.sheets[0].items)).split())
+    mass = re.search(r"The dry rotor with this bowl, (?:at least )?([\d.]+) kg", note)
+    permitted = re.search(r"is permitted (?:at least )?([\d\u202f ]+) g mm", note)
+    micrometres = 1000.0 * e.machine.balance_grade_mm_s / (e.duty.speed_rpm * np.pi / 30.0)
+    assert float(permitted[1].replace("\u202f", "")) == pytest.approx(float(mass[1]) * micrometres, rel=0.01)
+    assert f"G {e.machine.balance_grade_mm_s:g} at {e.duty.speed_rpm:g} rpm" in note and "Confirm with" in note
     assert all(clashes(sheet) == [] for sheet in made.sheets)
