@@ -50,8 +50,8 @@ class Hands:
         self.folder = folder
         app = QApplication.instance()
         assert isinstance(app, QApplication)
-        if not app.styleSheet() or app.palette().window().color().name() != LIGHT.window:
-            dress(app, LIGHT)  # takes as long as all the rest
+        if app.palette().window().color().name() != LIGHT.window:
+            dress(app, LIGHT)
         settings = Settings.in_file(folder / "settings.ini")
         self.qtbot = qtbot
         self.document = Document(study or examples.read(examples.DEFAULT))
@@ -254,7 +254,15 @@ class Answers:
         patch.setattr(dialogs, "tell_note", lambda parent, title, sentence: self.noted.append(sentence))
         patch.setattr(dialogs, "tell_error", lambda parent, title, sentence: self.told.append(sentence))
         questions = ("ask_unsaved", "ask_open", "ask_save", "ask_export", "ask_replace", "ask_output", "ask_folder")
-        for name in (*questions, "ask_shrink", "ask_table", "ask_drawing", "ask_new_study", "tell_about"):
+        for name in (
+            *questions,
+            "ask_shrink",
+            "ask_table",
+            "ask_drawing",
+            "ask_profile",
+            "ask_new_study",
+            "tell_about",
+        ):
             patch.setattr(dialogs, name, self._unexpected(name))
 
     def answer(self, name: str, value: object) -> None:

@@ -93,7 +93,8 @@ def options_of(request: Request, e: Evaluation) -> DrawingOptions:
     changes = changes_since(request[SINCE], e) if request[SINCE] else None
     asked = [f"{o.label}: {request[o].strip()}" for o in ASKED if request[o].strip()]
     asked += [balance_note(e)] if request[BALANCE_NOTE] else []
-    return DrawingOptions(request[PAPER] or None, request[SCALE] or None, fields, tolerances, tuple(asked), changes)
+    return DrawingOptions(request[PAPER] or None, request[SCALE] or None, fields, tolerances, tuple(asked), changes,
+                          request.lengths)  # fmt: skip
 
 
 def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:

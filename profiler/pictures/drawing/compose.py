@@ -13,6 +13,7 @@ from profiler.assess import Evaluation
 from profiler.assess.shape.bore_rings import Ring, rings_of
 from profiler.assess.shape.shape_stage import Shape
 from profiler.explore.what_changed import Changes
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.drawing.digits import Digits, digits_of
 from profiler.pictures.drawing.fits import Fit, fits_of, fits_table
 from profiler.pictures.drawing.groove_detail import Kind, detail_scales, groove_detail, kinds_of
@@ -30,13 +31,13 @@ from profiler.pictures.drawing.layout import (
     in_rows,
     spread,
 )
-from profiler.pictures.drawing.notes import UNITS, not_checked, notes_of
+from profiler.pictures.drawing.notes import not_checked, notes_of, units_words
 from profiler.pictures.drawing.schedules import changes_table, groove_table, outside_table, revision_table, wall_table
 from profiler.pictures.drawing.section_view import ROOM_BOTTOM, ROOM_LEFT, Said, extent, section_view
 from profiler.pictures.drawing.title_block import HEIGHT, SheetFacts, TitleFields, title_block
 from profiler.pictures.drawing.tolerances import Tolerances
 from profiler.pictures.drawing.water_holes import developed_block, plan_block, staggered
-from profiler.pictures.sheet.blocks import Block, Table, lines_block
+from profiler.pictures.sheet.blocks import Block, Table, lines_block, table_in
 from profiler.pictures.sheet.clashes import clashes
 from profiler.pictures.sheet.items import Item, Pen, Sheet, Text, View, rectangle
 from profiler.pictures.sheet.papers import PAPERS, SCALES, Paper, frame_items, paper, scale_named, scale_text
@@ -45,7 +46,7 @@ from profiler.study import Design
 LEAST_VIEW = 150.0  # mm on paper, below which the next larger sheet is tried, but for
 LEAST_NUMBERED = 100.0  # a view in which every groove has room for its number
 MOST_DETAILS = 6
-NOTES_FOLLOW = (f"{UNITS}; all notes, the CAUTION first of all, are on sheet 2.",)
+NOTES_FOLLOW = "all notes, the CAUTION first of all, are on sheet 2."
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +59,7 @@ class DrawingOptions:
     tolerances: Tolerances = field(default_factory=Tolerances)
     asked: tuple[str, ...] = ()  # notes of the designer's own, as entered
     changes: Changes | None = None  # against an earlier revision
+    lengths: LengthUnit = MILLIMETRES  # else every measure and table is in both
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,16 +162,20 @@ def _view_room(size: Paper) -> tuple[float, float]:
 
 
 def _content(e: Evaluation, shape: Shape, options: DrawingOptions) -> _Content:
-    digits, fits = digits_of(shape), fits_of(shape, e.machine, options.tolerances)
+    digits, fits = digits_of(shape, options.lengths), fits_of(shape, e.machine, options.tolerances)
     tables = [wall_table(shape, digits), outside_table(shape, digits), fits_table(fits, digits)]
     rings = rings_of(shape.holes)
     tables += [groove_table(shape, digits, rings)] if len(shape.mouths) else []
     tables += [revision_table(options.fields)] if options.fields.revision or options.fields.earlier else []
     tables += [changes_table(options.changes)] if options.changes is not None else []
+    tables += [other for t in tables if (other := table_in(t, options.lengths)) is not t and not options.lengths.is_mm]
     width = COLUMN - 2.0 * INSET
-    notes = lines_block(notes_of(e, shape, options.tolerances, options.asked, width), "NOTES", width)
-    kinds = tuple(kinds_of(shape)[:MOST_DETAILS])
-    return _Content(e, shape, options, digits, tuple(fits), kinds, tuple(rings), tuple(tables), notes)
+    said = notes_of(e, shape, options.tolerances, options.asked, width, lengths=options.lengths)
+    notes = lines_block(said, "NOTES", width)
+    kinds = kinds_of(shape)
+    beside = sorted(number for kind in kinds[MOST_DETAILS:] for number in kind.numbers)
+    shown = tuple(replace(kind, beside=() if k else tuple(beside)) for k, kind in enumerate(kinds[:MOST_DETAILS]))
+    return _Content(e, shape, options, digits, tuple(fits), shown, tuple(rings), tuple(tables), notes)
 
 
 def _composed(content: _Content, candidate: _Candidate) -> Drawing | None:
@@ -230,7 +236,11 @@ def _laid(content: _Content, candidate: _Candidate, details: list[Block]) -> Dra
     items, floor = _notes(content, size, content.notes)
     moved = not beside and height > size.top - floor  # the notes then lead the second sheet
     if moved:
-        items, floor = _notes(content, size, lines_block(NOTES_FOLLOW, "NOTES", COLUMN - 2.0 * INSET))
+        items, floor = _notes(
+            content,
+            size,
+            lines_block((f"{units_words(content.options.lengths)}; {NOTES_FOLLOW}",), "NOTES", COLUMN - 2.0 * INSET),
+        )
     right = size.right - COLUMN if beside else size.right
     area = Area(size.left, size.bottom if beside else floor, right, size.top)
     if width > area.width or height > area.height:
@@ -273,11 +283,16 @@ def _statement(text: str, left: float, bottom: float) -> list[Item]:
 def _sheet(content: _Content, size: Paper, scale: float, view: View, items: list[Item], k: int, of: int) -> Sheet:
     e = content.e
     fields = _filled(e, content.options.fields)
-    mass = "-" if e.body is None else f"{e.body.mass_kg:.2f} kg"
+    mass = "-" if e.body is None else _mass_words(e.body.mass_kg)
     general = f"{content.options.tolerances.general} unless stated"
     facts = SheetFacts("Part drawing", general, mass, scale_text(scale) if k == 1 else "-", size.name, k, of)
     block = title_block(fields, facts, size.right, size.bottom)
     return Sheet(size.width, size.height, (*frame_items(size), *items, *block), view, fields.title, size.frame)
+
+
+def _mass_words(kilograms: float) -> str:
+    """In grams where hundredths of a kilogram would say too little."""
+    return f"{kilograms:.2f} kg" if kilograms >= 1.0 else f"{1000.0 * kilograms:.3g} g"
 
 
 def _filled(e: Evaluation, fields: TitleFields) -> TitleFields:

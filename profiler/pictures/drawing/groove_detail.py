@@ -10,7 +10,7 @@ import numpy as np
 from profiler.assess.shape.bore_rings import Ring
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, FloatArray, sampled
-from profiler.pictures.drawing.digits import Digits, fixed
+from profiler.pictures.drawing.digits import Digits, needed
 from profiler.pictures.sheet.blocks import Block, headed
 from profiler.pictures.sheet.clashes import boxes_of, crossed, meets, strokes_of, texts_of
 from profiler.pictures.sheet.dimensions import angle_of, leader, number
@@ -44,6 +44,7 @@ class Kind:
 
     index: int
     numbers: tuple[int, ...]
+    beside: tuple[int, ...] = ()  # grooves of other mouths and depths that have no detail of their own
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,11 +77,14 @@ def groove_detail(
     shape: Shape, kind: Kind, scale: float, letter: str, digits: Digits, holes: Ring | None = None
 ) -> Block:
     """The detail of a kind of groove as a block, with the water holes of the one that is drawn."""
-    index = kind.index
+    index, words = kind.index, []
     items, untold = _draw(shape, index, _piece(shape, index, scale), View((0.0, 0.0), scale), digits, holes)
-    like = [f"typical of grooves {runs(kind.numbers)}"] if len(kind.numbers) > 1 else []
+    if len(kind.numbers) > 1:
+        words.append(f"typical of grooves {runs(kind.numbers)}")
+    if kind.beside:
+        words.append(f"but for mouth and depth, by the table, of {runs(kind.beside)} too")
     title = f"{letter} ({scale_text(scale)})  GROOVE {index + 1}"
-    return headed(items, title, ", ".join([*like, *untold]), LEAST_WIDTH)
+    return headed(items, title, ", ".join([*words, *untold]), LEAST_WIDTH)
 
 
 def _piece(shape: Shape, index: int, scale: float) -> _Piece:
@@ -151,7 +155,7 @@ def _draw(
     items: list[Item] = [Path(edge, Pen.DETAIL), polyline(back, Pen.BREAK)]
     items += _measures(shape, index, piece, view, digits)
     items += _hole(holes, piece, view) if holes is not None else []
-    leaders, untold = _leaders(shape, index, view, items, holes)
+    leaders, untold = _leaders(shape, index, view, items, holes, digits)
     return [*items, *leaders, Hatch((Chain(ring, np.zeros(len(ring))),))], untold
 
 
@@ -169,10 +173,10 @@ def _measures(shape: Shape, index: int, piece: _Piece, view: View, digits: Digit
     mouth_line = 0.5 * (low + high) if cut.square_to_axis else high
     floor = 0.5 * (floor_low + floor_high)
     depth = Dimension(_pair(mouth_line), _pair(floor if cut.square_to_axis else floor_high), angle_of(into),
-                      _pair(beyond), fixed(float(cut.depth[index]), digits.depth), per_mm)  # fmt: skip
+                      _pair(beyond), digits.length(float(cut.depth[index]), digits.depth), per_mm)  # fmt: skip
     mouth = [
         Dimension(_pair(low), _pair(high), angle_of(along), _pair(low + reach * hollow),
-                  fixed(float(cut.mouth[index]), digits.mouth), per_mm)
+                  digits.length(float(cut.mouth[index]), digits.mouth), per_mm)
         for reach in REACHES
     ]  # fmt: skip
     return [next((m for m in mouth if _keep_clear(m, depth)), mouth[0]), depth]
@@ -200,8 +204,12 @@ def _hole(ring: Ring, piece: _Piece, view: View) -> list[Item]:
     return [axis, *(polyline([(x0, y + k), (x1 - WAVE, y + k)], Pen.HOLE) for k in (-half, half))]
 
 
+def _length(mm: float, digits: Digits) -> str:
+    return digits.length(mm, needed([mm]))
+
+
 def _leaders(
-    shape: Shape, index: int, view: View, drawn: list[Item], holes: Ring | None
+    shape: Shape, index: int, view: View, drawn: list[Item], holes: Ring | None, digits: Digits
 ) -> tuple[list[Item], list[str]]:
     """Radii and the flank's lean, at the right and below, else anywhere free; and the words of those with no place."""
     cut = shape.cut
@@ -218,12 +226,12 @@ def _leaders(
     wanted = [] if items else [(flank, downward, lean, "flank")]
     items += _virtual_corners(shape, index, view)
     if cut.floor_radius > 0.0:
-        wanted.append((floor, upward, f"R{number(cut.floor_radius)} (2x)", "floor"))
+        wanted.append((floor, upward, f"R{_length(cut.floor_radius, digits)} (2x)", "floor"))
     if cut.edge_radius > 0.0:
-        wanted.append((edge, below, f"R{number(cut.edge_radius)} (2x)", "edge"))
+        wanted.append((edge, below, f"R{_length(cut.edge_radius, digits)} (2x)", "edge"))
     if holes is not None:
         tip = view.point(holes.inner + 1.0 / view.scale, holes.height)
-        wanted.append((tip, upward, f"{holes.count}x Ø{number(holes.diameter)}", "water holes"))
+        wanted.append((tip, upward, f"{holes.count}x Ø{_length(holes.diameter, digits)}", "water holes"))
     untold = []
     for tip, elbows, text, name in wanted:
         found = _free_leader(tip, [*elbows, *_around(tip, drawn)], text, [*drawn, *items])

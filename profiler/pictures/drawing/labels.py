@@ -81,8 +81,11 @@ class Labels:
         if len(told) > MOST_RADII:
             return []
         angles, radii = np.degrees(wall.lower).tolist(), radii_of(wall).tolist()
-        bent, straight = self._digits.radius, self._digits.angle
-        return [(i, f"R{fixed(abs(radii[i]), bent)}" if radii[i] else f"{fixed(angles[i], straight)}°") for i in told]
+        digits = self._digits
+        return [
+            (i, f"R{digits.length(abs(radii[i]), digits.radius)}" if radii[i] else f"{fixed(angles[i], digits.angle)}°")
+            for i in told
+        ]
 
     def _groove_numbers(self) -> list[Item]:
         """Numbers beside the mouths on the left half; every second, fifth, tenth ... where they would meet."""

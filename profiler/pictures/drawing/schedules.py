@@ -48,19 +48,22 @@ def _pieces(title: str, wall: Wall, digits: Digits) -> Table:
 
 
 def groove_table(shape: Shape, digits: Digits, rings: Sequence[Ring]) -> Table:
-    """A row per groove, from the floor up, with its ring of water holes."""
+    """A row per groove, from the floor up, with its ring of water holes where any are planned."""
     mouths, cut = shape.mouths, shape.cut
     middle = mouths.middle
     columns = (
         alike(middle, digits.height), alike(2.0 * shape.wall.radius_at(middle), digits.diameter),
         alike(cut.mouth, digits.mouth), alike(cut.depth, digits.depth),
-        alike(np.degrees(shape.wall.angle_at(middle)), digits.angle), *hole_columns(rings, len(mouths), digits),
+        alike(np.degrees(shape.wall.angle_at(middle)), digits.angle),
+        *(hole_columns(rings, len(mouths), digits) if rings else ()),
     )  # fmt: skip
     numbers = [str(k) for k in range(1, len(mouths) + 1)]
     rows = tuple(zip(numbers, *columns, strict=True))
     heads = ("No.", "height", "Ø, mm", "mouth", "depth", "wall, °", "holes", "axis at", "first hole", "skew")
     units = ("", "mid-mouth", "mid-mouth", "mm", "mm", "to axis", "mm", "mm", "° off datum", "°")
-    return Table("GROOVES", (9.0, 21.5, 21.5, 13.0, 13.0, 15.0, 24.0, 17.0, 24.0, 18.0), heads, units, rows)
+    widths = (9.0, 21.5, 21.5, 13.0, 13.0, 15.0, 24.0, 17.0, 24.0, 18.0)
+    count = 1 + len(columns)
+    return Table("GROOVES", widths[:count], heads[:count], units[:count], rows)
 
 
 def revision_table(fields: TitleFields) -> Table:

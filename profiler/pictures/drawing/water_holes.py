@@ -5,7 +5,7 @@ Holes of the section are turned into its plane. Angles count counter-clockwise a
 
 import itertools
 from collections.abc import Sequence
-from math import ceil, cos, degrees, sin, tan
+from math import ceil, cos, degrees, inf, sin, tan
 
 import numpy as np
 
@@ -38,14 +38,21 @@ PLAN_WIDE, PLAN_LONG, WIDEST = 70.0, 26.0, 6.0  # mm: what the plan shows of the
 LEVEL, ANGLE_MM, MOST_LEVELS = 6.0, 90.0, 24  # of the developed view: mm from ring to ring, mm across, rings
 NARROW, STEEPEST = 4.0, 1.0  # mm and rad of a hole whose skew is dimensioned
 UNDER = 8.0  # mm from what is drawn of a hole down to the words on the sense of rotation
-LEAST_WIDTH = 120.0  # mm, to which the words under a view's title are wrapped
+LEAST_WIDTH = 130.0  # mm, to which the words under a view's title are wrapped
 ROW_TEXT = 2.5
 
 
 def in_section(rings: Sequence[Ring], view: View) -> list[Item]:
-    """Each ring's hole on the right half: its axis, and its sides where they are far enough apart."""
+    """Rings' holes on the right half: their axes, and their sides where they are far enough apart.
+
+    An axis nearer to the one under it than two lines may be is left to the table, or all would run into one black.
+    """
     items: list[Item] = []
-    for ring in rings:
+    last = -inf
+    for ring in sorted(rings, key=lambda each: each.height):
+        if view.scale * (ring.height - last) < 2.0 * LEAST_GAP:
+            continue
+        last = ring.height
         inner, outer = view.point(ring.inner, ring.height), view.point(ring.outer, ring.height)
         items.append(polyline([(inner[0] - PAST, inner[1]), (outer[0] + PAST, outer[1])], Pen.CENTRE))
         half = 0.5 * ring.diameter * view.scale
