@@ -158,6 +158,7 @@ class PageStack(QStackedWidget):
     def show_lengths(self, unit: LengthUnit) -> None:
         """Lengths in this unit from now on; nothing held or computed changes."""
         self.lengths = unit
+        self._desk.exporting.lengths = unit
         for page in self._made.values():
             page.show_lengths(unit)
 

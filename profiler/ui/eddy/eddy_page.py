@@ -77,7 +77,7 @@ class EddyPage(Page):
         self._again()
 
     def show_lengths(self, unit: LengthUnit) -> None:
-        """In the bar; the groove is shown in millimetres."""
+        """In the bar; what the pictures and words say follows by itself."""
         self._lengths = unit
         self._again()
 

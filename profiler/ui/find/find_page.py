@@ -19,7 +19,7 @@ from profiler.ui.document.document import Document
 from profiler.ui.find.goal_form import GoalForm
 from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import plain_label, unit_of
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
@@ -128,7 +128,8 @@ class FindPage(Page):
         self._ended(as_printed(answer(found)))
         self.more.setText(as_printed("\n".join(remarks(found))))
         for tried in best_of(found.tried, BEST):
-            self.best.addItem(as_printed(f"{found.asked.goal.text(tried.value)}   {curve_words(tried)}"))
+            words = as_printed(f"{found.asked.goal.text(tried.value)}   {curve_words(tried)}")
+            self.best.addItem(unit_of(self).told(words))
         if self.best.count():
             self.best.setCurrentRow(0)
         self._draw()

@@ -9,13 +9,10 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QScrollA
 
 from profiler.assess import Evaluation
 from profiler.lessons import LESSONS, Lesson
-from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
 from profiler.study import Field
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.labels import plain_label
-from profiler.ui.widgets.pointer import Pointer, Pointing
 
-IN_MM = f"Lengths in this lesson are in millimetres: 1 in is {INCHES.mm:g} mm."
 LINE_LETTERS = 32  # of a lesson's title on its button
 
 
@@ -27,11 +24,10 @@ class LessonPane(QScrollArea):
     noticed = Signal()  # the task is done
     ended = Signal()  # no lesson is going on any more
 
-    def __init__(self, document: Document, pointer: Pointer, title_of: Callable[[Field[float]], str]) -> None:
+    def __init__(self, document: Document, title_of: Callable[[Field[float]], str]) -> None:
         """`title_of` tells which form holds a number."""
         super().__init__()
         self.document = document
-        self.pointer = pointer
         self._title_of = title_of
         self.lesson: Lesson | None = None
         self.finished = False
@@ -41,7 +37,6 @@ class LessonPane(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Lessons")
         document.evaluated.connect(self._watch)
-        pointer.changed.connect(self._show_pointing)
         self.show_list()
 
     def show_list(self) -> None:
@@ -89,10 +84,6 @@ class LessonPane(QScrollArea):
         column.addWidget(self.task)
         self.missing = _text("")
         column.addWidget(self.missing)
-        self.lengths = _text(IN_MM)
-        self.lengths.setObjectName("muted")
-        self.lengths.setVisible(self.pointer.now.lengths is not MILLIMETRES)
-        column.addWidget(self.lengths)
         if lesson.field is not None:
             self.form_button = _button(f"Open the form\n{self._title_of(lesson.field)}")
             self.form_button.clicked.connect(lambda: self.form_wanted.emit(lesson.field))
@@ -141,10 +132,6 @@ class LessonPane(QScrollArea):
             self.show_list()
             return
         self._fill(self.lesson, self._start, e)
-
-    def _show_pointing(self, now: Pointing) -> None:
-        if self.lesson is not None:
-            self.lengths.setVisible(now.lengths is not MILLIMETRES)
 
     def _fill(self, lesson: Lesson, start: Evaluation, e: Evaluation) -> None:
         for label, look in zip(self.numbers, lesson.look, strict=True):

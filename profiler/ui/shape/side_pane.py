@@ -90,7 +90,7 @@ class ShapeSide(SidePane):
 
     def __init__(self, document: Document, forms: ShapeForms, jobs: Jobs) -> None:
         super().__init__(document, forms)
-        self._jobs, self._pointer = jobs, forms.pointer
+        self._jobs = jobs
         self._shape_forms = forms
         self._duty_forms: FormsPane | None = None
         self.back = QPushButton()
@@ -144,7 +144,7 @@ class ShapeSide(SidePane):
     def _lesson_pane(self) -> "LessonPane":
         from profiler.ui.shape.lesson_pane import LessonPane
 
-        made = LessonPane(self._document, self._pointer, lambda field: self._forms_of(field).group_of(field).title)
+        made = LessonPane(self._document, lambda field: self._forms_of(field).group_of(field).title)
         made.form_wanted.connect(self.show_form)
         made.noticed.connect(lambda: self.back.setText("Done: back to the lesson"))
         made.ended.connect(self.back.hide)

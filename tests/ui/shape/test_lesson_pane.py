@@ -2,9 +2,10 @@
 
 import pytest
 from msgspec.structs import replace
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QLabel, QPushButton
 
 from profiler.lessons import LESSONS
+from profiler.pictures.basics.lengths import INCHES
 from profiler.study import read_study
 from profiler.study.records.design import GROOVE_MOUTH
 from profiler.study.records.duty import D50, FRICTION, SOLIDS, SPEED
@@ -27,7 +28,7 @@ def hands(qtbot, tmp_path, monkeypatch):
 
 @pytest.fixture
 def pane(qtbot, hands):
-    made = LessonPane(hands.document, hands.page.pointer, lambda field: field.label)
+    made = LessonPane(hands.document, lambda field: field.label)
     qtbot.addWidget(made)
     made.resize(256, 560)
     made.show()
@@ -139,17 +140,19 @@ def test_a_form_that_a_lesson_asks_for_is_one_click_away_and_the_lesson_one_clic
     assert hands.page.forms.isVisible() and not side.back.isVisible()
 
 
-def test_where_inches_are_shown_a_lesson_says_that_it_speaks_in_millimetres(hands, pane):
-    pane.begin(LESSONS[3])
+def test_where_inches_are_shown_a_lesson_speaks_in_inches_too(hands):
+    """As the forms do that it sends one to: no note has to say otherwise."""
+    hands.do("Lessons")
+    pane = hands.page.side.currentWidget()
+    pane.begin(next(lesson for lesson in LESSONS if lesson.title.startswith("How far")))
     hands.settle()
-    assert pane.lengths.isHidden()
+    numbers = [label.text() for label in pane.numbers]
+    assert any(" mm" in text for text in numbers)
     hands.do("Lengths in inches")
-    assert not pane.lengths.isHidden() and "25.4 mm" in pane.lengths.text()
-    pane.begin(LESSONS[5])
-    hands.settle()
-    assert not pane.lengths.isHidden()
+    assert [label.text() for label in pane.numbers] == [INCHES.told(text) for text in numbers]
+    assert not any(" mm" in label.text() for label in pane.findChildren(QLabel))
     hands.do("Lengths in inches")
-    assert pane.lengths.isHidden()
+    assert [label.text() for label in pane.numbers] == numbers
 
 
 def test_the_way_back_to_a_lesson_goes_when_the_lesson_ends(hands, tmp_path):
