@@ -275,6 +275,7 @@ class Window(QMainWindow):
             self.envelope,
             self._show_sizes,
             lambda: self.page.groove_looked_at,
+            lambda lesson: self.pages.open(SHAPE).begin_lesson(lesson),
         )
 
     def _show_sizes(self) -> None:

@@ -1,4 +1,4 @@
-"""The page Find: a wall curve searched for a stated goal, candidates as they come, one of them taken as a design."""
+"""The page Find: one number; a wall curve searched for a stated goal, of whose candidates one is taken as a design."""
 
 import threading
 from collections.abc import Sequence
@@ -16,14 +16,17 @@ from profiler.output.terminal.find_text import answer, curve_words, remarks
 from profiler.pictures.charts.search_picture import BEST, search_picture
 from profiler.progress import Cancelled, Progress
 from profiler.ui.document.document import Document
+from profiler.ui.find.ask import AskPane
 from profiler.ui.find.goal_form import GoalForm
 from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.labels import plain_label, unit_of
+from profiler.ui.widgets.pointer import Pointing
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
 KEY = "find"
+ONE_PX = 236
 
 UNSEARCHED = "Candidates appear here while it searches: choose a goal, then Search."
 
@@ -38,7 +41,7 @@ class FindPage(Page):
         self._asked: Asked | None = None
         self._tried: list[Tried] = []  # the worker adds to it, the window reads it
         self._enough = threading.Event()
-        self.form = GoalForm()
+        self.one, self.form = AskPane(document, jobs), GoalForm()
         self.sentence, self.more = plain_label(), plain_label()
         self.progress, self.canvas = QProgressBar(), Canvas("Search", empty=UNSEARCHED)
         self.best, self.take = QListWidget(), QPushButton("Add as a design")
@@ -49,7 +52,12 @@ class FindPage(Page):
         self.take.clicked.connect(self._take_design)
 
     def key_parts(self) -> Sequence[QWidget]:
-        return (self.form, self.best, self.take)
+        return (self.one, self.form, self.best, self.take)
+
+    def ask_about(self, now: Pointing) -> None:
+        """One number, for the quantity, groove and height that are looked at on Shape."""
+        self.one.about(now.quantity, now.groove, now.cursor_mm)
+        self.one.value.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
@@ -104,9 +112,16 @@ class FindPage(Page):
         self.best.setAccessibleName("Best candidates")
         self.best.setMaximumHeight(112)
         self.take.setEnabled(False)
-        column = QVBoxLayout(self)
+        self.one.setFixedWidth(ONE_PX)
+        whole = QHBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.one)
+        column = QVBoxLayout()
+        whole.addLayout(column, 1)
         column.setContentsMargins(10, 8, 10, 6)
-        for part in (claim, self.form, self.progress, self.sentence):
+        head = plain_label("Find a wall curve")
+        head.setFont(font)
+        for part in (head, claim, self.form, self.progress, self.sentence):
             column.addWidget(part)
         column.addWidget(self.canvas, 1)
         foot = QHBoxLayout()

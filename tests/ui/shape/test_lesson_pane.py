@@ -35,6 +35,14 @@ def pane(qtbot, hands):
     return made
 
 
+def chosen(hands, place):
+    """The pane of a lesson chosen from the list."""
+    hands.do("Lessons")
+    hands.click(hands.window.pages.shown.parts.lessons.buttons[place])
+    hands.settle()
+    return hands.page.side.currentWidget()
+
+
 def open_wall(hands):
     hands.drag_knot(1, hands.place(330.0, 16.0))
 
@@ -119,11 +127,9 @@ def test_doing_the_task_is_noticed_and_everything_comes_back(hands, pane, lesson
 
 @pytest.mark.parametrize(("place", "typed"), [(3, "13.5"), (5, "0.65")])
 def test_a_form_that_a_lesson_asks_for_is_one_click_away_and_the_lesson_one_click_back(hands, place, typed):
-    hands.do("Lessons")
     side, lesson = hands.page.side, LESSONS[place]
-    pane = side.currentWidget()
-    button = next(b for b in pane.findChildren(QPushButton) if lesson.title.split()[-1] in b.text())
-    hands.click(button)
+    pane = chosen(hands, place)
+    assert hands.window.pages.shown is hands.page
     assert pane.lesson is lesson and not hands.page.forms.isVisible()
     hands.click(pane.form_button)
     group = next(g for g in side.findChildren(Group) if lesson.field in g.fields)
@@ -135,17 +141,13 @@ def test_a_form_that_a_lesson_asks_for_is_one_click_away_and_the_lesson_one_clic
     hands.click(side.back)
     assert side.currentWidget() is pane and pane.finished and pane.seen.isVisible()
     pane.leave()
-    pane.closed.emit()
     hands.settle()
     assert hands.page.forms.isVisible() and not side.back.isVisible()
 
 
 def test_where_inches_are_shown_a_lesson_speaks_in_inches_too(hands):
     """As the forms do that it sends one to: no note has to say otherwise."""
-    hands.do("Lessons")
-    pane = hands.page.side.currentWidget()
-    pane.begin(next(lesson for lesson in LESSONS if lesson.title.startswith("How far")))
-    hands.settle()
+    pane = chosen(hands, next(n for n, lesson in enumerate(LESSONS) if lesson.title.startswith("How far")))
     numbers = [label.text() for label in pane.numbers]
     assert any(" mm" in text for text in numbers)
     hands.do("Lengths in inches")
@@ -156,10 +158,8 @@ def test_where_inches_are_shown_a_lesson_speaks_in_inches_too(hands):
 
 
 def test_the_way_back_to_a_lesson_goes_when_the_lesson_ends(hands, tmp_path):
-    hands.do("Lessons")
+    chosen(hands, 5)
     side = hands.page.side
-    side.currentWidget().begin(LESSONS[5])
-    hands.settle()
     hands.click(side.currentWidget().form_button)
     hands.answers.answer("ask_save", tmp_path / "own.bowl")
     hands.do("Save")
@@ -219,7 +219,13 @@ def test_saving_in_a_lesson_saves_the_own_study_and_ends_the_lesson(hands, pane,
     assert pane.lesson is None and hands.study == own
 
 
-def test_the_list_leads_back_to_the_forms(pane, qtbot):
-    back = next(b for b in pane.findChildren(QPushButton) if b.text() == "Back to the forms")
+def test_the_list_stands_on_the_page_eddy_and_a_lesson_leads_back_to_the_forms(hands, qtbot):
+    hands.do("Lessons")
+    page = hands.window.pages.shown
+    assert hands.window.pages.title == "Eddy" and page.parts.lessons.isVisible()
+    assert [b.text().split("  ")[1] for b in page.parts.lessons.buttons] == [lesson.title for lesson in LESSONS]
+    pane = chosen(hands, 0)
+    back = next(b for b in pane.findChildren(QPushButton) if b.text() == "Back to my study")
     with qtbot.waitSignal(pane.closed, timeout=1000):
         back.click()
+    assert hands.page.forms.isVisible()
