@@ -13,7 +13,7 @@ from profiler.numbers import as_printed, counted
 from profiler.study import Design, Study, Way
 
 PASSED = ("name", "note", "lineage")
-NO_WHY = "not said"
+NO_WHY = "not stated"
 NO_TRIAL = "no trial names it"
 HEADS = ("Design", "Made from", "What changed", "Why", "Its trial")
 
@@ -49,7 +49,7 @@ class Told:
     @property
     def sentence(self) -> str:
         """All of it in one line."""
-        why = f"Why: {self.why.rstrip('.')}." if self.why else "Why is not said."
+        why = f"Why: {self.why.rstrip('.')}." if self.why else "Why is not stated."
         trials = " ".join(self.trials) or f"{NO_TRIAL[0].upper()}{NO_TRIAL[1:]}."
         return as_printed(f"{self.made} {self.changed} {why} {trials}")
 

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractItemView, QHBoxLayout, QHeaderView, QLineEdit, QTableWidget, QVBoxLayout, QWidget
 from PySide6.QtWidgets import QTableWidgetItem as Item
 
-from profiler.explore.lineages import HEADS, Told
+from profiler.explore.lineages import HEADS, NO_WHY, Told
 from profiler.study.records.lineage import LINEAGE_WHY, LONGEST_WHY
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.labels import plain_label, unit_of
@@ -47,7 +47,7 @@ class LineagePane(QWidget):
         self.why.setMaxLength(LONGEST_WHY)
         self.why.setAccessibleName(LINEAGE_WHY.label)
         self.why.setToolTip(LINEAGE_WHY.help)
-        self.why.setPlaceholderText("not said")
+        self.why.setPlaceholderText(NO_WHY)
         row = QHBoxLayout()
         row.addWidget(plain_label("Why this design"))
         row.addWidget(self.why, 1)

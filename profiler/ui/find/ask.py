@@ -85,6 +85,8 @@ class AskPane(QWidget):
         column.addWidget(self.set_it)
         self.set_it.hide()
         column.addStretch(1)
+        for box in (self.value, self.at_height):
+            box.setAlignment(Qt.AlignmentFlag.AlignRight)
         for button in (self.look, self.set_it):
             button.setObjectName("plain")
 

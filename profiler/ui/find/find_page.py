@@ -4,7 +4,16 @@ import threading
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QListWidget, QProgressBar, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QProgressBar,
+    QPushButton,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
 
 from profiler.assess import Evaluation
 from profiler.explore.search.goal import CLAIM
@@ -44,11 +53,11 @@ class FindPage(Page):
         self.one, self.form = AskPane(document, jobs), GoalForm()
         self.sentence, self.more = plain_label(), plain_label()
         self.progress, self.canvas = QProgressBar(), Canvas("Search", empty=UNSEARCHED)
-        self.best, self.take = QListWidget(), QPushButton("Add as a design")
+        self.best, self.take = QTableWidget(0, 2), QPushButton("Add as a design")
         self._lay_out()
         self.form.searched.connect(self.search)
         self.form.stopped.connect(self._enough_found)
-        self.best.currentRowChanged.connect(lambda _: self._choose())
+        self.best.currentCellChanged.connect(lambda *_: self._choose())
         self.take.clicked.connect(self._take_design)
 
     def key_parts(self) -> Sequence[QWidget]:
@@ -79,7 +88,7 @@ class FindPage(Page):
         tried: list[Tried] = []
         enough = threading.Event()
         self._asked, self._tried, self._enough, self.found = asked, tried, enough, None
-        self.best.clear()
+        self.best.setRowCount(0)
         self.more.clear()
         self.sentence.setText(f"Searching: {asked.goal.words}…")
         self.progress.setValue(0)
@@ -111,6 +120,15 @@ class FindPage(Page):
         self.progress.hide()
         self.best.setAccessibleName("Best candidates")
         self.best.setMaximumHeight(112)
+        self.best.horizontalHeader().hide()
+        self.best.horizontalHeader().setStretchLastSection(True)
+        self.best.verticalHeader().hide()
+        self.best.verticalHeader().setDefaultSectionSize(21)
+        self.best.setShowGrid(False)
+        self.best.setTabKeyNavigation(False)
+        self.best.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.best.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.best.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.take.setEnabled(False)
         self.one.setFixedWidth(ONE_PX)
         whole = QHBoxLayout(self)
@@ -143,11 +161,21 @@ class FindPage(Page):
         self._ended(as_printed(answer(found)))
         self.more.setText(as_printed("\n".join(remarks(found))))
         for tried in best_of(found.tried, BEST):
-            words = as_printed(f"{found.asked.goal.text(tried.value)}   {curve_words(tried)}")
-            self.best.addItem(unit_of(self).told(words))
-        if self.best.count():
-            self.best.setCurrentRow(0)
+            self._add(as_printed(found.asked.goal.text(tried.value)), as_printed(curve_words(tried)))
+        if self.best.rowCount():
+            self.best.setCurrentCell(0, 0)
         self._draw()
+
+    def _add(self, *texts: str) -> None:
+        """A candidate: its number, which stands under the others', and its knots."""
+        row, unit = self.best.rowCount(), unit_of(self)
+        self.best.insertRow(row)
+        for column, text in enumerate(texts):
+            item = QTableWidgetItem(unit.told(text))
+            side = Qt.AlignmentFlag.AlignLeft if column else Qt.AlignmentFlag.AlignRight
+            item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
+            self.best.setItem(row, column, item)
+        self.best.resizeColumnToContents(0)
 
     def _fail(self, sentence: str) -> None:
         self._ended(sentence)

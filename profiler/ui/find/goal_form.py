@@ -72,9 +72,9 @@ class GoalForm(QWidget):
         for key in goal_keys():
             self.quantity.addItem(quantity(key).label, key)
         self.quantity.setCurrentIndex(self.quantity.findData("strong_height_mm"))
-        for box, least_px in ((self.kind, 100), (self.quantity, 130), (self.across, 110)):
-            box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-            box.setMinimumWidth(least_px)
+        for choice, least_px in ((self.kind, 100), (self.quantity, 130), (self.across, 110)):
+            choice.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+            choice.setMinimumWidth(least_px)
         for across, words in ACROSS_WORDS.items():
             self.across.addItem(words, across.value)
         self.knots.addItem("as drawn", None)
