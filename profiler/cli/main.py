@@ -45,6 +45,7 @@ from profiler.cli.ore_window import ORE_WINDOW
 from profiler.cli.shop_steps import STEPS
 from profiler.cli.start import START
 from profiler.cli.sure import CASTINGS, MATTERS
+from profiler.cli.worn import WORN
 from profiler.numbers import MINUS, THOUSANDS
 from profiler.study import BowlFileError, read_study
 
@@ -69,7 +70,7 @@ COMMANDS = {
     command.name: command
     for command in (
         CHECK, EXPORT, EXAMPLE, NEW, COMPARE, COUNTERPART, MAP, EDDY, FIND, FIT, STEPS, START, CALIBRATE, CASTINGS,
-        MATTERS, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
+        MATTERS, WORN, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
     )
 }  # fmt: skip
 

@@ -11,19 +11,19 @@ from profiler.output.moulder.moulder_blocks import Moulding, moulder_blocks
 from profiler.output.record.option import CREATOR, DATE, Amount, Group, Request
 from profiler.output.record.output import Made, Output
 from profiler.pictures.sheet.items import Sheet
-from profiler.study import Field
+from profiler.study import NOT_GIVEN, Field
 
 WASTE: Amount[float | None] = Amount(
     Field("pour_waste", "Waste", "%", 0.0, 200.0, 1.0, 1, "What is poured beyond the bowl: feed, vents, the vessel"),
-    None, empty="not given",
+    None, empty=NOT_GIVEN,
 )  # fmt: skip
 ACROSS: Amount[float | None] = Amount(
     Field("shrink_across", "Shrinkage across", "%", -10.0, 20.0, 0.1, 2, "Added to every diameter of the former"),
-    None, empty="not given",
+    None, empty=NOT_GIVEN,
 )  # fmt: skip
 ALONG: Amount[float | None] = Amount(
     Field("shrink_along", "Shrinkage along", "%", -10.0, 20.0, 0.1, 2, "Added to every height of the former"),
-    None, empty="not given",
+    None, empty=NOT_GIVEN,
 )  # fmt: skip
 OPTIONS = (WASTE, ACROSS, ALONG)
 

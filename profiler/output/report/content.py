@@ -28,7 +28,7 @@ from profiler.output.blocks.blocks import DASH, Block, Figure, Grid, Heading, Pa
 from profiler.output.moulder.moulder_blocks import Moulding, moulder_blocks
 from profiler.output.report.changed import changed_blocks
 from profiler.output.report.figures import strips, table_strips
-from profiler.output.report.front import NOT_GIVEN, Signed, front_blocks
+from profiler.output.report.front import Signed, front_blocks
 from profiler.output.report.inputs import input_blocks
 from profiler.output.report.lineage_blocks import lineage_blocks
 from profiler.output.report.models import model_blocks
@@ -38,6 +38,7 @@ from profiler.output.trials.trial_blocks import report_blocks
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.drawing.notes import not_checked
+from profiler.study import NOT_GIVEN
 
 NOTHING_SAID = Moulding()
 HEIGHTS = 20  # the wall table shows the ends of so many equal parts
@@ -71,6 +72,7 @@ def report_of(
     said: Moulding = NOTHING_SAID,
     signed: Signed | None = None,
     changes: Changes | None = None,
+    worn: Sequence[Block] = (),
     lineage: Told | None = None,
     lengths: LengthUnit = MILLIMETRES,
 ) -> Report:
@@ -78,12 +80,12 @@ def report_of(
 
     `eddy` are the blocks on one groove's computed flow, where they are wanted; `said` is what was said of the casting,
     `signed` what stands on the first page, which is left out where it is None,
-    `changes` what differs from an earlier revision, `lineage` where the design comes from,
-    `lengths` the unit of the scales in its pictures; sentences and tables are turned afterwards (in_unit).
+    `changes` what differs from an earlier revision, `worn` the blocks on measured profiles, `lineage` where the design
+    comes from, `lengths` the unit of the scales in its pictures; sentences and tables are turned afterwards (in_unit).
     """
     marks = (job.date, job.file, f"Bowl Profiler {job.version}")
     parts = (_job(e, job), lineage_blocks(lineage), changed_blocks(changes), input_blocks(e), _pictures(e, lengths),
-             _findings(e), _wall(e), _grooves(e), eddy, _bowl(e), _moulder(e, said), *map(report_blocks, trials),
+             _findings(e), _wall(e), _grooves(e), eddy, _bowl(e), _moulder(e, said), worn, *map(report_blocks, trials),
              model_blocks(e), record_blocks(e), _not_checked(e), _cautions())  # fmt: skip
     title = f"Calculation report: {e.design.name}"
     front = () if signed is None else tuple(front_blocks(e, signed))

@@ -37,7 +37,9 @@ def report(e: Evaluation, request: Request) -> Report:
     from profiler.explore.lineages import lineage_of
     from profiler.explore.what_changed import changes_since
     from profiler.output.report.content import Job, report_of
+    from profiler.output.worn.worn_blocks import study_blocks
 
+    worn = () if request.study is None else study_blocks(request.study, e)
     trials = () if request.study is None else tuple(evaluate_trial(t, request.study) for t in request.study.trials)
     eddy = eddy_page(e, request.progress) if request[EDDY_PAGE] == "strongest" else ()
     changes = changes_since(request[SINCE], e) if request[SINCE] else None
@@ -45,7 +47,7 @@ def report(e: Evaluation, request: Request) -> Report:
     study = request.study
     lineage = None if study is None or e.design not in study.designs else lineage_of(e.design, study, trials)
     signed, said = signed_of(request), moulding_of(request)
-    told = report_of(e, job, trials, eddy, said, signed, changes, lineage, request.lengths)
+    told = report_of(e, job, trials, eddy, said, signed, changes, worn, lineage, request.lengths)
     return report_in(told, e, request.lengths)
 
 

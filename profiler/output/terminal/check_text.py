@@ -7,6 +7,7 @@ from textwrap import wrap
 from profiler.assess import Evaluation
 from profiler.assess.findings.finding import severity_counts
 from profiler.assess.findings.kinds import Kind, Severity, Topic
+from profiler.assess.flow.clay import clay_words
 from profiler.assess.flow.sizes import size_words
 from profiler.assess.quantities.reading import DATUM
 from profiler.assess.quantities.spin_quantities import CAUTION
@@ -60,6 +61,7 @@ def _head(check: Check, duty: Duty) -> list[str]:
         *([_fines(check)] if duty.size_classes else []),
         f"Machine: {check.machine}",
         f"Slurry model: {check.slurry_model}",
+        clay_words(duty),
         DATUM,
         f"Findings: {found}",
     )

@@ -7,6 +7,8 @@ then the next larger sheet.
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
+import numpy as np
+
 from profiler.assess import Evaluation
 from profiler.assess.shape.bore_rings import Ring, rings_of
 from profiler.assess.shape.shape_stage import Shape
@@ -15,7 +17,7 @@ from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.drawing.digits import Digits, digits_of
 from profiler.pictures.drawing.fits import Fit, fits_of, fits_table
 from profiler.pictures.drawing.groove_detail import Kind, detail_scales, groove_detail, kinds_of
-from profiler.pictures.drawing.labels import LETTERS
+from profiler.pictures.drawing.labels import LETTERS, NUMBER_PITCH
 from profiler.pictures.drawing.layout import (
     AIR,
     COLUMN,
@@ -41,7 +43,8 @@ from profiler.pictures.sheet.items import Item, Pen, Sheet, Text, View, rectangl
 from profiler.pictures.sheet.papers import PAPERS, SCALES, Paper, frame_items, paper, scale_named, scale_text
 from profiler.study import Design
 
-LEAST_VIEW = 150.0  # mm on paper, below which the next larger sheet is tried
+LEAST_VIEW = 150.0  # mm on paper, below which the next larger sheet is tried, but for
+LEAST_NUMBERED = 100.0  # a view in which every groove has room for its number
 MOST_DETAILS = 6
 NOTES_FOLLOW = "all notes, the CAUTION first of all, are on sheet 2."
 
@@ -69,6 +72,15 @@ class Drawing:
 
 
 @dataclass(frozen=True, slots=True)
+class _Candidate:
+    """A sheet size and scale to be tried; `alone`: taken only where everything stands on one sheet."""
+
+    size: Paper
+    scale: float
+    alone: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class _Content:
     """What is drawn whatever the sheet."""
 
@@ -88,8 +100,8 @@ def drawing(e: Evaluation, options: DrawingOptions = DrawingOptions()) -> Drawin
     if e.shape is None:
         raise ValueError("there is no shape to draw")
     content = _content(e, e.shape, options)
-    for size, scale in _candidates(e.shape, options):
-        found = _composed(content, size, scale)
+    for candidate in _candidates(e.shape, options):
+        found = _composed(content, candidate)
         if found is not None:
             return found
     asked = " at ".join(t for t in (options.size, options.scale) if t) or "any standard sheet"
@@ -106,14 +118,15 @@ def said_by_itself(design: Design) -> dict[str, str]:
     }
 
 
-def _candidates(shape: Shape, options: DrawingOptions) -> list[tuple[Paper, float]]:
-    """Smaller sheets and larger scales first; where both are free, views under LEAST_VIEW after all others."""
-    sizes = (paper(options.size),) if options.size else PAPERS[1:]
+def _candidates(shape: Shape, options: DrawingOptions) -> list[_Candidate]:
+    """Smaller sheets and larger scales first; where both are free, views too small to be read after all others."""
+    sizes = (paper(options.size),) if options.size else PAPERS
     scales = (scale_named(options.scale),) if options.scale else SCALES
     found = [(size, scale) for size in sizes for scale in scales if _has_room(shape, size, scale)]
     if options.size or options.scale:
-        return found
-    return sorted(found, key=lambda candidate: not _is_large_enough(shape, candidate[1]))
+        return [_Candidate(size, scale) for size, scale in found]
+    read = [_Candidate(size, scale, not _is_large(shape, scale)) for size, scale in found if _is_read(shape, scale)]
+    return read + [_Candidate(size, scale) for size, scale in found if not _is_read(shape, scale)]
 
 
 def _has_room(shape: Shape, size: Paper, scale: float) -> bool:
@@ -122,9 +135,21 @@ def _has_room(shape: Shape, size: Paper, scale: float) -> bool:
     return width <= room_x and height <= room_y
 
 
-def _is_large_enough(shape: Shape, scale: float) -> bool:
+def _is_large(shape: Shape, scale: float) -> bool:
+    return _view_size(shape, scale) >= LEAST_VIEW
+
+
+def _is_read(shape: Shape, scale: float) -> bool:
+    """Whether a view is large, or in a smaller one every groove has room for its number."""
+    apart = np.diff(shape.mouths.middle) * scale
+    return _is_large(shape, scale) or (
+        _view_size(shape, scale) >= LEAST_NUMBERED and float(np.min(apart, initial=NUMBER_PITCH)) >= NUMBER_PITCH
+    )
+
+
+def _view_size(shape: Shape, scale: float) -> float:
     reach = extent(shape)
-    return max(2.0 * reach.radius, reach.high - reach.low) * scale >= LEAST_VIEW
+    return max(2.0 * reach.radius, reach.high - reach.low) * scale
 
 
 def _view_room(size: Paper) -> tuple[float, float]:
@@ -148,11 +173,14 @@ def _content(e: Evaluation, shape: Shape, options: DrawingOptions) -> _Content:
     return _Content(e, shape, options, digits, tuple(fits), kinds, tuple(rings), tuple(tables), notes)
 
 
-def _composed(content: _Content, size: Paper, scale: float) -> Drawing | None:
+def _composed(content: _Content, candidate: _Candidate) -> Drawing | None:
     """The drawing at a scale on a size, its details as large as one sheet allows; None where texts would meet."""
     best: Drawing | None = None
-    for details in _details(content, scale):
-        found = _laid(content, size, scale, details)
+    for details in _details(content, candidate.scale):
+        try:
+            found = _laid(content, candidate, details)
+        except DoesNotFit:
+            continue  # a table or a detail is larger than this sheet
         if found is None or any(clashes(sheet) for sheet in found.sheets):
             continue
         if len(found.sheets) == 1:
@@ -187,12 +215,15 @@ def _hole_views(content: _Content) -> list[Block]:
     return [*views, developed_block(content.rings, rolled)] if staggered(content.rings) else views
 
 
-def _laid(content: _Content, size: Paper, scale: float, details: list[Block]) -> Drawing | None:
+def _laid(content: _Content, candidate: _Candidate, details: list[Block]) -> Drawing | None:
+    size, scale = candidate.size, candidate.scale
     beside = has_column(size)
     reach = extent(content.shape)
     width, height = reach.paper(scale)
     items, floor = _notes(content, size, content.notes)
     moved = not beside and height > size.top - floor  # the notes then lead the second sheet
+    if moved and not content.options.size:
+        return None  # no sheet without its caution is chosen, only drawn where it is asked for
     if moved:
         items, floor = _notes(
             content,
@@ -211,6 +242,8 @@ def _laid(content: _Content, size: Paper, scale: float, details: list[Block]) ->
     rest: list[Block | Table] = [*((content.notes,) if moved else ()), *content.tables, *pending]
     if beside:
         rest = filled(Column(size.right - COLUMN, size.top - AIR, floor + AIR), rest, items)
+    if candidate.alone and rest:
+        return None
     shown = tuple(kind.index for kind in content.kinds)
     said = Said(content.digits, content.fits, shown, area.left + AIR, content.rings)
     items += section_view(content.shape, view, said)

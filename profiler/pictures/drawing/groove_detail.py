@@ -13,7 +13,7 @@ from profiler.geometry.chain import Chain, FloatArray, sampled
 from profiler.pictures.basics.display import Align
 from profiler.pictures.drawing.digits import Digits, needed
 from profiler.pictures.sheet.blocks import Block
-from profiler.pictures.sheet.clashes import boxes_of, crossed, meets, strokes_of, texts_of
+from profiler.pictures.sheet.clashes import boxes_of, crossed, extents, meets, strokes_of, texts_of
 from profiler.pictures.sheet.dimensions import angle_of, leader, number
 from profiler.pictures.sheet.items import (
     Angle,
@@ -26,13 +26,15 @@ from profiler.pictures.sheet.items import (
     Point,
     Text,
     View,
+    moved,
     polyline,
 )
+from profiler.pictures.sheet.lettering import wrapped
 from profiler.pictures.sheet.papers import SCALES, scale_text
 
 LEAST, MOST = 18.0, 70.0  # mm, the larger of mouth and depth on paper
-TITLE = 12.0
-LEFT, RIGHT, TOP, BOTTOM = 34.0, 40.0, 14.0, 12.0  # room for measures and leaders
+TITLE, LINE = 12.0, 4.0  # mm from the block's top to the groove under one line of words, and more for each further one
+LEAST_WIDTH = 90.0  # mm, to which words under the title are wrapped where the groove is narrower
 AIR = 0.4  # mm round a text
 REACHES = (12.0, 17.0, 22.0)  # mm from the mouth to its measure
 BESIDE, STEP = 4.0, 4.0  # mm from all that is drawn to a leader's elbow, and from one such place to the next
@@ -80,24 +82,20 @@ def groove_detail(
 ) -> Block:
     """The detail of a kind of groove as a block, with the water holes of the one that is drawn."""
     index = kind.index
-    piece = _piece(shape, index, scale)
-    points = np.concatenate((piece.edge.points, piece.back)) * scale
-    low, high = points.min(axis=0), points.max(axis=0)
-    width, height = (float(v) for v in high - low)
+    items, untold = _draw(shape, index, _piece(shape, index, scale), View((0.0, 0.0), scale), digits, holes)
+    left, bottom, right, top = extents(items)
+    like = [f"typical of grooves {runs(kind.numbers)}"] if len(kind.numbers) > 1 else []
+    words = wrapped(", ".join([*like, *untold]), 2.5, max(right - left, LEAST_WIDTH)) if like or untold else []
+    title = Text(0.0, -5.5, f"{letter} ({scale_text(scale)})  GROOVE {index + 1}", 5.0, Align.CENTRE)
+    head = [title, *(Text(0.0, -10.0 - LINE * k, line, 2.5, Align.CENTRE) for k, line in enumerate(words))]
+    reach = 0.5 * max(right - left, *(text.width for text in head))
+    under = TITLE + LINE * max(0, len(words) - 1)
+    placed = [*head, *moved(items, -0.5 * (left + right), -under - top)]
 
     def draw(x: float, y: float) -> list[Item]:
-        origin = (x + LEFT - float(low[0]), y - TITLE - TOP - float(high[1]))
-        view = View(origin, scale)
-        middle = x + LEFT + 0.5 * width
-        title = f"{letter} ({scale_text(scale)})  GROOVE {index + 1}"
-        items, untold = _draw(shape, index, piece, view, digits, holes)
-        items.append(Text(middle, y - 5.0, title, 5.0, Align.CENTRE))
-        like = [f"typical of grooves {runs(kind.numbers)}"] if len(kind.numbers) > 1 else []
-        if like or untold:
-            items.append(Text(middle, y - 10.0, ", ".join([*like, *untold]), 2.5, Align.CENTRE))
-        return items
+        return moved(placed, x + reach, y)
 
-    return Block(max(width + LEFT + RIGHT, 90.0), height + TOP + BOTTOM + TITLE, draw)
+    return Block(2.0 * reach, under + top - bottom, draw)
 
 
 def _piece(shape: Shape, index: int, scale: float) -> _Piece:

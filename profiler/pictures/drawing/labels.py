@@ -40,7 +40,8 @@ class Labels:
         items: list[Item] = []
         for letter, index in zip(LETTERS, self._details, strict=False):
             items += self._detail_mark(letter, index)
-        return [*items, *self._wall_radii(), *self._outside_radii(), *self._groove_numbers()]
+        items += [*self._wall_radii(), *self._groove_numbers()]
+        return [*items, *self._outside_radii()]  # last: the table of the outside has them too
 
     def _detail_mark(self, letter: str, index: int) -> list[Item]:
         """A circle round a groove that is drawn enlarged, and its letter on the side of the axis."""
