@@ -178,6 +178,7 @@ COMMANDS = (
     ("check",), ("compare",), ("compare", "--csv"), ("fit",), ("start", "--one", "15"), ("steps", "--diameter", "1"),
     ("map", "--x", "solids", "--y", "speed", "--count", "2", "--quantity", "deepest_mm"),
     ("castings", "--bowls", "3"), ("matters", "--plus-minus", "solids=2"), ("trial",), ("eddy", "--groove", "3"),
+    ("worn", "--rate", "0.3..0.5", "--hours", "3000", "--limit", "4"),
 )  # fmt: skip
 
 

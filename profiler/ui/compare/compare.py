@@ -102,6 +102,8 @@ class ComparePage(Page):
     def show_lengths(self, unit: LengthUnit) -> None:
         """In the bar, the table and what is written; the scales of the charts say that they are in millimetres."""
         self._lengths = unit
+        if self.worn is not None:
+            self.worn.tell_again()
         self._show_bar(self.document.evaluation)
         self._show()
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint
-from PySide6.QtWidgets import QLabel, QTableWidget
+from PySide6.QtWidgets import QLabel, QPlainTextEdit, QTableWidget, QTextBrowser
 from pytestqt.qtbot import QtBot
 
 from profiler.pictures.basics.display import Label
@@ -68,6 +68,8 @@ PAGES = ("Machine", "Ore", "Shape", "Eddy", "Find", "Compare", "Drawing", "Trial
 def bare(hands: Hands) -> list[str]:
     """Figures in mm that a label, table or picture in sight shows, but for what says that a box is in mm."""
     said = [label.text() for label in hands.window.findChildren(QLabel) if label.isVisible()]
+    said += [part.toPlainText() for part in hands.window.findChildren(QPlainTextEdit) if part.isVisible()]
+    said += [part.toPlainText() for part in hands.window.findChildren(QTextBrowser) if part.isVisible()]
     for table in hands.window.findChildren(QTableWidget):
         if table.isVisible():
             items = (table.item(r, c) for r in range(table.rowCount()) for c in range(table.columnCount()))
@@ -91,6 +93,11 @@ def test_no_page_shows_a_figure_in_mm_once_inches_are_chosen(hands: Hands, qtbot
             hands.settle()
             qtbot.waitUntil(lambda: not hands.window.jobs.busy, timeout=60000)
             found[title] = bare(hands)
+            for button in getattr(hands.window.pages.shown, "turning", ()):  # views in place of the comparison
+                button.click()
+                hands.settle()
+                found[f"{title}, {button.text()}"] = bare(hands)
+                button.click()
         return found
 
     assert len([text for texts in seen().values() for text in texts]) > 15, "there was something to turn"
