@@ -15,6 +15,7 @@ from profiler.study import Design, Study, Way
 PASSED = ("name", "note", "lineage")
 NO_WHY = "not stated"
 NO_TRIAL = "no trial names it"
+LISTED = 4  # changes in a cell; report and JSON have all
 HEADS = ("Design", "Made from", "What changed", "Why", "Its trial")
 
 
@@ -43,8 +44,11 @@ class Told:
 
     @property
     def cells(self) -> tuple[str, ...]:
-        """Under `HEADS`."""
-        return (self.design, self.made, self.changed, self.why or NO_WHY, " ".join(self.trials) or NO_TRIAL)
+        """Under `HEADS`: the first changes by name, the count of the others."""
+        told = [self.changed, *(f"{c.what}: {c.before} → {c.now}" for c in (self.changes or ())[:LISTED])]
+        rest = len(self.changes or ()) - LISTED
+        changed = "\n".join([*told, *([f"and {counted(rest, 'more', 'more')}"] if rest > 0 else [])])
+        return (self.design, self.made, changed, self.why or NO_WHY, " ".join(self.trials) or NO_TRIAL)
 
     @property
     def sentence(self) -> str:

@@ -59,7 +59,15 @@ def test_a_copy_tells_what_changed_since_and_why() -> None:
     assert [(c.what, c.before, c.now) for c in found.changes] == [("grooves, mouth", "8.00 mm", "9.50 mm")]
     assert "1 thing differs from “Graded, first try” as it stands now." in found.sentence
     assert "Why: the moulder's pins are wider." in found.sentence and "No trial names it" in found.sentence
+    assert "grooves, mouth: 8.00 mm → 9.50 mm" in found.cells[2]
     assert decode_study(encode_study(wider), "x.bowl") == wider
+
+
+def test_a_cell_lists_the_first_changes_and_counts_the_others() -> None:
+    copy = list_edits.duplicate(STUDY, Listed.DESIGN)
+    other = copy.having("design", replace(copy.design, wall=CONE.wall))
+    found = told(other)
+    assert len(found.changes) > 4 and f"and {len(found.changes) - 4} more" in found.cells[2]
 
 
 def test_the_changes_are_worked_out_anew_when_the_origin_moves() -> None:

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QToolTip, QWidget
 from profiler.assess.quantities.table import quantity
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Picture, Role
-from profiler.pictures.basics.lengths import pictured
+from profiler.pictures.basics.lengths import MILLIMETRES, pictured
 from profiler.pictures.basics.state_marks import SHORT_WORDS
 from profiler.pictures.strips.scene import Scene
 from profiler.ui.widgets.keys import Gesture
@@ -141,7 +141,8 @@ class Strip(QWidget):
         if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
             words = self.tip_at(float(event.pos().x()), float(event.pos().y()))
             if words:
-                QToolTip.showText(event.globalPos(), words, self)
+                lengths = MILLIMETRES if self.scene is None else self.scene.lengths
+                QToolTip.showText(event.globalPos(), lengths.told(words), self)
                 return True
         return super().event(event)
 

@@ -13,6 +13,7 @@ from profiler.pictures.basics.lengths import INCHES, pictured
 from profiler.study.files.file import encode_study
 from profiler.ui.document.document import Document
 from profiler.ui.files.settings import Settings
+from profiler.ui.strips.base import Strip
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.labels import unit_of
 from profiler.ui.window import Window
@@ -74,6 +75,10 @@ def bare(hands: Hands) -> list[str]:
         if table.isVisible():
             items = (table.item(r, c) for r in range(table.rowCount()) for c in range(table.columnCount()))
             said += [item.text() for item in items if item is not None]
+    for strip in hands.window.findChildren(Strip):
+        if strip.isVisible() and strip.scene is not None:
+            picture = pictured(strip.picture(strip.scene), strip.scene.lengths)
+            said += [i.text for i in picture.items if isinstance(i, Label)]
     for canvas in hands.window.findChildren(Canvas):
         if canvas.isVisible() and canvas._draw is not None:
             picture = pictured(canvas._draw(float(canvas.width()), float(canvas.height())), unit_of(canvas))
