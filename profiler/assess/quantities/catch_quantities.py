@@ -185,7 +185,7 @@ _GRAINS: tuple[Quantity, ...] = (
             "slurry model"),
     _groove("target_mm_s", "Target grain's velocity", "mm/s", 0, _catch(lambda c: c.target_velocity[0], MM),
             "v (1 − Ci)^n at the film's field, Ci the grains in place", _SETTLING),
-    _groove("arrival_um", "Arrives from", "µm", 1, _catch(lambda c: c.arrival.size[0], MICRON),
+    _groove("arrival_um", "Smallest grain reaching the wall", "µm", 1, _catch(lambda c: c.arrival.size[0], MICRON),
             "v_h(d) = Q/A, A wetted below the groove", "Hazen (1904), no mixing"),
     _groove("arrived_mixed", "Share of target reaching the wall, not kept", "", 3,
             _catch(lambda c: c.arrival.mixed[0]),

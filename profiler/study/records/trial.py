@@ -118,7 +118,7 @@ class Plan(Record, frozen=True):
         str, member("Reference", "Design that differences are taken against; empty: as the study marks it.")
     ] = ""
     worthwhile_points: (
-        Annotated[float, number("Worthwhile gain", "points", 0.01, 100, 0.1, 2, "Least gain worth having.")] | None
+        Annotated[float, number("Worthwhile gain", "% points", 0.01, 100, 0.1, 2, "Least gain worth having.")] | None
     ) = None
     worthwhile_source: Annotated[str, member("Gain comes from", "Where the worthwhile gain was taken from.")] = ""
     basis: Annotated[Basis, member("Recovery by", "How the recoveries that are compared are worked out.")] = (
