@@ -38,7 +38,7 @@ def _new(given: argparse.Namespace) -> int:
         machine = blank_machine(typed) if given.machine_of is None else read_study(given.machine_of).machine
         study = Study(machine, (first_duty(typed),), (fitted_cone("Plain cone", machine),), title="New study")
     write_study(study, given.out)
-    say(f"written: {given.out}")
+    say(f"written: {given.out}", plainly=True)
     return STOPPED if stops(evaluate(study.design, machine, study.duty).findings) else FINE
 
 
@@ -49,4 +49,4 @@ def _number(text: str | None, flag: str) -> float | None:
         raise ValueError(f"--{flag}: {reason}") from None
 
 
-NEW = Command("new", lambda: "start a study from a machine and a first duty", _add_options, _new)
+NEW = Command("new", lambda: "start a study from a machine and a first duty", _add_options, _new, tells_lengths=False)

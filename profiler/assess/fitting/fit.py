@@ -19,7 +19,7 @@ from profiler.assess.fitting.rescaled import rescaled
 from profiler.assess.shape.shape_stage import shape_of, wall_of
 from profiler.geometry.offset import NoOffset
 from profiler.numbers import as_printed, counted
-from profiler.study import Body, Design, Machine, objections
+from profiler.study import Body, Design, Machine, Way, objections
 from profiler.study.edits.design_edits import turned
 from profiler.study.records.design import BODY_FILL, KNOT_ANGLE
 from profiler.study.records.machine import JACKET_GAP
@@ -79,14 +79,14 @@ def fit(design: Design, machine: Machine) -> Fit:
     except ValueError as reason:
         return _unmet(machine, Miss(Limit.INPUT, None, f"{reason}".rstrip(".")))
     if miss is not None:
-        return _unmet(machine, miss, _choices(wanted, room) if miss.limit in TURNABLE else ())
+        return _unmet(machine, miss, _choices(wanted.done(Way.FIT, design), room) if miss.limit in TURNABLE else ())
     low_seat = _low_seat(wanted, machine)
     if low_seat is not None:
         return _unmet(machine, low_seat)
     stop = first_stop(wanted, machine)
     if stop is not None:
         return _unmet(machine, _miss_of(stop))
-    return Fit(as_printed(_said(design, wanted, machine)), wanted)
+    return Fit(as_printed(_said(design, wanted, machine)), wanted.done(Way.FIT, design))
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ One network per duty, at middle friction. The water of a pass meets the bed of t
 """
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -90,17 +91,16 @@ def moments(holes: HoleRings, feed: Feed, cover: Cover, heavy_density: FloatArra
     full = _resistance(holes, feed, cover, gangue, dense)
     still = running_resistance(holes, feed, cover)
     asked, nothing = feed.water_flow, np.zeros_like(feed.water_flow)
-    found = (
-        _balanced(holes, feed, clear, asked),
-        running,
-        _balanced(holes, feed, full, asked),
-        _balanced(holes, feed, still, nothing),
-    )
-    flow, pressure, level, dry = (
-        np.stack([getattr(j, name) for j in found], axis=1)
-        for name in ("flow", "inlet_pressure", "free_surface", "dry")
-    )
+    others = _balanced(holes, feed, np.concatenate((clear, full, still)), np.concatenate((asked, asked, nothing)))
+    names = ("flow", "inlet_pressure", "free_surface", "dry")
+    flow, pressure, level, dry = (_beside(getattr(others, name), getattr(running, name)) for name in names)
     return Moments(flow, holes.at_inlet(pressure), level, dry)
+
+
+def _beside(others: NDArray[Any], running: NDArray[Any]) -> NDArray[Any]:
+    """(d, k, ...) from the three moments that were balanced together, one after the other, and that of running."""
+    start, end, off = np.split(others, 3)
+    return np.stack((start, running, end, off), axis=1)
 
 
 def _resistance(
@@ -125,13 +125,8 @@ def _balanced(
     start: Jacket | None = None,
     rounds: int = 8,
 ) -> Jacket:
-    return balance(
-        holes.rings,
-        holes.supply(flow),
-        feed.angular_speed,
-        resisting,
-        feed.water_density,
-        feed.water_viscosity,
-        start,
-        rounds,
-    )
+    """For the feed's duties, or for all of them several times over."""
+    times = len(flow) // len(feed.water_flow)
+    asked = (np.tile(a, times) for a in (feed.angular_speed, feed.water_density, feed.water_viscosity))
+    speed, density, viscosity = asked
+    return balance(holes.rings, holes.supply(flow), speed, resisting, density, viscosity, start, rounds)

@@ -5,6 +5,7 @@ from pathlib import Path
 from profiler import __version__
 from profiler.assess import Evaluation
 from profiler.output.blocks.blocks import Report
+from profiler.output.blocks.in_unit import report_in
 from profiler.output.blocks.written import write_document, write_pages
 from profiler.output.moulder.moulder_blocks import Moulding, moulder_blocks
 from profiler.output.record.option import CREATOR, DATE, Amount, Group, Request
@@ -35,7 +36,8 @@ def moulder_notes(e: Evaluation, request: Request) -> Report:
     by = f"by {request[CREATOR]}" if request[CREATOR] else ""
     marks = (request[DATE], request.study_file, by, f"Bowl Profiler {__version__}")
     title = f"For the moulder: {e.design.name}"
-    return Report(title, tuple(m for m in marks if m), tuple(moulder_blocks(e, moulding_of(request))))
+    blocks = tuple(moulder_blocks(e, moulding_of(request)))
+    return report_in(Report(title, tuple(m for m in marks if m), blocks), e, request.lengths)
 
 
 def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:

@@ -88,8 +88,8 @@ def _purpose(room: float | None, machine: Machine) -> str:
     if room is None:
         return "room in the rotor not known"
     if room < -1e-6:
-        return f"TOO LARGE for the seat by {-room:.2f}"
-    return f"room {room:.2f} in the seat; jacket gap {JACKET_GAP.told(machine.jacket_gap_mm)}"
+        return f"TOO LARGE for the seat by {-room:.2f} mm"
+    return f"room {room:.2f} mm; jacket gap {JACKET_GAP.told(machine.jacket_gap_mm)}"
 
 
 def _room(machine: Machine, shape: Shape, height: float) -> float | None:

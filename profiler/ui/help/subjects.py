@@ -16,6 +16,7 @@ STUDY_FILE = "Study file (.bowl)"
 EDDIES = "Why an eddy forms, when it stops, how sure that is"
 RETROFIT = "A new bowl for a machine that exists"
 SURE = "How sure the figures are"
+WORN = "Measured and worn profiles"
 PROVING = "Trials: is the new bowl better?"
 LEARNING = "Lessons"
 CHANGES = "Change log"
@@ -33,6 +34,8 @@ SUBJECTS: dict[str, tuple[str, ...]] = {
                "walk-through", "how to design", "fit", "designer"),
     SURE: ("uncertainty", "uncertain", "error", "accuracy", "confidence", "reliable", "reliability", "precision",
            "trust", "validated", "calibration", "calibrate", "how sure", "tolerance of the model"),
+    WORN: ("wear", "worn", "abrasion", "life", "service life", "inspection", "as built", "coordinate measuring",
+           "cmm", "scan", "acceptance", "deviation", "chipped lip", "relining", "hours of service", "wear rate"),
     PROVING: ("trial", "significance", "significant", "sample", "sampling", "assay", "statistics", "verdict",
               "recovery", "gold", "grade", "proof", "test work", "pilot", "confidence interval",
               "comparison on the plant"),
