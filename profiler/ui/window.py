@@ -202,6 +202,7 @@ class Window(QMainWindow):
 
         if self._help is None:
             self._help = HelpWindow(key_sections(), self)
+        self._help.show_standing(self.document.duty)
         self._help.show_page(title)
 
     def _keep_place(self) -> None:

@@ -20,6 +20,7 @@ from profiler.assess.checks import (
     check_spin,
     check_water,
 )
+from profiler.assess.evidence.words import as_it_stands
 from profiler.assess.findings.finding import Finding, Remedy, in_order
 from profiler.assess.findings.kinds import NO_ANSWER, Kind, When
 from profiler.assess.fitting.fit import FIT_WORDS, MENDED_BY_A_FIT, Fitting
@@ -148,7 +149,7 @@ def evaluate(
         found += cache.once("standing", (shape,), lambda: check_entry.standing_findings(shape))
     if shape is not None and Stages.CLASH in want:
         found += cache.once("clash", (shape,), lambda: check_shape.clash_findings(shape))
-    return replace(whole, findings=in_order(_with_fit(found, design, machine)))
+    return replace(whole, findings=in_order(_with_standing(_with_fit(found, design, machine), duties[0])))
 
 
 def with_older(quick: Evaluation, whole: Evaluation | None) -> Evaluation:
@@ -172,6 +173,14 @@ def _with_fit(found: list[Finding], design: Design, machine: Machine) -> list[Fi
     """Whatever says that the bowl does not fit is mended by the one command that fits it, worked out when wanted."""
     remedy = Remedy(FIT_WORDS, Fitting(design, machine))
     return [replace(f, remedy=remedy) if f.remedy is None and f.kind in MENDED_BY_A_FIT else f for f in found]
+
+
+def _with_standing(found: list[Finding], duty: Duty) -> list[Finding]:
+    """What rests on the slurry model says how that stands to measurements under the duty."""
+    if duty.calibrated is None:
+        return found
+    sources = [as_it_stands(f.source, duty) for f in found]
+    return [f if s == f.source else replace(f, own_source=s) for f, s in zip(found, sources, strict=True)]
 
 
 def body_figures(shape: Shape, body: Body) -> BodyFigures:
