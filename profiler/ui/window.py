@@ -266,6 +266,7 @@ class Window(QMainWindow):
             self.envelope,
             self._show_sizes,
             lambda: self.page.groove_looked_at,
+            lambda design: self.page.show_ghost(design),
         )
 
     def _show_sizes(self) -> None:

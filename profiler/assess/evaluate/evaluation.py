@@ -112,7 +112,7 @@ def evaluate(
     """Evaluate one design. Several duties are worked in one batch; findings speak of the first."""
     duties = (duty,) if isinstance(duty, Duty) else tuple(duty)
     cache = cache or StageCache()
-    design_problems = _out_of_bounds(design)
+    design_problems = cache.once("design", (design,), lambda: _out_of_bounds(design))
     duty_problems = cache.once(
         "duties", duties, lambda: [f for d in duties for f in (*_out_of_bounds(d), *size_problems(d))]
     )
@@ -144,7 +144,7 @@ def evaluate(
     told = whole
     if flow is not None and flow.answers.missing[0]:
         told = replace(whole, flow=None, catch=None, spin=None)  # the others of the batch have an answer
-    found = [*impossible, *machine_problems, *duty_problems, *unanswered, *_all_checks(told)]
+    found = [*impossible, *machine_problems, *duty_problems, *unanswered, *_all_checks(told, cache)]
     if shape is not None and Stages.STANDING in want:
         found += cache.once("standing", (shape,), lambda: check_entry.standing_findings(shape))
     if shape is not None and Stages.CLASH in want:
@@ -190,7 +190,19 @@ def body_figures(shape: Shape, body: Body) -> BodyFigures:
     return BodyFigures(f.area, f.length, f.volume, mass, f.centre_height, inertia)
 
 
-def _all_checks(whole: Evaluation) -> list[Finding]:
+def fit_of(design: Design, machine: Machine, shape: Shape, cache: StageCache) -> tuple[Finding, ...]:
+    """What is found of a bowl in its machine, and of feed pipe and deflector in the bowl."""
+    return cache.once(
+        "fit",
+        (design, machine, shape),
+        lambda: (
+            *check_fit.fit_findings(design, machine, shape),
+            *check_entry.feed_part_findings(machine, shape),
+        ),
+    )
+
+
+def _all_checks(whole: Evaluation, cache: StageCache) -> list[Finding]:
     design, machine, duty, shape, flow = whole.design, whole.machine, whole.duty, whole.shape, whole.flow
     found = [*check_shape.angle_findings(design), *check_fit.speed_findings(machine, duty)]
     if shape is not None and flow is not None:
@@ -204,8 +216,7 @@ def _all_checks(whole: Evaluation) -> list[Finding]:
             found += check_spin.spin_findings(machine, design.body, duty, shape, whole.spin)
     if shape is not None:
         found += check_shape.shape_findings(design, shape)
-        found += check_fit.fit_findings(design, machine, shape)
-        found += check_entry.feed_part_findings(machine, shape)
+        found += fit_of(design, machine, shape, cache)
         found += check_entry.overhang_findings(shape)
         found += check_entry.brim_findings(shape)
         found += check_water.hole_findings(machine, shape)

@@ -173,19 +173,22 @@ def _inlet_pressure(
     most = 0.5 * density[:, 0] * (supply.flow / np.sum(opening, axis=1)) ** 2
     low, high = -np.max(np.where(open_to, head, -np.inf), axis=1), need + most + _LEAST_DRIVE
     low = np.minimum(low, high - 1.0)
-    pressure = 0.5 * (low + high) if start is None else np.clip(start, low, high)
+    pressure = 0.5 * (low + high) if start is None else np.minimum(np.maximum(start, low), high)
     pressure = need + most if start is None else pressure
     for _ in range(_STEPS):
-        drive = np.maximum(pressure[:, None] + head, 0.0) - resisting
+        at_ring = pressure[:, None] + head
+        drive = np.maximum(at_ring, 0.0) - resisting
+        size = np.abs(drive)
+        root = np.sqrt(2.0 / (density * np.maximum(size, _LEAST_DRIVE)))
         asked = supply.at(pressure)
-        each = opening * _jet(drive, density)
-        excess = np.sum(each, axis=1) - asked
-        settled = np.abs(excess) <= close * np.sum(np.abs(each), axis=1)
+        each = opening * (drive * root)
+        excess = np.add.reduce(each, axis=1) - asked
+        settled = np.abs(excess) <= close * np.add.reduce(np.abs(each), axis=1)
         if settled.all():
             break
         low, high = np.where(excess < 0.0, pressure, low), np.where(excess < 0.0, high, pressure)
-        wet = pressure[:, None] + head > 0.0
-        slope = np.sum(np.where(wet, opening * _jet_slope(drive, density), 0.0), axis=1)
+        slopes = opening * (np.where(size > _LEAST_DRIVE, 0.5, 1.0) * root)
+        slope = np.add.reduce(np.where(at_ring > 0.0, slopes, 0.0), axis=1)
         slope = slope + _fall(supply, pressure, asked)
         with np.errstate(divide="ignore", invalid="ignore"):
             newton = pressure - excess / slope
@@ -206,9 +209,3 @@ def _fall(supply: Supply, pressure: FloatArray, delivered: FloatArray) -> FloatA
 def _jet(drive: FloatArray, density: FloatArray) -> FloatArray:
     """Ideal velocity [m/s], signed."""
     return np.asarray(drive * np.sqrt(2.0 / (density * np.maximum(np.abs(drive), _LEAST_DRIVE))))
-
-
-def _jet_slope(drive: FloatArray, density: FloatArray) -> FloatArray:
-    size = np.abs(drive)
-    share = np.where(size > _LEAST_DRIVE, 0.5, 1.0)
-    return np.asarray(share * np.sqrt(2.0 / (density * np.maximum(size, _LEAST_DRIVE))))

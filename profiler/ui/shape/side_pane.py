@@ -131,6 +131,12 @@ class ShapeSide(SidePane):
         pane.start()
         self.turn_to(pane)
 
+    def pull_start(self, knot: int, height_mm: float | None, angle_deg: float | None, leaving: bool) -> bool:
+        """A knot dragged while a curve is started pulls the curve's handle; False where none is."""
+        shown = self.currentWidget()
+        pull = getattr(shown, "pull", None)
+        return bool(pull(knot, height_mm, angle_deg, leaving)) if pull is not None else False
+
     def show_steps(self) -> None:
         """The design rounded to the steps of a shop."""
         from profiler.ui.shape.steps_pane import StepsPane

@@ -15,7 +15,7 @@ from profiler.ui.work.jobs import Jobs
 def page(qtbot, monkeypatch):
     monkeypatch.setattr(goal_form, "POINTS", 4)
     jobs = Jobs()
-    made = FindPage(Document(read("graded")), jobs)
+    made = FindPage(Document(read("graded")), jobs, GHOSTS.append)
     qtbot.addWidget(made)
     made.resize(1200, 700)
     made.show()
