@@ -134,8 +134,11 @@ class ShapeSide(SidePane):
     def pull_start(self, knot: int, height_mm: float | None, angle_deg: float | None, leaving: bool) -> bool:
         """A knot dragged while a curve is started pulls the curve's handle; False where none is."""
         shown = self.currentWidget()
-        pull = getattr(shown, "pull", None)
-        return bool(pull(knot, height_mm, angle_deg, leaving)) if pull is not None else False
+        if shown is self._first:
+            return False
+        from profiler.ui.shape.start_pane import StartPane
+
+        return isinstance(shown, StartPane) and shown.pull(knot, height_mm, angle_deg, leaving)
 
     def show_steps(self) -> None:
         """The design rounded to the steps of a shop."""

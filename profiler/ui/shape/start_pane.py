@@ -123,7 +123,10 @@ class StartPane(QWidget):
     def start(self) -> None:
         """Start from the shown design: its grooves' rule, its body and its name stay."""
         self._from = self._document.design
-        self.sentence.setText("A curve replaces every knot of the shown design; undo takes it back.")
+        self.sentence.setText(
+            "A curve replaces every knot of the shown design; undo takes it back. Drag its handles here, or its knots in "
+            "the angle strip."
+        )
 
     def _choose(self) -> None:
         self._show_handles()
