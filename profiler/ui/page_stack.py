@@ -11,6 +11,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QStackedWidget, QWidget
 
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
+from profiler.study import Design
 from profiler.ui.document.document import Document
 from profiler.ui.drawing.exporting import Exporting
 from profiler.ui.pages.page import Page
@@ -44,6 +45,7 @@ class Desk:
     show_sizes: Callable[[], None]
     groove: Callable[[], int | None]  # looked at on Shape
     begin_lesson: Callable[["Lesson"], None]
+    ghost: Callable[[Design], None]  # drawn faintly in the strips
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,7 +83,7 @@ def _eddy(desk: Desk) -> "EddyPage":
 def _find(desk: Desk) -> "FindPage":
     from profiler.ui.find.find_page import FindPage
 
-    return FindPage(desk.document, desk.jobs)
+    return FindPage(desk.document, desk.jobs, desk.ghost)
 
 
 def _trials(desk: Desk) -> "TrialsPage":
