@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 from profiler.assess import Evaluation
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.labels import plain_label, plain_tip
+from profiler.ui.widgets.spoken import announce
 
 HEIGHT = 26
 MARK = "⚠ Screening figures: cautions"
@@ -51,6 +52,7 @@ class MessageLine(QWidget):
         self.offered.hide()
         self.text.setText(sentence)
         self.text.setToolTip(plain_tip(sentence))
+        announce(self.text, sentence)
 
     def offer(self, words: str, do: Callable[[], object]) -> None:
         """A button beside what was said."""

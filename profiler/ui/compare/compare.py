@@ -9,7 +9,6 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QHeaderView,
@@ -34,7 +33,9 @@ from profiler.ui.document.document import Document
 from profiler.ui.pages.page import Page
 from profiler.ui.shape.duty_bar import DutyBar
 from profiler.ui.widgets.canvas import WORKING, Canvas
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.spoken import name_toggle
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
@@ -59,7 +60,7 @@ class ComparePage(Page):
         self._asked: Study | None = None
         self.heading, self.remarks = _words("All the same"), _words("Remarks")
         self.remarks.setObjectName("muted")
-        self.view, self.differences, self.by_area = QComboBox(), QCheckBox("Differences"), QCheckBox("By area")
+        self.view, self.differences, self.by_area = ChoiceBox(), QCheckBox("Differences"), QCheckBox("By area")
         self.pictured = plain_label()
         self.pictured.setObjectName("muted")
         self.table = QTableWidget()
@@ -75,6 +76,7 @@ class ComparePage(Page):
         self.differences.toggled.connect(lambda _: self._show())
         self.by_area.toggled.connect(lambda _: self._show())
         self.sure_button.setCheckable(True)
+        name_toggle(self.sure_button, "How sure, in place of the comparison", "Back to the comparison")
         self.sure_button.setToolTip("Bowls as they are cast, and which input matters, for the shown design and duty")
         self.sure_button.toggled.connect(self.show_sure)
 

@@ -12,7 +12,10 @@ from profiler.ui.forms.groove_group import GrooveGroup
 from profiler.ui.forms.group import Group
 from profiler.ui.forms.wall_group import WallGroup
 from profiler.ui.forms.water_group import WaterGroup
+from profiler.ui.widgets.keys import Gesture
 from profiler.ui.widgets.pointer import Pointer, Pointing
+
+HEADS = (Gesture("Up, Down", "Open the group above or below, where its head has the keyboard"),)  # as Qt has it
 
 
 class FormsPane(QScrollArea):
@@ -24,6 +27,7 @@ class FormsPane(QScrollArea):
         self.groups = list(groups)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setAccessibleName(f"Forms: {', '.join(group.title for group in groups)}")
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         inside = QWidget()
         column = QVBoxLayout(inside)

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
+    QApplication,
     QComboBox,
     QGridLayout,
     QHBoxLayout,
@@ -24,8 +25,10 @@ from profiler.ui.help.record_page import RecordWindow
 from profiler.ui.ore.map_canvas import MapCanvas
 from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import WORKING
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.range_box import RangeBox
+from profiler.ui.widgets.spoken import announce
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
@@ -47,9 +50,9 @@ class OreMapPanel(Page):
         self.map: OreMap | None = None
         self._asked: tuple[object, ...] = ()
         self._node: tuple[int, int] | None = None
-        self.across, self.upward = QComboBox(), QComboBox()
+        self.across, self.upward = ChoiceBox(), ChoiceBox()
         self.across_range, self.upward_range = RangeBox("Range across"), RangeBox("Range upward")
-        self.quantity, self.groove = QComboBox(), QComboBox()
+        self.quantity, self.groove = ChoiceBox(), ChoiceBox()
         self.progress = QProgressBar()
         self.canvas = MapCanvas(empty=WORKING)
         self.heading, self.reading = plain_label(), plain_label()
@@ -264,6 +267,8 @@ class OreMapPanel(Page):
         if node is not None:
             self.reading.setText(self._reading(self.map, node))
             self.canvas.setAccessibleName(f"Ore map, {self.reading.text()}")
+            if self.canvas.hasFocus() and not QApplication.mouseButtons():
+                announce(self.canvas, self.reading.text())
         self._draw()
 
     def _reading(self, m: OreMap, node: tuple[int, int]) -> str:

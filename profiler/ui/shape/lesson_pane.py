@@ -14,6 +14,7 @@ from profiler.study import Field
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.pointer import Pointer, Pointing
+from profiler.ui.widgets.spoken import name_toggle
 
 IN_MM = f"Lengths in this lesson are in millimetres: 1 in is {INCHES.mm:g} mm."
 LINE_LETTERS = 32  # of a lesson's title on its button
@@ -36,6 +37,7 @@ class LessonPane(QScrollArea):
         self.lesson: Lesson | None = None
         self.finished = False
         self._start: Evaluation | None = None
+        self.setAccessibleName("Lessons")
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -114,6 +116,7 @@ class LessonPane(QScrollArea):
         column.addWidget(self.seen)
         self.why_button = _button("Why?")
         self.why_button.setCheckable(True)
+        name_toggle(self.why_button, "Why? Show the answer", "Why? Hide the answer")
         column.addWidget(self.why_button)
         self.why = _text(lesson.why.whole)
         self.why.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication
 from profiler.pictures.basics import palette
 from profiler.pictures.basics.display import Role
 from profiler.pictures.basics.palette import Palette
+from profiler.ui.widgets.focus import show_focus
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,11 +29,12 @@ FONT_POINTS = 9.0
 
 
 def dress(app: QApplication, theme: Theme) -> None:
-    """Fusion style, the program's own font and the theme's palette: the same on every system."""
+    """Fusion style, the program's own font, the theme's palette, the keyboard's frame: alike on every system."""
     app.setStyle("Fusion")
     app.setFont(_font())
     app.setPalette(_palette(theme))
     app.setStyleSheet(_sheet(theme))
+    show_focus(app)
 
 
 def _font() -> QFont:
@@ -86,24 +88,16 @@ def _sheet(theme: Theme) -> str:
     #export {{ border: 2px solid {theme.accent}; border-radius: 3px; padding: 2px 10px;
         background: {theme.accent}; color: {theme.on_accent}; }}
     #export:disabled {{ background: {theme.rule}; border-color: {theme.rule}; color: {theme.muted}; }}
-    #export:focus {{ border-color: {theme.text}; }}
     #number {{ border: 1px solid {theme.edge}; border-radius: 3px; background: {theme.base}; padding: 1px 3px; }}
-    #number:focus {{ border: 1px solid {theme.accent}; }}
     #number[wrong="true"] {{ border: 1px solid {theme.roles[Role.STOP]}; }}
     QCheckBox::indicator {{ width: 8px; height: 8px; padding: 2px; border: 1px solid {theme.edge};
         border-radius: 2px; background: {theme.base}; background-clip: border; }}
     QCheckBox::indicator:checked {{ background: {theme.accent}; background-clip: content;
         background-origin: content; }}
-    QCheckBox::indicator:focus {{ border: 1px solid {theme.accent}; }}
     QTableView {{ gridline-color: {theme.rule}; }}
     #messageLine {{ border-top: 1px solid {theme.rule}; }}
     #quiet {{ border: 1px solid transparent; padding: 2px 3px; color: {theme.muted}; }}
     #quiet:hover {{ background: {theme.rule}; color: {theme.text}; }}
-    #groupButton:focus, #pageButton:focus, #plain:focus, #link:focus, #fold:focus, #quiet:focus {{
-        border: 1px solid {theme.accent}; }}
-    #pageButton:focus {{ border-bottom: 2px solid {theme.accent}; }}
-    #finding {{ border: 1px solid transparent; }}
-    #finding:focus {{ border: 1px solid {theme.accent}; }}
     #readout {{ border-top: 1px solid {theme.rule}; }}
     #findings {{ border-top: 1px solid {theme.rule}; }}
     """

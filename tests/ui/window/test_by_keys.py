@@ -9,7 +9,6 @@ from PySide6.QtWidgets import QAbstractItemView, QApplication, QTableView, QWidg
 from pytestqt.qtbot import QtBot
 
 from profiler.physics.slurry.overturn import State
-from profiler.pictures.basics.display import Role
 from profiler.pictures.basics.state_marks import SHORT_WORDS
 from profiler.ui.key_sections import key_sections
 from profiler.ui.page_stack import ORE, PAGES
@@ -77,17 +76,6 @@ def test_the_ore_map_is_read_and_a_point_of_it_taken_by_keys(hands: Hands) -> No
     wanted = page.map.snapped_duty_at(*page._node)
     hands.key(page.canvas, Qt.Key.Key_Return)
     assert hands.duty == wanted and hands.steps == 1
-
-
-def test_a_picture_with_the_keyboard_is_framed(hands: Hands) -> None:
-    page = hands.window.pages.open(ORE).map
-    page.canvas.setEnabled(True)
-    page.canvas.setFocus()
-    hands.settle()
-    corner = page.canvas.grab().toImage().pixelColor(0, 5)
-    page.across.setFocus()
-    hands.settle()
-    assert corner == page.theme.colour(Role.CHOSEN) != page.canvas.grab().toImage().pixelColor(0, 5)
 
 
 def test_findings_are_gone_through_and_pointed_at_by_keys(hands: Hands) -> None:
