@@ -1,4 +1,7 @@
-"""A page's forms: a stack of headed groups, one open at a time. On Shape they follow what is chosen in the strips."""
+"""A page's forms: the heads of its groups, and below them the one that is open; so that no head ever moves.
+
+On Shape they follow what is chosen in the strips.
+"""
 
 from collections.abc import Sequence
 
@@ -40,9 +43,10 @@ class FormsPane(QScrollArea):
             head.setCheckable(True)
             self.heads.addButton(head)
             column.addWidget(head)
-            column.addWidget(group)
             head.toggled.connect(lambda on, group=group: self._unfold(group, on))
             group.setVisible(False)
+        for group in self.groups:
+            column.addWidget(group)
         column.addStretch(1)
         self.setWidget(inside)
         self.open(self.groups[0])

@@ -69,11 +69,6 @@ class ChoiceBox(QComboBox):
             below = self.mapToGlobal(self.rect().topLeft()) - around.rect().bottomLeft()
         around.move(below)
 
-    def hidePopup(self) -> None:
-        super().hidePopup()
-        if self.typed:
-            self.narrow("")
-
     def event(self, event: QEvent) -> bool:
         """A letter is the list's, and no shortcut of the window's, while the list has the keyboard."""
         if _overriding(event, begun=False):
@@ -89,7 +84,9 @@ class ChoiceBox(QComboBox):
             super().keyPressEvent(event)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Keys that the open list gets."""
+        """Keys that the open list gets; closed, in whatever way, it is whole again."""
+        if event.type() == QEvent.Type.Hide and self.typed:
+            self.narrow("")
         if _overriding(event, begun=bool(self.typed)):
             event.accept()
             return True

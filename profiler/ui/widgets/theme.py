@@ -82,7 +82,9 @@ def _sheet(theme: Theme) -> str:
     #plain {{ border: 1px solid {theme.edge}; border-radius: 3px; padding: 3px 9px; background: {theme.base}; }}
     #link {{ border: 1px solid transparent; padding: 2px 1px; color: {theme.accent}; }}
     #link:hover {{ background: {theme.rule}; }}
-    #listHead {{ font-weight: bold; padding: 6px 8px 1px 8px; border-top: 1px solid {theme.rule}; }}
+    #listHead {{ font-weight: bold; text-align: left; padding: 5px 8px; border: 1px solid transparent;
+        border-top: 1px solid {theme.rule}; }}
+    #listHead:hover {{ background: {theme.rule}; }}
     #fold {{ border: 1px solid transparent; padding: 2px 3px; text-align: left; color: {theme.accent}; }}
     #fold:hover {{ background: {theme.rule}; }}
     #export {{ border: 2px solid {theme.accent}; border-radius: 3px; padding: 2px 10px;

@@ -12,7 +12,7 @@ from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.state_marks import SHORT_WORDS
 from profiler.ui.key_sections import key_sections
 from profiler.ui.page_stack import ORE, PAGES
-from profiler.ui.shape.findings_list import FindingRow
+from profiler.ui.shape.findings_list import FindingRow, HeadRow
 from profiler.ui.widgets.canvas import Canvas
 from tests.ui.hands import SHIFT, Hands
 
@@ -83,6 +83,10 @@ def test_findings_are_gone_through_and_pointed_at_by_keys(hands: Hands) -> None:
     hands.rest()
     hands.page.findings.count.setFocus()
     hands.key(focused(), Qt.Key.Key_F6)
+    head = focused()
+    assert isinstance(head, HeadRow)
+    hands.key(head, Qt.Key.Key_Return)
+    hands.key(head, Qt.Key.Key_Down)
     first = focused()
     assert isinstance(first, FindingRow)
     told = []
@@ -95,7 +99,8 @@ def test_findings_are_gone_through_and_pointed_at_by_keys(hands: Hands) -> None:
     hands.key(second, Qt.Key.Key_Up)
     assert focused() is first
     hands.key(first, Qt.Key.Key_Up)
-    assert focused() is first
+    hands.key(focused(), Qt.Key.Key_Up)
+    assert focused() is head
 
 
 def test_the_table_of_keys_names_the_map_and_the_findings() -> None:
@@ -105,10 +110,12 @@ def test_the_table_of_keys_names_the_map_and_the_findings() -> None:
 def test_the_keyboard_stays_in_the_list_of_findings_when_its_rows_change(hands: Hands) -> None:
     hands.key(hands.angle, Qt.Key.Key_F8)
     hands.rest()
+    hands.page.pop_list.findChild(HeadRow).click()
+    hands.settle()
     rows = hands.page.pop_list.findChildren(FindingRow)
     rows[-1].setFocus()
     hands.page.pop_list.show_findings(hands.evaluation.findings[:2], hands.page.theme)
-    assert isinstance(focused(), FindingRow) and focused() is not rows[-1]
+    assert isinstance(focused(), FindingRow | HeadRow) and focused() is not rows[-1]
 
 
 def test_strips_tell_what_is_chosen_and_each_change_of_it_by_the_interface_screen_readers_use(hands: Hands) -> None:

@@ -53,6 +53,7 @@ def test_enter_takes_the_first_that_is_left_and_escape_what_was_chosen_before(bo
     typed(box, part)
     assert box.currentIndex() == 0 and news == []
     QTest.keyClick(box.view(), Qt.Key.Key_Escape)
+    assert not box.view().isVisible()
     assert box.currentIndex() == 0 and news == [] and box.typed == ""
     typed(box, part)
     QTest.keyClick(box.view(), Qt.Key.Key_Return)
