@@ -11,6 +11,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("same", derandomize=True)
 
 HOME_VARIABLES = ("HOME", "USERPROFILE")
 FOLDER_VARIABLES = (
@@ -22,6 +25,12 @@ FOLDER_VARIABLES = (
     "APPDATA",
     "LOCALAPPDATA",
 )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Every run tries the same random examples, so that red speaks of the change; the long tier draws new ones."""
+    if config.option.markexpr != "long":
+        settings.load_profile("same")
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -10,6 +10,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from statistics import median
 
@@ -50,6 +51,7 @@ class Import:
     types_only: bool
 
 
+@cache
 def parsed(module: Path) -> ast.Module:
     return ast.parse((HOUSE / module).read_text(encoding="utf-8"))
 
@@ -58,9 +60,10 @@ def room_of(module: Path) -> str:
     return module.parts[0].removesuffix(".py")
 
 
-def imports_of(module: Path) -> Iterator[Import]:
+@cache
+def imports_of(module: Path) -> tuple[Import, ...]:
     here = ("profiler", *module.parts[:-1])
-    yield from _imports(parsed(module), here, False, False)
+    return tuple(_imports(parsed(module), here, False, False))
 
 
 def _imports(node: ast.AST, here: tuple[str, ...], inside: bool, types_only: bool) -> Iterator[Import]:
@@ -113,13 +116,15 @@ def name_of(module: Path) -> str:
     return ".".join(("profiler", *module.with_suffix("").parts))
 
 
+NAMES = {name_of(m) for m in MODULES}
+
+
 def files_used_by(module: Path) -> Iterator[str]:
     """Full names of our own files it imports, whenever and wherever; a name from a package's face leads to the face."""
-    names = {name_of(m) for m in MODULES}
     for found in imports_of(module):
         for target in (found.target, found.target.rpartition(".")[0]):
-            if target in names or f"{target}.__init__" in names:
-                yield target if target in names else f"{target}.__init__"
+            if target in NAMES or f"{target}.__init__" in NAMES:
+                yield target if target in NAMES else f"{target}.__init__"
                 break
 
 

@@ -35,7 +35,7 @@ from profiler.ui.message_line import MessageLine
 from profiler.ui.page_stack import MACHINE, ORE, SHAPE, Desk, PageStack
 from profiler.ui.shape.forms_page import FormsPage
 from profiler.ui.shape.shape_page import ShapePage
-from profiler.ui.widgets.theme import DARK, LIGHT, Theme, dress
+from profiler.ui.widgets.theme import DARK, LIGHT, Theme, dress, rules
 from profiler.ui.work.jobs import Jobs
 
 if TYPE_CHECKING:
@@ -80,6 +80,7 @@ class Window(QMainWindow):
         self.exporting.written.connect(self._offer_folder)
         self.exporting.done.connect(self._written)
         self._show_name()
+        self.setStyleSheet(rules(self.theme))
         self.resize(1280, 720)
         self.setMinimumSize(window_place.LEAST)
         self.page.angle.setFocus()
@@ -170,6 +171,7 @@ class Window(QMainWindow):
         app = QApplication.instance()
         if isinstance(app, QApplication):
             dress(app, self.theme)
+        self.setStyleSheet(rules(self.theme))
         self.settings.put(settings.DARK, self.is_dark)
         self.pages.show_theme(self.theme)
         self.menus.refresh()

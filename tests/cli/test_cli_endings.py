@@ -13,6 +13,7 @@ from profiler.cli.command import FAULTY, INTERRUPTED, UNUSABLE, Command
 from profiler.cli.main import COMMANDS
 from profiler.study import write_study
 from profiler.study.files import examples
+from tests.tiers import kept
 
 POSIX = pytest.mark.skipif(sys.platform == "win32", reason="Windows has no pipes and devices of this kind")
 PROGRAM = [sys.executable, "-m", "profiler"]
@@ -36,7 +37,7 @@ def every_command(mine: Path) -> dict[str, list[str]]:
 
 
 @POSIX
-@pytest.mark.parametrize("command", COMMANDS)
+@pytest.mark.parametrize("command", kept(COMMANDS, ["check", "schema"]))
 def test_a_reader_that_leaves_early_hears_nothing(mine: Path, command: str) -> None:
     words = every_command(mine)[command]
     usual = subprocess.run([*PROGRAM, *words], capture_output=True, check=False).returncode
@@ -48,7 +49,7 @@ def test_a_reader_that_leaves_early_hears_nothing(mine: Path, command: str) -> N
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device here is always full")
-@pytest.mark.parametrize("command", ["check", "example", "schema", "export"])
+@pytest.mark.parametrize("command", kept(["check", "example", "schema", "export"], ["check", "export"]))
 def test_a_full_device_is_named_and_the_exit_code_is_two(mine: Path, command: str) -> None:
     with Path("/dev/full").open("w") as full:
         done = subprocess.run(

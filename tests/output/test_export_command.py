@@ -168,6 +168,7 @@ def test_a_study_with_a_trial_has_it_in_its_report(run, tmp_path):
     assert "Trial: Graded against plain cone</h2>" in text and "Gates: was it a fair comparison</h3>" in text
 
 
+@pytest.mark.long  # the report's own test reads the day on every page once
 def test_a_report_bears_the_day_it_was_written_on_every_page_unless_another_is_given(run, study, tmp_path):
     today, given = date.today().isoformat(), "2026-10-20"
     run("export", study, tmp_path / "r.pdf", "--kind", "report")

@@ -85,6 +85,7 @@ def test_a_full_disk_is_said_and_loses_nothing(small_disk: tuple[Path, int]) -> 
     assert fill(*small_disk, FEW)[0] > 0
 
 
+@pytest.mark.long  # it writes every output
 def test_a_limit_of_file_sizes_is_said_and_loses_nothing(tmp_path: Path) -> None:
     refused, _, failed = fill(tmp_path, 65536, FEW)
     assert refused > 0 and failed > 0

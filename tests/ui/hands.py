@@ -50,8 +50,8 @@ class Hands:
         self.folder = folder
         app = QApplication.instance()
         assert isinstance(app, QApplication)
-        if not app.styleSheet() or app.palette().window().color().name() != LIGHT.window:
-            dress(app, LIGHT)  # takes as long as all the rest
+        if app.palette().window().color().name() != LIGHT.window:
+            dress(app, LIGHT)
         settings = Settings.in_file(folder / "settings.ini")
         self.qtbot = qtbot
         self.document = Document(study or examples.read(examples.DEFAULT))

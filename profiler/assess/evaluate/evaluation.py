@@ -126,15 +126,19 @@ def evaluate(
         unanswered = check_flow.no_answer_findings(shape, machine, flow)
     if flow is not None and flow.answers.missing.all():
         flow = None
+    clash: list[Finding] = []
+    if shape is not None and Stages.CLASH in want:
+        clash = cache.once("clash", (shape,), lambda: check_shape.clash_findings(shape))
+    solid = shape is not None and not clash and is_solid(shape)
     body = None
-    if shape is not None and Stages.BODY in want:
+    if shape is not None and solid and Stages.BODY in want:
         body = cache.once("body", (shape,), lambda: body_figures(shape, design.body))
     catch = None
     if shape is not None and flow is not None and Stages.CATCH in want:
         catch = cache.once("catch", (flow, *duties), lambda: catch_of(shape, flow, duties))
     machine_problems = cache.once("machine", (machine,), lambda: _out_of_bounds(machine))
     spin = None
-    if shape is not None and flow is not None and not machine_problems and Stages.SPIN in want:
+    if shape is not None and flow is not None and solid and not machine_problems and Stages.SPIN in want:
         inputs = (flow, shape, machine, design.body, *duties)
         spin = cache.once("spin", inputs, lambda: spin_of(shape, flow, machine, design.body, duties))
     whole = Evaluation(design, machine, duties, shape, flow, body, (), catch, spin)
@@ -146,8 +150,7 @@ def evaluate(
     found = [*impossible, *machine_problems, *duty_problems, *unanswered, *_all_checks(told)]
     if shape is not None and Stages.STANDING in want:
         found += cache.once("standing", (shape,), lambda: check_entry.standing_findings(shape))
-    if shape is not None and Stages.CLASH in want:
-        found += cache.once("clash", (shape,), lambda: check_shape.clash_findings(shape))
+    found += clash
     return replace(whole, findings=in_order(_with_fit(found, design, machine)))
 
 
@@ -172,6 +175,15 @@ def _with_fit(found: list[Finding], design: Design, machine: Machine) -> list[Fi
     """Whatever says that the bowl does not fit is mended by the one command that fits it, worked out when wanted."""
     remedy = Remedy(FIT_WORDS, Fitting(design, machine))
     return [replace(f, remedy=remedy) if f.remedy is None and f.kind in MENDED_BY_A_FIT else f for f in found]
+
+
+def is_solid(shape: Shape) -> bool:
+    """Whether the section bounds a body with a mass, as far as is seen without looking for crossings.
+
+    A flange that does not reach the lip, or an outside within the inside, has no mass, no energy and no stress to tell.
+    """
+    f = shape.figures
+    return shape.shell.flange_radius > shape.lip_radius and min(f.area, f.volume, f.polar_inertia) > 0.0
 
 
 def body_figures(shape: Shape, body: Body) -> BodyFigures:

@@ -138,7 +138,7 @@ def test_a_drawn_bowl_in_its_seat_gives_lip_height_flange_and_hub(tmp_path: Path
 def test_points_pasted_with_heads_commas_and_diameters() -> None:
     for text in (
         "radius;height\n0;0\n160;0\n225;200\n227;262",
-        "height\tdiameter\n0\t0\n0\t320\n200\t450\n246\t454",
+        "height\tdiameter\n0\t0\n0\t320\n200\t450\n262\t454",
         "0, 0\n160, 0\n225, 200\n227, 262\n",
         "0 0\n160,0 0\n225,0 200,0\n227 262",
     ):

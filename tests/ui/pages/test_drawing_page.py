@@ -30,8 +30,9 @@ from profiler.ui.drawing.exporting import Exporting
 from profiler.ui.files.settings import OUTPUT, Settings
 from profiler.ui.message_line import MessageLine
 from profiler.ui.page_stack import DRAWING, SHAPE
-from profiler.ui.widgets.theme import LIGHT, dress
+from profiler.ui.widgets.theme import LIGHT, dress, rules
 from profiler.ui.work.jobs import Jobs
+from tests.tiers import kept
 from tests.ui.hands import Answers, Hands
 from tests.ui.window.test_layout import SIZES, outside, overlapping
 
@@ -48,8 +49,7 @@ class Desk(Hands):
         self.qtbot, self.folder, self.answers = qtbot, folder, Answers(patch)
         app = QApplication.instance()
         assert isinstance(app, QApplication)
-        if not app.styleSheet():
-            dress(app, LIGHT)
+        dress(app, LIGHT)
         settings = Settings.in_file(folder / "settings.ini")
         self.document = Document(study or examples.read(examples.DEFAULT))
         holder = QWidget()
@@ -58,6 +58,7 @@ class Desk(Hands):
         writing = Exporting(self.document, settings, holder, jobs)
         page = DrawingPage(self.document, jobs, writing)
         message = MessageLine(self.document)
+        holder.setStyleSheet(rules(LIGHT))
         writing.written.connect(lambda: message.offer("Show in folder", writing.show_in_folder))
         column = QVBoxLayout(holder)
         column.addWidget(page)
@@ -291,10 +292,14 @@ def test_a_bowl_too_large_for_the_paper_is_told(hands: Hands) -> None:
 # writing
 
 
-def test_every_kind_is_written_as_every_type_it_can_be_and_tells_its_progress_page_by_page(hands: Hands) -> None:
+ONE_OF_EACH_TYPE = tuple({suffix: (kind, suffix) for kind, suffix in FILES if kind != "report"}.values())
+
+
+@pytest.mark.parametrize("files", kept([FILES, ONE_OF_EACH_TYPE], [ONE_OF_EACH_TYPE]), ids=["all", "one of each type"])
+def test_every_kind_is_written_as_every_type_it_can_be_and_tells_its_progress_page_by_page(hands: Hands, files) -> None:
     shares: list[float] = []
     hands.window.exporting.progressed.connect(shares.append)
-    for kind, suffix in FILES:
+    for kind, suffix in files:
         page_of(hands).open_kind(kind)
         pages = len(seen(hands).sheets)
         shares.clear()
@@ -305,6 +310,7 @@ def test_every_kind_is_written_as_every_type_it_can_be_and_tells_its_progress_pa
         if (kind, suffix) == ("report", ".pdf"):
             assert len(set(shares)) >= pages > 6 and shares == sorted(shares)
     assert {suffix for _, suffix in FILES} == set(STARTS)
+    assert {suffix for _, suffix in FILES} - {suffix for _, suffix in ONE_OF_EACH_TYPE} <= {".html"}
 
 
 STARTS = {".dxf": b"  0\n", ".pdf": b"%PDF", ".svg": b"<?xml", ".png": b"\x89PNG", ".html": b"<!", ".csv": b"# ",

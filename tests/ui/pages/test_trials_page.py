@@ -17,7 +17,7 @@ from profiler.ui.document.document import Document
 from profiler.ui.trials import trial_import
 from profiler.ui.trials.trial_ledger import FLAGS, KEYS, USED
 from profiler.ui.trials.trials import TrialsPage
-from profiler.ui.widgets.theme import DARK, LIGHT, dress
+from profiler.ui.widgets.theme import DARK, LIGHT, dress, rules
 from profiler.ui.work.jobs import Jobs
 
 TABLE = "run\tdesign\tblock\tfeed\trec\n" + "\n".join(
@@ -37,6 +37,7 @@ class Bench:
         self.page = TrialsPage(self.document, self.jobs)
         qtbot.addWidget(self.page, before_close_func=lambda _: self.jobs.close())
         self.qtbot = qtbot
+        self.page.setStyleSheet(rules(LIGHT))
         self.page.resize(1280, 690)
         self.page.show()
         qtbot.waitExposed(self.page)

@@ -22,10 +22,12 @@ from profiler.ui.dialogs.dialogs import Unsaved
 from profiler.ui.document.safekeeping import SETTLE_MS, Safekeeping
 from profiler.ui.endings import BY_SIGNAL, NAMES, Endings
 from profiler.ui.files.recovery import Session
+from tests.tiers import kept
 from tests.ui.hands import Hands
 from tests.ui.safety.test_started import said, started
 
 POSIX = pytest.mark.skipif(sys.platform == "win32", reason="ends otherwise there")
+ACTS = ("change", "change_in_a_busy_slot", "change_under_a_question")
 SIGNALS = [name for name in NAMES if hasattr(signal, name)]
 
 
@@ -40,8 +42,13 @@ def mine(tmp_path: Path) -> Path:
 
 
 @POSIX
-@pytest.mark.parametrize("act", ["change", "change_in_a_busy_slot", "change_under_a_question"])
-@pytest.mark.parametrize("name", SIGNALS)
+@pytest.mark.parametrize(
+    ("name", "act"),
+    kept(
+        [(name, act) for name in SIGNALS for act in ACTS],
+        [(name, act) for name, act in zip(SIGNALS, ACTS, strict=False)],
+    ),
+)
 def test_a_signal_ends_the_program_with_a_copy_and_without_a_question(
     tmp_path: Path, mine: Path, name: str, act: str
 ) -> None:
@@ -174,6 +181,7 @@ def test_where_no_copy_can_be_kept_nothing_ends_and_it_is_said(case: Case, monke
 # a busy hand
 
 
+@pytest.mark.long  # 8 s by the clock; test_safekeeping says the same of a shorter wait
 def test_however_busy_the_hand_no_edit_is_older_than_five_seconds_before_it_is_kept(case: Case) -> None:
     """An edit every 0.2 s or slower, for longer than twice the longest wait: rest never comes.
 

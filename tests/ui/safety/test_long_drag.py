@@ -14,7 +14,7 @@ from tests.safety.test_stress import MOST_GROWTH_MB, resident_mb
 from tests.ui.hands import Hands
 
 pytestmark = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="asks Linux for the memory in use")
-FEW, MANY = 300, 30_000
+FEW, MANY = 100, 30_000
 
 
 def drag(hands: Hands, moves: int) -> float:

@@ -158,6 +158,7 @@ def test_a_killed_program_has_kept_the_work_and_the_next_start_brings_it_back(ho
     assert mine.read_bytes() == before
 
 
+@pytest.mark.long  # test_outside_changes says the same within one program
 def test_a_second_window_on_one_file_is_told_of_the_first(home: Path, mine: Path) -> None:
     with started(home, "tell", mine) as first:
         said(first, "done")

@@ -10,6 +10,7 @@ import pytest
 from profiler.study import read_study, write_study
 from profiler.study.files import examples
 from tests.conftest import FOLDER_VARIABLES, HOME_VARIABLES
+from tests.tiers import kept
 
 PROGRAM = """
 import sys
@@ -54,7 +55,7 @@ if sys.platform.startswith("linux"):
     PLACES["nowhere"] = nowhere
 
 
-@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize("place", kept(PLACES, ["a file"]))
 def test_the_program_starts_works_and_saves_without_its_own_folders(tmp_path: Path, place: str) -> None:
     mine = tmp_path / "mine.bowl"
     write_study(examples.read("cone"), mine)
@@ -71,7 +72,7 @@ def test_the_program_starts_works_and_saves_without_its_own_folders(tmp_path: Pa
     assert sum("No recovery copy can be kept" in line for line in said) == 1  # said, once
 
 
-@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize("place", kept(PLACES, ["below a file"]))
 def test_commands_work_without_the_users_folders(tmp_path: Path, place: str) -> None:
     mine = tmp_path / "mine.bowl"
     write_study(examples.read("cone"), mine)

@@ -101,7 +101,7 @@ def inside(place: list[int], screen: list[int]) -> bool:
         pytest.param(1366, 768, 1.25, marks=pytest.mark.long),
         pytest.param(1920, 1080, 1.5, marks=pytest.mark.long),
         pytest.param(2560, 1440, 2.0, marks=pytest.mark.long),
-        (3840, 2160, 3.0),
+        pytest.param(3840, 2160, 3.0, marks=pytest.mark.long),
     ],
 )
 def test_the_window_and_every_page_lie_on_the_screen(tmp_path: Path, width: int, height: int, factor: float) -> None:
@@ -112,6 +112,7 @@ def test_the_window_and_every_page_lie_on_the_screen(tmp_path: Path, width: int,
     assert said["outside"] == []
 
 
+@pytest.mark.long  # starts the program three times
 def test_place_and_page_are_as_they_were_left_and_come_back_from_a_screen_that_is_gone(tmp_path: Path) -> None:
     two = [(0, 0, 1920, 1080), (1920, 0, 1920, 1080)]
     assert opened(tmp_path, two, json.dumps([2000, 100, 1200, 700]))["page"] == "Shape"
