@@ -2,6 +2,7 @@
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
+    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QProgressBar,
@@ -44,6 +45,7 @@ class EddyParts:
     def __init__(self, page: QWidget, above: QWidget) -> None:
         self.groove = ChoiceBox()
         self.groove.setAccessibleName("Groove looked into")
+        self.groove.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)  # it is filled after it is shown
         self.boxes: dict[NumberField, NumberBox] = {}
         self.use_angle, self.use_numbers, self.back = (
             QPushButton(USE_ANGLE),

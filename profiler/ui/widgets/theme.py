@@ -26,6 +26,7 @@ class Theme(Palette):
 
 LIGHT, DARK = Theme.of(palette.LIGHT), Theme.of(palette.DARK)
 FONT_POINTS = 9.0
+BORDER_DARKER = 140  # per cent, by which Fusion makes a border of the ground
 
 
 def dress(app: QApplication, theme: Theme) -> None:
@@ -37,6 +38,7 @@ def dress(app: QApplication, theme: Theme) -> None:
     app.setStyle("Fusion")
     app.setFont(_font())
     app.setPalette(_palette(theme))
+    app.setPalette(_palette(theme, edged=True), "QComboBox")
     show_focus(app)
 
 
@@ -49,7 +51,8 @@ def _font() -> QFont:
     return font
 
 
-def _palette(theme: Theme) -> QPalette:
+def _palette(theme: Theme, edged: bool = False) -> QPalette:
+    """`edged`: for what the style itself draws a border round, which it takes from the ground, so much darker."""
     made = QPalette()
     pairs = (
         (QPalette.ColorRole.Window, theme.window), (QPalette.ColorRole.WindowText, theme.text),
@@ -62,6 +65,8 @@ def _palette(theme: Theme) -> QPalette:
     )  # fmt: skip
     for role, colour in pairs:
         made.setColor(role, QColor(colour))
+    if edged:
+        made.setColor(QPalette.ColorRole.Window, QColor(theme.edge).lighter(BORDER_DARKER))
     for role in (QPalette.ColorRole.Text, QPalette.ColorRole.WindowText, QPalette.ColorRole.ButtonText):
         made.setColor(QPalette.ColorGroup.Disabled, role, QColor(theme.muted))
     return made
@@ -74,16 +79,24 @@ def rules(theme: Theme) -> str:
     QMenuBar {{ background: {theme.window}; border: 0; }}
     QMenuBar::item {{ padding: 7px 9px; background: transparent; }}
     QMenuBar::item:selected {{ background: {theme.rule}; }}
+    #groupButton, #pageButton, #link, #listHead, #fold, #quiet {{ background: transparent; border-radius: 0; }}
     #stripHeader, #unit, #muted {{ color: {theme.muted}; }}
     #groupButton {{ text-align: left; padding: 5px 7px; border: 1px solid transparent; font-weight: bold;
         border-top: 1px solid {theme.rule}; }}
     #groupButton:checked {{ color: {theme.accent}; }}
-    #groupButton:hover, #plain:hover {{ background: {theme.rule}; }}
+    #groupButton:hover {{ background: {theme.rule}; }}
     #pageButton {{ border: 1px solid transparent; border-bottom: 2px solid transparent; padding: 4px 7px;
         color: {theme.muted}; }}
     #pageButton:checked {{ border-bottom: 2px solid {theme.accent}; color: {theme.text}; }}
     #pageButton:hover {{ background: {theme.rule}; }}
-    #plain {{ border: 1px solid {theme.edge}; border-radius: 3px; padding: 3px 9px; background: {theme.base}; }}
+    QPushButton, QToolButton {{ border: 1px solid {theme.edge}; border-radius: 3px; padding: 3px 9px;
+        background: {theme.base}; }}
+    QToolButton {{ padding: 3px 5px; }}
+    QPushButton:hover, QToolButton:hover {{ background: {theme.rule}; }}
+    QPushButton:default {{ border: 2px solid {theme.edge}; padding: 2px 8px; }}
+    QPushButton:flat {{ border: 1px solid transparent; background: transparent; }}
+    QLineEdit {{ border: 1px solid {theme.edge}; border-radius: 3px; background: {theme.base}; padding: 1px 2px; }}
+    QListView, QTableView {{ border: 1px solid {theme.edge}; }}
     #link {{ border: 1px solid transparent; padding: 2px 1px; color: {theme.accent}; }}
     #link:hover {{ background: {theme.rule}; }}
     #listHead {{ font-weight: bold; text-align: left; padding: 5px 8px; border: 1px solid transparent;

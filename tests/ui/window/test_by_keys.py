@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QAccessibleInterface
-from PySide6.QtWidgets import QAbstractItemView, QApplication, QTableView, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from profiler.physics.slurry.overturn import State
@@ -26,15 +26,6 @@ def focused() -> QWidget:
     found = QApplication.focusWidget()
     assert found is not None
     return found
-
-
-def test_tab_leaves_every_table_of_every_page(hands: Hands) -> None:
-    for entry in PAGES:
-        hands.window.pages.open(entry)
-    tables = hands.window.findChildren(QTableView)
-    assert len(tables) >= 5
-    kept = [f"{type(t).__name__} {t.accessibleName()!r}" for t in tables if t.tabKeyNavigation()]
-    assert kept == []
 
 
 def test_f6_leads_to_every_part_of_every_page_that_arrows_act_in(hands: Hands) -> None:

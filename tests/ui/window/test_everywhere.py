@@ -16,9 +16,13 @@ from PySide6.QtWidgets import (
     QAbstractSlider,
     QApplication,
     QComboBox,
+    QLabel,
     QLineEdit,
     QMenuBar,
+    QPushButton,
     QScrollBar,
+    QStyle,
+    QStyleOptionComboBox,
     QTabBar,
     QTabWidget,
     QTextEdit,
@@ -26,6 +30,7 @@ from PySide6.QtWidgets import (
 )
 
 from profiler.pictures.basics.display import FloatArray
+from profiler.ui.drawing.drawing_layout import Heading
 from profiler.ui.page_stack import SHAPE
 from profiler.ui.strips.base import Strip
 from profiler.ui.widgets.canvas import Canvas
@@ -33,6 +38,7 @@ from profiler.ui.widgets.focus import THICK_PX, FocusFrame
 from profiler.ui.window import Window
 from tests.pictures.sight import MARK
 from tests.ui.everywhere import dialogs, one_window, views
+from tests.ui.window.test_layout import cut, everything, name, outside, overlapping
 
 pytestmark = pytest.mark.qt_log_ignore("This plugin does not support")  # raising a window without a screen
 CONTROLS = (
@@ -190,3 +196,45 @@ def test_the_frame_follows_what_it_is_round_and_takes_no_mouse(window: Window) -
     window.page.angle.setFocus()
     QApplication.processEvents()
     assert not frame.isVisible()
+
+
+def short_of_room(widget: QWidget) -> bool:
+    """A button or list whose words are wider than it is; a list of names may be, and shows them in its tooltip."""
+    if isinstance(widget, QComboBox):
+        words = widget.currentText()
+        room = (
+            widget.style()
+            .subControlRect(
+                QStyle.ComplexControl.CC_ComboBox, combo_option(widget), QStyle.SubControl.SC_ComboBoxEditField, widget
+            )
+            .width()
+        )
+        return widget.fontMetrics().horizontalAdvance(words) > room and not widget.toolTip()
+    return isinstance(widget, QPushButton) and widget.width() < widget.sizeHint().width()
+
+
+def combo_option(combo: QComboBox) -> QStyleOptionComboBox:
+    option = QStyleOptionComboBox()
+    combo.initStyleOption(option)
+    return option
+
+
+@pytest.mark.parametrize("size", ((1024, 600), (1366, 615)), ids=lambda s: f"{s[0]}x{s[1]}")
+def test_on_no_page_is_anything_cut_or_laid_over_its_neighbour(window: Window, size: tuple[int, int]) -> None:
+    """The least the window is made for, and a broad low one."""
+    window.resize(*size)
+    found = []
+    for title, root in views(window):
+        for _ in range(3):
+            QApplication.processEvents()
+        parts = everything(root)
+        found += [f"{title}, outside: {line}" for line in outside(root)]
+        found += [f"{title}, over: {line}" for line in overlapping(root)]
+        labels = [w for w in parts if isinstance(w, QLabel) and not w.wordWrap() and w.text() and not w.pixmap()]
+        plain = [w for w in labels if w.textFormat() is Qt.TextFormat.PlainText and not isinstance(w, Heading)]
+        found += [f"{title}, cut: {name(w)}" for w in plain if cut(w)]
+        found += [f"{title}, short: {name(w)}" for w in parts if short_of_room(w)]
+        if (window.width(), window.height()) != size:
+            found.append(f"{title} makes the window {window.width()}x{window.height()}")
+    window.resize(1280, 720)
+    assert found == []
