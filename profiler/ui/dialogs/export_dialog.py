@@ -21,8 +21,9 @@ from profiler.numbers import counted
 from profiler.output import outputs
 from profiler.output.record.output import Output
 from profiler.ui.dialogs.ask_file import file_filters, with_suffix
-from profiler.ui.widgets.choice_box import ChoiceBox, choice_box
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import marked_up, plain_label
+from profiler.ui.widgets.option_box import choice_box
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,9 +2,8 @@
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QComboBox, QFrame, QLabel, QSizePolicy, QWidget
+from PySide6.QtWidgets import QComboBox, QFrame, QLabel, QWidget
 
-from profiler.output.record.option import Choice
 from profiler.ui.widgets.keys import Gesture, Key, carried_out, keyed, stroke_of
 from profiler.ui.widgets.labels import plain_label
 
@@ -96,17 +95,6 @@ class ChoiceBox(QComboBox):
                 return True
             return bool(self.typed) and carried_out(self, KEYS, stroke_of(event))
         return super().eventFilter(watched, event)
-
-
-def choice_box(option: Choice[str]) -> ChoiceBox:
-    """A box that shows the words of each offer and holds its value."""
-    combo = ChoiceBox()
-    for offer in option.offers:
-        combo.addItem(offer.words, str(offer.value))
-    combo.setToolTip(option.help)
-    combo.setAccessibleName(option.label)
-    combo.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-    return combo
 
 
 def _overriding(event: QEvent, begun: bool) -> bool:

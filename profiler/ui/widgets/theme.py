@@ -38,7 +38,7 @@ def dress(app: QApplication, theme: Theme) -> None:
     app.setStyle("Fusion")
     app.setFont(_font())
     app.setPalette(_palette(theme))
-    app.setPalette(_palette(theme, edged=True), "QComboBox")
+    app.setPalette(_palette(theme, edged=True), "QComboBox")  # type: ignore[arg-type]  # the stub says bytes, and bytes are refused
     show_focus(app)
 
 

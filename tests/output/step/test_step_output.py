@@ -7,7 +7,8 @@ from profiler.assess import Stages, evaluate
 from profiler.cli.command import STOPPED
 from profiler.cli.main import main
 from profiler.output.record.option import Request
-from profiler.output.step.step_output import STEP
+from profiler.output.step.step_output import STEP, contents
+from profiler.pictures.sheet.items import Text
 from profiler.study import HoleChange, HolePlan, write_study
 from profiler.study.edits.design_edits import with_design
 from profiler.study.files import examples
@@ -61,11 +62,14 @@ def test_the_other_usual_extension_will_do_and_a_shrunken_bowl_will_not(export):
 
 def test_what_is_shown_before_writing_names_each_ring_left_out_and_why(study):
     e = evaluate(study.design, study.machine, study.duty, want=Stages.FINDINGS)
-    rows = {row[0]: row[1:] for row in STEP.preview(e, Request()).rows}
+    rows = {row[0]: row[1:] for row in contents(e, Request())}
     assert rows["Water holes cut"] == ("33", "")
     marked = rows["Only marked: groove 2: 3 holes of diameter 9"]
     assert marked == ("3", "they are wider than the flat of the groove floor")
-    assert len(STEP.preview(e, Request({"holes": "left_out"})).rows) == 2
+    assert len(contents(e, Request({"holes": "left_out"}))) == 2
+    (sheet,) = STEP.preview(e, Request())
+    told = " ".join(item.text for item in sheet.items if isinstance(item, Text))
+    assert "groove 2: 3 holes" in told and "flat of the groove floor" in told and "The part cut open" in told
 
 
 def test_a_part_that_has_no_solid_is_no_choice(export):
