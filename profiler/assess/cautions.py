@@ -36,6 +36,11 @@ class Caution(Enum):
         "handle concentrate by its rules."
     )
 
+    WORN = (
+        "A worn bowl, liner or shell can burst: whether it may still spin is for a licensed engineer under local codes "
+        "to say, by inspection and not by these figures."
+    )
+
     @property
     def words(self) -> str:
         return str(self.value)

@@ -31,6 +31,7 @@ from profiler.cli.command import (
     finish_saying,
     say,
     sentences,
+    tell_in_inches,
 )
 from profiler.cli.counterpart import COUNTERPART
 from profiler.cli.eddy import EDDY
@@ -44,9 +45,11 @@ from profiler.cli.ore_window import ORE_WINDOW
 from profiler.cli.shop_steps import STEPS
 from profiler.cli.start import START
 from profiler.cli.sure import CASTINGS, MATTERS
+from profiler.cli.worn import WORN
 from profiler.numbers import MINUS, THOUSANDS
 from profiler.study import BowlFileError, read_study
 
+IN_INCHES = "tell and write lengths in inches; study files, JSON, DXF, STEP and solids stay in mm"
 IN_PLAIN_LETTERS = {
     MINUS: "-", THOUSANDS: " ", "–": "-", "—": "-", "“": '"', "”": '"', "’": "'", "…": "...", "×": "x", "·": ".",
     "°": "deg", "µ": "u", "²": "2", "³": "3", "±": "+/-", "≤": "<=", "≥": ">=",
@@ -67,7 +70,7 @@ COMMANDS = {
     command.name: command
     for command in (
         CHECK, EXPORT, EXAMPLE, NEW, COMPARE, COUNTERPART, MAP, EDDY, FIND, FIT, STEPS, START, CALIBRATE, CASTINGS,
-        MATTERS, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
+        MATTERS, WORN, ENVELOPE, ORE_WINDOW, TRIAL, SCHEMA,
     )
 }  # fmt: skip
 
@@ -106,6 +109,7 @@ def _run(words: list[str]) -> int:
         given = _parser(words[0]).parse_args(words)
     except SystemExit as end:  # after --help and --version
         return int(end.code or 0)
+    tell_in_inches(given)
     return COMMANDS[given.command].run(given)
 
 
@@ -127,6 +131,8 @@ def _parser(first: str) -> argparse.ArgumentParser:
             told = f"{words[:1].upper()}{words[1:]}.".replace("%", "%%")
             sub = commands.add_parser(command.name, description=told, epilog=command.epilog(), formatter_class=form)
             command.add_options(sub)
+            if command.tells_lengths:
+                sub.add_argument("--inches", action="store_true", help=IN_INCHES)
         else:
             commands.add_parser(command.name, help=command.describe() if first in ("-h", "--help") else None)
     return parser

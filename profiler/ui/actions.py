@@ -10,7 +10,7 @@ from typing import Protocol
 
 from profiler.ui.document.document import Document
 from profiler.ui.document.filing import Filing
-from profiler.ui.page_stack import DRAWING, ORE, SHAPE, PageStack
+from profiler.ui.page_stack import COMPARE, DRAWING, ORE, SHAPE, PageStack
 from profiler.ui.shape.shape_page import ShapePage
 from profiler.ui.widgets.keys import REDO, UNDO
 
@@ -158,6 +158,8 @@ ACTIONS: tuple[Action, ...] = (
            "Calibrate the friction by an angle of the slurry, or by the grooves of a stopped bowl"),
     Action("study.envelope", STUDY, "&Envelope from a drawing…", lambda w: w.envelope(), (),
            "Seat, lip and height from a DXF or from points; an existing bowl as a ghost or a design"),
+    Action("study.worn", STUDY, "Measured and &worn profiles", lambda w: w.pages.open(COMPARE).open_worn(), (),
+           "A casting accepted, a rate of wear, and the bowl worn beside itself new"),
     Action("study.lessons", STUDY, "&Lessons", lambda w: w.pages.open(SHAPE).show_lessons(), (),
            "Short lessons, each on a study of its own"),
     Action("study.ask", STUDY, "Find &one number", lambda w: w.pages.open(SHAPE).show_ask(), ("Ctrl+B",),

@@ -148,9 +148,9 @@ def test_the_page_tells_every_member_with_label_unit_bounds_and_default() -> Non
 
 def test_the_page_tells_where_every_kind_of_record_stands() -> None:
     places = {section.name: section.places for section in sections()}
-    kept = "measurements[].design."  # a measurement keeps the bowl as it ran
-    assert places["GrooveChange"] == ("designs[].grooves.changes[]", f"{kept}grooves.changes[]")
-    assert places["Material"] == ("machine.shell_material", "designs[].body.material", f"{kept}body.material")
+    kept = ("designs[].", "measurements[].design.", "profiles[].design.")  # the bowl as it ran, and as it was drawn
+    assert places["GrooveChange"] == tuple(f"{k}grooves.changes[]" for k in kept)
+    assert places["Material"] == ("machine.shell_material", *(f"{k}body.material" for k in kept))
     streams = [name for name, field in members_of(Run).items() if field.kind is SampledStream]
     assert places["SampledStream"] == tuple(f"trials[].runs[].{s}" for s in streams)
 

@@ -262,7 +262,15 @@ class Answers:
         patch.setattr(dialogs, "tell_note", lambda parent, title, sentence: self.noted.append(sentence))
         patch.setattr(dialogs, "tell_error", lambda parent, title, sentence: self.told.append(sentence))
         questions = ("ask_unsaved", "ask_open", "ask_save", "ask_export", "ask_replace", "ask_output", "ask_folder")
-        for name in (*questions, "ask_shrink", "ask_table", "ask_drawing", "ask_new_study", "tell_about"):
+        for name in (
+            *questions,
+            "ask_shrink",
+            "ask_table",
+            "ask_drawing",
+            "ask_profile",
+            "ask_new_study",
+            "tell_about",
+        ):
             patch.setattr(dialogs, name, self._unexpected(name))
 
     def answer(self, name: str, value: object) -> None:

@@ -1,6 +1,7 @@
 """A drawn bowl's inner wall as a design: the fewest knots within 0.2 mm, its grooves as a rule or a list."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 from math import degrees
 
 import numpy as np
@@ -13,12 +14,14 @@ from profiler.assess.shape.shape_stage import wall_of
 from profiler.geometry.chain import Chain, FloatArray, distances, sampled
 from profiler.geometry.wall import Wall
 from profiler.numbers import counted
-from profiler.study import Design, GrooveRule, Knot, Placing, WallCurve
+from profiler.study import Body, Design, GrooveRule, Knot, Lineage, Placing, WallCurve, Way
 
 TOLERANCE_MM = 0.2
+AIMS = (1.0, 0.75, 0.5)  # of the tolerance, one after the other
 SAG_MM = 0.002  # of the samples a wall is fitted through
 SPOT_MM = 2.0  # between them, at most
 CORNER_TURN = np.radians(1.0)
+HIDDEN_TURN = np.radians(5.0)  # from one side of a mouth to the other: less is a curved wall's
 MOST_SPOTS = 400
 ANGLE_DECIMALS = 4
 
@@ -31,6 +34,10 @@ class DrawnWall:
     worst_mm: float
     grooves: tuple[DrawnGroove, ...]
     repeating: bool
+
+    def as_design(self, name: str, body: Body, drawing: str) -> Design:
+        """Under a name of its own, with this body; `drawing` is what it was read from."""
+        return replace(self.design, name=name, body=body, lineage=Lineage(Way.DRAWING, told=drawing))
 
     @property
     def sentence(self) -> str:
@@ -49,14 +56,33 @@ def drawn_wall(inner: InnerLine, like: Design, tolerance: float = TOLERANCE_MM) 
     lands = lands_of(inner)
     floor, top = float(inner.foot[1]), round(inner.height, 7)
     spots = _spots(lands, floor)
-    fitted = fewest_knots(spots, top, _corners(lands, floor), tolerance)
-    plain = replace(like, wall=_curve(fitted))
-    wall = wall_of(plain)
-    worst = _worst(spots, wall)
-    if worst > tolerance:
-        raise NoCurve(f"The nearest curve found lies {worst:.2f} mm from the drawn wall; {tolerance:g} mm are allowed.")
+    plain, wall, worst = _followed(spots, top, _corners(lands, floor), tolerance, like)
     rule, repeating = _rule(lands.grooves, floor, wall, like.grooves)
     return DrawnWall(replace(plain, grooves=rule), worst, lands.grooves, repeating)
+
+
+def _followed(
+    spots: Spots, top: float, corners: list[float], tolerance: float, like: Design
+) -> tuple[Design, Wall, float]:
+    """The design with the curve, its wall, and how far that truly lies off; aimed closer where it lies too far.
+
+    The fit sees distances square to the curve at a place's own height, which where it bends are not the least ones.
+    """
+    nearest = np.inf
+    for share in AIMS:
+        try:
+            fitted = fewest_knots(spots, top, corners, share * tolerance)
+        except NoCurve:
+            if np.isfinite(nearest):
+                break
+            raise
+        plain = replace(like, wall=_curve(fitted))
+        wall = wall_of(plain)
+        worst = _worst(spots, wall)
+        if worst <= tolerance:
+            return plain, wall, worst
+        nearest = min(nearest, worst)
+    raise NoCurve(f"The nearest curve found lies {nearest:.3f} mm from the drawn wall; {tolerance:g} mm are allowed.")
 
 
 def _worst(spots: Spots, wall: Wall) -> float:
@@ -77,7 +103,8 @@ def _spots(lands: Lands, floor: float) -> Spots:
     falls = np.flatnonzero(np.diff(points[:, 1]) < -1e-6)
     if len(falls):
         raise NoCurve(
-            f"The line turns back down {points[falls[0], 1]:.1f} mm above its floor: no wall curve can follow it."
+            f"The line turns back down {points[falls[0], 1]:.1f} mm above its floor, where no groove was recognised: "
+            "no wall curve can follow it."
         )
     keep = np.concatenate(([True], np.diff(points[:, 1]) > 1e-6))
     points = points[keep]
@@ -99,12 +126,24 @@ def _dense(points: FloatArray) -> FloatArray:
 
 
 def _corners(lands: Lands, floor: float) -> list[float]:
-    found = []
+    """Heights of the corners: those drawn, and those behind a mouth, where the lands on both sides, led on, meet."""
+    found = [z - floor for below, above in pairwise(lands.chains) if (z := _meeting_height(below, above)) is not None]
     for chain in lands.chains:
         leaving, arriving = headings(chain)
         turns = np.abs(leaving[1:] - arriving[:-1])
         found += [float(chain.points[i + 1, 1]) - floor for i in np.flatnonzero(turns > CORNER_TURN)]
     return found
+
+
+def _meeting_height(below: Chain, above: Chain) -> float | None:
+    """Where the land below a mouth and the land above it, led on straight, meet in the mouth; None where none does."""
+    start, end = below.points[-1], above.points[0]
+    one, other = float(headings(below)[1][-1]), float(headings(above)[0][0])
+    if abs(other - one) < HIDDEN_TURN:
+        return None
+    slopes = np.tan([one, other])
+    height = (end[0] - start[0] + slopes[0] * start[1] - slopes[1] * end[1]) / (slopes[0] - slopes[1])
+    return float(height) if start[1] < height < end[1] else None
 
 
 def _curve(fitted: Fitted) -> WallCurve:

@@ -51,8 +51,13 @@ class Fitted:
 
 def fewest_knots(spots: Spots, top: float, corners: Sequence[float], tolerance: float) -> Fitted:
     """`top`: height of the lip; `corners`: heights at which the drawn wall has one. Raises NoCurve."""
-    aim = SPARE * tolerance
-    sharp = {round(float(z), DECIMALS) for z in corners if LEAST_GAP_MM < z < top - LEAST_GAP_MM}
+    sharp = _sharp(corners, top)
+    return _pruned(enough_knots(spots, top, corners, tolerance), spots, sharp, SPARE * tolerance)
+
+
+def enough_knots(spots: Spots, top: float, corners: Sequence[float], tolerance: float) -> Fitted:
+    """Knots put where it is worst until the wall keeps the tolerance, none taken away again. Raises NoCurve."""
+    aim, sharp = SPARE * tolerance, _sharp(corners, top)
     heights = tuple(sorted({0.0, top, *sharp}))
     best = _fit(spots, heights, sharp)
     while best.worst > aim:
@@ -62,7 +67,11 @@ def fewest_knots(spots: Spots, top: float, corners: Sequence[float], tolerance: 
             )
         heights = _with_one_more(best, spots)
         best = _fit(spots, heights, sharp)
-    return _pruned(best, spots, sharp, aim)
+    return best
+
+
+def _sharp(corners: Sequence[float], top: float) -> set[float]:
+    return {round(float(z), DECIMALS) for z in corners if LEAST_GAP_MM < z < top - LEAST_GAP_MM}
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -8,9 +8,9 @@ from profiler.assess.drawn.drawing import Drawing, UnreadableDrawing
 from profiler.geometry.chain import Chain
 from profiler.numbers import number_of
 
-HEIGHT_HEAD = re.compile(r"height|level|^[hzy]\b", re.IGNORECASE)
-RADIUS_HEAD = re.compile(r"radius|^[rx]\b", re.IGNORECASE)
-DIAMETER_HEAD = re.compile(r"diameter|^(d|dia|Ø|ø)\b", re.IGNORECASE)
+HEIGHT_HEAD = re.compile(r"height|level|^[hzy](\b|_)", re.IGNORECASE)
+RADIUS_HEAD = re.compile(r"radius|^[rx](\b|_)", re.IGNORECASE)
+DIAMETER_HEAD = re.compile(r"diameter|^(d|dia|Ø|ø)(\b|_)", re.IGNORECASE)
 MOST_POINTS = 10_000
 
 

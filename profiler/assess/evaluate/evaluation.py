@@ -147,7 +147,8 @@ def evaluate(
     told = whole
     if flow is not None and flow.answers.missing[0]:
         told = replace(whole, flow=None, catch=None, spin=None)  # the others of the batch have an answer
-    found = [*impossible, *machine_problems, *duty_problems, *unanswered, *_all_checks(told)]
+    lacking = cache.once("lacking", (machine,), lambda: check_fit.lacks_findings(machine))
+    found = [*impossible, *machine_problems, *duty_problems, *unanswered, *lacking, *_all_checks(told)]
     if shape is not None and Stages.STANDING in want:
         found += cache.once("standing", (shape,), lambda: check_entry.standing_findings(shape))
     found += clash

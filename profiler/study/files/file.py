@@ -29,7 +29,7 @@ __all__ = [
 ]
 
 FORMAT = "bowl profiler study"
-SCHEMA = 2
+SCHEMA = 3
 SUFFIX = ".bowl"
 LARGEST_INTEGER = 2**53  # beyond it a JSON number is no longer exact everywhere (RFC 8259, section 6)
 LONGEST_SENTENCE = 300
@@ -162,6 +162,8 @@ def _check_counts(study: Study, name: str) -> None:
         counts += [(f"knots{of}", len(design.wall.knots)), (f"groove heights{of}", len(rule.heights_mm))]
         counts += [(f"single grooves{of}", len(rule.changes)), (f"single rings{of}", len(design.holes.changes))]
     counts += [(f'size classes in duty "{duty.name}"', len(duty.size_classes)) for duty in study.duties]
+    counts += [("profiles", len(study.profiles))]
+    counts += [(f'points in profile "{profile.name}"', len(profile.points)) for profile in study.profiles]
     for trial in study.trials:
         if len(trial.runs) > MOST_RUNS:
             raise BowlFileError(f'{name}: trial "{trial.name}" holds {len(trial.runs)} runs; {MOST_RUNS} is the most.')

@@ -6,6 +6,7 @@ from profiler.study.records.design import Design
 from profiler.study.records.duty import Duty, following
 from profiler.study.records.fields import member
 from profiler.study.records.machine import Machine
+from profiler.study.records.measured_profile import MeasuredProfile
 from profiler.study.records.measurement import Measurement
 from profiler.study.records.record import Record
 from profiler.study.records.trial import Trial
@@ -36,6 +37,9 @@ class Study(Record, frozen=True):
     trials: Annotated[tuple[Trial, ...], member("Trials", "Comparisons of two designs by runs on feed.")] = ()
     measurements: Annotated[
         tuple[Measurement, ...], member("Measurements", "Angles and stopped bowls, by which friction is calibrated.")
+    ] = ()
+    profiles: Annotated[
+        tuple[MeasuredProfile, ...], member("Profiles", "Insides of castings as they were measured, new and worn.")
     ] = ()
 
     @property

@@ -105,6 +105,13 @@ def ask_drawing(parent: QWidget) -> Path | None:
     return Path(name) if name else None
 
 
+def ask_profile(parent: QWidget) -> Path | None:
+    """A measured profile to read: points, or a drawing."""
+    kinds = "Profiles (*.csv *.tsv *.txt *.dxf);;All files (*)"
+    name, _ = QFileDialog.getOpenFileName(parent, "Read a measured profile", "", kinds)
+    return Path(name) if name else None
+
+
 def ask_table(parent: QWidget) -> Path | None:
     """A table to read."""
     tables = "Tables (*.csv *.tsv *.txt *.xlsx);;All files (*)"

@@ -35,6 +35,7 @@ from profiler.ui.help.subjects import (
     SUBJECTS,
     SURE,
     SYMBOLS_PAGE,
+    WORN,
 )
 from profiler.ui.help.subjects import FILES as FILES
 from profiler.ui.help.subjects import KEYS_PAGE as KEYS_PAGE
@@ -152,6 +153,7 @@ def pages(keys: Sequence[KeySection]) -> dict[str, str]:
         SIZES: f"<h2>{SIZES}</h2>{_prose('sizes')}",
         FILES: _outputs(),
         SURE: _walk(SURE, "sure", {}),
+        WORN: f"<h2>{WORN}</h2>{_prose('worn')}",
         PROVING: f"<h2>{PROVING}</h2>{_prose('proving')}",
         RECORD_TITLE: record_html(),
         CAUTIONS: _cautions(),

@@ -16,6 +16,7 @@ STUDY_FILE = "Study file (.bowl)"
 EDDIES = "Why an eddy forms, when it stops, how sure that is"
 RETROFIT = "A new bowl for a machine that exists"
 SURE = "How sure the figures are"
+WORN = "Measured and worn profiles"
 PROVING = "Trials: is the new bowl better?"
 LEARNING = "Lessons"
 CHANGES = "Change log"
@@ -33,6 +34,8 @@ SUBJECTS: dict[str, tuple[str, ...]] = {
                "walk-through", "how to design", "fit", "designer"),
     SURE: ("uncertainty", "uncertain", "error", "accuracy", "confidence", "reliable", "reliability", "precision",
            "trust", "validated", "calibration", "calibrate", "how sure", "tolerance of the model"),
+    WORN: ("wear", "worn", "abrasion", "life", "service life", "inspection", "as built", "coordinate measuring",
+           "cmm", "scan", "acceptance", "deviation", "chipped lip", "relining", "hours of service", "wear rate"),
     PROVING: ("trial", "significance", "significant", "sample", "sampling", "assay", "statistics", "verdict",
               "recovery", "gold", "grade", "proof", "test work", "pilot", "confidence interval",
               "comparison on the plant"),
@@ -44,7 +47,8 @@ SUBJECTS: dict[str, tuple[str, ...]] = {
     FILES: ("casting", "mould", "pattern maker", "former", "machining", "lathe", "workshop", "tolerance", "file format",
             "cad", "stl", "mesh", "3d print", "export", "drawing", "report", "template"),
     CAUTIONS: ("safety", "danger", "hazard", "risk", "guard", "overspeed", "burst", "disclaimer", "warranty",
-               "engineer", "certificate", "assumption", "model limits", "viscosity", "clay"),
+               "engineer", "certificate", "assumption", "model limits", "viscosity", "clay", "bingham",
+               "rheology"),
     RECORD_TITLE: ("validation", "evidence", "experiment", "flume", "measured", "proof of the model", "literature"),
     STUDY_FILE: ("file format", "json", "schema", "save", "import", "script", "seat", "deflector", "strainer", "drill",
                  "feed rate", "throughput", "tonnage"),
