@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from profiler.study.files import examples
 from profiler.study.files.owned_lists import shipped
 from profiler.study.records.machine import Machine
+from profiler.ui.compare.profile_dialog import ProfileDialog
 from profiler.ui.dialogs.export_dialog import ExportChoice, ExportDialog
 from profiler.ui.dialogs.new_study import NewStudyDialog
 from profiler.ui.dialogs.questions import LeftoversDialog
@@ -68,10 +69,11 @@ def views(window: Window) -> Iterator[tuple[str, QWidget]]:
             yield f"{entry.title}, {pane.__name__}", page.side
         page.side.show_forms()
     compare = window.pages.open(COMPARE)
-    compare.sure_button.setChecked(True)
-    QApplication.processEvents()
-    yield "Compare, how sure", compare
-    compare.sure_button.setChecked(False)
+    for button in compare.turning:
+        button.setChecked(True)
+        QApplication.processEvents()
+        yield f"Compare, {button.text()}", compare
+        button.setChecked(False)
     trials = window.pages.open(TRIALS)
     trials.importing.from_text(TABLE)
     QApplication.processEvents()
@@ -86,6 +88,7 @@ def dialogs(window: Window) -> Iterator[tuple[str, QWidget]]:
         lambda: NewStudyDialog(window, document.study.machine, shipped(Machine), lambda: None),
         lambda: ExportDialog(window, ExportChoice(Path("bowl.dxf")), 1),
         lambda: LeftoversDialog(window, [_leftover("one"), _leftover("two")], None),
+        lambda: ProfileDialog(document.study, window, points="119.6 0\n217.6 330"),
         lambda: EnvelopeDialog(document, window.jobs, window.theme, lambda design: None, window),
         lambda: HelpWindow(key_sections(), window),
     )

@@ -83,7 +83,6 @@ class ComparePage(Page):
         self.differences.toggled.connect(lambda _: self._show())
         self.by_area.toggled.connect(lambda _: self._show())
         self.sure_button.setCheckable(True)
-        name_toggle(self.sure_button, "How sure, in place of the comparison", "Back to the comparison")
         self.sure_button.setToolTip("Bowls as they are cast, and which input matters, for the shown design and duty")
         self.sure_button.toggled.connect(self.show_sure)
         self.lineage_button.setCheckable(True)
@@ -92,6 +91,8 @@ class ComparePage(Page):
         self.worn_button.setCheckable(True)
         self.worn_button.setToolTip("Measured profiles laid over their drawing, and the bowl worn beside itself new")
         self.worn_button.toggled.connect(self.show_worn)
+        for button in self.turning:
+            name_toggle(button, f"{button.text()}, in place of the comparison", "Back to the comparison")
 
     @property
     def turning(self) -> tuple[QPushButton, ...]:
@@ -99,7 +100,7 @@ class ComparePage(Page):
         return (self.lineage_button, self.sure_button, self.worn_button)
 
     def key_parts(self) -> Sequence[QWidget]:
-        return (self.bar.design, self.view, *self.turning, self.table)
+        return (self.bar.design, self.view, *self.turning, self.middle)
 
     def show_lengths(self, unit: LengthUnit) -> None:
         """In the bar; tables and charts are in millimetres."""

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QMenuBar,
+    QPlainTextEdit,
     QPushButton,
     QScrollBar,
     QStyle,
@@ -42,7 +43,8 @@ from tests.ui.window.test_layout import cut, everything, name, outside, overlapp
 
 pytestmark = pytest.mark.qt_log_ignore("This plugin does not support")  # raising a window without a screen
 CONTROLS = (
-    QAbstractButton, QLineEdit, QComboBox, QAbstractItemView, QAbstractSlider, QTextEdit, QTabBar, QTabWidget, QMenuBar,
+    QAbstractButton, QLineEdit, QComboBox, QAbstractItemView, QAbstractSlider, QTextEdit, QPlainTextEdit, QTabBar,
+    QTabWidget, QMenuBar,
     Canvas, Strip,
 )  # fmt: skip
 MOST_STOPS = 90  # of Tab on one page
