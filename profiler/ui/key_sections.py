@@ -9,7 +9,7 @@ from profiler.ui.ore import map_canvas, sizes_table
 from profiler.ui.shape import findings_list, forms_page, shape_page
 from profiler.ui.strips import angle, base, grooves, section
 from profiler.ui.trials import trial_ledger
-from profiler.ui.widgets import choice_box, number_box, sheet_view, table_view
+from profiler.ui.widgets import choice_box, number_box, sheet_view, splitter, table_view
 from profiler.ui.widgets.keys import KeySection, after_a_colon, shown
 from profiler.ui.widgets.keys import section as part
 
@@ -36,6 +36,7 @@ def key_sections() -> tuple[KeySection, ...]:
         part("Table of size classes", sizes_table.KEYS),
         part("A name typed over a list", list_menu.KEYS),
         part("Ledger of runs", trial_ledger.LEDGER_KEYS),
+        part("Divider between two parts of a page", splitter.KEYS),
         part("Preview of a sheet", sheet_view.KEYS, sheet_view.MOUSE),
         part("Preview of a table", table_view.KEYS),
         part("Help", help_window.KEYS),

@@ -4,13 +4,14 @@ Shows a `Shown` and says what was answered; reading again is for whoever owns th
 """
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from profiler.ui.trials.import_questions import ImportQuestions
 from profiler.ui.trials.import_shown import Shown
 from profiler.ui.trials.import_tables import ColumnTable, RowTable
 from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.splitter import Splitter
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 JOIN, NEW = "join", "new"
@@ -80,7 +81,7 @@ class ImportPanel(QWidget):
         for button in (self.cancel, self.take):
             button.setObjectName("plain")
             buttons.addWidget(button)
-        tables = QSplitter(Qt.Orientation.Vertical)
+        tables = Splitter(Qt.Orientation.Vertical)
         for table in (self.columns, self.rows):
             tables.addWidget(table)
             table.setMinimumHeight(70)

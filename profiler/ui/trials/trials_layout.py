@@ -6,7 +6,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
-    QSplitter,
     QStackedWidget,
     QTabWidget,
     QVBoxLayout,
@@ -25,6 +24,7 @@ from profiler.ui.trials.verdict_pane import VerdictPane
 from profiler.ui.trials.worth_pane import WorthPane
 from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import marked_up, plain_label
+from profiler.ui.widgets.splitter import Splitter
 
 Steps = dict[str, Callable[[], object]]  # what each button says, and does
 
@@ -91,8 +91,8 @@ class TrialsLayout:
         return part
 
 
-def _split(way: Qt.Orientation, parts: tuple[QWidget, QWidget], sizes: tuple[int, int], name: str) -> QSplitter:
-    splitter = QSplitter(way)
+def _split(way: Qt.Orientation, parts: tuple[QWidget, QWidget], sizes: tuple[int, int], name: str) -> Splitter:
+    splitter = Splitter(way)
     splitter.setObjectName(name)  # by which its shares are remembered
     for place, (part, stretch) in enumerate(zip(parts, (3, 2), strict=True)):
         splitter.addWidget(part)

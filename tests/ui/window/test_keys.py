@@ -31,7 +31,7 @@ from profiler.ui.shape.forms_page import FormsPage
 from profiler.ui.strips import angle, grooves, section
 from profiler.ui.trials import trial_ledger
 from profiler.ui.trials.trial_ledger import LedgerModel, LedgerView
-from profiler.ui.widgets import choice_box, number_box, sheet_view, table_view
+from profiler.ui.widgets import choice_box, number_box, sheet_view, splitter, table_view
 from profiler.ui.widgets.keys import Key, stroke_of
 from profiler.ui.widgets.sheet_view import SheetView
 from profiler.ui.widgets.table_view import TableView
@@ -245,6 +245,19 @@ def test_the_keys_of_tables_and_sheets_do_what_they_say(hands: Hands, qtbot: QtB
 
     where = lambda: (sheet.zoomed, sheet.corner(), len(news))  # noqa: E731
     assert walk(Scene(sheet, sheet_view.KEYS, where, enlarged)) == []
+
+
+def test_the_keys_of_a_divider_do_what_they_say(qtbot: QtBot) -> None:
+    for way in Qt.Orientation:
+        parts = splitter.Splitter(way)
+        qtbot.addWidget(parts)
+        parts.addWidget(QWidget())
+        parts.addWidget(QWidget())
+        parts.resize(400, 300)
+        parts.show()
+        qtbot.waitExposed(parts)
+        parts.setSizes([150, 150])
+        assert walk(Scene(parts.handle(1), splitter.KEYS, parts.sizes)) == []
 
 
 @pytest.mark.qt_log_ignore("This plugin does not support")  # raising a window without a screen
