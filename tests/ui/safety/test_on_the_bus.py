@@ -1,6 +1,6 @@
 """One walk over the accessibility bus, as a screen reader goes: the program itself, on an X display, read from outside.
 
-The interface of Qt (tests/ui/window/test_everywhere.py) is the test of record; this shows that it arrives at the bus.
+The interface of Qt (tests/ui/access/test_everywhere.py) is the test of record; this shows that it arrives at the bus.
 Skipped, with the reason, where a tool is absent or the bus cannot be started.
 """
 
