@@ -11,6 +11,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QStackedWidget, QWidget
 
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
+from profiler.study import Design
 from profiler.ui.document.document import Document
 from profiler.ui.drawing.exporting import Exporting
 from profiler.ui.pages.page import Page
@@ -19,6 +20,7 @@ from profiler.ui.widgets.theme import LIGHT, Theme
 from profiler.ui.work.jobs import Jobs
 
 if TYPE_CHECKING:
+    from profiler.lessons import Lesson
     from profiler.ui.compare.compare import ComparePage
     from profiler.ui.drawing.drawing import DrawingPage
     from profiler.ui.eddy.eddy_page import EddyPage
@@ -42,6 +44,8 @@ class Desk:
     envelope: Callable[[], None]
     show_sizes: Callable[[], None]
     groove: Callable[[], int | None]  # looked at on Shape
+    begin_lesson: Callable[["Lesson"], None]
+    ghost: Callable[[Design], None]  # drawn faintly in the strips
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,13 +77,13 @@ def _ore(desk: Desk) -> "OrePage":
 def _eddy(desk: Desk) -> "EddyPage":
     from profiler.ui.eddy.eddy_page import EddyPage
 
-    return EddyPage(desk.document, desk.jobs, desk.groove)
+    return EddyPage(desk.document, desk.jobs, desk.groove, desk.begin_lesson)
 
 
 def _find(desk: Desk) -> "FindPage":
     from profiler.ui.find.find_page import FindPage
 
-    return FindPage(desk.document, desk.jobs)
+    return FindPage(desk.document, desk.jobs, desk.ghost)
 
 
 def _trials(desk: Desk) -> "TrialsPage":
@@ -158,6 +162,7 @@ class PageStack(QStackedWidget):
     def show_lengths(self, unit: LengthUnit) -> None:
         """Lengths in this unit from now on; nothing held or computed changes."""
         self.lengths = unit
+        self._desk.exporting.lengths = unit
         for page in self._made.values():
             page.show_lengths(unit)
 

@@ -10,13 +10,14 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QVBoxLayout, QWidget
 
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
-from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED
+from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED, as_it_stands
 from profiler.assess.quantities.glossary import ALSO, GLOSSARY, MEANINGS
 from profiler.assess.quantities.symbols import OWN, SYMBOLS, legend
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
 from profiler.assess.unchecked import UNCHECKED
 from profiler.lessons import LESSONS
 from profiler.output.terminal.format_text import said
+from profiler.study import Duty
 from profiler.study.files.schema import RULES, Section, sections
 from profiler.ui.help.help_hits import BACKWARD, ONWARD, Hits
 from profiler.ui.help.help_search import search, sought
@@ -63,7 +64,8 @@ class HelpWindow(QWidget):
         super().__init__(parent, Qt.WindowType.Window)
         self.setWindowTitle("Help – Bowl Profiler")
         self.resize(880, 560)
-        self._pages = pages(keys)
+        self._made = pages(keys)
+        self._pages = self._made
         self._sought = sought({title: _plain(page) for title, page in self._pages.items()}, subjects())
         self._word, self._backward = "", False
         self.wanted = QLineEdit()
@@ -92,6 +94,11 @@ class HelpWindow(QWidget):
         row = QHBoxLayout(self)
         row.addWidget(split)
         self._fill("")
+
+    def show_standing(self, duty: Duty) -> None:
+        """The pages say how the slurry model stands to measurements under this duty."""
+        self._pages = {title: as_it_stands(page, duty, escape) for title, page in self._made.items()}
+        self._sought = sought({title: _plain(page) for title, page in self._pages.items()}, subjects())
 
     def show_page(self, title: str = START) -> None:
         self.wanted.clear()
