@@ -41,7 +41,7 @@ def _calibrate(given: argparse.Namespace) -> int:
             study = shown.having("duty", calibrated(duty, found))
         write_study(study, given.save)
         if not given.json:  # its reader wants one object and nothing else
-            say(f"written: {given.save}")
+            say(f"written: {given.save}", plainly=True)
     return STOPPED if found.friction is None else FINE
 
 

@@ -4,7 +4,7 @@ import argparse
 import json
 from pathlib import Path
 
-from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, chosen_of, say, sentences
+from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, chosen_of, lengths_asked, say, sentences
 from profiler.study.files.file import encode_study, write_whole
 
 
@@ -21,7 +21,8 @@ def _check(given: argparse.Namespace) -> int:
 
     study, design, duty = chosen_of(given)
     evaluation = evaluate(design, study.machine, duty)
-    say(check_json(evaluation) if given.json else check_text(evaluation).rstrip("\n"))
+    text = check_json(evaluation) if given.json else check_text(evaluation, lengths_asked(given)).rstrip("\n")
+    say(text, plainly=True)
     return STOPPED if stops(evaluation.findings) else FINE
 
 
@@ -45,7 +46,7 @@ def _example(given: argparse.Namespace) -> int:
     if given.out.exists() and not _holds(given.out, data):
         raise Unusable(f"{given.out} exists already and is left alone; choose another name.")
     write_whole(given.out, data)
-    say(f"written: {given.out}")
+    say(f"written: {given.out}", plainly=True)
     return FINE
 
 
@@ -70,5 +71,9 @@ def _schema(given: argparse.Namespace) -> int:
 
 
 CHECK = Command("check", lambda: "say what is found of a design under a duty", _add_check_options, _check)
-EXAMPLE = Command("example", lambda: "write an invented example study", _add_example_options, _example)
-SCHEMA = Command("schema", lambda: "say what a study file holds, as JSON Schema", _add_schema_options, _schema)
+EXAMPLE = Command(
+    "example", lambda: "write an invented example study", _add_example_options, _example, tells_lengths=False
+)
+SCHEMA = Command(
+    "schema", lambda: "say what a study file holds, as JSON Schema", _add_schema_options, _schema, tells_lengths=False
+)

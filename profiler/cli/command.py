@@ -5,16 +5,23 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
+from contextvars import ContextVar
 from dataclasses import dataclass
 from pathlib import Path
-from typing import NoReturn, TextIO, TypeVar
+from typing import TYPE_CHECKING, NoReturn, TextIO, TypeVar
 
 from profiler.study import BowlFileError, Design, Duty, Study
 from profiler.study.files.disk import reason
 from profiler.study.files.file import read_stamped
+from profiler.study.records.lineage import LINEAGE_WHY, LONGEST_WHY
+
+if TYPE_CHECKING:
+    from profiler.pictures.basics.lengths import LengthUnit
 
 PROGRAM = "bowl-profiler"
 FINE, STOPPED, UNUSABLE, FAULTY, INTERRUPTED = 0, 1, 2, 3, 130  # the last as shells have it: 128 and SIGINT's number
+
+_IN_INCHES: ContextVar[bool] = ContextVar("lengths in inches", default=False)  # of the command that runs
 
 Named = TypeVar("Named", Design, Duty)
 
@@ -46,6 +53,7 @@ class Command:
     add_options: Callable[[argparse.ArgumentParser], None]
     run: Callable[[argparse.Namespace], int]
     epilog: Callable[[], str] = str
+    tells_lengths: bool = True
 
 
 def add_choice(parser: argparse.ArgumentParser, with_design: bool = True) -> None:
@@ -56,6 +64,16 @@ def add_choice(parser: argparse.ArgumentParser, with_design: bool = True) -> Non
     else:
         parser.set_defaults(design=None)
     parser.add_argument("--duty", metavar="NAME", help="a duty of the study (default: the one last shown)")
+
+
+def add_why(parser: argparse.ArgumentParser) -> None:
+    """For commands that write a design made from another."""
+    parser.add_argument("--why", metavar="TEXT", default="", help="with --save: why this design is made, kept with it")
+
+
+def with_why(study: Study, given: argparse.Namespace) -> Study:
+    """The study with what was said, if anything, kept with its shown design."""
+    return LINEAGE_WHY.set(study, given.why.strip()[:LONGEST_WHY]) if given.why else study
 
 
 def chosen_of(given: argparse.Namespace) -> tuple[Study, Design, Duty]:
@@ -88,11 +106,34 @@ def _named(group: tuple[Named, ...], name: str | None, word: str, file: Path) ->
     raise Unusable(f"{file.name} holds no {word} “{name}”; it holds {known}.")
 
 
-def say(text: str) -> None:
+def tell_in_inches(given: argparse.Namespace) -> None:
+    """From here on what is said has its lengths in inches, where that was asked for.
+
+    Raises Unusable where data are asked for too: the keys of JSON say mm.
+    """
+    inches = getattr(given, "inches", False)
+    if inches and getattr(given, "json", False):
+        raise Unusable("JSON has its lengths in millimetres, as its keys say: leave out --json or --inches.")
+    _IN_INCHES.set(inches)
+
+
+def lengths_asked(given: argparse.Namespace) -> "LengthUnit":
+    """The unit a command's tables are to be in."""
+    from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
+
+    return INCHES if getattr(given, "inches", False) else MILLIMETRES
+
+
+def say(text: str, plainly: bool = False) -> None:
     """Print, unless the reader of our output has gone, as `head` does: the exit code still tells.
 
+    Lengths are in inches where that is asked for, unless it is said `plainly`: names of files, tables made so.
     Raises Unusable where what we write to takes no more, such as a full disk.
     """
+    if _IN_INCHES.get() and not plainly:
+        from profiler.pictures.basics.lengths import INCHES
+
+        text = INCHES.told(text)
     with _onto_stdout():
         print(text, flush=True)
 

@@ -3,7 +3,18 @@
 import argparse
 from pathlib import Path
 
-from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, chosen_of, say, sentences
+from profiler.cli.command import (
+    FINE,
+    STOPPED,
+    Command,
+    Unusable,
+    add_choice,
+    add_why,
+    chosen_of,
+    say,
+    sentences,
+    with_why,
+)
 from profiler.study import Design, write_study
 from profiler.study.edits.list_edits import add_design
 from profiler.study.files.file import SUFFIX
@@ -11,6 +22,7 @@ from profiler.study.files.file import SUFFIX
 
 def _add_options(parser: argparse.ArgumentParser) -> None:
     add_choice(parser)
+    add_why(parser)
     parser.add_argument("--wall-of", metavar="NAME", required=True, help="the design whose wall it gets")
     parser.add_argument("--save", metavar="OUT.bowl", type=Path, required=True, help="the study with the counterpart")
 
@@ -36,8 +48,9 @@ def _counterpart(given: argparse.Namespace) -> int:
     with sentences():
         shown = study.having("shown", study.shown.having("design", design.name))
         changed = add_design(shown, f"{design.name}, wall of {other.name}", made)
-    write_study(changed, given.save)
-    say(f"{found[-1].sentence}\nwritten: {given.save}")
+    write_study(with_why(changed, given), given.save)
+    say(found[-1].sentence)
+    say(f"written: {given.save}", plainly=True)
     return STOPPED if stops(evaluate(changed.design, study.machine, duty).findings) else FINE
 
 

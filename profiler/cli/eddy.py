@@ -3,7 +3,7 @@
 import argparse
 from pathlib import Path
 
-from profiler.cli.command import FINE, STOPPED, Command, add_choice, chosen_of, complain, say, sentences
+from profiler.cli.command import FINE, STOPPED, Command, add_choice, chosen_of, complain, lengths_asked, say, sentences
 from profiler.numbers import read
 from profiler.study.files.file import SUFFIX, write_whole
 
@@ -29,6 +29,7 @@ def _eddy(given: argparse.Namespace) -> int:
     from profiler.assess.eddy.lids import Setting
     from profiler.assess.findings.finding import stops
     from profiler.output.blocks.as_text import blocks_text
+    from profiler.output.blocks.in_unit import blocks_in
     from profiler.output.eddy import eddy_told
 
     study, design, duty = chosen_of(given)
@@ -54,9 +55,9 @@ def _eddy(given: argparse.Namespace) -> int:
             write_whole(given.csv, eddy_told.eddy_csv(found, moved, lifted(e, found)).encode("utf-8"))
         else:
             blocks = eddy_told.eddy_blocks(e, found, moved, lifted(e, found), drawn=False)
-            say(blocks_text(blocks).rstrip("\n"))
+            say(blocks_text(blocks_in(blocks, lengths_asked(given))).rstrip("\n"), plainly=True)
     if out is not None:
-        say(f"written: {out}")
+        say(f"written: {out}", plainly=True)
     return STOPPED if stops(e.findings) else FINE
 
 

@@ -45,7 +45,7 @@ def _envelope(given: argparse.Namespace) -> int:
         read_as, factor = _drawing(given)
         laid = laid_out(read_as, Laying(factor, given.axis - 1, given.upside_down))
         found = envelope(laid.placed, _roles(given, laid), study.machine, study.design, laid.drawing, laid.axis)
-        changed = _with(study, found, given.wall)
+        changed = _with(study, found, given.wall, laid.drawing.name)
     if given.save is not None:
         write_study(changed, given.save)
     if given.json:
@@ -53,7 +53,7 @@ def _envelope(given: argparse.Namespace) -> int:
     else:
         say("\n".join((found.sentence, *laid.remarks)))
         if given.save is not None:
-            say(f"written: {given.save}")
+            say(f"written: {given.save}", plainly=True)
     return FINE
 
 
@@ -101,9 +101,7 @@ def _number(text: str | None, flag: str) -> float | None:
         raise ValueError(f"{flag}: {reason}") from None
 
 
-def _with(study: Study, found: "Envelope", wall: str | None) -> Study:
-    from msgspec.structs import replace
-
+def _with(study: Study, found: "Envelope", wall: str | None, drawing: str) -> Study:
     from profiler.study.edits.list_edits import add_design
 
     changed = study.having("machine", found.machine).having("design", found.design)
@@ -111,8 +109,8 @@ def _with(study: Study, found: "Envelope", wall: str | None) -> Study:
         return changed
     if found.bowl is None:
         raise ValueError("--wall: no existing bowl was found in the drawing; point at one with --bowl.")
-    bowl = found.bowl.design
-    return add_design(changed, wall, lambda name: replace(bowl, name=name, body=found.design.body))
+    bowl, body = found.bowl, found.design.body
+    return add_design(changed, wall, lambda name: bowl.as_design(name, body, drawing))
 
 
 def _json(found: "Envelope", laid: "LaidOut") -> str:

@@ -4,7 +4,18 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from profiler.cli.command import FINE, STOPPED, UNUSABLE, Command, add_choice, chosen_of, complain, say, sentences
+from profiler.cli.command import (
+    FINE,
+    STOPPED,
+    UNUSABLE,
+    Command,
+    add_choice,
+    chosen_of,
+    complain,
+    lengths_asked,
+    say,
+    sentences,
+)
 from profiler.numbers import read
 from profiler.study.files.file import SUFFIX, write_whole
 
@@ -36,7 +47,8 @@ def _compare(given: argparse.Namespace) -> int:
     if given.json:
         say(comparison_json(c))
     else:
-        say(comparison_csv(c).rstrip("\r\n") if given.csv else comparison_text(c))
+        unit = lengths_asked(given)
+        say(comparison_csv(c, unit).rstrip("\r\n") if given.csv else comparison_text(c, unit), plainly=True)
     return STOPPED if any(stops(s.shown.findings) for s in c.results) else FINE
 
 
@@ -79,11 +91,12 @@ def _map(given: argparse.Namespace) -> int:
         from profiler.pictures.charts.map_picture import ore_map_picture
 
         write_whole(given.png, png_bytes(ore_map_picture(m, 1000.0, 640.0)))
-        say(f"written: {given.png}")
+        say(f"written: {given.png}", plainly=True)
     elif given.json:
         say(map_json(m))
     else:
-        say(map_csv(m).rstrip("\r\n") if given.csv else map_text(m))
+        unit = lengths_asked(given)
+        say(map_csv(m, unit).rstrip("\r\n") if given.csv else map_text(m, unit), plainly=True)
     return STOPPED if stops(e.findings) else FINE
 
 

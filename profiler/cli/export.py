@@ -14,6 +14,7 @@ from profiler.cli.command import (
     add_choice,
     chosen_of,
     complain,
+    lengths_asked,
     say,
     sentences,
 )
@@ -25,7 +26,7 @@ from profiler.study.files.file import SUFFIX
 if TYPE_CHECKING:
     from profiler.assess import Evaluation
     from profiler.output.record.option import Option, Request
-    from profiler.output.record.output import Made, Output
+    from profiler.output.record.output import Output
 
 METAVARS = {"%": "PERCENT", "°": "DEG"}  # units that are no words
 
@@ -138,7 +139,7 @@ def request_of(given: argparse.Namespace, study: Study) -> "Request":
     from profiler.output.record.option import Request, flag_of
 
     values = {key: value for key in outputs.options() if (value := getattr(given, key, None)) not in (None, "")}
-    request = Request(values, shown_name(given.file), study)
+    request = Request(values, shown_name(given.file), study, lengths=lengths_asked(given))
     for option in (o for output in outputs.OUTPUTS for o in output.options if o.key in values):
         if option.only is not None and option.only.choice.in_terminal and not request.counts(option):
             word = next(o.word for o in option.only.choice.offers if o.value == option.only.value)
@@ -190,13 +191,11 @@ def _write(out: Path, output: "Output", e: "Evaluation", request: "Request") -> 
     except ValueError as reason:
         complain(f"{out.name} was not written: {reason}")
         return False
-    say("\n".join(line for one in made for line in _lines(one)))
+    for one in made:
+        say(f"written: {one.words}: {one.path}" if one.words else f"written: {one.path}", plainly=True)
+        for finding in one.findings:
+            say(f"  {finding.severity.value}: {finding.text}")
     return True
-
-
-def _lines(made: "Made") -> list[str]:
-    found = [f"  {f.severity.value}: {f.text}" for f in made.findings]
-    return [f"written: {made.words}: {made.path}" if made.words else f"written: {made.path}", *found]
 
 
 EXPORT = Command("export", describe, _add_options, _run, _epilog)

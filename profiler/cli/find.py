@@ -4,7 +4,18 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, chosen_of, say, sentences
+from profiler.cli.command import (
+    FINE,
+    STOPPED,
+    Command,
+    Unusable,
+    add_choice,
+    add_why,
+    chosen_of,
+    say,
+    sentences,
+    with_why,
+)
 from profiler.numbers import read
 from profiler.study import write_study
 from profiler.study.files.file import SUFFIX
@@ -16,6 +27,7 @@ if TYPE_CHECKING:
 
 def _add_options(parser: argparse.ArgumentParser) -> None:
     add_choice(parser)
+    add_why(parser)
     goals = parser.add_mutually_exclusive_group(required=True)
     goals.add_argument("--raise", dest="up", metavar="KEY", help="raise a quantity of the whole bowl")
     goals.add_argument("--lower", dest="down", metavar="KEY", help="lower one")
@@ -54,9 +66,9 @@ def _find(given: argparse.Namespace) -> int:
     if found.best is None:
         return STOPPED
     if given.save is not None:
-        write_study(with_found(found.asked.study, found, found.best), given.save)
+        write_study(with_why(with_found(found.asked.study, found, found.best), given), given.save)
         if not given.json:  # its reader wants one object and nothing else
-            say(f"written: {given.save}")
+            say(f"written: {given.save}", plainly=True)
     return FINE
 
 

@@ -3,7 +3,7 @@
 import argparse
 from pathlib import Path
 
-from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, chosen_of, say
+from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, add_why, chosen_of, say, with_why
 from profiler.study import Design, Study, write_study
 from profiler.study.edits.design_edits import with_design
 from profiler.study.files.file import SUFFIX
@@ -11,6 +11,7 @@ from profiler.study.files.file import SUFFIX
 
 def _add_options(parser: argparse.ArgumentParser) -> None:
     add_choice(parser)
+    add_why(parser)
     parser.add_argument("--save", metavar="OUT.bowl", type=Path, help="write the study with the fitted design")
     parser.add_argument("--json", action="store_true", help="one JSON object instead of sentences")
 
@@ -30,9 +31,9 @@ def _fit(given: argparse.Namespace) -> int:
     if found.design is None:
         return STOPPED
     if given.save is not None:
-        write_study(_with(study, design, found.design), given.save)
+        write_study(with_why(_with(study, design, found.design), given), given.save)
         if not given.json:  # its reader wants one object and nothing else
-            say(f"written: {given.save}")
+            say(f"written: {given.save}", plainly=True)
     return STOPPED if stops(evaluate(found.design, study.machine, duty).findings) else FINE
 
 

@@ -31,6 +31,7 @@ from profiler.cli.command import (
     finish_saying,
     say,
     sentences,
+    tell_in_inches,
 )
 from profiler.cli.counterpart import COUNTERPART
 from profiler.cli.eddy import EDDY
@@ -48,6 +49,7 @@ from profiler.cli.worn import WORN
 from profiler.numbers import MINUS, THOUSANDS
 from profiler.study import BowlFileError, read_study
 
+IN_INCHES = "tell and write lengths in inches; study files, JSON, DXF, STEP and solids stay in mm"
 IN_PLAIN_LETTERS = {
     MINUS: "-", THOUSANDS: " ", "–": "-", "—": "-", "“": '"', "”": '"', "’": "'", "…": "...", "×": "x", "·": ".",
     "°": "deg", "µ": "u", "²": "2", "³": "3", "±": "+/-", "≤": "<=", "≥": ">=",
@@ -107,6 +109,7 @@ def _run(words: list[str]) -> int:
         given = _parser(words[0]).parse_args(words)
     except SystemExit as end:  # after --help and --version
         return int(end.code or 0)
+    tell_in_inches(given)
     return COMMANDS[given.command].run(given)
 
 
@@ -128,6 +131,8 @@ def _parser(first: str) -> argparse.ArgumentParser:
             told = f"{words[:1].upper()}{words[1:]}.".replace("%", "%%")
             sub = commands.add_parser(command.name, description=told, epilog=command.epilog(), formatter_class=form)
             command.add_options(sub)
+            if command.tells_lengths:
+                sub.add_argument("--inches", action="store_true", help=IN_INCHES)
         else:
             commands.add_parser(command.name, help=command.describe() if first in ("-h", "--help") else None)
     return parser

@@ -31,7 +31,7 @@ def _ore_window(given: argparse.Namespace) -> int:
         changed = built(shown, {VARIED[FLAGS[word]]: amount for word, amount in amounts.items()}, WAYS[given.way])
     write_study(changed, given.save)
     say("\n".join(f"{d.weight:<6g}{d.name}" for d in changed.window))
-    say(f"written: {given.save}")
+    say(f"written: {given.save}", plainly=True)
     return FINE
 
 
@@ -42,4 +42,6 @@ def _amount(text: str) -> tuple[str, float]:
     return word, read(number).value
 
 
-ORE_WINDOW = Command("ore-window", lambda: "build an ore window around a duty", _add_options, _ore_window)
+ORE_WINDOW = Command(
+    "ore-window", lambda: "build an ore window around a duty", _add_options, _ore_window, tells_lengths=False
+)

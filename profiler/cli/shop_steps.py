@@ -3,7 +3,18 @@
 import argparse
 from pathlib import Path
 
-from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, chosen_of, say, sentences
+from profiler.cli.command import (
+    FINE,
+    STOPPED,
+    Command,
+    Unusable,
+    add_choice,
+    add_why,
+    chosen_of,
+    say,
+    sentences,
+    with_why,
+)
 from profiler.study import write_study
 from profiler.study.edits.design_edits import with_design
 from profiler.study.files.file import SUFFIX
@@ -11,6 +22,7 @@ from profiler.study.files.file import SUFFIX
 
 def _add_options(parser: argparse.ArgumentParser) -> None:
     add_choice(parser)
+    add_why(parser)
     for flag, metavar, words in (("--radius", "MM", "radii of the wall's arcs"), ("--angle", "DEG", "wall angles"),
                                  ("--diameter", "MM", "diameters of lip or floor, and of the hub hole")):  # fmt: skip
         parser.add_argument(flag, metavar=metavar, help=f"step of {words} (default: as they are)")
@@ -39,8 +51,8 @@ def _run(given: argparse.Namespace) -> int:
         return STOPPED
     if given.save is not None:
         shown = study.having("shown", study.shown.having("design", design.name))
-        write_study(with_design(shown, found.design), given.save)
-        say(f"written: {given.save}")
+        write_study(with_why(with_design(shown, found.design), given), given.save)
+        say(f"written: {given.save}", plainly=True)
     return FINE
 
 

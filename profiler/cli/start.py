@@ -4,7 +4,18 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, chosen_of, say, sentences
+from profiler.cli.command import (
+    FINE,
+    STOPPED,
+    Command,
+    Unusable,
+    add_choice,
+    add_why,
+    chosen_of,
+    say,
+    sentences,
+    with_why,
+)
 from profiler.numbers import read
 from profiler.study import write_study
 from profiler.study.edits.design_edits import with_design
@@ -16,6 +27,7 @@ if TYPE_CHECKING:
 
 def _add_options(parser: argparse.ArgumentParser) -> None:
     add_choice(parser)
+    add_why(parser)
     curves = parser.add_mutually_exclusive_group(required=True)
     curves.add_argument("--one", metavar="ANGLE", help="a straight cone")
     curves.add_argument("--two", metavar="LOWER,UPPER,CORNER", help="two angles and the height of their corner, mm")
@@ -39,9 +51,9 @@ def _start(given: argparse.Namespace) -> int:
         return STOPPED
     if given.save is not None:
         shown = study.having("shown", study.shown.having("design", design.name))
-        write_study(with_design(shown, found.design), given.save)
+        write_study(with_why(with_design(shown, found.design), given), given.save)
         if not given.json:  # its reader wants one object and nothing else
-            say(f"written: {given.save}")
+            say(f"written: {given.save}", plainly=True)
     return FINE
 
 

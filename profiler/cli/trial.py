@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from profiler.cli import trial_tables
+from profiler.cli.command import lengths_asked
 from profiler.numbers import read
 from profiler.study import Study
 from profiler.study.files.disk import read_whole
@@ -56,6 +57,7 @@ def trial(chosen: argparse.Namespace) -> str:
     """What is said of the trial, for any verdict. Raises ValueError, one sentence, where there is none."""
     from profiler.assess.trials.verdicts import evaluate_trial
     from profiler.output.blocks.as_text import blocks_text
+    from profiler.output.blocks.in_unit import blocks_in
     from profiler.output.trials.trial_blocks import terminal_blocks
     from profiler.output.trials.trial_json import trial_json
 
@@ -65,7 +67,7 @@ def trial(chosen: argparse.Namespace) -> str:
         raise ValueError(f"{chosen.file.name}: {found.trouble}{_flagged(found.balances.flags, asked.trial)}")
     if chosen.json:
         return trial_json(found, found.judgement, asked.remarks, asked.columns)
-    return blocks_text(terminal_blocks(found, asked.remarks)).rstrip("\n")
+    return blocks_text(blocks_in(terminal_blocks(found, asked.remarks), lengths_asked(chosen))).rstrip("\n")
 
 
 def _arranged(trial: Trial, chosen: argparse.Namespace) -> Trial:

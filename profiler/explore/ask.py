@@ -23,6 +23,7 @@ from profiler.study.records.design import GROOVE_MOUTH, KNOT_ANGLE
 from profiler.study.records.duty import D50, DRY_FEED, SOLIDS, SPEED, WATER
 
 TRIES = 37
+SPEEDS_RPM = (100.0, 2000.0)  # asked over where the machine says nothing
 CLOSE = 1e-9  # of the range: where the root is taken as found
 
 
@@ -82,10 +83,11 @@ class Answer:
 def free_numbers(e: Evaluation) -> tuple[Free, ...]:
     """What may be turned in this evaluation: numbers of the duty, the mouth, each knot's angle."""
     duty, design, machine = e.duty, e.design, e.machine
-    speeds = (machine.speed_low_rpm, machine.speed_high_rpm)
+    slow, fast = machine.speed_low_rpm, machine.speed_high_rpm
+    speeds = SPEEDS_RPM[0] if slow is None else slow, SPEEDS_RPM[1] if fast is None else fast
     ranges = (
         (SOLIDS, 10.0, 70.0),
-        (SPEED, *(speeds if speeds[0] < speeds[1] else (100.0, 2000.0))),
+        (SPEED, *(speeds if speeds[0] < speeds[1] else SPEEDS_RPM)),
         (WATER, 0.0, max(4.0 * duty.water_l_min, 200.0)),
         (D50, 20.0, 1000.0),
         (DRY_FEED, 0.2 * duty.dry_feed_t_h, 4.0 * duty.dry_feed_t_h),

@@ -13,6 +13,7 @@ from math import isfinite, nan
 from profiler.assess import Evaluation, Severity, evaluate
 from profiler.assess.flow.sizes import size_words
 from profiler.assess.quantities.table import STATE_KEYS, quantity
+from profiler.explore.lineages import Told, lineages
 from profiler.explore.what_else import what_else_differs
 from profiler.numbers import NOTHING, counted, fixed
 from profiler.physics.slurry.overturn import State
@@ -126,6 +127,7 @@ class Comparison:
     duty: Duty
     window: tuple[Duty, ...]
     results: tuple[DesignResult, ...]
+    lineages: tuple[Told, ...]
 
     @property
     def reference(self) -> DesignResult:
@@ -197,7 +199,9 @@ def compare(study: Study, designs: Sequence[Design] | None = None, progress: Pro
         weights = tuple(d.weight for d in study.window)
         results.append(DesignResult(design, found[0], tuple(found[1:]), weights))
     progress.at(1.0)
-    return Comparison(study, study.duty, study.window, tuple(results))
+    names = {design.name for design in chosen}
+    told = tuple(t for t in lineages(study) if t.design in names)
+    return Comparison(study, study.duty, study.window, tuple(results), told)
 
 
 def _of(key: str, sense: Sense = Sense.NONE, label: str = "") -> Row:

@@ -100,7 +100,7 @@ def _plan(e: Evaluation, shape: Shape, flow: Flow, drills_mm: tuple[float, ...])
     need = float(np.sum(lifting))
     wanted = e.duty.water_l_min * LITRE_PER_MINUTE * lifting / need
     making = e.design.holes.making
-    least = max(STRAINERS * e.machine.strainer_um * MICRON / MM, 0.0 if making is None else making.least_mm)
+    least = max(STRAINERS * (e.machine.strainer_um or 0.0) * MICRON / MM, 0.0 if making is None else making.least_mm)
     usable = [d for d in drills_mm if d >= least] or [max(drills_mm)]
     rings = dataclasses.replace(rings, making=making)
     choice = _best(flow.feed, shape, rings, resisting, wanted, np.array(usable) * MM)
@@ -113,13 +113,14 @@ def _best(
     """Over inlet pressures: one drill for all rings, or each ring its own where that is worth it."""
     rings = drilled.rings
     density, viscosity, speed = (float(a[0]) for a in (feed.water_density, feed.water_viscosity, feed.angular_speed))
-    head = rotation.rotating_head(density, speed, drilled.inlet_radius, rings.radius)
+    head = rotation.rotating_head(density, speed, drilled.told_at, rings.radius)
     head = head - density * GRAVITY * (rings.height - drilled.inlet_height)
     lowest = float(np.max(resisting + np.maximum(LEAST_DRIVE[0], LEAST_DRIVE[1] * resisting) - head))
     highest = lowest + MOST_DRIVE
-    if drilled.still_pressure > 0.0 and drilled.open_flow > 0.0:
-        share = min(float(np.sum(wanted)) / drilled.open_flow, 1.0)
-        highest = max(min(highest, drilled.still_pressure * (1.0 - share * share)), lowest)
+    supply = drilled.supply(wanted)
+    if supply.still_pressure and supply.open_flow:
+        share = min(float(np.sum(wanted)) / supply.open_flow, 1.0)
+        highest = max(min(highest, supply.still_pressure * (1.0 - share * share)), lowest)
     fewest = np.ceil(2.0 * np.pi * rings.radius / (MOUTHS_PER_SPACING * shape.cut.mouth * MM))
     best = _Choice(fewest, fewest, np.inf)
     deepest = np.inf if drilled.making is None else drilled.making.deepest

@@ -15,7 +15,7 @@ from profiler.assess import Evaluation, Severity, evaluate
 from profiler.assess.quantities.table import STATE_WORDS
 from profiler.numbers import counted, fixed
 from profiler.physics.slurry.overturn import State
-from profiler.study import Design, Field, Knot
+from profiler.study import Design, Field, Knot, Way
 
 STRAIGHT_DEG = 1e-6  # less is no arc
 PLACES = 6  # decimals of an angle that follows from a radius
@@ -95,7 +95,7 @@ def round_design(design: Design, steps: Steps) -> Design:
                       for r in (wall.lip_radius_mm, wall.floor_radius_mm))  # fmt: skip
         wall = replace(wall, lip_radius_mm=lip, floor_radius_mm=floor)
         body = replace(body, hub_hole_mm=_to(body.hub_hole_mm, steps.diameter_mm))
-    return replace(design, wall=replace(wall, knots=knots), body=body)
+    return replace(design, wall=replace(wall, knots=knots), body=body).done(Way.SHOP_STEPS, design)
 
 
 def _to(value: float, step: float) -> float:

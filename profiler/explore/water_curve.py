@@ -20,6 +20,7 @@ SHARES = (0.5, 0.75, 1.0, 1.25, 1.5)  # of the duty's water
 SHOWN = MOMENTS[:3]
 EVEN = "not given: without a plan of water holes no pressure can be told"
 NO_FLOW = "not given: the flow of this duty could not be worked out"
+NO_INLET = "not given: at which radius water enters the jacket is not given"
 NO_WATER = "not given: the duty asks for no water"
 
 
@@ -46,6 +47,8 @@ def water_curve(e: Evaluation) -> WaterCurve | str:
         return NO_FLOW
     if e.duty.water_l_min <= 0.0:
         return NO_WATER
+    if e.machine.jacket_inlet_mm is None:
+        return NO_INLET
     duties = workable([replace(e.duty, water_l_min=share * e.duty.water_l_min) for share in SHARES])
     if len(duties) < len(SHARES):
         return NO_FLOW

@@ -4,7 +4,7 @@ Every number of design, machine and duty that differs, by its field; then the fi
 are new or gone. Rows of knots, seat points and single grooves are told apart by their place.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -53,10 +53,10 @@ def changes_since(path: str, e: Evaluation) -> Changes:
 
 
 def changes(file: str, now: Evaluation, before: Evaluation) -> Changes:
-    of_design = [*_records("", before.design, now.design), *_records("machine, ", before.machine, now.machine)]
+    of_design = [*of_records("", before.design, now.design), *of_records("machine, ", before.machine, now.machine)]
     geometric = [*_figures(before, now, OF_SHAPE, True), *_radii(before, now)]
     return Changes(
-        file, (*of_design, *geometric), tuple(_records("duty, ", before.duty, now.duty)),
+        file, (*of_design, *geometric), tuple(of_records("duty, ", before.duty, now.duty)),
         tuple(_figures(before, now, OF_SHAPE, False)), tuple(_findings(before, now)),
     )  # fmt: skip
 
@@ -70,15 +70,16 @@ def _evaluated(name: str, earlier: Study, e: Evaluation) -> Evaluation:
     return evaluate(design, earlier.machine, duty)
 
 
-def _records(where: str, before: Record, now: Record) -> Iterator[Change]:
+def of_records(where: str, before: Record, now: Record, passed: Collection[str] = ()) -> Iterator[Change]:
+    """Member by member, but for those `passed` over; `where` stands before the words of each."""
     fields = fields_of(type(now))
     for name in now.__struct_fields__:
         one, other = getattr(before, name), getattr(now, name)
-        if one == other:
+        if one == other or name in passed:
             continue
         label = fields[name].label.lower() if name in fields else name.replace("_", " ")
         if isinstance(one, Record) and isinstance(other, Record):
-            yield from _records(f"{where}{label}, ", one, other)
+            yield from of_records(f"{where}{label}, ", one, other)
         elif _are_rows(one) or _are_rows(other):
             yield from _rows(f"{where}{label}", one, other)
         elif name in fields and not isinstance(other, Record) and not isinstance(one, Record):
@@ -113,7 +114,7 @@ def _rows(where: str, before: tuple[Record, ...], now: tuple[Record, ...]) -> It
         elif k >= len(now):
             yield Change(place, _row(before[k]), NOTHING)
         else:
-            yield from _records(f"{place}, ", before[k], now[k])
+            yield from of_records(f"{place}, ", before[k], now[k])
 
 
 def _row(row: Record) -> str:

@@ -18,6 +18,7 @@ FloatArray = NDArray[np.float64]
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(16)
 _SHARES = 0.5 * (_NODES + 1.0)
+_STRAIGHT = 1e-12  # a bulge no larger is a line
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +64,7 @@ class Figures:
 def arcs(chain: Chain) -> tuple[FloatArray, FloatArray, FloatArray, NDArray[np.bool_]]:
     """Centre (n, 2), radius (n,), included angle (n,, signed) of every segment, and which are arcs at all."""
     start, end, bulge = chain.ends()
-    curved = np.abs(bulge) > 1e-12
+    curved = np.abs(bulge) > _STRAIGHT
     b = np.where(curved, bulge, 1.0)
     chord = end - start
     normal = np.column_stack((-chord[:, 1], chord[:, 0]))
@@ -99,23 +100,45 @@ def figures(chain: Chain) -> Figures:
 def sampled(chain: Chain, sag: float) -> FloatArray:
     """(m, 2) points along the chain whose straight joins stay within `sag` of it; every end point is kept."""
     start, end, bulge = chain.ends()
-    _, radius, sweep, curved = arcs(chain)
-    ratio = np.clip(1.0 - sag / np.maximum(radius, sag), -1.0, 1.0)
-    step = 2.0 * np.arccos(ratio)
-    counts = np.where(curved, np.maximum(1, np.ceil(np.abs(sweep) / np.maximum(step, 1e-9))), 1).astype(int)
-    which = np.repeat(np.arange(len(counts)), counts)
-    first = np.repeat(np.cumsum(counts) - counts, counts)
-    share = (np.arange(len(which)) - first) / counts[which]
-    points = _along(start[which], end[which], bulge[which], share)
+    bent = np.flatnonzero(np.abs(bulge) > _STRAIGHT)
+    counts = np.ones(len(bulge), dtype=np.intp)
+    counts[bent] = pieces = _pieces(end[bent] - start[bent], bulge[bent], sag)
+    points = start.repeat(counts, axis=0)
+    which = bent.repeat(pieces)
+    place = np.arange(len(which)) - (np.cumsum(pieces) - pieces).repeat(pieces)
+    within = _along(start[which], end[which], bulge[which], place / counts[which])
+    points[(np.cumsum(counts) - counts)[which] + place] = within
     return points if chain.closed else np.vstack((points, chain.points[-1]))
+
+
+def _pieces(chord: FloatArray, bulge: FloatArray, sag: float) -> NDArray[np.intp]:
+    """(n,) into how many straight joins each arc is cut."""
+    radius = np.hypot(chord[:, 0], chord[:, 1]) * (1.0 + bulge * bulge) / (4.0 * np.abs(bulge))
+    step = 2.0 * np.arccos(1.0 - sag / np.maximum(radius, sag))
+    return np.maximum(1, np.ceil(np.abs(4.0 * np.arctan(bulge)) / np.maximum(step, 1e-9))).astype(np.intp)
 
 
 def distances(points: FloatArray, line: FloatArray) -> FloatArray:
     """(m,) least distance of each point (m, 2) from the straight joins of a line (n, 2)."""
-    start, along = line[None, :-1], np.diff(line, axis=0)[None]
-    square = np.maximum(np.sum(along * along, axis=-1), 1e-300)
-    share = np.clip(np.sum((points[:, None] - start) * along, axis=-1) / square, 0.0, 1.0)
-    return np.asarray(np.min(np.hypot(*np.moveaxis(points[:, None] - start - share[..., None] * along, -1, 0)), axis=1))
+    x, y, _ = _to_nearest(points, line)
+    return np.asarray(np.hypot(x, y).min(axis=1))
+
+
+def nearest(points: FloatArray, line: FloatArray) -> FloatArray:
+    """(m, 2) the nearest place of a line (n, 2) of straight joins to each point (m, 2)."""
+    x, y, share = _to_nearest(points, line)
+    which = np.hypot(x, y).argmin(axis=1)
+    share = share[np.arange(len(points)), which][:, None]
+    return np.asarray(line[which] + share * (line[which + 1] - line[which]))
+
+
+def _to_nearest(points: FloatArray, line: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """(m, n - 1) how far each point lies from each join, both ways, and at which share of it."""
+    along_x, along_y = (line[1:] - line[:-1]).T
+    x, y = (points[:, k, None] - line[None, :-1, k] for k in (0, 1))
+    square = np.maximum(along_x * along_x + along_y * along_y, 1e-300)
+    share = np.minimum(np.maximum((x * along_x + y * along_y) / square, 0.0), 1.0)
+    return x - share * along_x, y - share * along_y, share
 
 
 def without_repeats(points: FloatArray, bulges: FloatArray, closed: bool, least: float = 1e-9) -> Chain:

@@ -18,6 +18,7 @@ from profiler.lessons.lesson import (
 from profiler.numbers import NOTHING, fixed
 from profiler.study import GrooveRule, Knot
 from profiler.study.records.duty import SPEED
+from profiler.study.records.machine import FASTEST_SPEED, SLOWEST_SPEED
 
 WATCHED = 5
 FASTER, SLOWER = 1.2, 0.8
@@ -54,7 +55,7 @@ LESSON = Lesson(
             f"{SPEED.label} stands at {{last}}: go to {{high}} or more, or to {{low}} or less.",
         ),
         Step(
-            lambda start, now: now.machine.speed_low_rpm <= now.duty.speed_rpm <= now.machine.speed_high_rpm,
+            lambda start, now: now.machine.may_turn_at(now.duty.speed_rpm),
             f"{SPEED.label} stands at {{last}}, and this machine turns at {{least}} to {{most}}.",
         ),
         Step(
@@ -81,8 +82,8 @@ LESSON = Lesson(
         "last": number_after(SPEED),
         "high": lambda start, now: SPEED.with_unit(FASTER * start.duty.speed_rpm),
         "low": lambda start, now: SPEED.with_unit(SLOWER * start.duty.speed_rpm),
-        "least": lambda start, now: SPEED.with_unit(start.machine.speed_low_rpm),
-        "most": lambda start, now: SPEED.with_unit(start.machine.speed_high_rpm),
+        "least": lambda start, now: SLOWEST_SPEED.told(start.machine.speed_low_rpm),
+        "most": lambda start, now: FASTEST_SPEED.told(start.machine.speed_high_rpm),
         "reach_first": lambda start, now: millimetres(reach_mm(start, WATCHED)),
         "reach_last": lambda start, now: millimetres(reach_mm(now, WATCHED)),
         "still_first": lambda start, now: millimetres(reach_mm(start, WATCHED, turning=False)),

@@ -17,6 +17,7 @@ from profiler.lessons.lesson import (
 )
 from profiler.study import Knot
 from profiler.study.records.duty import SPEED
+from profiler.study.records.machine import FASTEST_SPEED
 
 FASTER = 1.2
 WATCHED = 4
@@ -36,7 +37,7 @@ LESSON = Lesson(
             f"{SPEED.label} stands at {{last}}: raise it to {{asked}} or more.",
         ),
         Step(
-            lambda start, now: now.duty.speed_rpm <= now.machine.speed_high_rpm,
+            lambda start, now: now.machine.may_turn_at(now.duty.speed_rpm),
             f"{SPEED.label} stands at {{last}}, and this machine must not turn faster than {{most}}: lower it.",
         ),
     ),
@@ -59,7 +60,7 @@ LESSON = Lesson(
         "first": number_before(SPEED),
         "last": number_after(SPEED),
         "asked": lambda start, now: SPEED.with_unit(FASTER * start.duty.speed_rpm),
-        "most": lambda start, now: SPEED.with_unit(start.machine.speed_high_rpm),
+        "most": lambda start, now: FASTEST_SPEED.told(start.machine.speed_high_rpm),
         "watched": lambda start, now: str(WATCHED),
         "pull_first": before(PULL),
         "pull_last": after(PULL),

@@ -13,8 +13,9 @@ from profiler.study.records.design import (
     WallCurve,
 )
 from profiler.study.records.duty import FRICTION_USUAL, FRICTIONS, Calibrated, Duty, FrictionBasis, GrainShape
-from profiler.study.records.fields import Field, NumberField, fields_of, objections
+from profiler.study.records.fields import NOT_GIVEN, Field, NumberField, fields_of, not_given, objections
 from profiler.study.records.holes import HoleChange, HolePlan
+from profiler.study.records.lineage import Lineage, Way
 from profiler.study.records.machine import Machine, SeatPoint
 from profiler.study.records.materials import Material
 from profiler.study.records.measured_profile import MeasuredProfile, ProfilePoint
@@ -26,6 +27,7 @@ from profiler.study.records.study import Shown, Study
 __all__ = [
     "FRICTIONS",
     "FRICTION_USUAL",
+    "NOT_GIVEN",
     "Body",
     "BowlFileError",
     "Calibrated",
@@ -40,6 +42,7 @@ __all__ = [
     "HoleChange",
     "HolePlan",
     "Knot",
+    "Lineage",
     "Machine",
     "Material",
     "MeasuredProfile",
@@ -55,7 +58,9 @@ __all__ = [
     "SquareTo",
     "Study",
     "WallCurve",
+    "Way",
     "fields_of",
+    "not_given",
     "objections",
     "read_study",
     "write_study",

@@ -262,13 +262,14 @@ def test_every_figure_says_equation_and_source():
 @pytest.mark.parametrize(
     "machine",
     [
+        replace(MACHINE, shell_mm=None),
         replace(MACHINE, shell_mm=0.0),
         replace(MACHINE, shell_material=None),
         replace(MACHINE, seat=()),
         replace(MACHINE, seat=MACHINE.seat[:1]),
         replace(MACHINE, seat=MACHINE.seat[::-1]),
     ],
-    ids=["zero wall", "no material", "no seat", "one seat point", "seat upside down"],
+    ids=["no thickness", "zero wall", "no material", "no seat", "one seat point", "seat upside down"],
 )
 def test_without_a_shell_to_reckon_with_the_rest_is_still_told(machine):
     e = run(machine=machine)

@@ -11,7 +11,7 @@ from profiler.assess.eddy.lids import USUAL, lid_of
 from profiler.physics.eddy.flow import COARSE, FINE, Eddy, solve
 from profiler.study.files import examples
 from profiler.ui.work.jobs import Jobs
-from tests.benchmarks.measures import Row, timed
+from tests.benchmarks.rows import Row, Took, timed
 
 GROOVE, GROOVES = 3, 16
 FRAME_MS = 16
@@ -43,7 +43,7 @@ def _sixteen() -> Evaluation:
     return evaluate(cut.design, cut.machine, cut.duty)
 
 
-def _in_the_worker(e: Evaluation, count: int) -> tuple[tuple[float, ...], tuple[float, ...]]:
+def _in_the_worker(e: Evaluation, count: int) -> tuple[tuple[Took, ...], tuple[Took, ...]]:
     """Seconds for all grooves one after another, and how late each look of the window's own thread came meanwhile."""
     app = QApplication.instance() or QApplication([])
     assert isinstance(app, QApplication)
@@ -55,8 +55,8 @@ def _in_the_worker(e: Evaluation, count: int) -> tuple[tuple[float, ...], tuple[
         while not told:
             at = time.perf_counter()
             QTest.qWait(FRAME_MS)
-            waits.append(max(time.perf_counter() - at - FRAME_MS * 1e-3, 0.0))
-        whole.append(time.perf_counter() - began)
+            waits.append(Took(max(time.perf_counter() - at - FRAME_MS * 1e-3, 0.0)))
+        whole.append(Took(time.perf_counter() - began))
     jobs.close()
     return tuple(whole), tuple(waits)
 

@@ -10,7 +10,7 @@ from profiler.study.ledger.reading import preview, trial_of
 from profiler.study.ledger.text_tables import read_table
 from profiler.study.records.trial import SampledStream, Trial
 from profiler.words import Structure
-from tests.benchmarks.measures import Row, timed
+from tests.benchmarks.rows import Row, timed
 
 RUNS = 1000
 READ = 200

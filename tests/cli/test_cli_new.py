@@ -8,8 +8,9 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.cli.main import main
-from profiler.study import Knot, Study, WallCurve, read_study, write_study
+from profiler.study import Knot, Study, WallCurve, not_given, read_study, write_study
 from profiler.study.files import examples
+from profiler.study.records.machine import DRIVE_POWER, FASTEST_SPEED, OTHER_MASS, SUPPLY_PRESSURE
 from tests.assess.drawn.written import draw_rotor, saved
 
 TYPED = ["--speed", "701", "--solids", "31", "--d50", "93", "--feed", "1.23", "--water", "57"]
@@ -19,7 +20,7 @@ EXAMPLE = examples.read(examples.DEFAULT)
 def test_a_study_from_nothing_holds_nothing_of_an_example_in_its_report(tmp_path: Path) -> None:
     mine, machine, fitted, report = (str(tmp_path / name) for name in ("a.bowl", "b.bowl", "c.bowl", "r.html"))
     drawing = str(saved(tmp_path / "rotor.dxf", draw_rotor))
-    assert main(["new", mine, "--lip", "190", "--height", "260", *TYPED]) == 0
+    assert main(["new", mine, "--lip", "190", "--height", "260", "--jacket-gap", "5.5", *TYPED]) == 0
     assert main(["envelope", drawing, "--into", mine, "--lip", "190", "--height", "260", "--save", machine]) == 0
     study = read_study(Path(machine))
     wall = WallCurve((Knot(0.0, 25.0), Knot(90.0, 19.5), Knot(177.0, 9.0), Knot(260.0, 1.5)), lip_radius_mm=190.0)
@@ -31,6 +32,8 @@ def test_a_study_from_nothing_holds_nothing_of_an_example_in_its_report(tmp_path
     assert main(["export", fitted, report]) == 0
     text = re.sub(r"<[^>]+>", " ", Path(report).read_text(encoding="utf-8"))
     theirs = words_of(EXAMPLE) - words_of(read_study(Path(fitted)))
+    assert read_study(Path(fitted)).design.body.fill_seat and "5.5 mm" in text
+    assert set(not_given(read_study(Path(fitted)).machine)) >= {FASTEST_SPEED, SUPPLY_PRESSURE, DRIVE_POWER, OTHER_MASS}
     assert {"217.6", EXAMPLE.machine.name, EXAMPLE.design.name} <= theirs
     found = {word for word in theirs if re.search(rf"(?<![\d.]){re.escape(word)}(?![\d.])", text)}
     assert found == set()

@@ -23,6 +23,7 @@ from profiler.explore.search.goal import (
 from profiler.explore.search.kept import with_found
 from profiler.explore.search.search import Asked, search, sobol
 from profiler.progress import Cancelled, Progress
+from profiler.study import Way
 from profiler.study.edits import design_edits as edits
 from profiler.study.files.examples import read
 from profiler.study.files.file import decode_study, encode_study
@@ -290,6 +291,8 @@ def test_the_found_design_holds_its_lineage_and_goes_through_the_file():
     study = with_found(STUDY, found, found.best)
     made = study.design
     assert made.name == "Graded, first try, found" and len(study.designs) == len(STUDY.designs) + 1
-    for word in ("Graded, first try", "overturns strongly", "seed 1", "friction 0.6", "0.45 to 0.8", "does not know"):
-        assert word in made.note
+    lineage = made.lineage
+    assert (lineage.way, lineage.origin, lineage.why) == (Way.SEARCH, "Graded, first try", "")
+    for word in ("overturns strongly", "seed 1", "friction 0.6", "0.45 to 0.8", "does not know"):
+        assert word in lineage.told
     assert decode_study(encode_study(study), "x.bowl").design == made

@@ -129,7 +129,7 @@ def test_every_letter_of_an_equation_is_explained_below_it(lesson: Lesson) -> No
 
 def test_what_is_not_known_is_called_not_given() -> None:
     water, sure = (case.lesson for case in CASES if case.lesson in (where_water.LESSON, how_sure.LESSON))
-    assert begun(water).machine.supply_kpa == 0.0 and "pressure of the water supply is not given" in water.about
+    assert begun(water).machine.supply_kpa is None and "pressure of the water supply is not given" in water.about
     assert "measured slope, not given" in sure.about
     for lesson in LESSONS:
         assert not re.search(r"\b(unknown|n/a|none given)\b", " ".join(words_of(lesson)))

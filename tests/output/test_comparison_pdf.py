@@ -22,7 +22,7 @@ def pages(tmp_path_factory):
     path = tmp_path_factory.mktemp("pdf") / "c.pdf"
     count = write_comparison(path, compare(windowed()), View())
     reader = pypdf.PdfReader(path)
-    assert len(reader.pages) == count == 5
+    assert len(reader.pages) == count == 6  # charts, a table for the view, three of the window, lineage
     return reader.pages
 
 
@@ -30,7 +30,7 @@ def test_pages_are_a4_across_and_each_carries_head_caution_and_number(pages):
     for number, page in enumerate(pages, 1):
         assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx((841.9, 595.3), abs=0.5)
         text = page.extract_text()
-        assert "Comparison of designs" in text and "580 rpm" in text and f"{number} of 5" in text
+        assert "Comparison of designs" in text and "580 rpm" in text and f"{number} of 6" in text
         assert "can kill" in text and "uncalibrated" in text
 
 
@@ -39,11 +39,14 @@ def test_each_page_names_the_conditions_of_what_it_shows(tmp_path):
     c = compare(windowed())
     other = View(Over.DUTY, 2)
     write_comparison(tmp_path / "c.pdf", c, other)
-    charts, one, *window = (" ".join(p.extract_text().split()) for p in pypdf.PdfReader(tmp_path / "c.pdf").pages)
+    charts, one, *window, lineage = (
+        " ".join(p.extract_text().split()) for p in pypdf.PdfReader(tmp_path / "c.pdf").pages
+    )
     said = [" ".join(conditions_of(d).split()) for d in c.window]
     for text in (charts, one):
         assert [words in text for words in said] == [False, True, False]
     assert len(window) == 3 and all(words in text for text in window for words in said)
+    assert "A copy of" not in lineage and "How it was made is not recorded" in lineage
 
 
 def test_the_table_holds_the_numbers(pages):

@@ -56,7 +56,7 @@ def test_the_shell_runs_from_the_axis_round_its_floor_to_the_rim_and_shares_its_
 
 
 def test_what_the_machine_does_not_say_is_not_drawn() -> None:
-    bare = rotor_lines(replace(MACHINE, shell_mm=0.0, jacket_gap_mm=0.0))
+    bare = rotor_lines(replace(MACHINE, shell_mm=None, jacket_gap_mm=None))
     assert bare is not None and bare.shell is None and bare.nearest is None
     assert rotor_lines(replace(MACHINE, seat=())) is None
     folded = rotor_lines(replace(MACHINE, seat=(SeatPoint(0.0, 200.0), SeatPoint(0.0, 210.0))))

@@ -1,5 +1,6 @@
 """The lists of materials and machines the user owns, and the edits of a machine and a material that go with them."""
 
+import json
 from pathlib import Path
 
 import pytest
@@ -9,7 +10,7 @@ from profiler.assess import Severity, evaluate
 from profiler.study import BowlFileError, Machine, Material, objections
 from profiler.study.edits import machine_edits
 from profiler.study.files import examples
-from profiler.study.files.file import decode_study, encode_study
+from profiler.study.files.file import SCHEMA, decode_study, encode_study
 from profiler.study.files.owned_lists import add, file_name, read_list, remove, shipped
 from profiler.study.records.machine import SEAT_HEIGHT, SEAT_RADIUS
 from profiler.study.records.materials import SOURCES, STRENGTH, TYPED
@@ -202,3 +203,26 @@ def test_a_seat_point_is_changed_exactly():
 
 def test_no_list_is_needed_where_the_folder_is_of_somebody_else():
     assert read_list(Material, Path("/nowhere/at/all/materials.json")).items == shipped(Material)
+
+
+# older lists
+
+
+def test_a_list_of_machines_from_before_it_said_its_schema_is_read_with_the_same_meaning(tmp_path):
+    """A bare list is of schema 2: a supply of 0 kPa was one that is not known, and what was left out had a value."""
+    path = tmp_path / "machines.json"
+    path.write_text('[{"name": "Old", "seat": [], "lip_radius_mm": 190, "height_mm": 260, "supply_kpa": 0.0}]')
+    found = read_list(Machine, path)
+    assert not found.trouble
+    (old,) = found.items
+    assert old.supply_kpa is None and old.drive_kw is None and old.spin_up_s == 60.0 and old.deflector_mm == 0.0
+    add(path, replace(old, name="New", drive_kw=0.0))  # what is typed today is what it says
+    assert [(m.name, m.drive_kw, m.supply_kpa) for m in read_list(Machine, path).items] == [
+        ("Old", None, None), ("New", 0.0, None)]  # fmt: skip
+
+
+@pytest.mark.parametrize("schema", [0, SCHEMA + 1, "3", None])
+def test_a_list_of_a_schema_that_is_not_known_is_left_alone(schema, tmp_path):
+    path = tmp_path / "materials.json"
+    path.write_text(json.dumps({"schema": schema, "items": []}))
+    assert read_list(Material, path).trouble and read_list(Material, path).items == shipped(Material)

@@ -1,17 +1,34 @@
-"""Older files: what a study of schema 1 becomes when it is read, and what is told of it, once."""
+"""Older files: what a study of schema 1 or 2 becomes when it is read, and what is told of it, once."""
 
 import json
 from pathlib import Path
 
+import msgspec
 import pytest
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
 from profiler.cli.main import main
-from profiler.study import FRICTIONS, Duty, FrictionBasis, fields_of, read_study, write_study
+from profiler.study import (
+    FRICTIONS,
+    NOT_GIVEN,
+    Duty,
+    FrictionBasis,
+    Machine,
+    fields_of,
+    read_study,
+    write_study,
+)
 from profiler.study.files.file import SCHEMA, decode_noted, decode_study, encode_study, read_stamped
-from profiler.study.files.upgrades import UPGRADES, friction_in_place
+from profiler.study.files.upgrades import (
+    FORMER_MACHINE,
+    NOT_KNOWN_AT_ZERO,
+    UPGRADES,
+    friction_in_place,
+    not_given_as_null,
+)
 from profiler.study.records.duty import FRICTION, SOLIDS
+from profiler.study.records.lineage import Lineage
 
 SAMPLE = Path(__file__).parent / "samples" / "schema-1-friction.bowl"
 NOW = (0.45, 0.60, 0.80)
@@ -23,7 +40,7 @@ def band(duty: Duty) -> tuple[float, ...]:
 
 def test_the_sample_is_of_schema_1_and_every_older_schema_has_its_step() -> None:
     assert json.loads(SAMPLE.read_bytes())["schema"] == 1
-    assert SCHEMA == 2 and sorted(UPGRADES) == list(range(1, SCHEMA))
+    assert SCHEMA == 3 and sorted(UPGRADES) == list(range(1, SCHEMA))
 
 
 def test_a_friction_left_at_the_former_defaults_becomes_the_present_one() -> None:
@@ -42,16 +59,20 @@ def test_a_friction_that_was_typed_stays_whole_and_is_marked() -> None:
 
 def test_nothing_else_of_the_file_is_changed() -> None:
     old, new = json.loads(SAMPLE.read_bytes()), json.loads(encode_study(read_study(SAMPLE)))
+    for name in ("supply_kpa", "supply_l_min", "flange_hold_kn"):  # as below
+        assert old["machine"].pop(name) == 0.0 and new["machine"].pop(name) is None
     for study in (old, new):
         study.pop("schema")
         study.setdefault("measurements", [])
         study.setdefault("profiles", [])
         study["machine"].setdefault("turning", "not given")  # written since there are any, as below
         for design in study["designs"]:
+            design.pop("lineage", None)  # of designs made from others, which those of the sample do not say
             design["holes"] = {"start_deg": 0.0, "phase_deg": 0.0, "making": None, **design["holes"]}
         for duty in study["duties"]:
             duty.setdefault("size_classes", [])
             duty.setdefault("calibrated", None)
+            duty.setdefault("yield_stress_pa", None)
             for name in ("follow_feed", "follow_speed", "follow_water"):
                 duty.setdefault(name, False)
             for name in (*FRICTIONS, "friction_basis"):
@@ -147,3 +168,48 @@ def test_a_study_of_today_is_read_without_a_word(tmp_path: Path, capsys: pytest.
     write_study(decode_study(SAMPLE.read_bytes(), "x"), tmp_path / "now.bowl")
     assert main(["check", str(tmp_path / "now.bowl")]) == 0
     assert capsys.readouterr().err == ""
+
+
+SECOND = Path(__file__).parent / "samples" / "schema-2.bowl"
+
+
+def test_a_number_of_the_machine_that_was_not_known_becomes_null_and_nothing_else_moves() -> None:
+    """Equal meaning: 0 said "not known" of these, "there is none" of feed parts and strainer, and 0 of all others."""
+    old, new = json.loads(SECOND.read_bytes()), json.loads(encode_study(read_study(SECOND)))
+    assert old.pop("schema") == 2 and new.pop("schema") == SCHEMA
+    unknown = {name for name in NOT_KNOWN_AT_ZERO if old["machine"][name] == 0.0}
+    assert unknown == {"supply_kpa", "supply_l_min", "flange_hold_kn"}
+    for name in unknown:
+        old["machine"][name] = None
+    for duty in (*old["duties"], *(m["duty"] for m in old["measurements"])):
+        duty.setdefault("yield_stress_pa", None)  # written since there are any
+    for profile in old["profiles"]:
+        profile["design"].setdefault("lineage", json.loads(msgspec.json.encode(Lineage())))  # likewise
+    assert new == old and new["machine"]["deflector_mm"] == 0.0
+    assert read_stamped(SECOND).notes == ()
+
+
+@pytest.mark.parametrize("name", [*NOT_KNOWN_AT_ZERO, *FORMER_MACHINE])
+def test_what_a_file_of_schema_2_left_out_has_the_value_it_had_by_that(name: str) -> None:
+    raw = json.loads(SECOND.read_bytes())
+    del raw["machine"][name]
+    assert getattr(decode_study(json.dumps(raw).encode(), "x").machine, name) == FORMER_MACHINE.get(name)
+    raw["machine"][name] = False
+    with pytest.raises(ValueError, match=name):  # no number at all: the decoder says so, nothing is made of it
+        decode_study(json.dumps(raw).encode(), "x")
+
+
+def test_every_number_a_machine_may_lack_had_its_way_through_the_step() -> None:
+    assert {f.name for f in fields_of(Machine).values() if f.empty == NOT_GIVEN} == {
+        *NOT_KNOWN_AT_ZERO,
+        *FORMER_MACHINE,
+    }
+
+
+def test_the_step_is_pure_and_leaves_an_odd_machine_to_the_decoder() -> None:
+    raw = json.loads(SECOND.read_bytes())
+    before = json.dumps(raw)
+    not_given_as_null(raw)
+    assert json.dumps(raw) == before
+    for odd in ({}, {"machine": None}, {"machine": [3]}):
+        assert not_given_as_null(dict(odd)) == (odd, ())

@@ -9,10 +9,13 @@ from profiler.assess.flow.flow_stage import MIDDLE, Flow
 from profiler.assess.flow.sizes import coarsest_um
 from profiler.assess.shape.shape_stage import Shape
 from profiler.study import Duty, Machine
+from profiler.study.records.machine import DEFLECTOR, FEED_PIPE
 from profiler.units import DEGREE, MM
 
 MOUTH_PER_GRAIN = 3.0
 LEAST_BRIM_MM = 0.5
+CLASHES = {DEFLECTOR: Kind.DEFLECTOR_CLASH, FEED_PIPE: Kind.FEED_PIPE_CLASH}
+WETTED = {DEFLECTOR: Kind.SLURRY_ON_DEFLECTOR, FEED_PIPE: Kind.SLURRY_ON_FEED_PIPE}
 
 
 def entry_findings(machine: Machine, duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
@@ -20,11 +23,8 @@ def entry_findings(machine: Machine, duty: Duty, shape: Shape, flow: Flow) -> li
     text = f"Below {z:.0f} mm the film is still coming up to speed: no state is claimed there."
     found = [Finding(kind=Kind.ENTRY, text=text, value=z, unit="mm", from_mm=0.0, to_mm=z)]
     inner = float(flow.bed.radius[0, MIDDLE, 0] - flow.film.depth[0, MIDDLE, 0]) / MM
-    parts = (
-        (Kind.SLURRY_OVER_HUB, "hub hole", shape.shell.hub_radius, 0.0),
-        (Kind.SLURRY_ON_DEFLECTOR, "deflector", 0.5 * machine.deflector_mm, machine.deflector_height_mm),
-        (Kind.SLURRY_ON_FEED_PIPE, "feed pipe", 0.5 * machine.feed_pipe_mm, machine.feed_pipe_end_mm),
-    )
+    fed = ((WETTED[part.word], part.word, 0.5 * part.across_mm, part.height_mm) for part in machine.feed_parts)
+    parts = ((Kind.SLURRY_OVER_HUB, "hub hole", shape.shell.hub_radius, 0.0), *fed)
     for kind, word, radius, height in parts:
         if inner < radius and height <= z:
             text = f"The slurry at the floor reaches in to R {inner:.0f} mm, to the {word} of radius {radius:g} mm."
@@ -41,18 +41,14 @@ def entry_findings(machine: Machine, duty: Duty, shape: Shape, flow: Flow) -> li
 def feed_part_findings(machine: Machine, shape: Shape) -> list[Finding]:
     """Feed pipe and deflector against the bowl's inside."""
     found = []
-    parts = (
-        (Kind.DEFLECTOR_CLASH, "deflector", machine.deflector_mm, machine.deflector_height_mm),
-        (Kind.FEED_PIPE_CLASH, "feed pipe", machine.feed_pipe_mm, machine.feed_pipe_end_mm),
-    )
-    for kind, word, diameter, height in parts:
-        z = min(height, shape.height)
-        room = float(shape.wall.radius_at(z)) - 0.5 * diameter
-        if diameter > 0.0 and room <= 0.0:
-            text = f"The {word} is {diameter:g} mm across, wider than the bowl at {z:g} mm."
+    for part in machine.feed_parts:
+        z = min(part.height_mm, shape.height)
+        room = float(shape.wall.radius_at(z)) - 0.5 * part.across_mm
+        if room <= 0.0:
+            text = f"The {part.word} is {part.across_mm:g} mm across, wider than the bowl at {z:g} mm."
             found.append(
                 Finding(
-                    kind=kind, text=text, value=room, limit=0.0, unit="mm", from_mm=z, to_mm=z,
+                    kind=CLASHES[part.word], text=text, value=room, limit=0.0, unit="mm", from_mm=z, to_mm=z,
                     own_source=f"machine {machine.name}",
                 )
             )  # fmt: skip

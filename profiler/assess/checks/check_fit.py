@@ -10,7 +10,7 @@ from profiler.assess.shape.held_ends import CannotJoin, joined, mismatch_mm
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, distances, sampled
 from profiler.geometry.wall import FloatArray
-from profiler.study import Design, Duty, Machine
+from profiler.study import Design, Duty, Machine, not_given
 from profiler.study.records.design import BODY_FILL
 from profiler.study.records.duty import SPEED
 
@@ -25,17 +25,41 @@ SPINNING_CAUTION = Finding(
 
 def speed_findings(machine: Machine, duty: Duty) -> list[Finding]:
     low, high, speed = machine.speed_low_rpm, machine.speed_high_rpm, duty.speed_rpm
-    if low <= speed <= high:
-        return []
-    limit = high if speed > high else low
-    text = f"The duty runs at {speed:g} rpm; {machine.name} may run from {low:g} to {high:g} rpm."
+    source, found = f"machine {machine.name}", []
+    if high is None:
+        text = f"The machine's fastest speed is not given: whether it may turn at {speed:g} rpm is not checked."
+        found.append(Finding(kind=Kind.SPEED_UNKNOWN, text=text, value=speed, unit="rpm", own_source=source))
+    fast = high is not None and speed > high
+    limit = high if fast else low
+    if limit is None or machine.may_turn_at(speed):
+        return found
+    text = f"The duty runs at {speed:g} rpm; {machine.name} may run {_may_run(low, high)} rpm."
     remedy = Remedy(f"Set the speed to {limit:g} rpm", SPEED.set(duty, limit))
     return [
+        *found,
         Finding(
             kind=Kind.SPEED_RANGE, text=text, value=speed, limit=limit, unit="rpm", remedy=remedy,
-            own_severity=Severity.STOP if speed > high else None, own_source=f"machine {machine.name}",
+            own_severity=Severity.STOP if fast else None, own_source=source,
         )
     ]  # fmt: skip
+
+
+def _may_run(low: float | None, high: float | None) -> str:
+    if high is None:
+        return f"from {low:g}"
+    return f"up to {high:g}" if low is None else f"from {low:g} to {high:g}"
+
+
+def lacks_findings(machine: Machine) -> list[Finding]:
+    """What is not given of the machine, in one sentence: nothing is worked out with it."""
+    lacking = not_given(machine)
+    if not lacking:
+        return []
+    names = ", ".join(field.label.lower() for field in lacking)
+    text = f"Not given of the machine, so left out or not checked: {names}."
+    if machine.supply_kpa is None or machine.supply_l_min is None or machine.jacket_inlet_mm is None:
+        text += " The water asked for is taken as coming."
+    return [Finding(kind=Kind.MACHINE_LACKS, text=text, own_source=f"machine {machine.name}")]
 
 
 def fit_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding]:
@@ -56,9 +80,10 @@ def _fits(machine: Machine, outer: FloatArray, gap: FloatArray) -> Finding:
     outer, gap = outer[above], gap[above]
     worst = int(np.argmin(gap))
     least, at, wanted = float(gap[worst]), float(outer[worst, 1]), machine.jacket_gap_mm
+    needed = "what is needed is not given" if wanted is None else f"{wanted:g} mm are needed"
     text = (
         f"The bowl fits {machine.name}: lip radius and height match, and the water jacket is nowhere narrower than "
-        f"{least:.1f} mm, at {at:.0f} mm; {wanted:g} mm are needed."
+        f"{least:.1f} mm, at {at:.0f} mm; {needed}."
     )
     return Finding(
         kind=Kind.FITS, text=text, value=least, limit=wanted, unit="mm", from_mm=at, to_mm=at,
@@ -145,13 +170,13 @@ def _seat_findings(
                 from_mm=low, to_mm=high, at_mm=float(outer[worst, 1]), own_source=source,
             )
         ]  # fmt: skip
-    tight = above_plate & (gap < machine.jacket_gap_mm - 1e-6)
+    wanted = machine.jacket_gap_mm
+    tight = above_plate & (gap < (-np.inf if wanted is None else wanted) - 1e-6)
     if tight.any():
         narrowest = int(np.argmin(np.where(tight, gap, np.inf)))
         least, at = float(gap[narrowest]), float(outer[narrowest, 1])
         low, high = _span(outer, tight)
         where = f"at {low:.0f} mm" if high - low < 1.0 else f"between {low:.0f} and {high:.0f} mm"
-        wanted = machine.jacket_gap_mm
         text = f"The water jacket narrows to {least:.1f} mm {where}; the machine needs {wanted:g} mm."
         remedy = None if design.body.fill_seat else Remedy("Fill the seat", BODY_FILL.set(design, True))
         return [

@@ -8,14 +8,16 @@ from msgspec.structs import replace
 
 from profiler.assess.findings.finding import Finding, Remedy
 from profiler.assess.findings.kinds import Kind
+from profiler.assess.flow.clay import clay_slope
 from profiler.assess.flow.flow_stage import MIDDLE, Flow
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
 from profiler.physics.slurry.carpet import BED_FRACTION, NO_BED_FRACTION, PACKED
 from profiler.study import FRICTION_USUAL, FRICTIONS, Duty, FrictionBasis
-from profiler.units import GRAVITY, MICRON, MM, PERCENT
+from profiler.units import DEGREE, GRAVITY, MICRON, MM, PERCENT
 
 FINE_UM = 50.0  # half of such a feed lies near the size that counts as liquid
+CLAY_PA = 2.0  # yield stress from which the slope it holds is worth saying: this project's choice, no source
 MUCH_FINES_PCT = 30.0  # counted as liquid: this project's choice, no source
 
 
@@ -89,7 +91,7 @@ def model_findings(duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
                     kind=rule.kind, text=text, value=worst, limit=rule.limit, unit=rule.unit, from_mm=low, to_mm=high
                 )
             )
-    return [*found, *_duty_findings(duty), *_size_findings(duty, flow)]
+    return [*found, *_duty_findings(duty), *_size_findings(duty, flow), *_clay_findings(duty, flow)]
 
 
 def _duty_findings(duty: Duty) -> list[Finding]:
@@ -123,6 +125,19 @@ def _former_friction(duty: Duty) -> list[Finding]:
         replace(duty, **band, friction_basis=FrictionBasis.IN_PLACE),
     )
     return [Finding(kind=Kind.FRICTION_FORMER_LAW, text=text, value=duty.friction, remedy=remedy)]
+
+
+def _clay_findings(duty: Duty, flow: Flow) -> list[Finding]:
+    """Clay that holds up slope of its own: a first-order term that no measurement stands behind."""
+    if duty.yield_stress_pa is None or duty.yield_stress_pa <= CLAY_PA:
+        return []
+    added = float(np.nanmax(clay_slope(flow)[0])) / DEGREE
+    text = (
+        f"A yield stress of {duty.yield_stress_pa:g} Pa holds up to {added:.1f}° of the repose angle; above "
+        f"{CLAY_PA:g} Pa it counts. It is taken the same up the wall, though added water thins clay; how it slows film "
+        "and grains is left out, and no measurement stands behind it."
+    )
+    return [Finding(kind=Kind.CLAY, text=text, value=duty.yield_stress_pa, limit=CLAY_PA, unit="Pa")]
 
 
 def _size_findings(duty: Duty, flow: Flow) -> list[Finding]:

@@ -74,7 +74,7 @@ def _pressing_findings(machine: Machine, body: Body, duty: Duty, shape: Shape, s
 def _thrust_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
     force, limit, source = float(spin.thrust.whole[0]) / 1e3, machine.flange_hold_kn, f"machine {machine.name}"
     least = "at least " if lacks_supply(machine, duty) else ""
-    if limit <= 0.0:
+    if limit is None:
         text = f"The capacity of the flange bolts is not given: the thrust of {least}{force:.1f} kN is not checked."
         return [Finding(kind=Kind.FLANGE_CAPACITY_UNKNOWN, text=text, value=force, unit="kN", own_source=source)]
     if force <= limit:
@@ -86,8 +86,8 @@ def _thrust_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
 def _drive_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
     source, limit = f"machine {machine.name}", machine.drive_kw
     feed, peak = (float(a[0]) / 1e3 for a in (spin.feed_power, spin.spin_up.peak_power))
-    if limit <= 0.0:
-        need = max(feed, peak)
+    if limit is None:
+        need = float(np.nanmax((feed, peak)))
         text = f"The drive's power is not given: at least {need:.1f} kW that feed or spin-up take are not checked."
         return [Finding(kind=Kind.DRIVE_UNKNOWN, text=text, value=need, unit="kW", own_source=source)]
     found = []
@@ -108,8 +108,8 @@ def _unknown_findings(machine: Machine, body: Body, duty: Duty) -> list[Finding]
         found.append(Finding(kind=Kind.SHELL_UNKNOWN, text=text))
     elif lacks_supply(machine, duty):
         text = (
-            "The supply's pressure is not given: pressure, stress and thrust are at least what is shown, the shell's "
-            "strength factors at most."
+            f"{_lacking_supply(machine)} is not given: pressure, stress and thrust are at least what is shown, the "
+            "shell's strength factors at most."
         )
         found.append(Finding(kind=Kind.SUPPLY_UNKNOWN, text=text))
     if body.material is None:
@@ -122,9 +122,18 @@ def _unknown_findings(machine: Machine, body: Body, duty: Duty) -> list[Finding]
     return found
 
 
+def _lacking_supply(machine: Machine) -> str:
+    return "The radius at which water enters the jacket" if machine.jacket_inlet_mm is None else "The supply's pressure"
+
+
+def _is_whole(machine: Machine) -> bool:
+    """Whether all that turns beside the bowl is given."""
+    return has_shell(machine) and machine.shell_floor_mm is not None and machine.further_inertia_kg_m2 is not None
+
+
 def _energy_finding(machine: Machine, spin: Spin) -> Finding:
     """Below the scope of one standard is not without danger: that is said too."""
-    energy, whole = float(spin.energy[0]), has_shell(machine) and machine.further_inertia_kg_m2 > 0.0
+    energy, whole = float(spin.energy[0]), _is_whole(machine)
     inside = energy >= EN_12547_ENERGY
     word = "so EN 12547 applies" if inside else "so EN 12547 does not apply; other rules do, and it can still kill"
     if not whole and not inside:

@@ -131,7 +131,7 @@ _DRILLED = (
     _Drilled(Kind.HOLE_SPACING, True, _spacing, lambda m, s, h: MOUTHS_PER_SPACING * s.cut.mouth, "mm",
              "{who}: holes {value:.0f} mm apart, over four mouth widths ({limit:.0f} mm): dead sectors between them."),
     _Drilled(Kind.HOLE_STRAINER, False, _diameter,
-             lambda m, s, h: _each(s, STRAINERS * m.strainer_um * MM), "mm",
+             lambda m, s, h: _each(s, STRAINERS * (m.strainer_um or 0.0) * MM), "mm",
              "{who}: a hole of {value:.2f} mm is under three strainer openings, {limit:.2f} mm: it can clog."),
     _Drilled(Kind.HOLE_DEEP, True, lambda s, h: h.rings.length / h.rings.diameter,
              lambda m, s, h: _each(s, np.inf if h.making is None else h.making.deepest), "",

@@ -14,7 +14,7 @@ from profiler.assess.shape.shape_stage import wall_of
 from profiler.geometry.chain import Chain, FloatArray, distances, sampled
 from profiler.geometry.wall import Wall
 from profiler.numbers import counted
-from profiler.study import Design, GrooveRule, Knot, Placing, WallCurve
+from profiler.study import Body, Design, GrooveRule, Knot, Lineage, Placing, WallCurve, Way
 
 TOLERANCE_MM = 0.2
 AIMS = (1.0, 0.75, 0.5)  # of the tolerance, one after the other
@@ -34,6 +34,10 @@ class DrawnWall:
     worst_mm: float
     grooves: tuple[DrawnGroove, ...]
     repeating: bool
+
+    def as_design(self, name: str, body: Body, drawing: str) -> Design:
+        """Under a name of its own, with this body; `drawing` is what it was read from."""
+        return replace(self.design, name=name, body=body, lineage=Lineage(Way.DRAWING, told=drawing))
 
     @property
     def sentence(self) -> str:

@@ -127,15 +127,19 @@ def evaluate(
         unanswered = check_flow.no_answer_findings(shape, machine, flow)
     if flow is not None and flow.answers.missing.all():
         flow = None
+    clash: list[Finding] = []
+    if shape is not None and Stages.CLASH in want:
+        clash = cache.once("clash", (shape,), lambda: check_shape.clash_findings(shape))
+    solid = shape is not None and not clash and is_solid(shape)
     body = None
-    if shape is not None and Stages.BODY in want:
+    if shape is not None and solid and Stages.BODY in want:
         body = cache.once("body", (shape,), lambda: body_figures(shape, design.body))
     catch = None
     if shape is not None and flow is not None and Stages.CATCH in want:
         catch = cache.once("catch", (flow, *duties), lambda: catch_of(shape, flow, duties))
     machine_problems = cache.once("machine", (machine,), lambda: _out_of_bounds(machine))
     spin = None
-    if shape is not None and flow is not None and not machine_problems and Stages.SPIN in want:
+    if shape is not None and flow is not None and solid and not machine_problems and Stages.SPIN in want:
         inputs = (flow, shape, machine, design.body, *duties)
         spin = cache.once("spin", inputs, lambda: spin_of(shape, flow, machine, design.body, duties))
     whole = Evaluation(design, machine, duties, shape, flow, body, (), catch, spin)
@@ -144,11 +148,11 @@ def evaluate(
     told = whole
     if flow is not None and flow.answers.missing[0]:
         told = replace(whole, flow=None, catch=None, spin=None)  # the others of the batch have an answer
-    found = [*impossible, *machine_problems, *duty_problems, *unanswered, *_all_checks(told, cache)]
+    lacking = cache.once("lacking", (machine,), lambda: check_fit.lacks_findings(machine))
+    found = [*impossible, *machine_problems, *duty_problems, *unanswered, *lacking, *_all_checks(told, cache)]
     if shape is not None and Stages.STANDING in want:
         found += cache.once("standing", (shape,), lambda: check_entry.standing_findings(shape))
-    if shape is not None and Stages.CLASH in want:
-        found += cache.once("clash", (shape,), lambda: check_shape.clash_findings(shape))
+    found += clash
     return replace(whole, findings=in_order(_with_standing(_with_fit(found, design, machine), duties[0])))
 
 
@@ -181,6 +185,15 @@ def _with_standing(found: list[Finding], duty: Duty) -> list[Finding]:
         return found
     sources = [as_it_stands(f.source, duty) for f in found]
     return [f if s == f.source else replace(f, own_source=s) for f, s in zip(found, sources, strict=True)]
+
+
+def is_solid(shape: Shape) -> bool:
+    """Whether the section bounds a body with a mass, as far as is seen without looking for crossings.
+
+    A flange that does not reach the lip, or an outside within the inside, has no mass, no energy and no stress to tell.
+    """
+    f = shape.figures
+    return shape.shell.flange_radius > shape.lip_radius and min(f.area, f.volume, f.polar_inertia) > 0.0
 
 
 def body_figures(shape: Shape, body: Body) -> BodyFigures:

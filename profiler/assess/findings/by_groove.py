@@ -34,6 +34,8 @@ class GrooveRun:
 
 def groove_runs(mouths: Mouths, which: NDArray[np.bool_]) -> Iterator[GrooveRun]:
     """The runs of grooves that `which` (g,) marks, from the floor up."""
+    if not which.any():
+        return
     for run in runs(np.flatnonzero(which).tolist()):
         numbers = tuple(place + 1 for place in run)
         yield GrooveRun(numbers, float(mouths.lower[run[0]]), float(mouths.upper[run[-1]]))
@@ -55,7 +57,9 @@ def per_run(
     Its numbers are those of the groove whose value lies farthest above its limit, or below. `text` names {who}, {value}
     and {limit}.
     """
-    found = []
+    found: list[Finding] = []
+    if not broken.any():
+        return found
     limits = np.broadcast_to(limit, value.shape)
     for run in groove_runs(mouths, broken):
         over = (value - limits)[run.at]

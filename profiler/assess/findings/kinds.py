@@ -83,6 +83,7 @@ class Kind(Enum):
 
     # the bowl in its machine
     FITS = "fits", Topic.FIT, NOTE
+    MACHINE_LACKS = "machine_lacks", Topic.FIT, NOTE
     ENDS_NOT_JOINED = "ends_not_joined", Topic.FIT, STOP, "the radii held"
     LIP_RADIUS = "lip_radius", Topic.FIT, STOP
     BOWL_HEIGHT = "bowl_height", Topic.FIT, STOP
@@ -122,6 +123,7 @@ class Kind(Enum):
     FRICTION_UNUSUAL = "friction_unusual", Topic.SLURRY, CHECK, _LIMITS
     FRICTION_ORDER = "friction_order", Topic.SLURRY, CHECK, _LIMITS
     FRICTION_FORMER_LAW = "friction_former_law", Topic.SLURRY, CHECK, _LIMITS
+    CLAY = "clay", Topic.SLURRY, CHECK, _LIMITS
     MUCH_FINES = "much_fines", Topic.SLURRY, CHECK, _LIMITS
 
     # the grooves
@@ -168,6 +170,7 @@ class Kind(Enum):
         "ISO 12100, EN 12547, ISO 14120 and ISO 21940-11 are pointers, not certificates",
     )  # fmt: skip
     SPEED_RANGE = "speed_range", Topic.SAFETY, CHECK  # a stop above the range
+    SPEED_UNKNOWN = "speed_unknown", Topic.SAFETY, CHECK
     SHELL_UNKNOWN = "shell_unknown", Topic.SAFETY, NOTE, "", AFTERWARDS
     SHELL_FACTOR = "shell_factor", Topic.SAFETY, CHECK, _FACTOR, AFTERWARDS  # these four: a stop below 1
     SHELL_OVERSPEED = "shell_overspeed", Topic.SAFETY, CHECK, _FACTOR, AFTERWARDS

@@ -8,7 +8,7 @@ from profiler.assess.fitting.fit import first_stop
 from profiler.assess.fitting.rescaled import with_rule_anew
 from profiler.assess.shape.shape_stage import wall_of
 from profiler.numbers import as_printed
-from profiler.study import Design, Machine
+from profiler.study import Design, Lineage, Machine, Way
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +21,8 @@ class Counterpart:
 
 def counterpart(design: Design, wall_of_other: Design, machine: Machine, name: str) -> Counterpart:
     """Grooves follow the design's rule on the other wall. Raises ValueError where either has no wall."""
-    moved = replace(design, name=name, wall=wall_of_other.wall)
+    lineage = Lineage(Way.COUNTERPART, origin=design.name, other=wall_of_other.name)
+    moved = replace(design, name=name, wall=wall_of_other.wall, lineage=lineage)
     made = with_rule_anew(moved, design, wall_of(design))
     parts = []
     if made.grooves.count != design.grooves.count:

@@ -19,9 +19,10 @@ from profiler.assess.fitting.rescaled import rescaled
 from profiler.assess.shape.shape_stage import shape_of, wall_of
 from profiler.geometry.offset import NoOffset
 from profiler.numbers import as_printed, counted
-from profiler.study import Body, Design, Machine, objections
+from profiler.study import Body, Design, Machine, Way, objections
 from profiler.study.edits.design_edits import turned
 from profiler.study.records.design import BODY_FILL, KNOT_ANGLE
+from profiler.study.records.machine import JACKET_GAP
 from profiler.study.records.record import Record
 
 FIT_WORDS = "Fit the bowl to the machine"
@@ -73,19 +74,19 @@ def fit(design: Design, machine: Machine) -> Fit:
         room = room_of(wanted, machine)
         miss = room.miss(wanted)
     except NoOffset as reason:
-        words = f"its seat, less a jacket gap of {machine.jacket_gap_mm:g} mm, cannot be followed: {reason}"
+        words = f"its seat, less a jacket gap of {JACKET_GAP.told(machine.jacket_gap_mm)}, cannot be followed: {reason}"
         return _unmet(machine, Miss(Limit.SEAT, None, words))
     except ValueError as reason:
         return _unmet(machine, Miss(Limit.INPUT, None, f"{reason}".rstrip(".")))
     if miss is not None:
-        return _unmet(machine, miss, _choices(wanted, room) if miss.limit in TURNABLE else ())
+        return _unmet(machine, miss, _choices(wanted.done(Way.FIT, design), room) if miss.limit in TURNABLE else ())
     low_seat = _low_seat(wanted, machine)
     if low_seat is not None:
         return _unmet(machine, low_seat)
     stop = first_stop(wanted, machine)
     if stop is not None:
         return _unmet(machine, _miss_of(stop))
-    return Fit(as_printed(_said(design, wanted, machine)), wanted)
+    return Fit(as_printed(_said(design, wanted, machine)), wanted.done(Way.FIT, design))
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,8 +127,9 @@ def _refuse_unusable(design: Design, machine: Machine) -> None:
 
 
 def _filling(design: Design, machine: Machine) -> Design:
-    """A body that follows the seat, where there is one."""
-    return BODY_FILL.set(design, True) if len(machine.seat) > 1 else design
+    """A body that follows the seat, where there is one and how near it may come is given."""
+    known = len(machine.seat) > 1 and machine.jacket_gap_mm is not None
+    return BODY_FILL.set(design, True) if known else design
 
 
 def _unmet(machine: Machine, miss: Miss, choices: tuple[Choice, ...] = ()) -> Fit:
@@ -169,9 +171,11 @@ def _said(design: Design, now: Design, machine: Machine) -> str:
         )
     body: Body = now.body
     if body.fill_seat and not design.body.fill_seat:
-        parts.append(f"the body fills the seat but for a jacket of {machine.jacket_gap_mm:g} mm")
+        parts.append(f"the body fills the seat but for a jacket of {JACKET_GAP.told(machine.jacket_gap_mm)}")
     elif len(machine.seat) < 2:
         parts.append("no seat is known, so the outside is not checked")
+    elif machine.jacket_gap_mm is None:
+        parts.append("the jacket gap is not given, so the body keeps its own wall")
     return "; ".join((head, *parts)) + "."
 
 

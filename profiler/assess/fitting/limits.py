@@ -13,6 +13,7 @@ from profiler.assess.shape.shape_stage import along_seat, behind_grooves, mouths
 from profiler.geometry import grooves as g
 from profiler.geometry.wall import Wall
 from profiler.study import Design, Machine
+from profiler.study.records.machine import FEED_PIPE
 
 SAMPLES = 65  # heights at which a bare wall's thickness is asked
 
@@ -73,16 +74,12 @@ class Room:
             yield Miss(Limit.HUB, hub - floor, f"{words} of radius {hub:g} mm")
         elif low <= 0.0:
             yield Miss(Limit.HUB, -low, f"the wall would pass the axis by {-low:.2f} mm")
-        parts = (
-            (Limit.DEFLECTOR, "deflector", machine.deflector_mm, machine.deflector_height_mm),
-            (Limit.FEED_PIPE, "feed pipe", machine.feed_pipe_mm, machine.feed_pipe_end_mm),
-        )
-        for limit, word, across, height in parts:
-            radius = float(wall.radius_at(min(height, top)))
-            if across > 0.0 and radius <= 0.5 * across:
-                by = 0.5 * across - radius
-                words = f"the wall would come to R {radius:.2f} mm at {height:g} mm, {by:.2f} mm inside the {word}"
-                yield Miss(limit, by, f"{words} of radius {0.5 * across:g} mm")
+        for part in machine.feed_parts:
+            radius, half = float(wall.radius_at(min(part.height_mm, top))), 0.5 * part.across_mm
+            if radius <= half:
+                words = f"the wall would come to R {radius:.2f} mm at {part.height_mm:g} mm, {half - radius:.2f} mm"
+                limit = Limit.FEED_PIPE if part.word == FEED_PIPE else Limit.DEFLECTOR
+                yield Miss(limit, half - radius, f"{words} inside the {part.word} of radius {half:g} mm")
 
 
 def _bare_wall(design: Design, wall: Wall, outer: Wall) -> Iterator[Miss]:

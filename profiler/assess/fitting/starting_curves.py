@@ -7,7 +7,7 @@ from msgspec.structs import replace
 from profiler.assess.fitting.fit import Fit, fit
 from profiler.assess.fitting.rescaled import with_rule_anew
 from profiler.assess.shape.shape_stage import wall_of
-from profiler.study import Design, Knot, Machine
+from profiler.study import Design, Knot, Machine, Way
 from profiler.study.edits.design_edits import with_knots
 
 GRADED_KNOTS = 5  # arcs between them keep to the law within a degree of 20 for powers from 0.7 to 3, 2.5 at 0.5
@@ -49,5 +49,5 @@ def started(design: Design, machine: Machine, knots: Sequence[Knot]) -> Fit:
         raise ValueError("A starting curve replaces every knot, and some are locked: unlock them first.")
     old = wall_of(design)
     held = replace(design, wall=replace(design.wall, lip_radius_mm=machine.lip_radius_mm, floor_radius_mm=None))
-    curve = with_knots(held, tuple(knots))
+    curve = with_knots(held, tuple(knots)).done(Way.CURVE, design)
     return fit(with_rule_anew(curve, curve, old), machine)

@@ -2,7 +2,8 @@
 
 One size limit per duty: that at which grains half leave the contact load, in the film at middle friction, at its
 velocity and acceleration in the geometric mean over the wall. So grains that are liquid at the floor are liquid at the
-lip, and are counted once. Water added on the way up thins the fines in the liquid as it thins the grains in the slurry.
+lip, and are counted once. Water added on the way up thins the fines in the liquid as it thins the grains in the slurry;
+a yield stress that is given stays as given, though it falls where clay is thinned.
 SI.
 """
 
@@ -56,12 +57,13 @@ def slurry_of(
     solids, water, thin, grain = (
         a[:, None, None] for a in (feed.solids_density, feed.water_density, feed.water_viscosity, feed.grain_size)
     )
+    clay = None if feed.yield_stress is None else feed.yield_stress[:, None, None]
     fraction = feed.solids_flow[:, None, None] / flow
     if feed.classes is None:
         nothing = np.zeros(len(feed.solids_flow))
         density, viscosity = (np.broadcast_to(a, fraction.shape) for a in (water, thin))
         still = Carrier(nothing, nothing, fraction, 0.0 * fraction, density, viscosity, feed.grain_size)
-        return still, repose.Slurry(solids, grain, water, thin)
+        return still, repose.Slurry(solids, grain, water, thin, None, clay)
     if film is None or before is None:
         field = rotation.acceleration(feed.angular_speed, float(np.mean(wall)))
         limit = _limit(feed, FIRST_VELOCITY, field)
@@ -74,7 +76,7 @@ def slurry_of(
     density = suspension.mixture_density(fines, solids, water)
     viscosity = classed_grains.thickened(fines, thin)
     mixture = classed_grains.Mixture(cut.size.T[..., None, None], cut.share.T[..., None, None])
-    slurry = repose.Slurry(solids, cut.median[:, None, None], density, viscosity, mixture)
+    slurry = repose.Slurry(solids, cut.median[:, None, None], density, viscosity, mixture, clay)
     return Carrier(limit, cut.fine, (1.0 - fine) * fraction, fines, density, viscosity, cut.median), slurry
 
 

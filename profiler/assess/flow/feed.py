@@ -29,6 +29,7 @@ class Feed:
     water_viscosity: FloatArray
     solids_density: FloatArray
     grain_size: FloatArray  # d50
+    yield_stress: FloatArray | None  # (d,) Pa of the carrier, 0 where none is given; None where no duty has any
     friction: FloatArray  # (d, 3)
     classes: SizeClasses | None  # (d, k); None where every duty gives one d50
     classed: NDArray[np.bool_]  # (d,) which duties give classes
@@ -50,11 +51,16 @@ def feed_of(duties: Sequence[Duty]) -> Feed:
     viscosity = np.asarray(water.viscosity(temperature))
     return Feed(
         column("speed_rpm", RPM), flow, solids_flow, mass, column("water_l_min", LITRE_PER_MINUTE), liquid, viscosity,
-        solids, np.array([d50_um(d) for d in duties]) * MICRON, friction, batch_of(duties),
+        solids, np.array([d50_um(d) for d in duties]) * MICRON, _yield_stress(duties), friction, batch_of(duties),
         np.array([bool(d.size_classes) for d in duties]),
         np.array([np.nan if d.calibrated is None else d.calibrated.lip_radius_mm for d in duties]),
         np.array([d.calibrated is not None and _is_elsewhere(d, d.calibrated) for d in duties]),
     )  # fmt: skip
+
+
+def _yield_stress(duties: Sequence[Duty]) -> FloatArray | None:
+    found = np.array([d.yield_stress_pa or 0.0 for d in duties])
+    return found if found.any() else None
 
 
 def _is_elsewhere(duty: Duty, measured: Calibrated) -> bool:

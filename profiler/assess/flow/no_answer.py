@@ -74,11 +74,11 @@ def in_the_way(shape: Shape, machine: Machine) -> FloatArray:
 
 def _parts(shape: Shape, machine: Machine, height: FloatArray) -> tuple[tuple[str, float, NDArray[np.bool_]], ...]:
     """Name and radius in mm of each part that may stand in the middle, and at which of these heights it does."""
-    return (
-        ("hub", shape.shell.hub_radius, height <= 0.0),
-        ("deflector", 0.5 * machine.deflector_mm, height <= machine.deflector_height_mm),
-        ("feed pipe", 0.5 * machine.feed_pipe_mm, height >= machine.feed_pipe_end_mm),
+    fed = (
+        (p.word, 0.5 * p.across_mm, height >= p.height_mm if p.hangs else height <= p.height_mm)
+        for p in machine.feed_parts
     )
+    return (("hub", shape.shell.hub_radius, height <= 0.0), *fed)
 
 
 def named(shape: Shape, machine: Machine, height_mm: float) -> str:

@@ -4,6 +4,7 @@ One network per duty, at middle friction. The water of a pass meets the bed of t
 """
 
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,7 +13,7 @@ from profiler.assess.flow.feed import Feed
 from profiler.assess.shape.rings import HoleRings
 from profiler.physics.grains import packing, suspension
 from profiler.physics.slurry.surface import FloatArray
-from profiler.physics.water.jacket import Jacket, Supply, back_pressure, balance
+from profiler.physics.water.jacket import Jacket, back_pressure, balance
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +76,7 @@ class Moments:
     """The jacket at four times: k runs over MOMENTS."""
 
     flow: FloatArray  # (d, k, g) m3/s
-    inlet_pressure: FloatArray  # (d, k) Pa
+    inlet_pressure: FloatArray  # (d, k) Pa; nan where the inlet's radius is not given
     free_surface: FloatArray  # (d, k) m; nan where the jacket is full
     dry: NDArray[np.bool_]  # (d, k, g)
 
@@ -90,14 +91,19 @@ def moments(holes: HoleRings, feed: Feed, cover: Cover, heavy_density: FloatArra
     full = _resistance(holes, feed, cover, gangue, dense)
     still = running_resistance(holes, feed, cover)
     asked, nothing = feed.water_flow, np.zeros_like(feed.water_flow)
-    found = (
-        _balanced(holes, feed, clear, asked),
-        running,
-        _balanced(holes, feed, full, asked),
-        _balanced(holes, feed, still, nothing),
-    )
+    others = _balanced(holes, feed, np.concatenate((clear, full, still)), np.concatenate((asked, asked, nothing)))
     names = ("flow", "inlet_pressure", "free_surface", "dry")
-    return Moments(*(np.stack([getattr(j, name) for j in found], axis=1) for name in names))
+    flow, pressure, level, dry = (_beside(getattr(others, name), getattr(running, name)) for name in names)
+    return Moments(flow, holes.at_inlet(pressure), level, dry)
+
+
+Item = TypeVar("Item", np.float64, np.bool_)
+
+
+def _beside(others: NDArray[Item], running: NDArray[Item]) -> NDArray[Item]:
+    """(d, k, ...) from the three moments that were balanced together, one after the other, and that of running."""
+    start, end, off = np.split(others, 3)
+    return np.stack((start, running, end, off), axis=1)
 
 
 def _resistance(
@@ -122,7 +128,8 @@ def _balanced(
     start: Jacket | None = None,
     rounds: int = 8,
 ) -> Jacket:
-    supply = Supply(flow, holes.inlet_radius, holes.inlet_height, holes.still_pressure, holes.open_flow)
-    return balance(
-        holes.rings, supply, feed.angular_speed, resisting, feed.water_density, feed.water_viscosity, start, rounds
-    )
+    """For the feed's duties, or for all of them several times over."""
+    times = len(flow) // len(feed.water_flow)
+    asked = (np.tile(a, times) for a in (feed.angular_speed, feed.water_density, feed.water_viscosity))
+    speed, density, viscosity = asked
+    return balance(holes.rings, holes.supply(flow), speed, resisting, density, viscosity, start, rounds)

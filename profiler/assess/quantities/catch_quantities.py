@@ -229,8 +229,12 @@ def _free_surface(e: Evaluation) -> FloatArray:
 
 
 def _inlet(e: Evaluation) -> FloatArray:
-    jacket = None if e.flow is None else e.flow.water.jacket
-    return np.array([np.nan]) if jacket is None else jacket.inlet_pressure[:1] / KILOPASCAL
+    jacket, holes = (None, None) if e.flow is None or e.shape is None else (e.flow.water.jacket, e.shape.holes)
+    return (
+        np.array([np.nan])
+        if jacket is None or holes is None
+        else (holes.at_inlet(jacket.inlet_pressure[:1]) / KILOPASCAL)
+    )
 
 
 def _dry(e: Evaluation) -> FloatArray:

@@ -199,10 +199,10 @@ def _hole(at: _Drilled) -> str:
 
 
 def _jacket(at: _Drilled) -> str:
-    h, inlet = at.holes, float(at.jacket.inlet_pressure[0]) / KILOPASCAL
+    h, inlet = at.holes, float(at.holes.at_inlet(at.jacket.inlet_pressure)[0]) / KILOPASCAL
     return (
         f"p_s {fixed(inlet, 1)} kPa, ω {fixed(at.flow.feed.angular_speed[0], 2)} rad/s, "
-        f"r_i {fixed(h.rings.radius[at.i] / MM, 1)} mm, r_in {fixed(h.inlet_radius / MM, 0)} mm, "
+        f"r_i {fixed(h.rings.radius[at.i] / MM, 1)} mm, r_in {fixed(h.inlet_mm, 0)} mm, "
         f"z_i − z_in {fixed((h.rings.height[at.i] - h.inlet_height) / MM, 0)} mm"
     )
 

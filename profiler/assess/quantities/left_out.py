@@ -1,7 +1,7 @@
 """What a figure of the turning body leaves out because it is not given, and which way that moves it.
 
 A figure that lacks something is marked where it stands: "at least", where what is missing would add to it, "at most",
-where it would take from it. Nothing given and nothing missing are not the same: 0 in these fields means not known.
+where it would take from it. Nothing given (None) and nothing there (0) are not the same.
 """
 
 from enum import StrEnum
@@ -10,7 +10,7 @@ from profiler.assess.evaluate.evaluation import Evaluation
 from profiler.assess.quantities.quantity import Quantity
 from profiler.assess.spin.parts import has_shell, lacks_supply
 from profiler.study import Machine
-from profiler.study.records.machine import OTHER_INERTIA, OTHER_MASS, SUPPLY_PRESSURE
+from profiler.study.records.machine import JACKET_INLET, OTHER_INERTIA, OTHER_MASS, SUPPLY_PRESSURE
 
 
 class Bound(StrEnum):
@@ -25,6 +25,7 @@ _BY_PRESSURE = {
     **dict.fromkeys(("strength_factor", "overspeed_strength_factor"), Bound.MOST),
 }  # fmt: skip
 _BY_MASS = ("dry_mass_kg", "rotor_mass_kg", "unbalance_g_mm", "unbalance_n", "unbalance_bed_g", "unbalance_bed_arc_deg")
+_BY_FLOOR = ("shell_mass_kg", "rotor_transverse_kg_m2", *_BY_MASS)
 _BY_SHELL = ("rim_speed_m_s", "rotor_transverse_kg_m2", *_BY_MASS)  # and what goes by inertia
 _BY_INERTIA = ("rotor_inertia_kg_m2", "rotor_transverse_kg_m2", "energy_kj", "spin_up_nm", "spin_up_kw")
 
@@ -48,7 +49,8 @@ def missing(q: Quantity, e: Evaluation) -> str:
     if bound_of(q, e) is None:
         return ""
     if q.key in _BY_PRESSURE:
-        return f"Left out: {SUPPLY_PRESSURE.label.lower()}, which is not given."
+        field = JACKET_INLET if e.machine.jacket_inlet_mm is None else SUPPLY_PRESSURE
+        return f"Left out: {field.label.lower()}, which is not given."
     return f"Left out: {' and '.join(_lacking(q, e.machine))}, not given."
 
 
@@ -57,7 +59,9 @@ def _lacking(q: Quantity, machine: Machine) -> list[str]:
     found = []
     if q.key in (*_BY_SHELL, *_BY_INERTIA) and not has_shell(machine):
         found.append("the shell")
+    if q.key in (*_BY_FLOOR, *_BY_INERTIA) and has_shell(machine) and machine.shell_floor_mm is None:
+        found.append("the shell's floor")
     for field, keys in ((OTHER_MASS, (*_BY_MASS, "rotor_transverse_kg_m2")), (OTHER_INERTIA, _BY_INERTIA)):
-        if q.key in keys and field.get(machine) <= 0.0:
+        if q.key in keys and field.get(machine) is None:
             found.append(f"{field.label.lower()} (hub, shaft, pulley)")
     return found

@@ -11,6 +11,7 @@ import numpy as np
 from profiler.assess.evaluate.evaluation import Evaluation
 from profiler.assess.quantities.quantity import Quantity, Scope
 from profiler.assess.spin.loads import MEGAPASCAL, ShellStress
+from profiler.assess.spin.parts import lacks_supply
 from profiler.assess.spin.spin_stage import Spin
 from profiler.geometry.wall import FloatArray
 from profiler.units import DEGREE, GRAVITY, KILOPASCAL, MICRON, MM
@@ -64,6 +65,13 @@ def _spin(get: Callable[[Spin], FloatArray], factor: float = 1.0) -> Callable[[E
 
 def _shell(get: Callable[[ShellStress], FloatArray], factor: float) -> Callable[[Evaluation], FloatArray]:
     return partial(_of_shell, get, factor)
+
+
+def _where_most(e: Evaluation) -> FloatArray:
+    """Nobody knows where it is while more may press than is known."""
+    if lacks_supply(e.machine, e.duty):
+        return np.full(1, np.nan)
+    return _of_shell(lambda s: s.at_worst(s.height), MM, e)
 
 
 def _shell_mass(s: Spin) -> FloatArray:
@@ -122,14 +130,14 @@ STRENGTH = (
     _bowl("shell_pressure_kpa", "Pressure on the shell", "kPa", 1,
           _shell(lambda s: s.at_worst(s.pressure), KILOPASCAL), "p_s + ½ ρ ω² (r² − r_in²) − ρ g (z − z_in)", _LIQUID,
           _NO_SHELL),
-    _bowl("hoop_own_mpa", "Shell, own rotation", "MPa", 2, _shell(lambda s: s.at_worst(s.own), MEGAPASCAL),
+    _bowl("hoop_own_mpa", "Shell, own rotation", "MPa", 2, _shell(lambda s: np.max(s.own, axis=1), MEGAPASCAL),
           "ρ ω²/4 ((3 + ν) r_o² + (1 − ν) r_i²)", _HANDBOOK, _NO_SHELL),
     _bowl("hoop_thin_mpa", "Shell, thin ring", "MPa", 2, _shell(lambda s: s.at_worst(s.thin), MEGAPASCAL),
           "ρ ω² r² + p r/(t cos lean)", _RING, _NO_SHELL),
     _bowl("hoop_mpa", "Shell, thick ring", "MPa", 2, _spin(lambda s: s.hoop, MEGAPASCAL),
           "own rotation + p (r_o² + r_i²)/(r_o² − r_i²)", _HANDBOOK, _NO_SHELL),
-    _bowl("hoop_height_mm", "Shell, where most", "mm", 0, _shell(lambda s: s.at_worst(s.height), MM),
-          "height above the inner floor", _HANDBOOK, _NO_SHELL),
+    _bowl("hoop_height_mm", "Shell, where most", "mm", 0, _where_most,
+          "height above the inner floor", _HANDBOOK, f"{_NO_SHELL}; nor where the pressure on it is not given"),
     _bowl("hoop_overspeed_mpa", "Shell at overspeed", "MPa", 2, _spin(lambda s: s.hoop_overspeed, MEGAPASCAL),
           "the same, with the supply's full pressure", _HANDBOOK, _NO_SHELL),
     _bowl("strength_factor", "Shell strength factor", "", 2, _spin(lambda s: s.factor), "strength / hoop stress", _RING,

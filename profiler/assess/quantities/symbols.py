@@ -18,6 +18,7 @@ SYMBOLS: dict[str, str] = {
     "μ_high": "upper end of the friction band", "Δ": "density of the grains over that of the liquid, less one",
     "d/h": "grain size over film depth", "Ci": "solids by volume, all grains in place",
     "Cc": "solids by volume, those in contact", "C": "solids by volume, as delivered",
+    "τ_y": "yield stress of the carrier; none where it is not given",
     "σ": "overfall: how far the stream drops at a groove", "m": "height of the groove's mouth", "E": "overturn ratio",
     "P": "power set free in the overfall", "q_m": "mass flow of the slurry", "q": "slurry per length of circumference",
     "a": "acceleration outward", "a′": "acceleration outward of the film, which lags", "g": "acceleration of the earth",

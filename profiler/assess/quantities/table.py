@@ -56,7 +56,7 @@ def _figure(name: str, factor: float = 1.0) -> Callable[[Evaluation], FloatArray
 _MODEL = "slurry model: Takahashi (1978) balance of the grains in place, slip, contact load and film lag; see help"
 _DERIVED = "derived from the repose angle from the lip down"
 _CLOSED = "closed form of the arc spans"
-SLOPE_EQUATION = "tan α = cos b (Cc Δ μ + θc Δ d/h)/(1 + Ci Δ)"
+SLOPE_EQUATION = "tan α = cos b (Cc Δ μ + θc Δ d/h + τ_y/(ρ a′ h))/(1 + Ci Δ)"
 _UNCALIBRATED = f"{UNCALIBRATED_SHORT}; {LEAST_BAND}"
 _BOUNDARY = "boundary integrals over the outline (Green's theorem)"
 

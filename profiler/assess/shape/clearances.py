@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from profiler.assess.shape.shape_stage import Shape
+from profiler.geometry.chain import nearest
 from profiler.geometry.wall import FloatArray
 from profiler.study import Machine
 
@@ -37,7 +38,7 @@ def narrowest_jacket(shape: Shape, machine: Machine) -> Clearance | None:
         return None
     at = np.union1d(np.linspace(low, high, 129), np.clip(np.concatenate((outer.height, seat[:, 1])), low, high))
     points = np.stack((outer.radius_at(at), at), axis=1)
-    feet = _nearest(points, seat)
+    feet = nearest(points, seat)
     worst = int(np.argmin(np.hypot(*(feet - points).T)))
     return Clearance(_pair(points[worst]), _pair(feet[worst]))
 
@@ -53,15 +54,6 @@ def thinnest_wall(shape: Shape) -> Clearance | None:
     corner = int(np.argmin(gaps))
     step = float(gaps[corner]) * np.array([np.cos(lean[corner]), -np.sin(lean[corner])])
     return Clearance(_pair(corners[corner]), _pair(corners[corner] + step))
-
-
-def _nearest(points: FloatArray, line: FloatArray) -> FloatArray:
-    """(m, 2) the nearest place of a polyline to each point."""
-    along = np.diff(line, axis=0)[None]
-    share = np.sum((points[:, None] - line[None, :-1]) * along, axis=-1) / np.sum(along * along, axis=-1)
-    feet = line[None, :-1] + np.clip(share, 0.0, 1.0)[..., None] * along
-    which = np.argmin(np.hypot(*np.moveaxis(feet - points[:, None], -1, 0)), axis=1)
-    return np.asarray(feet[np.arange(len(points)), which])
 
 
 def _pair(point: FloatArray) -> tuple[float, float]:

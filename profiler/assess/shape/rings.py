@@ -9,7 +9,7 @@ from profiler.assess.shape.stations import IntArray
 from profiler.geometry.grooves import Contours
 from profiler.geometry.wall import FloatArray, Wall
 from profiler.physics.water import hole_flow
-from profiler.physics.water.jacket import Rings
+from profiler.physics.water.jacket import Rings, Supply
 from profiler.study import HolePlan, Machine
 from profiler.study.records.holes import HoleMaking
 from profiler.units import DEGREE, KILOPASCAL, LITRE_PER_MINUTE, MM
@@ -24,11 +24,34 @@ class HoleRings:
     first: FloatArray  # (g,) rad azimuth of the first hole, on the groove's floor
     outer_radius: FloatArray  # (g,) where a hole comes in from the jacket
     in_jacket: NDArray[np.bool_]  # (g,) whether the jacket lies behind the groove at all
-    inlet_radius: float
+    inlet_radius: float | None  # where water enters the jacket; None: not given
     inlet_height: float
-    still_pressure: float  # Pa at no flow; 0 where the supply's curve is not known
-    open_flow: float  # m3/s at no pressure
+    still_pressure: float | None  # Pa at no flow, at the inlet; None: the supply's curve is not known
+    open_flow: float | None  # m3/s at no pressure
     making: HoleMaking | None = None  # how they are made, where that is said
+
+    @property
+    def told_at(self) -> float:
+        """Radius at which the network's pressure is told: the inlet's, or the axis where that is not given.
+
+        The rings' flows do not depend on it; a supply's curve, which holds at the inlet alone, does.
+        """
+        return 0.0 if self.inlet_radius is None else self.inlet_radius
+
+    @property
+    def inlet_mm(self) -> float:
+        """As it is told; nan where it is not given."""
+        return np.nan if self.inlet_radius is None else self.inlet_radius / MM
+
+    def supply(self, flow: FloatArray) -> Supply:
+        """What feeds the jacket where so much is asked for."""
+        curve = self.still_pressure, self.open_flow
+        known = self.inlet_radius is not None and None not in curve
+        return Supply(flow, self.told_at, self.inlet_height, *(curve if known else (None, None)))
+
+    def at_inlet(self, pressure: FloatArray) -> FloatArray:
+        """Pressures of the network as they stand at the inlet; nan where that is not given."""
+        return np.full_like(pressure, np.nan) if self.inlet_radius is None else pressure
 
 
 def rings_of(
@@ -49,9 +72,13 @@ def rings_of(
         np.asarray((plan.start_deg + plan.phase_deg * np.arange(len(place))) * DEGREE),
         outside,
         behind,
-        machine.jacket_inlet_mm * MM,
+        _si(machine.jacket_inlet_mm, MM),
         underside * MM,
-        machine.supply_kpa * KILOPASCAL,
-        machine.supply_l_min * LITRE_PER_MINUTE,
+        _si(machine.supply_kpa, KILOPASCAL),
+        _si(machine.supply_l_min, LITRE_PER_MINUTE),
         plan.making,
     )
+
+
+def _si(value: float | None, unit: float) -> float | None:
+    return None if value is None else value * unit

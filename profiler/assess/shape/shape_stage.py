@@ -287,6 +287,8 @@ def along_seat(machine: Machine, low: float, high: float) -> Wall:
     """The outside of a body that fills the seat but for the jacket gap; sealed at the floor and the lip flange."""
     if len(machine.seat) < 2:
         raise NoOffset("the machine has no seat profile")
+    if machine.jacket_gap_mm is None:
+        raise NoOffset("the machine's jacket gap is not given")
     height = np.array([p.height_mm for p in machine.seat]) + low
     radius = np.array([p.radius_mm for p in machine.seat])
     if not np.all(np.diff(height) > 0.0):

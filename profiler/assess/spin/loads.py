@@ -69,22 +69,37 @@ class InsertLoad:
 
 def inlet_of(machine: Machine, shape: Shape, flow: Flow) -> Inlet:
     """The network's pressure where holes are given, the supply's where they are not."""
-    jacket = flow.water.jacket
-    supply = np.where(flow.feed.water_flow > 0.0, machine.supply_kpa * KILOPASCAL, 0.0)
-    found = supply if jacket is None else np.where(np.isfinite(jacket.inlet_pressure), jacket.inlet_pressure, supply)
-    return Inlet(found, machine.jacket_inlet_mm * MM, shape.shell.underside * MM, flow.feed.water_density)
+    supply = np.where(flow.feed.water_flow > 0.0, (machine.supply_kpa or 0.0) * KILOPASCAL, 0.0)
+    radius = None if machine.jacket_inlet_mm is None else machine.jacket_inlet_mm * MM
+    jacket, holes, found = flow.water.jacket, shape.holes, supply
+    if jacket is not None and holes is not None and np.all(np.isfinite(jacket.inlet_pressure)):
+        found, radius = jacket.inlet_pressure, holes.told_at
+    if radius is None:  # nothing is known of the pressure, and none is taken: what presses is at least that
+        found, radius = 0.0 * supply, _outermost(shape, machine)
+    return Inlet(found, radius, shape.shell.underside * MM, flow.feed.water_density)
 
 
 def shut_off(inlet: Inlet, machine: Machine) -> Inlet:
-    """The same with the holes blocked: the supply's full pressure stands in the jacket."""
-    full = np.maximum(np.maximum(inlet.pressure, machine.supply_kpa * KILOPASCAL), 0.0)
+    """The same with the holes blocked: the supply's full pressure stands in the jacket.
+
+    Where the inlet's radius is not given nobody knows what that does in the jacket: it is left out, and told so.
+    """
+    if machine.jacket_inlet_mm is None:
+        return inlet
+    full = np.maximum(np.maximum(inlet.pressure, (machine.supply_kpa or 0.0) * KILOPASCAL), 0.0)
     return Inlet(full, inlet.radius, inlet.height, inlet.density)
+
+
+def _outermost(shape: Shape, machine: Machine) -> float:
+    """m: no water of the jacket stands farther out."""
+    outer = float(np.max(shape.shell.outer.radius)), shape.shell.flange_radius
+    return max(*outer, *(p.radius_mm for p in machine.seat)) * MM
 
 
 def shell_stress(shape: Shape, flow: Flow, machine: Machine, body: Body, inlet: Inlet) -> ShellStress | None:
     """None where the machine has no shell to reckon with."""
     steel = machine.shell_material
-    if not has_shell(machine) or steel is None:
+    if not has_shell(machine) or steel is None or machine.shell_mm is None:
         return None
     height, radius = seat_profile(machine)
     floor = shape.shell.underside
@@ -108,7 +123,7 @@ def shell_stress(shape: Shape, flow: Flow, machine: Machine, body: Body, inlet: 
 
 def leans(machine: Machine, body: Body) -> bool:
     """Whether the bowl fills its seat without a jacket, and so leans on the shell."""
-    return body.fill_seat and machine.jacket_gap_mm <= 0.0
+    return body.fill_seat and machine.jacket_gap_mm is not None and machine.jacket_gap_mm <= 0.0
 
 
 def insert_load(shape: Shape, flow: Flow, machine: Machine, body: Body, inlet: Inlet) -> InsertLoad:

@@ -26,7 +26,7 @@ WATER_HEIGHTS = 129
 
 @dataclass(frozen=True, slots=True)
 class Parts:
-    """Each (d,). A part that is not known weighs nothing."""
+    """Each (d,). A part that is not given weighs nothing here; what lacks it is marked (quantities/left_out)."""
 
     liner: Mass  # the bowl itself, grooves cut
     shell: Mass  # the rotor's shell and floor
@@ -50,9 +50,9 @@ def parts_of(shape: Shape, flow: Flow, machine: Machine, body: Body, duties: Seq
     liquid = flow.feed.water_density
     heavy = np.array([d.heavy_density_kg_m3 for d in duties])
     further = Mass(
-        still + machine.further_mass_kg,
+        still + (machine.further_mass_kg or 0.0),
         still + shape.shell.underside * MM,
-        still + machine.further_inertia_kg_m2,
+        still + (machine.further_inertia_kg_m2 or 0.0),
         still,
     )
     return Parts(
@@ -75,7 +75,7 @@ def radial_thickness(machine: Machine) -> FloatArray:
     """(k,) mm of the shell between neighbouring seat points, measured along the radius."""
     height, radius = seat_profile(machine)
     lean = np.arctan(np.diff(radius) / np.diff(height))
-    return np.asarray(machine.shell_mm / np.cos(lean))
+    return np.asarray((machine.shell_mm or 0.0) / np.cos(lean))
 
 
 def has_seat(machine: Machine) -> bool:
@@ -85,12 +85,12 @@ def has_seat(machine: Machine) -> bool:
 
 
 def lacks_supply(machine: Machine, duty: Duty) -> bool:
-    """Water is wanted and its supply's pressure not given: what presses in the jacket is then more than is known."""
-    return machine.supply_kpa <= 0.0 < duty.water_l_min
+    """Where water enters the jacket, or the pressure of the water wanted, is not given: more presses than is known."""
+    return machine.jacket_inlet_mm is None or (machine.supply_kpa is None and duty.water_l_min > 0.0)
 
 
 def has_shell(machine: Machine) -> bool:
-    return has_seat(machine) and machine.shell_mm > 0.0 and machine.shell_material is not None
+    return has_seat(machine) and bool(machine.shell_mm) and machine.shell_material is not None
 
 
 def seat_profile(machine: Machine) -> tuple[FloatArray, FloatArray]:
@@ -121,7 +121,7 @@ def _shell(shape: Shape, machine: Machine, still: FloatArray) -> Mass:
     height, radius = seat_profile(machine)
     z, thick = height + shape.shell.underside, radial_thickness(machine)
     bands = [between(z[k : k + 2], radius[k : k + 2], radius[k : k + 2] + thick[k]) for k in range(len(thick))]
-    under = np.array([z[0] - machine.shell_floor_mm, z[0]])
+    under = np.array([z[0] - (machine.shell_floor_mm or 0.0), z[0]])
     floor = between(under, np.zeros(2), np.full(2, radius[0] + thick[0]))
     return together([_of(b, machine.shell_material.density_kg_m3 + still) for b in (floor, *bands)])
 

@@ -54,7 +54,7 @@ class Spin:
     rim_speed: FloatArray  # m/s, of the outermost that turns
     energy: FloatArray  # J
     feed_power: FloatArray  # W
-    spin_up: rotor.SpinUp
+    spin_up: rotor.SpinUp  # nan without a time
     inlet: Inlet
     shell: ShellStress | None
     hoop: FloatArray  # Pa, the shell's largest; nan without a shell
@@ -91,7 +91,7 @@ def spin_of(shape: Shape, flow: Flow, machine: Machine, body: Body, duties: Sequ
         rim_speed=rotor.rim_speed(speed, _rim(shape, machine)),
         energy=rotor.kinetic_energy(polar, speed),
         feed_power=rotor.feed_power(leaving, speed, shape.lip_radius * MM, lag),
-        spin_up=rotor.spin_up(polar, speed, machine.spin_up_s),
+        spin_up=rotor.spin_up(polar, speed, np.nan if machine.spin_up_s is None else machine.spin_up_s),
         inlet=inlet,
         shell=shell,
         hoop=hoop,

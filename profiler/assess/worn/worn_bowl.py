@@ -20,6 +20,7 @@ from profiler.geometry.wall import FloatArray, Wall
 from profiler.numbers import counted, fixed
 from profiler.study import Design, GrooveChange, GrooveRule, Knot, Machine, Placing, WallCurve
 from profiler.study.records.design import GROOVE_MOUTH, LEAST_KNOT_GAP_MM
+from profiler.study.records.lineage import Lineage, Way
 
 FOLLOWED_MM = 0.05
 PLACES = 401
@@ -59,8 +60,10 @@ def worn_bowl(design: Design, machine: Machine, wear: Course, name: str) -> Worn
             remarks.append(f"Its outside follows it, {fixed(mean, 2)} mm nearer: the mean of what is gone.")
     if gone:
         remarks.append(f"{counted(len(gone), 'groove')} worn away: {', '.join(map(str, gone))}.")
-    worn = replace(design, name=name, wall=curve, grooves=rule, body=body)
-    return WornBowl(worn, float(np.max(there)), gone, tuple(remarks))
+    most = float(np.max(there))
+    lineage = Lineage(Way.WORN, design.name, told=f"{fixed(most, 2)} mm gone{'' if even else ' at most'}")
+    worn = replace(design, name=name, wall=curve, grooves=rule, body=body, lineage=lineage)
+    return WornBowl(worn, most, gone, tuple(remarks))
 
 
 def _check_thickness(shape: Shape, height: FloatArray, gone: FloatArray) -> None:

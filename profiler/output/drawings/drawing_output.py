@@ -87,7 +87,8 @@ def options_of(request: Request, e: Evaluation) -> DrawingOptions:
     )
     changes = changes_since(request[SINCE], e) if request[SINCE] else None
     asked = tuple(f"{o.label}: {request[o].strip()}" for o in ASKED if request[o].strip())
-    return DrawingOptions(request[PAPER] or None, request[SCALE] or None, fields, tolerances, asked, changes)
+    return DrawingOptions(request[PAPER] or None, request[SCALE] or None, fields, tolerances, asked, changes,
+                          request.lengths)  # fmt: skip
 
 
 def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:

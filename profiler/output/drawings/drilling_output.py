@@ -13,6 +13,8 @@ from profiler.numbers import counted
 from profiler.output.formats.dxf_document import document_bytes, new_document, plain_letters
 from profiler.output.record.option import DATE, Group, Request
 from profiler.output.record.output import Made, Output, TableShown
+from profiler.output.tables.tables_csv import cells_in
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study.files.csv_text import Fixed, csv_text
 from profiler.study.files.file import write_whole
 
@@ -36,19 +38,21 @@ def drilling_rows(rings: list[Ring]) -> list[list[Fixed]]:
     return rows
 
 
-def _statements(e: Evaluation, date: str) -> list[str]:
+def _statements(e: Evaluation, date: str, lengths: LengthUnit = MILLIMETRES) -> list[str]:
     """What stands above the table and in the file."""
     return [
         f"drilling of {e.design.name}; machine {e.machine.name}{'; date ' + date if date else ''}",
-        "mm and degrees; X is the datum, angles counter-clockwise as seen from the lip, z from the inner floor",
+        f"{lengths.plural} and degrees; X is the datum, angles counter-clockwise as seen from the lip, z from the "
+        "inner floor",
         f"holes square to the spin axis, from the groove's floor outward; rotor turns: {e.machine.turning.value}",
         f"for screening only. {body_caution(stops(e.findings))}",
     ]
 
 
 def _csv(e: Evaluation, request: Request) -> bytes:
-    about = "".join(f"# {' '.join(line.split())}\r\n" for line in _statements(e, request[DATE]))
-    return (about + csv_text([HEADS, *drilling_rows(_rings(e))])).encode()
+    about = "".join(f"# {' '.join(line.split())}\r\n" for line in _statements(e, request[DATE], request.lengths))
+    heads, rows = cells_in(HEADS, drilling_rows(_rings(e)), request.lengths)
+    return (about + csv_text([heads, *rows])).encode()
 
 
 def _dxf(e: Evaluation, request: Request) -> bytes:
@@ -91,8 +95,9 @@ def _preview(e: Evaluation, request: Request) -> TableShown:
     """The very numbers of the file, or the word that there are none."""
     if e.shape is None or not rings_of(e.shape.holes):
         return TableShown(HEADS, (), f"{NONE[0].upper()}{NONE[1:]}")
-    rows = tuple(tuple(f"{c.value:.{c.decimals}f}" for c in row) for row in drilling_rows(_rings(e)))
-    return TableShown(HEADS, rows, "\n".join(_statements(e, request[DATE])))
+    heads, found = cells_in(HEADS, drilling_rows(_rings(e)), request.lengths)
+    rows = tuple(tuple(f"{c.value:.{c.decimals}f}" for c in row if isinstance(c, Fixed)) for row in found)
+    return TableShown(tuple(heads), rows, "\n".join(_statements(e, request[DATE], request.lengths)))
 
 
 DRILLING = Output(

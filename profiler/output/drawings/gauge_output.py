@@ -13,6 +13,7 @@ from profiler.output.drawings.profile_output import RELEASE
 from profiler.output.formats.dxf_document import foreign_letters
 from profiler.output.record.option import DATE, Group, Only, Request
 from profiler.output.record.output import Made, Output, file_type
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.drawing.notes import not_checked
 from profiler.pictures.sheet.gauge import gauge_sheets
 from profiler.pictures.sheet.items import Sheet
@@ -22,7 +23,7 @@ SUFFIXES = (".pdf", ".dxf")
 DXF_RELEASE = replace(RELEASE, only=Only(file_type("gauge", SUFFIXES), ".dxf"))
 
 
-def gauge_pages(e: Evaluation, date: str = "") -> tuple[Sheet, ...]:
+def gauge_pages(e: Evaluation, date: str = "", lengths: LengthUnit = MILLIMETRES) -> tuple[Sheet, ...]:
     """The A4 pages. Raises ValueError where there is no shape."""
     if e.shape is None:
         raise ValueError("there is no section as the design stands.")
@@ -32,7 +33,7 @@ def gauge_pages(e: Evaluation, date: str = "") -> tuple[Sheet, ...]:
         *((not_checked(e),) if not_checked(e) else ()),
         f"{body_caution(0)}{f'. Date {date}' if date else ''}.",
     )
-    return gauge_sheets(part_chain(Part.GAUGE, e.shape, e.machine), _title(e), statements)
+    return gauge_sheets(part_chain(Part.GAUGE, e.shape, e.machine), _title(e), statements, lengths)
 
 
 def _title(e: Evaluation) -> str:
@@ -59,13 +60,13 @@ def _make_dxf(path: Path, e: Evaluation, request: Request) -> list[Made]:
 def _make_pdf(path: Path, e: Evaluation, request: Request) -> list[Made]:
     from profiler.output.formats.sheet_page import sheets_pdf
 
-    pages = gauge_pages(e, request[DATE])
+    pages = gauge_pages(e, request[DATE], request.lengths)
     write_whole(path, sheets_pdf(pages, _title(e), progress=request.progress))
     return [Made(path, f"gauge of wall and grooves, 1:1 on {counted(len(pages), 'A4 page')}")]
 
 
 def _preview(e: Evaluation, request: Request) -> tuple[Sheet, ...]:
-    return gauge_pages(e, request[DATE])
+    return gauge_pages(e, request[DATE], request.lengths)
 
 
 GAUGE = Output(

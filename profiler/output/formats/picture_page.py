@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
+from profiler.output.formats.print_fonts import print_font
 from profiler.pictures.basics.display import Align, Area, Dot, FloatArray, Item, Label, Line, Picture, Role, Strokes
 from profiler.pictures.basics.palette import PRINT
 from profiler.pictures.sheet.items import Placed
@@ -98,7 +99,7 @@ def _label(item: Label, points: float) -> "Artist":
 
     patch = {"facecolor": INK[Role.PAPER], "alpha": 0.82, "edgecolor": "none", "pad": 2.0 * points}
     return Text(
-        item.x, item.y, item.text, color=INK[item.role], fontsize=item.size * FONT_PX * points, family="DejaVu Sans",
-        horizontalalignment=_ALIGN[item.align], verticalalignment="center", weight="bold" if item.bold else "normal",
+        item.x, item.y, item.text, color=INK[item.role], horizontalalignment=_ALIGN[item.align],
+        fontproperties=print_font(item.size * FONT_PX * points, item.bold), verticalalignment="center",
         bbox=patch if item.paper else None, parse_math=False,
     )  # fmt: skip

@@ -6,16 +6,16 @@ One millimetre of the sheet is 72/25.4 points of the page, line widths and dashe
 import io
 from collections.abc import Sequence
 from datetime import datetime
-from importlib.resources import files
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from profiler.geometry.beziers import curves_of
 from profiler.geometry.chain import Chain, FloatArray
+from profiler.output.formats.print_fonts import print_font
 from profiler.pictures.basics.palette import SHEET_INK, SHEET_PAPER
 from profiler.pictures.sheet.items import Path, Pen, Sheet, Text
-from profiler.pictures.sheet.lettering import BOLD_FONT, EM_PER_CAPITAL, FONT
+from profiler.pictures.sheet.lettering import EM_PER_CAPITAL
 from profiler.pictures.sheet.plain import plain
 from profiler.progress import SILENT, Progress
 
@@ -101,9 +101,6 @@ def page(sheet: Sheet) -> "Figure":
 def add_texts(figure: "Figure", texts: Sequence[Text], on_paper: "Transform") -> None:
     """All texts as one artist: their places and widths are known, so nothing has to be laid out again."""
     from matplotlib.artist import Artist
-    from matplotlib.font_manager import FontProperties
-
-    folder = files("profiler.data") / "fonts"
 
     class Lettering(Artist):
         def draw(self, renderer: "RendererBase") -> None:
@@ -111,9 +108,7 @@ def add_texts(figure: "Figure", texts: Sequence[Text], on_paper: "Transform") ->
             gc.set_foreground(SHEET_INK)
             height = figure.bbox.height
             for text in texts:
-                name = BOLD_FONT if text.bold else FONT
-                size = text.height * EM_PER_CAPITAL * POINTS_PER_MM
-                font = FontProperties(fname=str(folder / name), size=size)
+                font = print_font(text.height * EM_PER_CAPITAL * POINTS_PER_MM, text.bold)
                 x, y = self.get_transform().transform(text.base_line[0])
                 y = height - y if renderer.flipy() else y
                 renderer.draw_text(gc, x, y, text.text, font, text.angle_deg)

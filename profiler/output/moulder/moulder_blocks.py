@@ -17,8 +17,8 @@ from profiler.numbers import NOTHING, counted, fixed, significant
 from profiler.output.blocks.blocks import Block, Figure, Grid, Heading, Paragraph
 from profiler.pictures.basics.display import Picture
 from profiler.pictures.charts.parting_picture import former_picture, segments_picture
+from profiler.study import NOT_GIVEN
 
-NOT_GIVEN = "not given"
 HEIGHT_PX, SECTION_PX, PLAN_PX = 300.0, 380.0, 260.0
 REST = (
     "The proposal is plane geometry: vents, feed, release, draft on the segments and the rest are the moulder's trade."

@@ -5,24 +5,25 @@ from pathlib import Path
 from profiler import __version__
 from profiler.assess import Evaluation
 from profiler.output.blocks.blocks import Report
+from profiler.output.blocks.in_unit import report_in
 from profiler.output.blocks.written import write_document, write_pages
 from profiler.output.moulder.moulder_blocks import Moulding, moulder_blocks
 from profiler.output.record.option import CREATOR, DATE, Amount, Group, Request
 from profiler.output.record.output import Made, Output
 from profiler.pictures.sheet.items import Sheet
-from profiler.study import Field
+from profiler.study import NOT_GIVEN, Field
 
 WASTE: Amount[float | None] = Amount(
     Field("pour_waste", "Waste", "%", 0.0, 200.0, 1.0, 1, "What is poured beyond the bowl: feed, vents, the vessel"),
-    None, empty="not given",
+    None, empty=NOT_GIVEN,
 )  # fmt: skip
 ACROSS: Amount[float | None] = Amount(
     Field("shrink_across", "Shrinkage across", "%", -10.0, 20.0, 0.1, 2, "Added to every diameter of the former"),
-    None, empty="not given",
+    None, empty=NOT_GIVEN,
 )  # fmt: skip
 ALONG: Amount[float | None] = Amount(
     Field("shrink_along", "Shrinkage along", "%", -10.0, 20.0, 0.1, 2, "Added to every height of the former"),
-    None, empty="not given",
+    None, empty=NOT_GIVEN,
 )  # fmt: skip
 OPTIONS = (WASTE, ACROSS, ALONG)
 
@@ -35,7 +36,8 @@ def moulder_notes(e: Evaluation, request: Request) -> Report:
     by = f"by {request[CREATOR]}" if request[CREATOR] else ""
     marks = (request[DATE], request.study_file, by, f"Bowl Profiler {__version__}")
     title = f"For the moulder: {e.design.name}"
-    return Report(title, tuple(m for m in marks if m), tuple(moulder_blocks(e, moulding_of(request))))
+    blocks = tuple(moulder_blocks(e, moulding_of(request)))
+    return report_in(Report(title, tuple(m for m in marks if m), blocks), e, request.lengths)
 
 
 def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:

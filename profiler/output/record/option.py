@@ -10,6 +10,7 @@ from datetime import date
 from typing import Generic, TypeVar, overload
 
 from profiler.numbers import read
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.progress import SILENT, Progress
 from profiler.study import Field, Study
 
@@ -173,6 +174,7 @@ class Request:
     study_file: str = ""
     study: Study | None = None
     progress: Progress = field(default=SILENT, compare=False)
+    lengths: LengthUnit = MILLIMETRES  # of everything that is read; what machines read stays in mm
 
     @overload
     def __getitem__(self, option: Choice[T_co]) -> T_co: ...

@@ -1,8 +1,11 @@
 """A comparison as PDF, A4 across: what is the same for all, the pictures, then the table; cautions once."""
 
 import io
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from textwrap import wrap
 
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.evidence.words import standing_short
@@ -10,6 +13,7 @@ from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.explore.compare import Comparison, Over, View
 from profiler.output.formats.picture_page import SCREEN_MM, page
 from profiler.pictures.basics.display import Align, Area, Item, Label, Picture, Role, boxed
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit, pictured
 from profiler.pictures.charts import comparison as pictures
 from profiler.pictures.charts.comparison_table import MARK, MARK_MEANS, table, views
 from profiler.pictures.sheet.items import Placed
@@ -19,21 +23,24 @@ WIDTH, HEIGHT = 1122.5, 793.7  # A4 across, px at 96 to the inch
 MARGIN = 45.0
 ROW, CONDITION = 16.5, 13.0  # steps of the table, of the lines above it
 FOOT = 50.0
+LETTERS, LINES = 170, 42  # of a page of text
 FIRST = View()
 
 
-def write_comparison(path: Path, c: Comparison, view: View = FIRST) -> int:
+def write_comparison(path: Path, c: Comparison, view: View = FIRST, lengths: LengthUnit = MILLIMETRES) -> int:
     """Write the PDF whole or not at all and return its number of pages. Raises BowlFileError."""
     from matplotlib.backends.backend_pdf import PdfPages
 
     data = io.BytesIO()
-    sheets = [_pictures(c, view), *_tables(c, view)]
+    unit = lengths.keeping(c.study.machine.name, *(d.name for d in c.duties), *(s.design.name for s in c.results))
+    sheets = [_pictures(c, view), *_tables(c, view), *_lineages(c)]
     with PdfPages(
         data, metadata={"Title": "Comparison of designs", "Creator": "Bowl Profiler", "Producer": None}
     ) as pdf:
         for number, sheet in enumerate(sheets, 1):
             foot = _at(0.0, 0.0, _foot(c, number, len(sheets)))
-            pdf.savefig(page((*sheet, foot), WIDTH * SCREEN_MM, HEIGHT * SCREEN_MM))
+            told = tuple(replace(p, picture=pictured(p.picture, unit)) for p in (*sheet, foot))
+            pdf.savefig(page(told, WIDTH * SCREEN_MM, HEIGHT * SCREEN_MM))
     write_whole(path, data.getvalue())
     return len(sheets)
 
@@ -57,6 +64,19 @@ def _tables(c: Comparison, view: View) -> list[tuple[Placed, ...]]:
     """A page for the view, and one for each way to see the ore window."""
     wanted = [(words, v) for words, v in views(c) if v == view or v.over is not Over.DUTY]
     return [(_at(0.0, 0.0, _head(c, words, v)), _at(0.0, 0.0, _table(c, v))) for words, v in wanted]
+
+
+def _lineages(c: Comparison) -> list[tuple[Placed, ...]]:
+    """Where each design comes from, as many pages as that takes."""
+    lines = [part for told in c.lineages for part in (*wrap(f"{told.design}: {told.sentence}", LETTERS), "")]
+    pages = [lines[k : k + LINES] for k in range(0, len(lines), LINES)]
+    return [(_at(0.0, 0.0, _head(c, "Lineage", FIRST)), _at(0.0, 0.0, _words(page))) for page in pages]
+
+
+def _words(lines: Sequence[str]) -> Picture:
+    top = MARGIN + 70.0  # under the head
+    items = (Label(MARGIN, top + CONDITION * k, t, Role.TEXT, Align.LEFT, 8.5) for k, t in enumerate(lines))
+    return Picture(WIDTH, HEIGHT, tuple(items))
 
 
 def _at(left: float, top: float, picture: Picture) -> Placed:

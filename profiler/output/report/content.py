@@ -21,20 +21,24 @@ from profiler.assess.quantities.reading import DATUM
 from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
 from profiler.assess.quantities.table import STATE_WORDS, Scope, of_scope, quantity
 from profiler.assess.trials.verdicts import TrialEvaluation
+from profiler.explore.lineages import Told
 from profiler.explore.what_changed import Changes
 from profiler.numbers import fixed, significant
 from profiler.output.blocks.blocks import DASH, Block, Figure, Grid, Heading, Paragraph, Report
 from profiler.output.moulder.moulder_blocks import Moulding, moulder_blocks
 from profiler.output.report.changed import changed_blocks
 from profiler.output.report.figures import strips, table_strips
-from profiler.output.report.front import NOT_GIVEN, Signed, front_blocks
+from profiler.output.report.front import Signed, front_blocks
 from profiler.output.report.inputs import input_blocks
+from profiler.output.report.lineage_blocks import lineage_blocks
 from profiler.output.report.models import model_blocks
 from profiler.output.report.record import record_blocks
 from profiler.output.terminal.check_json import WallRow, check_of
 from profiler.output.trials.trial_blocks import report_blocks
 from profiler.physics.slurry.overturn import State
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.drawing.notes import not_checked
+from profiler.study import NOT_GIVEN
 
 NOTHING_SAID = Moulding()
 HEIGHTS = 20  # the wall table shows the ends of so many equal parts
@@ -69,16 +73,19 @@ def report_of(
     signed: Signed | None = None,
     changes: Changes | None = None,
     worn: Sequence[Block] = (),
+    lineage: Told | None = None,
+    lengths: LengthUnit = MILLIMETRES,
 ) -> Report:
     """The report on an evaluation and the study's trials; without a shape it has what can be said.
 
     `eddy` are the blocks on one groove's computed flow, where they are wanted; `said` is what was said of the casting,
     `signed` what stands on the first page, which is left out where it is None,
-    `changes` what differs from an earlier revision, `worn` the blocks on measured profiles.
+    `changes` what differs from an earlier revision, `worn` the blocks on measured profiles, `lineage` where the design
+    comes from, `lengths` the unit of the scales in its pictures; sentences and tables are turned afterwards (in_unit).
     """
     marks = (job.date, job.file, f"Bowl Profiler {job.version}")
-    parts = (_job(e, job), changed_blocks(changes), input_blocks(e), _pictures(e), _findings(e),
-             _wall(e), _grooves(e), eddy, _bowl(e), _moulder(e, said), worn, *map(report_blocks, trials),
+    parts = (_job(e, job), lineage_blocks(lineage), changed_blocks(changes), input_blocks(e), _pictures(e, lengths),
+             _findings(e), _wall(e), _grooves(e), eddy, _bowl(e), _moulder(e, said), worn, *map(report_blocks, trials),
              model_blocks(e), record_blocks(e), _not_checked(e), _cautions())  # fmt: skip
     title = f"Calculation report: {e.design.name}"
     front = () if signed is None else tuple(front_blocks(e, signed))
@@ -100,16 +107,21 @@ def _job(e: Evaluation, job: Job) -> list[Block]:
     return [*blocks, Paragraph(DATUM), Paragraph(f"Findings: {found}. {SPINNING_CAUTION.text}")]
 
 
-def _pictures(e: Evaluation) -> list[Block]:
+def _pictures(e: Evaluation, lengths: LengthUnit) -> list[Block]:
     if e.shape is None:
         return []
-    first = Figure(strips(e, e.shape), "Wall angle with the repose band, states along the wall, and the half section "
-                   "with the predicted slurry surface; heights in mm from the inner floor.")  # fmt: skip
+    caption = (
+        "Wall angle with the repose band, states along the wall, and the half section with the predicted slurry "
+        "surface; heights in mm from the inner floor."
+    )
+    first = Figure(strips(e, e.shape, lengths), caption)
     blocks: list[Block] = [Heading("Pictures"), first]
     if len(e.shape.mouths) and e.flow is not None:
         keys = tuple(k for k in ("groove_ratio", "velocity_ratio", "capacity_kg") if _has_values(e, quantity(k)))
         words = ", ".join(quantity(k).label.lower() for k in keys)
-        blocks.append(Figure(table_strips(e, e.shape, keys), f"The grooves at their heights: state, and {words}."))
+        blocks.append(
+            Figure(table_strips(e, e.shape, keys, lengths), f"The grooves at their heights: state, and {words}.")
+        )
     return blocks
 
 

@@ -14,9 +14,9 @@ from profiler.assess.quantities.table import STATE_WORDS, quantity
 from profiler.numbers import NOTHING, counted, fixed, significant
 from profiler.output.blocks.blocks import Block, Grid, Heading, Paragraph
 from profiler.physics.slurry.overturn import State
+from profiler.study import NOT_GIVEN
 from profiler.study.records.duty import CYCLE
 
-NOT_GIVEN = "not given"
 OPEN_POINTS = 6  # on the first page; the rest stands among the findings
 LONGEST = 150  # letters of an open point
 

@@ -2,36 +2,41 @@
 
 from itertools import zip_longest
 
+from msgspec import structs
+
 from profiler.assess import Evaluation
+from profiler.assess.flow.clay import clay_words
 from profiler.assess.flow.sizes import size_words
 from profiler.numbers import significant
 from profiler.output.blocks.blocks import DASH, Block, Grid, Heading, Paragraph
-from profiler.output.report.front import NOT_GIVEN
 from profiler.physics.slurry.carpet import SLIP
-from profiler.study import Design, Duty, FrictionBasis, Machine, Record, fields_of
-from profiler.study.records.machine import NOT_KNOWN_AT_ZERO
+from profiler.study import NOT_GIVEN, Design, Duty, Field, FrictionBasis, Machine, Record, fields_of
 from profiler.study.records.materials import STRENGTH, Material
 from profiler.study.records.size_classes import RETAINED, SIEVE
+
+USUAL = " *"
+USUAL_WORDS = f"{USUAL.strip()} The program's usual value: nobody need have typed it, so make sure that it is yours."
 
 
 def input_blocks(e: Evaluation) -> list[Block]:
     blocks: list[Block] = [Heading("Inputs"), Heading(f"Duty: {e.duty.name}", 2), fields_grid(e.duty)]
-    return [*blocks, *_friction(e.duty), *_size_classes(e.duty), *_machine(e.machine), *_design(e.design)]
+    blocks += [*_friction(e.duty), *_size_classes(e.duty), *_machine(e.machine), *_design(e.design)]
+    return [*blocks, Paragraph(USUAL_WORDS)]
 
 
 def fields_grid(record: Record) -> Grid:
-    """Label and value of every number of a record, two pairs in a row."""
-    pairs = [
-        (f.label, NOT_GIVEN if _is_unknown(name, v := f.get(record)) else f.with_unit(v))
-        for name, f in fields_of(type(record)).items()
-    ]
+    """Label and value of every number of a record, two pairs in a row; marked where it is the program's own."""
+    pairs = [(f.label, f"{f.told(f.get(record))}{_mark(f, record)}") for f in fields_of(type(record)).values()]
     half = (len(pairs) + 1) // 2
     rows = tuple((*a, *b) for a, b in zip_longest(pairs[:half], pairs[half:], fillvalue=("", "")))
     return Grid(("", "", "", ""), rows, (1.7, 1.3, 1.7, 1.3))
 
 
-def _is_unknown(name: str, value: object) -> bool:
-    return value is None or (value == 0.0 and name in NOT_KNOWN_AT_ZERO)
+def _mark(field: Field[float], record: Record) -> str:
+    """Of a number that stands as it does where nothing was typed."""
+    value = field.get(record)
+    usual = next((d.default for d in structs.fields(type(record)) if d.name == field.name), None)
+    return USUAL if value is not None and value == usual else ""
 
 
 def _friction(duty: Duty) -> list[Block]:
@@ -39,9 +44,10 @@ def _friction(duty: Duty) -> list[Block]:
     words = (
         f"Friction is that of the grains in place, at a slip of {SLIP:g}; a slope fixes only the one over the other."
     )
+    told: list[Block] = [Paragraph(words), Paragraph(clay_words(duty))]
     if duty.friction_basis is FrictionBasis.DELIVERED:
-        return [Paragraph(words), Paragraph("This friction was typed for the former law.", strong=True)]
-    return [Paragraph(words)]
+        told.append(Paragraph("This friction was typed for the former law.", strong=True))
+    return told
 
 
 def _size_classes(duty: Duty) -> list[Block]:

@@ -19,7 +19,7 @@ from profiler.assess.quantities.symbols import OWN, SYMBOLS, symbols_of
 from profiler.assess.quantities.table import QUANTITIES
 from profiler.numbers import fixed
 from profiler.output.blocks.blocks import DASH, Block, Grid, Heading, Paragraph
-from profiler.output.report.front import NOT_GIVEN
+from profiler.study import NOT_GIVEN
 
 KINDS = ("Shape and slurry surface", "Water, grains and contents", "What turns")
 HEADS = ("Quantity", "Equation", "In this study", "Source", "Valid for")

@@ -7,6 +7,7 @@ from profiler import __version__
 from profiler.assess import Evaluation
 from profiler.numbers import counted
 from profiler.output.blocks.blocks import Block, Report
+from profiler.output.blocks.in_unit import report_in
 from profiler.output.blocks.written import write_document, write_pages
 from profiler.output.moulder.moulder_output import OPTIONS, moulding_of
 from profiler.output.record.option import APPROVED, CREATOR, DATE, OWNER, SINCE, Choice, Group, Offer, Request, Words
@@ -33,6 +34,7 @@ EDDY_PAGE = Choice(
 def report(e: Evaluation, request: Request) -> Report:
     """What the report says, whatever it is written as."""
     from profiler.assess.trials.verdicts import evaluate_trial
+    from profiler.explore.lineages import lineage_of
     from profiler.explore.what_changed import changes_since
     from profiler.output.report.content import Job, report_of
     from profiler.output.worn.worn_blocks import study_blocks
@@ -42,7 +44,11 @@ def report(e: Evaluation, request: Request) -> Report:
     eddy = eddy_page(e, request.progress) if request[EDDY_PAGE] == "strongest" else ()
     changes = changes_since(request[SINCE], e) if request[SINCE] else None
     job = Job(request.study_file, request[DATE], __version__, request[CREATOR])
-    return report_of(e, job, trials, eddy, moulding_of(request), signed_of(request), changes, worn)
+    study = request.study
+    lineage = None if study is None or e.design not in study.designs else lineage_of(e.design, study, trials)
+    signed, said = signed_of(request), moulding_of(request)
+    told = report_of(e, job, trials, eddy, said, signed, changes, worn, lineage, request.lengths)
+    return report_in(told, e, request.lengths)
 
 
 def signed_of(request: Request) -> "Signed":

@@ -15,11 +15,11 @@ from profiler.explore.water_curve import SHOWN, WaterCurve, water_curve
 from profiler.numbers import NOTHING, fixed, significant
 from profiler.output.blocks.blocks import Block, Figure, Grid, Heading, Paragraph
 from profiler.pictures.charts.water_chart import water_chart
+from profiler.study import NOT_GIVEN
 from profiler.study.records.duty import CYCLE, DRY_FEED, RINSE, SOLIDS, SPEED, WATER
 from profiler.study.records.machine import SPIN_UP, Turning
 
 LONGEST_NAME = 80  # letters
-NOT_GIVEN = "not given"
 CHART_PX = (640.0, 128.0)
 BLANK_ROWS = (7, 3)  # without the chart, and with it
 NOTED = ("clock", "speed, rpm", "water, L/min", "pressure, kPa", "dry feed, t/h", "solids, %", "what was seen")
@@ -108,7 +108,7 @@ def _orders(e: Evaluation, curve: WaterCurve | str) -> Grid:
     start = (
         "Guards shut, interlocks tried, everybody clear; nobody reaches in until it stands and is locked out.",
         "Bowl clean, bolts set, strainer clean, drain shut; a little water shows at every ring.",
-        f"Up to {speed} in not less than {SPIN_UP.with_unit(e.machine.spin_up_s)}; stop at any shaking.",
+        f"Up to {speed} {_slowly(e.machine.spin_up_s)}; stop at any shaking.",
         f"Water to {water}{at[0]}: note the reading.",
         f"Then the feed, thin first, up to {DRY_FEED.with_unit(duty.dry_feed_t_h)}{at[1]}: note the reading again.",
     )
@@ -131,6 +131,12 @@ def _orders(e: Evaluation, curve: WaterCurve | str) -> Grid:
         for k, steps in enumerate(zip(start, stop, rinse, strict=True), 1)
     )
     return Grid(("Start", "Stop", "Rinse"), rows, (1.0, 1.0, 1.0))
+
+
+def _slowly(spin_up_s: float | None) -> str:
+    if spin_up_s is None:
+        return "as slowly as the drive's maker says (the spin-up time is not given)"
+    return f"in not less than {SPIN_UP.with_unit(spin_up_s)}"
 
 
 def _expected(curve: WaterCurve, k: int) -> str:

@@ -5,6 +5,7 @@ from pathlib import Path
 from profiler import __version__
 from profiler.assess import Evaluation
 from profiler.output.blocks.blocks import Report
+from profiler.output.blocks.in_unit import report_in
 from profiler.output.blocks.written import write_document, write_pages
 from profiler.output.record.option import CREATOR, DATE, Group, Request
 from profiler.output.record.output import Made, Output
@@ -17,7 +18,8 @@ def setup_sheet(e: Evaluation, request: Request, with_chart: bool = True) -> Rep
 
     by = f"by {request[CREATOR]}" if request[CREATOR] else ""
     marks = (request[DATE], request.study_file, by, f"Bowl Profiler {__version__}")
-    return Report(f"Set-up sheet: {e.design.name}", tuple(m for m in marks if m), tuple(setup_blocks(e, with_chart)))
+    title, blocks = f"Set-up sheet: {e.design.name}", tuple(setup_blocks(e, with_chart))
+    return report_in(Report(title, tuple(m for m in marks if m), blocks), e, request.lengths)
 
 
 def setup_page(e: Evaluation, request: Request) -> tuple[Sheet, ...]:

@@ -1,24 +1,27 @@
-"""The turned body as triangles, and as STL or 3MF. Grooves are in it; water holes are left out.
+"""The turned body as triangles, and as STL or 3MF. Grooves are in it, water holes where they are asked for.
 
 Corners of the triangles lie on the true surface, within a stated sag of it between them; the unit is the millimetre.
 """
 
 import io
 import zipfile
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from profiler.assess.findings.finding import NEVER_SPIN, body_caution
-from profiler.geometry.chain import Chain, FloatArray, distances, figures, sampled
+from profiler.assess.shape.bore_rings import Ring
+from profiler.geometry.chain import Chain, FloatArray, sampled
+from profiler.output.solids.openings import Ints, bore_walls, opening, sides_of
+from profiler.output.solids.section_points import SECTION_SAG_MM, RingPoints, bored_ring_points, ring_points
+from profiler.output.step.bores import Bored, Marked, drilled
+from profiler.output.step.profile import pieces_of
+from profiler.output.step.solid import SEEN_SAG_MM
 
-SECTION_SAG_MM = 0.02  # finer where the section's own volume would not be near enough
-DENSE = 0.1  # of it: how far the points lie from the section of which the fewest are taken
 TURN_SAG_MM = 0.03
 LEAST_STEPS, MOST_STEPS = 180, 720  # n flat sides lose a share (2 pi / n)^2 / 6 of the volume: 2e-4 for 180
-VOLUME_SHARE = 2.9e-4  # of the section; with what the flat sides lose the body is within 5e-4
-LEAST_SAG_MM = 1e-4
 QUICKLY = 1  # the best compression takes twice as long for a seventh less
 LEFT_OUT = "water holes left out"
 
@@ -32,27 +35,65 @@ class Mesh:
 
 
 def turned(section: Chain, sag: float = TURN_SAG_MM, along: float = SECTION_SAG_MM) -> Mesh:
-    """The body of a closed half section turned about the axis (x is the radius, y the height).
+    """The body of a closed half section turned about the axis (x is the radius, y the height), without holes.
 
     `sag` is what it may be off round the axis, `along` along the section.
     """
-    ring = _section_points(section, along)
-    x, y = ring.T
-    if float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)) < 0.0:
-        ring = ring[::-1]  # so that every triangle is seen counter-clockwise from outside
-    largest = float(ring[:, 0].max())
-    steps = int(np.ceil(np.pi / np.arccos(1.0 - min(sag / largest, 0.5))))
-    steps = min(max(steps, LEAST_STEPS), MOST_STEPS)
+    ring = ring_points(section, along)
+    return _turned(ring, _steps(ring.points, sag))
+
+
+def drilled_body(
+    section: Chain, rings: Sequence[Ring], sag: float = TURN_SAG_MM, along: float = SECTION_SAG_MM
+) -> tuple[Mesh, list[Bored], list[Marked]]:
+    """The body with the water holes that can be cut; which these are, and which cannot and why.
+
+    Raises ValueError with a sentence where turning the section gives no solid.
+    """
+    pieces = pieces_of(section)
+    bored, marked = drilled(pieces, sampled(section, SEEN_SAG_MM), rings)
+    if not bored:
+        return turned(section, sag, along), [], marked
+    ring = bored_ring_points(section, pieces, bored, along)
+    steps = max(_steps(ring.points, sag), *(each.ring.count for each in bored))
+    return _with_openings(ring, _turned(ring, steps), steps, sag), bored, marked
+
+
+def _steps(points: FloatArray, sag: float) -> int:
+    steps = int(np.ceil(np.pi / np.arccos(1.0 - min(sag / float(points[:, 0].max()), 0.5))))
+    return min(max(steps, LEAST_STEPS), MOST_STEPS)
+
+
+def _turned(ring: RingPoints, steps: int) -> Mesh:
+    """All but the strips."""
+    points, count = ring.points, len(ring.points)
     turn = 2.0 * np.pi * np.arange(steps) / steps
-    x, y = np.outer(np.cos(turn), ring[:, 0]), np.outer(np.sin(turn), ring[:, 0])
-    z = np.broadcast_to(ring[:, 1], x.shape)
+    x, y = np.outer(np.cos(turn), points[:, 0]), np.outer(np.sin(turn), points[:, 0])
+    z = np.broadcast_to(points[:, 1], x.shape)
     corners = np.stack((x, y, z), axis=-1).reshape(-1, 3)
-    count = len(ring)
     here = np.arange(steps)[:, None] * count + np.arange(count)[None, :]
     round_, up = np.roll(here, -1, axis=0), np.roll(here, -1, axis=1)
     both = np.roll(round_, -1, axis=1)
     triangles = np.concatenate((np.stack((here, round_, both), -1), np.stack((here, both, up), -1)), axis=0)
-    return Mesh(corners, triangles.reshape(-1, 3).astype(np.int64))
+    whole = np.delete(triangles, list(ring.strips), axis=1)
+    return Mesh(corners, whole.reshape(-1, 3).astype(np.int64))
+
+
+def _with_openings(ring: RingPoints, mesh: Mesh, steps: int, sag: float) -> Mesh:
+    """The body closed by its strips and the walls of the bores."""
+    count = len(ring.points)
+    corners, triangles, total = [mesh.corners], [mesh.triangles], len(mesh.corners)
+    ends: dict[int, dict[bool, Ints]] = {}
+    for at, strip in ring.strips.items():
+        rows = [np.arange(steps) * count + k for k in (at, (at + 1) % count)]
+        lower, upper = rows if strip.piece.rises else reversed(rows)
+        found = opening(strip, lower, upper, total, sides_of(strip.bored.ring, sag))
+        corners.append(found.corners)
+        triangles.append(found.triangles)
+        total += len(found.corners)
+        ends.setdefault(strip.bored.ring.groove, {})[strip.end is strip.bored.outer] = found.holes
+    triangles += [bore_walls(each[False], each[True]) for each in ends.values()]
+    return Mesh(np.concatenate(corners), np.concatenate(triangles))
 
 
 def stl_bytes(mesh: Mesh, name: str = "", stops: int = 0) -> bytes:
@@ -68,52 +109,14 @@ def stl_bytes(mesh: Mesh, name: str = "", stops: int = 0) -> bytes:
     return b"".join((head, len(facets).to_bytes(4, "little"), facets.tobytes()))
 
 
-def threemf_bytes(mesh: Mesh, name: str = "", stops: int = 0) -> bytes:
-    """3MF core: a package with one model in millimetres."""
+def threemf_bytes(mesh: Mesh, name: str = "", stops: int = 0, holes: str = LEFT_OUT) -> bytes:
+    """3MF core: a package with one model in millimetres; `holes` says which water holes are in it."""
     stream = io.BytesIO()
     with zipfile.ZipFile(stream, "w") as package:
         for path, text in (("[Content_Types].xml", _TYPES), ("_rels/.rels", _RELATIONS)):
             package.writestr(_entry(path), text, compresslevel=QUICKLY)
-        package.writestr(_entry("3D/3dmodel.model"), _model(mesh, name, stops), compresslevel=QUICKLY)
+        package.writestr(_entry("3D/3dmodel.model"), _model(mesh, name, stops, holes), compresslevel=QUICKLY)
     return stream.getvalue()
-
-
-def _section_points(section: Chain, sag: float) -> FloatArray:
-    """(n, 2) points on the section, as few as keep it within `sag` of their straight joins.
-
-    Closer where turning their polygon would miss the volume by more than VOLUME_SHARE.
-    """
-    wanted = figures(section).volume
-    share = VOLUME_SHARE * max(1.0, sag / SECTION_SAG_MM)  # whoever chooses a coarser line has chosen a coarser volume
-    while True:
-        ring = _fewest(sampled(section, DENSE * sag), (1.0 - DENSE) * sag)
-        found = figures(Chain(ring, np.zeros(len(ring)))).volume
-        if abs(found - wanted) <= share * wanted or sag <= LEAST_SAG_MM:
-            return ring
-        sag *= 0.85
-
-
-def _fewest(ring: FloatArray, sag: float) -> FloatArray:
-    """Of points round a closed ring those from each of which the next lies as far on as the sag lets it."""
-    closed = np.vstack((ring, ring[:1]))
-    kept, at = [0], 0
-    while at < len(ring):
-        step, reach = 1, 1
-        while at + 2 * reach <= len(ring) and _sags(closed[at : at + 2 * reach + 1]) <= sag:
-            reach *= 2
-        step = reach
-        while reach > 1:
-            reach //= 2
-            if at + step + reach <= len(ring) and _sags(closed[at : at + step + reach + 1]) <= sag:
-                step += reach
-        at += step
-        kept.append(at)
-    return closed[kept[:-1]]
-
-
-def _sags(points: FloatArray) -> float:
-    """The farthest that points between the first and the last lie from the straight line that joins these."""
-    return float(distances(points[1:-1], points[[0, -1]]).max()) if len(points) > 2 else 0.0
 
 
 def _entry(path: str) -> zipfile.ZipInfo:
@@ -123,14 +126,14 @@ def _entry(path: str) -> zipfile.ZipInfo:
     return entry
 
 
-def _model(mesh: Mesh, name: str, stops: int) -> str:
+def _model(mesh: Mesh, name: str, stops: int, holes: str) -> str:
     corners = ('<vertex x="%.5f" y="%.5f" z="%.5f"/>' * len(mesh.corners)) % tuple(mesh.corners.ravel().tolist())
     faces = ('<triangle v1="%d" v2="%d" v3="%d"/>' * len(mesh.triangles)) % tuple(mesh.triangles.ravel().tolist())
     title = name.replace("&", "&amp;").replace("<", "&lt;")
     return (
         f'<?xml version="1.0" encoding="UTF-8"?>\n<model unit="millimeter" xml:lang="en" xmlns="{_CORE}">'
         f'<metadata name="Title">{title}</metadata>'
-        f'<metadata name="Description">{body_caution(stops)}; {LEFT_OUT}</metadata>'
+        f'<metadata name="Description">{body_caution(stops)}; {holes}</metadata>'
         f'<resources><object id="1" type="model"><mesh><vertices>{corners}</vertices>'
         f'<triangles>{faces}</triangles></mesh></object></resources><build><item objectid="1"/></build></model>'
     )

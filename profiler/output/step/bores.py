@@ -115,7 +115,7 @@ def _clear(ring: Ring, inner: Piece, outer: Piece, outline: FloatArray) -> bool:
 def _end(ring: Ring, piece: Piece, number: int) -> End:
     for count in PIECES:
         turn = 2.0 * pi * np.arange(count) / count
-        points = _where_met(ring, piece, turn)
+        points = where_met(ring, piece, turn)
         poles = closed_poles(points)
         every = np.concatenate([points, *(between(poles, share) for share in SHARES)])
         if _off(ring, piece, every) <= CURVE_MM:
@@ -125,7 +125,7 @@ def _end(ring: Ring, piece: Piece, number: int) -> End:
     raise _Refused("they graze a face too flatly for a curve to follow")
 
 
-def _where_met(ring: Ring, piece: Piece, turn: FloatArray) -> FloatArray:
+def where_met(ring: Ring, piece: Piece, turn: FloatArray) -> FloatArray:
     """(n, 3) points of the bore's end on a turned piece, by the angle round the bore."""
     aside, height = ring.offset + 0.5 * ring.diameter * np.cos(turn), ring.height + 0.5 * ring.diameter * np.sin(turn)
     square = piece.radius_at(height) ** 2 - aside**2

@@ -46,19 +46,17 @@ def write_step(path: Path, e: Evaluation, options: StepOptions | None = None) ->
 def step_text(e: Evaluation, options: StepOptions, file_name: str = "") -> tuple[str, Solid]:
     """The file's text, plain ASCII, and what it holds."""
     part = options.part
-    if e.shape is None:
-        raise ValueError(NO_SHAPE)
-    if part not in WORDS:
-        raise ValueError(f"a {part} has no solid.")
-    if options.shrinkage_pct and part is not Part.FORMER:
-        raise ValueError("A shrinkage allowance belongs to the groove former, not to another part.")
-    plain = part_chain(part, e.shape, e.machine)
-    chain = as_made(plain, ProfileOptions(part, shrinkage_pct=options.shrinkage_pct))
-    rings = rings_of(e.shape.holes) if part is Part.LINER and options.holes else []
-    solid = solid_of(chain, face_names(plain, part, e.shape), rings)
-    statements = _statements(e, chain, options) + _about_holes(e.shape, options, solid)
+    shape, chain = _turned_from(e, options)
+    rings = rings_of(shape.holes) if part is Part.LINER and options.holes else []
+    solid = solid_of(chain, face_names(part_chain(part, shape, e.machine), part, shape), rings)
+    statements = _statements(e, chain, options) + _about_holes(shape, options, solid)
     title, kind = f"{e.design.name}, {WORDS[part]}", WORDS[part]
     return file_text(solid, Label(title, kind, tuple(statements), file_name, options.date, options.author)), solid
+
+
+def section_of(e: Evaluation, options: StepOptions) -> Chain:
+    """The closed half section of the part, with its shrinkage allowance. Raises ValueError as `write_step` does."""
+    return _turned_from(e, options)[1]
 
 
 def words_of(solid: Solid) -> str:
@@ -66,6 +64,18 @@ def words_of(solid: Solid) -> str:
     found = f"exact solid, {solid.faces} faces"
     found += f", {solid.holes} water holes" if solid.bored else ""
     return found + (f", {_rings(len(solid.marked))} of holes as axes and points" if solid.marked else "")
+
+
+def _turned_from(e: Evaluation, options: StepOptions) -> tuple[Shape, Chain]:
+    part = options.part
+    if e.shape is None:
+        raise ValueError(NO_SHAPE)
+    if part not in WORDS:
+        raise ValueError(f"a {part} has no solid.")
+    if options.shrinkage_pct and part is not Part.FORMER:
+        raise ValueError("A shrinkage allowance belongs to the groove former, not to another part.")
+    plain = part_chain(part, e.shape, e.machine)
+    return e.shape, as_made(plain, ProfileOptions(part, shrinkage_pct=options.shrinkage_pct))
 
 
 def _statements(e: Evaluation, chain: Chain, options: StepOptions) -> list[str]:

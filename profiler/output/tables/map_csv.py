@@ -6,16 +6,20 @@ from math import isfinite
 import numpy as np
 
 from profiler.explore.ore_map import OreMap
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study.files.csv_text import Cell, csv_text
 
 SHOWN = 9  # columns and rows of the terminal's table
 
 
-def map_csv(m: OreMap) -> str:
+def map_csv(m: OreMap, lengths: LengthUnit = MILLIMETRES) -> str:
     """A line per node, in full precision; empty where there is no number."""
-    rows: list[tuple[Cell, ...]] = [(m.asked.x.axis.field.title, m.asked.y.axis.field.title, m.asked.title)]
+    values = _values(m, lengths)
+    rows: list[tuple[Cell, ...]] = [
+        (m.asked.x.axis.field.title, m.asked.y.axis.field.title, lengths.head(m.asked.title))
+    ]
     for row, y in enumerate(m.y.tolist()):
-        rows += [(x, y, float(m.values[row, column])) for column, x in enumerate(m.x.tolist())]
+        rows += [(x, y, float(values[row, column])) for column, x in enumerate(m.x.tolist())]
     return csv_text(rows)
 
 
@@ -40,18 +44,25 @@ def map_json(m: OreMap) -> str:
     return json.dumps(answer, allow_nan=False)
 
 
-def map_text(m: OreMap) -> str:
+def map_text(m: OreMap, lengths: LengthUnit = MILLIMETRES) -> str:
     """Some lines of the map, the present ones among them, y upward."""
     columns, rows = (_some(lines, at) for lines, at in zip((m.x, m.y), m.present, strict=True))
-    q = m.asked.quantity
+    q, values = m.asked.quantity, _values(m, lengths)
+    decimals = q.decimals + (lengths.more_decimals if q.unit == MILLIMETRES.name else 0)
     heads = "".join(f"{m.x[c]:>9.5g}" for c in columns)
-    parts = [f"{m.evaluation.design.name}, {m.duty.name}: {m.asked.title}", f"now {q.text(m.present_value)}", ""]
+    parts = [f"{m.evaluation.design.name}, {m.duty.name}: {lengths.head(m.asked.title)}",
+             f"now {lengths.told(q.text(m.present_value))}", ""]  # fmt: skip
     for r in rows[::-1]:
-        cells = "".join(f"{v:>9.{q.decimals}f}" if isfinite(v) else f"{'–':>9}" for v in m.values[r, columns])
+        cells = "".join(f"{v:>9.{decimals}f}" if isfinite(v) else f"{'–':>9}" for v in values[r, columns])
         parts.append(f"{m.y[r]:>9.5g}{cells}")
     return "\n".join(
         [*parts, f"{'':>9}{heads}", f"across {m.asked.x.axis.field.title}; upward {m.asked.y.axis.field.title}"]
     )
+
+
+def _values(m: OreMap, lengths: LengthUnit) -> "np.ndarray[tuple[int, ...], np.dtype[np.float64]]":
+    """Those of the map, in this unit where they are lengths."""
+    return np.asarray(m.values / lengths.mm if m.asked.quantity.unit == MILLIMETRES.name else m.values)
 
 
 def _some(lines: "np.ndarray[tuple[int], np.dtype[np.float64]]", present: float) -> list[int]:

@@ -36,7 +36,8 @@ def _preview(e: Evaluation, request: Request) -> TableShown:
 
 
 def _bytes(e: Evaluation, request: Request) -> bytes:
-    return csv_bytes(e, request[WHICH], CsvOptions(request[SEPARATOR], request[DECIMAL]), request[DATE])
+    return csv_bytes(e, request[WHICH], CsvOptions(request[SEPARATOR], request[DECIMAL]), request[DATE],
+                     request.lengths)  # fmt: skip
 
 
 def _is_of_findings(request: Request) -> bool:

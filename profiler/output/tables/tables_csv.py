@@ -14,6 +14,7 @@ from profiler.assess.findings.finding import body_caution, stops
 from profiler.assess.quantities.table import STATE_KEYS, Scope, of_scope
 from profiler.geometry.chain import arcs
 from profiler.physics.slurry.overturn import State
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study.files.csv_text import DECIMAL_MARKS, SEPARATORS, Cell, Fixed, csv_text
 
 ABOUT_LINES = 4
@@ -43,20 +44,46 @@ class CsvOptions:
 Rows = tuple[Sequence[str], list[list[Cell]]]
 
 
-def csv_bytes(e: Evaluation, table: CsvTable, options: CsvOptions | None = None, date: str = "") -> bytes:
+def csv_bytes(
+    e: Evaluation, table: CsvTable, options: CsvOptions | None = None, date: str = "", lengths: LengthUnit = MILLIMETRES
+) -> bytes:
     """The file's bytes, UTF-8. Raises ValueError where the evaluation has no shape (findings need none)."""
     options = options or CsvOptions()
     if e.shape is None and table is not CsvTable.FINDINGS:
         raise ValueError("there is no shape to tabulate")
-    heads, rows = _TABLES[table](e)
+    heads, rows = cells_in(*_TABLES[table](e), lengths)
     lost = f"; no answer: {e.no_answer}" if e.no_answer else ""
+    unit = lengths.keeping(e.design.name, e.machine.name, e.duty.name)
+    model = unit.told(standing(e.duty))
     about = [f"# {table.value} of {e.design.name}; duty {e.duty.name}; machine {e.machine.name}",
-             "# mm unless stated; heights from the inner floor, angles from the spin axis",
-             f"# {'date ' + date + '; ' if date else ''}slurry model {standing(e.duty)}; for screening only{lost}",
+             f"# {lengths.plural} unless stated; heights from the inner floor, angles from the spin axis",
+             f"# {'date ' + date + '; ' if date else ''}slurry model {model}; for screening only{lost}",
              f"# {body_caution(stops(e.findings))}"]  # fmt: skip
     above = "".join(" ".join(line.split()) + "\r\n" for line in about)  # a name may hold any sign, but begin no line
     coding = "utf-8-sig" if options.decimal == "," else "utf-8"
     return (above + csv_text([heads, *rows], options.separator, options.decimal)).encode(coding)
+
+
+def cells_in(heads: Sequence[str], rows: Sequence[Sequence[Cell]], lengths: LengthUnit) -> Rows:
+    """A table in this unit: columns whose head says mm, a row whose unit cell does, lengths within texts."""
+    in_mm = [lengths.heads(head) for head in heads]
+    found = []
+    for row in rows:
+        whole = MILLIMETRES.name in row  # a value and its limit
+        found.append([_cell_in(cell, said or whole, lengths) for cell, said in zip(row, in_mm, strict=True)])
+    return [lengths.head(head) for head in heads], found
+
+
+def _cell_in(cell: Cell, is_length: bool, lengths: LengthUnit) -> Cell:
+    if lengths.is_mm or isinstance(cell, int):
+        return cell
+    if isinstance(cell, str):
+        return lengths.name if cell == MILLIMETRES.name else lengths.told(cell)
+    if not is_length or cell is None:
+        return cell
+    if isinstance(cell, Fixed):
+        return Fixed(lengths.shown(cell.value), cell.decimals + lengths.more_decimals)
+    return lengths.shown(cell)
 
 
 def _outline(e: Evaluation) -> Rows:

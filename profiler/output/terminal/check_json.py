@@ -131,6 +131,7 @@ class FeedRow(msgspec.Struct, frozen=True):
     size_classes: tuple[SizeRow, ...]
     liquid_um: float | None  # what is finer counts as liquid, where classes are given
     fine_pct: float | None
+    yield_stress_pa: float | None  # of the carrier; None: not given, and left out of the slope
 
 
 class CalibrationRow(msgspec.Struct, frozen=True):
@@ -288,7 +289,7 @@ def _feed_row(e: Evaluation) -> FeedRow:
     rows = tuple(SizeRow(c.size_um, c.retained_pct) for c in duty.size_classes)
     d80 = finer_um(duty.size_classes, 0.8) if sound else None
     limit, fine = (_number(quantity(key).get(e), 0) for key in ("liquid_um", "fine_pct"))
-    return FeedRow(d50_um(duty), d80, rows, limit, fine)
+    return FeedRow(d50_um(duty), d80, rows, limit, fine, duty.yield_stress_pa)
 
 
 def _whole(value: float | None) -> int | None:

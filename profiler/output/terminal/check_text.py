@@ -7,11 +7,14 @@ from textwrap import wrap
 from profiler.assess import Evaluation
 from profiler.assess.findings.finding import severity_counts
 from profiler.assess.findings.kinds import Kind, Severity, Topic
+from profiler.assess.flow.clay import clay_words
 from profiler.assess.flow.sizes import size_words
 from profiler.assess.quantities.reading import DATUM
 from profiler.assess.quantities.spin_quantities import CAUTION
 from profiler.numbers import NOTHING, fixed
+from profiler.output.blocks.in_unit import table_in
 from profiler.output.terminal.check_json import Check, FindingRow, GrooveRow, WallRow, check_of
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import Duty
 from profiler.study.records.duty import D50, TURNED_MOST
 
@@ -30,18 +33,20 @@ _WALL_HEADS = ("height", "radius", "wall", "repose (low to high)", "margin", "sl
 _WALL_UNITS = ("mm", "mm", "°", "°", "°", "", "mm", "mm", "")
 
 
-def check_text(e: Evaluation) -> str:
-    """Lines of at most 100 columns, the last one ended too."""
-    check = check_of(e)
+def check_text(e: Evaluation, lengths: LengthUnit = MILLIMETRES) -> str:
+    """Lines of at most 100 columns, the last one ended too; in inches a sentence's line may be some letters longer."""
+    check, unit = check_of(e), lengths.keeping(e.design.name, e.machine.name, e.duty.name)
     blocks = [_head(check, e.duty), _cautions(e), _rotor(check), _findings(check)]
     if check.grooves:
-        blocks.append([*_table(_GROOVE_HEADS, _GROOVE_UNITS, (_groove_cells(g) for g in check.grooves)), RATIO])
+        blocks.append([*_table(_GROOVE_HEADS, _GROOVE_UNITS, (_groove_cells(g) for g in check.grooves), unit), RATIO])
     if check.wall:
-        blocks.append(_table(_WALL_HEADS, _WALL_UNITS, (_wall_cells(w) for w in _shown(check.wall))))
+        blocks.append(_table(_WALL_HEADS, _WALL_UNITS, (_wall_cells(w) for w in _shown(check.wall)), unit))
     if check.grooves:
-        blocks.append(_table(_CATCH_HEADS, _CATCH_UNITS, (_catch_cells(g) for g in check.grooves)) + _water(check))
+        blocks.append(
+            _table(_CATCH_HEADS, _CATCH_UNITS, (_catch_cells(g) for g in check.grooves), unit) + _water(check)
+        )
     blocks.append(_body(check))
-    return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
+    return unit.told("\n\n".join("\n".join(block) for block in blocks if block) + "\n")
 
 
 def _head(check: Check, duty: Duty) -> list[str]:
@@ -56,6 +61,7 @@ def _head(check: Check, duty: Duty) -> list[str]:
         *([_fines(check)] if duty.size_classes else []),
         f"Machine: {check.machine}",
         f"Slurry model: {check.slurry_model}",
+        clay_words(duty),
         DATUM,
         f"Findings: {found}",
     )
@@ -179,8 +185,9 @@ def _wrapped(*lines: str) -> list[str]:
     return [part for line in lines for part in wrap(line, WIDTH, subsequent_indent="  ")]
 
 
-def _table(heads: Sequence[str], units: Sequence[str], rows: Iterable[Sequence[str]]) -> list[str]:
-    lines = [heads, units, *rows]
+def _table(heads: Sequence[str], units: Sequence[str], rows: Iterable[Sequence[str]], unit: LengthUnit) -> list[str]:
+    shown, found = table_in(units, list(rows), unit)
+    lines = [heads, shown, *found]
     widths = [max(len(line[k]) for line in lines) for k in range(len(heads))]
     return ["  ".join(cell.rjust(width) for cell, width in zip(line, widths, strict=True)).rstrip() for line in lines]
 

@@ -5,19 +5,23 @@ from math import isfinite
 from textwrap import wrap
 
 from profiler.explore.compare import ROWS, Comparison, DesignResult, View, conditions_of
+from profiler.explore.lineages import Told
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.charts.comparison_table import MARK, MARK_MEANS, TableLine, table, views
 
 WIDTH = 100
 HEAD = 34
 
 
-def comparison_text(c: Comparison) -> str:
-    """Remarks; then for the shown duty and each way to see the ore window what is the same for all, and a table."""
-    parts = _wrapped(c.remarks)
+def comparison_text(c: Comparison, lengths: LengthUnit = MILLIMETRES) -> str:
+    """Remarks; for the shown duty and each way to see the ore window what is the same, and a table; lineages."""
+    unit = lengths.keeping(c.study.machine.name, *(d.name for d in c.duties), *(s.design.name for s in c.results))
+    parts = _wrapped(tuple(map(unit.told, c.remarks)))
     names = [f"{s.design.name} (reference)" if s is c.reference else s.design.name for s in c.results]
     for words, view in _worth_showing(c):
-        parts += [*([""] if parts else []), words, *_wrapped(c.conditions(view)), *_lines(names, table(c, view))]
-    parts += ["", f"{MARK} {MARK_MEANS}"]
+        parts += [*([""] if parts else []), words, *_wrapped(c.conditions(view)), *_lines(names, table(c, view), unit)]
+    parts += ["", f"{MARK} {MARK_MEANS}", "", "Lineage"]
+    parts += _wrapped(tuple(unit.told(f"{t.design}: {t.sentence}") for t in c.lineages))
     return "\n".join(parts)
 
 
@@ -44,13 +48,13 @@ def _wrapped(lines: tuple[str, ...]) -> list[str]:
     return [part for line in lines for part in wrap(line, WIDTH, subsequent_indent="   ")]
 
 
-def _lines(names: list[str], lines: tuple[TableLine, ...]) -> list[str]:
+def _lines(names: list[str], lines: tuple[TableLine, ...], unit: LengthUnit) -> list[str]:
     room = max((WIDTH - HEAD) // max(len(names), 1), 12)
 
     def row(head: str, cells: list[str]) -> str:
         return f"{head[: HEAD - 1]:<{HEAD}}" + "".join(f"{_cut(cell, room - 1):>{room}}" for cell in cells)
 
-    return [row("", names), *(row(line.head, [cell.marked for cell in line.cells]) for line in lines)]
+    return [row("", names), *(row(line.head, [unit.told(cell.marked) for cell in line.cells]) for line in lines)]
 
 
 def _cut(text: str, room: int) -> str:
@@ -66,7 +70,15 @@ def _design(c: Comparison, s: DesignResult) -> dict[str, object]:
         key: {name: _number(getattr(spread, name)) for name in ("low", "high", "weighted", "worst")}
         for key, spread in spreads.items()
     }
-    return {"name": s.design.name, "trouble": s.trouble, "under": under, "window": window, "steady_grooves": s.steady}
+    of = {"name": s.design.name, "trouble": s.trouble, "under": under, "window": window, "steady_grooves": s.steady}
+    return {**of, "lineage": next((lineage_json(t) for t in c.lineages if t.design == s.design.name), None)}
+
+
+def lineage_json(told: Told) -> dict[str, object]:
+    """`changes` is null where there is no origin to compare with."""
+    changes = None if told.changes is None else [[c.what, c.before, c.now] for c in told.changes]
+    return {"way": told.way.value, "made_from": told.origin, "words": told.made, "changes": changes,
+            "why": told.why, "trials": list(told.trials)}  # fmt: skip
 
 
 def _number(value: float) -> float | None:

@@ -59,7 +59,7 @@ def remarks(found: Found) -> list[str]:
 
 def curve_words(tried: Tried) -> str:
     knots = tried.design.wall.knots
-    return ", ".join(f"{fixed(k.angle_deg, 2)}° at {fixed(k.height_mm, 1)}" for k in knots) + " mm"
+    return ", ".join(f"{fixed(k.angle_deg, 2)}° at {fixed(k.height_mm, 1)} mm" for k in knots)
 
 
 def find_json(found: Found) -> str:

@@ -37,17 +37,17 @@ def castings_text(c: AsCast) -> str:
     )
     low, middle, high = (f"{f:g}" for f in c.frictions)
     lines.append(f"Bowls of {c.bowls} whose stream falls, at friction")
-    lines.append(f"  groove   drawn, mm {low:>10}{middle:>10}{high:>10}")
+    lines.append(f"  groove   drawn    {low:>10}{middle:>10}{high:>10}")
     counts = (c.overfall > 0.0).sum(axis=0)
     for g in range(counts.shape[1]):
         row = "".join(f"{int(n):>10}" for n in counts[:, g])
-        lines.append(f"  {g + 1:>6}{fixed(float(c.nominal[1, g]), 2):>12} {row}")
-    lines.append("What each tolerance's end moves an overfall by, mm: " + costs_words(c) + ".")
+        lines.append(f"  {g + 1:>6}{fixed(float(c.nominal[1, g]), 2):>8} mm {row}")
+    lines.append("What each tolerance's end moves an overfall by: " + costs_words(c) + ".")
     return as_printed("\n".join(lines))
 
 
 def costs_words(c: AsCast) -> str:
-    return ", ".join(f"{_inside(WORDS[name][0])} {fixed(moved, 2)}" for name, moved in c.costs)
+    return ", ".join(f"{_inside(WORDS[name][0])} {fixed(moved, 2)} mm" for name, moved in c.costs)
 
 
 def castings_json(c: AsCast) -> str:
@@ -86,11 +86,10 @@ def matters_text(m: Matters) -> str:
             ends = f"{significant(effect.low)} to {significant(effect.high)} {effect.unit}".rstrip()
             if isfinite(effect.change):
                 what = f"{q.text(effect.at_low)} to {q.text(effect.at_high)}"
-                lines.append(
-                    f"  {effect.label:<16}{ends:<24}{fixed(effect.change, q.decimals, signed=True):>10}   {what}"
-                )
+                change = f"{fixed(effect.change, q.decimals, signed=True)} {q.unit}".rstrip()
+                lines.append(f"  {effect.label:<16}{ends:<24}{change:>12}   {what}")
             else:
-                lines.append(f"  {effect.label:<16}{ends:<24}{NOTHING:>10}   no number at one of its ends")
+                lines.append(f"  {effect.label:<16}{ends:<24}{NOTHING:>12}   no number at one of its ends")
     if m.not_given:
         lines.append(f"Not given, so not ranked: {', '.join(_inside(label) for label in m.not_given)}.")
     return as_printed("\n".join(lines))

@@ -20,6 +20,10 @@ the grains at a', F = exp(-k V_rel/v). F enters g linearly, so a sum over size c
 stands still, g = 0 and K = 1: the balance of the delivered fraction. What the slope equation divides by cos(b) is held
 at or below C_m D mu/(1 + C_m D), C_m the larger of C and P: a bed at packing holds no more.
 
+A carrier of clay with a yield stress t holds up (1 + g C) t/(rho a' h)/[(1 + C D)(1 + g W)] besides, in that bracket
+but beyond that limit, since it asks for no grain in contact: force balance of a layer of the mass in place against the
+stress at its foot, t = rho_in_place a' h sin(alpha). The friction of the film stays that of a liquid without it.
+
 Sources: balance Takahashi T. (1978) J. Hydraul. Div. ASCE 104(8) 1153-1169; F Gillies, Shook & Xu (2004) Can. J. Chem.
 Eng. 82, 1060-1065 (both from memory); s = 0.6 Abrahams A.D. (2003) J. Hydraul. Eng. 129(2) 159-163 (abstract: grains at
 0.6 of the water's speed, friction 0.6 in 55 sheet-flow experiments). How it is solved is in `film_solver`.
@@ -58,6 +62,7 @@ class Slurry:
     liquid_density: Values  # kg/m3
     liquid_viscosity: Values  # Pa s, with the fines that count as liquid
     mixture: Mixture | None = None  # the grains by size class, with which F is summed; None: all are of one size
+    yield_stress: Values | None = None  # Pa, of the carrier; 0 where it has none, None: it has none anywhere
 
 
 class Case(NamedTuple):
@@ -77,6 +82,7 @@ class Case(NamedTuple):
     reynolds: FloatArray
     buoyancy: FloatArray  # C D/(1 + C D)
     threshold: FloatArray  # D d/(1 + C D)
+    clay: FloatArray | None  # t/(rho a (1 + C D)), m: over h the slope a yield stress holds; None without one
     decay: FloatArray  # k rho d/mu: times V_rel over the grain's Reynolds number it is the exponent of F
     log_archimedes: FloatArray  # at the bowl's acceleration
     relative: Mixture | None  # the classes' sizes over the grain size, and their shares
@@ -124,8 +130,9 @@ class Motion(NamedTuple):
     fading_by_depth: FloatArray  # d ln F/d ln h
     fading_by_lag: FloatArray  # d ln F by the lag odds
     heaping: FloatArray  # d ln K/d ln F
-    threshold: FloatArray  # theta_c D d/h/(1 + C D)
+    threshold: FloatArray  # theta_c D d/h/(1 + C D), and what a yield stress holds
     threshold_by_field: FloatArray  # its derivative by ln a'
+    clay: FloatArray | None  # what a yield stress adds to the threshold, which it is counted in; None without one
 
 
 class Equation(NamedTuple):
@@ -159,7 +166,7 @@ def case_of(
     rim_flow = flow / (2.0 * pi * radius)
     reynolds = 4.0 * rim_flow * liquid * (1.0 + load) / (viscosity * suspension.relative_viscosity(fraction))
     zero = 0.0 * (reynolds + archimedes + other + slip)
-    mixture = slurry.mixture
+    mixture, held = slurry.mixture, slurry.yield_stress
     full = fraction + zero
     slack = 1.0 / slip - 1.0 + zero
     room = np.maximum(PACKED - full, 0.0) / ((1.0 - PACKED) * full)
@@ -178,6 +185,7 @@ def case_of(
         reynolds=reynolds + zero,
         buoyancy=load / (1.0 + load) + zero,
         threshold=excess * grain / (1.0 + load) + zero,
+        clay=None if held is None else held / (liquid * acceleration * (1.0 + load)) + zero,
         decay=CONTACT_DECAY * liquid * grain / viscosity + zero,
         log_archimedes=np.log(archimedes) + zero,
         relative=None if mixture is None else Mixture(mixture.size / grain, mixture.share),
@@ -221,6 +229,11 @@ def motion_of(case: Case, state: State) -> Motion:
     heaping = 1.0 / stream.volume - 1.0 / mass  # since dg/d ln F = g
     grain_number = np.exp(stream.log_archimedes / 3.0)
     threshold = case.threshold / state.depth
+    pushed, by_field = critical_shields(grain_number), critical_shields_slope(grain_number) * grain_number / 3.0
+    pushed, by_field, clay = threshold * pushed, threshold * by_field, None
+    if case.clay is not None:
+        clay = case.clay / (stream.remaining**2 * state.depth)
+        pushed, by_field = pushed + clay, by_field - clay
     return Motion(
         stream,
         cosine=stream.velocity / stream.relative,
@@ -230,8 +243,9 @@ def motion_of(case: Case, state: State) -> Motion:
         fading_by_depth=load.exponent * (1.0 - leaning),
         fading_by_lag=-load.exponent * (aside + 2.0 * lag / load.settling_slope),
         heaping=heaping if stream.packed is None else np.where(stream.packed, 0.0, heaping),
-        threshold=threshold * critical_shields(grain_number),
-        threshold_by_field=threshold * critical_shields_slope(grain_number) * grain_number / 3.0,
+        threshold=pushed,
+        threshold_by_field=by_field,
+        clay=clay,
     )
 
 
@@ -277,11 +291,16 @@ def contact_slope(case: Case, friction: Values) -> SlopeEquation:
         pushed = at.volume / total  # by the threshold
         by_depth = motion.leaning - gained * motion.fading_by_depth + motion.threshold * pushed
         by_lag = 2.0 * at.lag * motion.threshold_by_field * pushed - gained * motion.fading_by_lag + motion.aside
-        held = total / motion.mass
-        full = held > most
+        held, limit = total / motion.mass, most if motion.clay is None else most + _clay_held(motion)
+        full = held > limit
         if full.any():
-            held = np.where(full, most, held)
-            by_depth, by_lag = np.where(full, motion.leaning, by_depth), np.where(full, motion.aside, by_lag)
+            held = np.where(full, limit, held)
+            by_depth = np.where(full, motion.leaning, by_depth)
+            by_lag = np.where(full, motion.aside, by_lag)
+            if motion.clay is not None:
+                share = np.where(full, _clay_held(motion) / held, 0.0)
+                by_depth = by_depth + share * (1.0 + motion.heaping * motion.fading_by_depth)
+                by_lag = by_lag - share * (2.0 * at.lag - motion.heaping * motion.fading_by_lag)
         return Equation(np.log(state.tangent / (motion.cosine * held)), by_depth, 1.0, by_lag)
 
     return equation
@@ -305,4 +324,11 @@ def friction_of(case: Case, state: State) -> FloatArray:
     held = state.tangent / motion.cosine
     total = held * motion.mass - motion.threshold * motion.stream.volume
     contact = total / ((motion.stream.load.fraction + motion.stream.standing) * case.buoyancy)
-    return np.asarray(np.maximum(contact, held / case.most))
+    by_grains = held if motion.clay is None else held - _clay_held(motion)
+    return np.asarray(np.maximum(contact, by_grains / case.most))
+
+
+def _clay_held(motion: Motion) -> FloatArray:
+    """The slope a yield stress holds up, over cos(b)."""
+    assert motion.clay is not None
+    return np.asarray(motion.clay * motion.stream.volume / motion.mass)

@@ -82,6 +82,8 @@ def repose(
 
 
 def _start(case: Case, friction: Values, film: Film | None) -> State:
+    if film is not None and all((known > 0.0).all() for known in (film.depth, film.slope, film.lag)):
+        return film_solver.started(case, film_solver.Guess(film.depth, np.tan(film.slope), film.lag))
     at = film_solver.guess(case, film_solver.held_slope(case, friction))
     if film is not None:
         depth = np.where(film.depth > 0.0, film.depth, at.depth)

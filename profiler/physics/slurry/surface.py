@@ -65,21 +65,25 @@ def bed_surface(line: WallLine, slope: FloatArray, slope_below: FloatArray | Non
     the interval, on the cubic through both ends and their slopes: the result does not depend on where stations lie.
     """
     end = slope if slope_below is None else slope_below
-    step = np.diff(line.height)
+    step = line.height[1:] - line.height[:-1]
     rise = np.zeros_like(slope)
-    np.cumsum(0.5 * (end[..., 1:] + slope[..., :-1]) * step, axis=-1, out=rise[..., 1:])
+    np.add.accumulate(0.5 * (end[..., 1:] + slope[..., :-1]) * step, axis=-1, out=rise[..., 1:])
     reach = line.radius - rise
-    candidates, heights = _candidates(line, slope, end, reach)
+    candidates, heights = _candidates(line, slope, end, reach, step)
     level = np.minimum.accumulate(candidates[..., ::-1], axis=-1)[..., ::-1]
     index = np.arange(candidates.shape[-1])
     holder = np.where(candidates <= level, index, index[-1])
     holder = np.minimum.accumulate(holder[..., ::-1], axis=-1)[..., ::-1]
     at_stations = level[..., ::2]
-    held_at = np.take_along_axis(heights, holder[..., ::2], axis=-1)
+    holder = holder[..., ::2]
+    rows = np.arange(heights.size // len(index)).reshape(*holder.shape[:-1], 1) * len(index)
+    held_at = heights.ravel()[rows + holder]
     return Bed(slope, end, rise, at_stations, held_at, rise + at_stations)
 
 
-def _candidates(line: WallLine, slope: FloatArray, end: FloatArray, reach: FloatArray) -> tuple[FloatArray, FloatArray]:
+def _candidates(
+    line: WallLine, slope: FloatArray, end: FloatArray, reach: FloatArray, step: FloatArray
+) -> tuple[FloatArray, FloatArray]:
     """r_w - B at stations on lands (even places) and at turning points between them (odd places), with heights."""
     n = len(line.height)
     shape = (*slope.shape[:-1], 2 * n - 1)
@@ -89,7 +93,7 @@ def _candidates(line: WallLine, slope: FloatArray, end: FloatArray, reach: Float
     heights[..., ::2] = line.height
     heights[..., 1::2] = line.height[1:]
     falling = line.slope_above[:-1] < slope[..., :-1]
-    turning = falling & (line.slope_below[1:] > end[..., 1:]) & line.land & (np.diff(line.height) > 0.0)  # no corner
+    turning = falling & (line.slope_below[1:] > end[..., 1:]) & (line.land & (step > 0.0))  # no corner
     if turning.any():
         where = np.nonzero(turning)
         i = where[-1]

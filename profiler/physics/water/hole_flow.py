@@ -19,7 +19,8 @@ _IDELCHIK_RATIO = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0, 1.2, 1.4, 1.6, 1.8, 2.0, 4.0)
 _IDELCHIK_LOSS = (2.85, 2.72, 2.60, 2.34, 1.95, 1.76, 1.67, 1.62, 1.60, 1.58, 1.55, 1.55)
 _LONG_LOSS = 1.55
 _PASSES = 12
-_LOG_SECANT = np.log(1.01)
+_ASIDE = 1.01  # the secant's other point over the first
+_LOG_ASIDE = np.log(_ASIDE)
 
 
 def discharge_coefficient(reynolds: Values, length_ratio: Values) -> FloatArray:
@@ -37,11 +38,11 @@ def discharge_coefficient(reynolds: Values, length_ratio: Values) -> FloatArray:
     fast = np.maximum(re, CREEPING)
     ratio = np.asarray(length_ratio)
     value = _lichtarowicz(fast, np.minimum(np.maximum(ratio, SHORTEST), LONGEST_SHORT))
-    is_short, is_long = ratio < SHORTEST, ratio > LONGEST_SHORT
-    if is_short.any() or is_long.any():
-        along = _pipe_friction(fast) * ratio
-        value = np.where(is_long, 1.0 / np.sqrt(_LONG_LOSS + along), value)
-        value = np.where(is_short, 1.0 / np.sqrt(idelchik_loss(ratio) + along), value)
+    long, short = ratio > LONGEST_SHORT, ratio < SHORTEST
+    if long.any():  # a bowl's holes are mostly of one kind: the laws of the others are not reckoned
+        value = np.where(long, 1.0 / np.sqrt(_LONG_LOSS + _pipe_friction(fast) * ratio), value)
+    if short.any():
+        value = np.where(short, 1.0 / np.sqrt(idelchik_loss(ratio) + _pipe_friction(fast) * ratio), value)
     return np.asarray(value * np.sqrt(np.minimum(re / CREEPING, 1.0)))
 
 
@@ -69,11 +70,10 @@ def closer_velocity(velocity: FloatArray, ideal: FloatArray, scale: Values, rati
     `scale` is Reynolds number per velocity, `ratio` L/d. Cd rises with V, but slower than V.
     """
     with np.errstate(divide="ignore", invalid="ignore"):
-        here = discharge_coefficient(velocity * scale, ratio)
-        there = discharge_coefficient(1.01 * velocity * scale, ratio)
-        slope = np.minimum(np.maximum(np.log(there / here) / _LOG_SECANT, 0.0), 0.9)
-        step = np.log(ideal * here / velocity) / (1.0 - slope)
-        return np.asarray(np.where(ideal > 0.0, velocity * np.exp(np.minimum(np.maximum(step, -3.0), 3.0)), 0.0))
+        here, there = discharge_coefficient(np.array([velocity, _ASIDE * velocity]) * scale, ratio)
+        slope = np.minimum(np.maximum(np.log(there / here) / _LOG_ASIDE, 0.0), 0.9)
+        step = np.minimum(np.maximum(np.log(ideal * here / velocity) / (1.0 - slope), -3.0), 3.0)
+        return np.asarray(np.where(ideal > 0.0, velocity * np.exp(step), 0.0))
 
 
 def skewed_length(inner_radius: Values, outer_radius: Values, skew: Values) -> FloatArray:

@@ -47,22 +47,22 @@ class Rings:
 
 @dataclass(frozen=True, slots=True)
 class Supply:
-    """What feeds the jacket of each duty, (d,) or numbers. The curve p = p0 (1 - (Q/Q0)^2) caps it where p0 > 0."""
+    """What feeds the jacket of each duty, (d,) or numbers. Its curve p = p0 (1 - (Q/Q0)^2), where known, caps it."""
 
     flow: FloatArray  # (d,) m3/s asked for
     inlet_radius: float
     inlet_height: float
-    still_pressure: float = 0.0  # Pa at no flow; 0: no curve is known, any pressure is to be had
-    open_flow: float = 0.0  # m3/s at no pressure
+    still_pressure: float | None = None  # Pa at no flow; None: no curve is known, any pressure is to be had
+    open_flow: float | None = None  # m3/s at no pressure
 
     def at(self, pressure: FloatArray) -> FloatArray:
         """m3/s delivered against an inlet pressure: what is asked for, but never more than the curve gives.
 
         Into a jacket part full it runs freely: nothing sucks.
         """
-        if self.still_pressure <= 0.0 or self.open_flow <= 0.0:
+        if self.still_pressure is None or self.open_flow is None:
             return self.flow + 0.0 * pressure
-        share = 1.0 - np.maximum(pressure, 0.0) / self.still_pressure
+        share = 1.0 - np.maximum(pressure, 0.0) / max(self.still_pressure, _LEAST_DRIVE)
         return np.minimum(self.flow, self.open_flow * np.sqrt(np.maximum(share, 0.0)))
 
 
@@ -114,7 +114,8 @@ def balance(
     Without any hole nothing flows, and no pressure is told. The flows add up to what is supplied to 1e-12 of it. While
     all rings run forward each is right to 1e-6 of their mean in the usual `rounds`, or in three from a `start` near by.
     """
-    if not np.any(rings.area > 0.0):
+    area = rings.area
+    if not (area > 0.0).any():
         return _shut(resisting)
     density, viscosity = liquid_density[:, None], liquid_viscosity[:, None]
     head = rotating_head(density, angular_speed[:, None], supply.inlet_radius, rings.radius)
@@ -128,7 +129,8 @@ def balance(
         near, velocity, coefficient = start.inlet_pressure, start.reynolds / scale, start.coefficient
     for k in range(rounds):
         close = _CLOSE if k == rounds - 1 else _NEARLY
-        near = pressure = _inlet_pressure(rings.area * coefficient, supply, head, resisting, density, near, close)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            near = pressure = _inlet_pressure(area * coefficient, supply, head, resisting, density, near, close)
         ideal = _jet(np.maximum(pressure[:, None] + head, 0.0) - resisting, density)
         used, size = coefficient, np.maximum(np.abs(ideal), _LEAST_IDEAL)
         velocity = hole_flow.closer_velocity(np.maximum(velocity, 1e-3 * size), size, scale, ratio)
@@ -136,7 +138,7 @@ def balance(
     at_ring = pressure[:, None] + head
     inner = np.square(supply.inlet_radius) - 2.0 * pressure / (liquid_density * np.square(angular_speed))
     return Jacket(
-        flow=rings.area * used * ideal,
+        flow=area * used * ideal,
         supplied=supply.at(pressure),
         inlet_pressure=pressure,
         pressure=np.maximum(at_ring, 0.0),
@@ -169,29 +171,28 @@ def _inlet_pressure(
     A duty that has settled stays where it is, so that its answer does not depend on who else is asked about.
     """
     open_to = opening > 0.0
-    need = np.max(np.where(open_to, resisting - head, -np.inf), axis=1)
-    most = 0.5 * density[:, 0] * (supply.flow / np.sum(opening, axis=1)) ** 2
-    low, high = -np.max(np.where(open_to, head, -np.inf), axis=1), need + most + _LEAST_DRIVE
+    need = np.where(open_to, resisting - head, -np.inf).max(axis=1)
+    most = 0.5 * density[:, 0] * (supply.flow / opening.sum(axis=1)) ** 2
+    low, high = -np.where(open_to, head, -np.inf).max(axis=1), need + most + _LEAST_DRIVE
     low = np.minimum(low, high - 1.0)
-    pressure = 0.5 * (low + high) if start is None else np.minimum(np.maximum(start, low), high)
-    pressure = need + most if start is None else pressure
+    pressure = need + most if start is None else np.minimum(np.maximum(start, low), high)
     for _ in range(_STEPS):
         at_ring = pressure[:, None] + head
         drive = np.maximum(at_ring, 0.0) - resisting
-        size = np.abs(drive)
-        root = np.sqrt(2.0 / (density * np.maximum(size, _LEAST_DRIVE)))
         asked = supply.at(pressure)
-        each = opening * (drive * root)
-        excess = np.add.reduce(each, axis=1) - asked
-        settled = np.abs(excess) <= close * np.add.reduce(np.abs(each), axis=1)
+        size = np.abs(drive)
+        each_by_drive = opening * _speed_by_drive(size, density)
+        each = each_by_drive * drive
+        excess = each.sum(axis=1) - asked
+        settled = np.abs(excess) <= close * np.abs(each).sum(axis=1)
         if settled.all():
             break
-        low, high = np.where(excess < 0.0, pressure, low), np.where(excess < 0.0, high, pressure)
-        slopes = opening * (np.where(size > _LEAST_DRIVE, 0.5, 1.0) * root)
-        slope = np.add.reduce(np.where(at_ring > 0.0, slopes, 0.0), axis=1)
+        less = excess < 0.0
+        low, high = np.where(less, pressure, low), np.where(less, high, pressure)
+        by_pressure = np.where(size > _LEAST_DRIVE, 0.5, 1.0) * each_by_drive
+        slope = np.where(at_ring > 0.0, by_pressure, 0.0).sum(axis=1)
         slope = slope + _fall(supply, pressure, asked)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            newton = pressure - excess / slope
+        newton = pressure - excess / slope
         good = (newton > low) & (newton < high)
         pressure = np.where(settled, pressure, np.where(good, newton, 0.5 * (low + high)))
     return np.asarray(pressure)
@@ -199,13 +200,20 @@ def _inlet_pressure(
 
 def _fall(supply: Supply, pressure: FloatArray, delivered: FloatArray) -> FloatArray:
     """How fast the supply falls with pressure where its curve caps it."""
+    if supply.still_pressure is None or supply.open_flow is None:
+        return np.zeros_like(pressure)
     capped = (delivered < supply.flow) & (delivered > 0.0) & (pressure > 0.0)
     if not capped.any():
-        return np.zeros_like(pressure)
-    slope = 0.5 * supply.open_flow**2 / (supply.still_pressure * np.where(capped, delivered, 1.0))
+        return np.asarray(0.0)
+    slope = 0.5 * supply.open_flow**2 / (max(supply.still_pressure, _LEAST_DRIVE) * np.where(capped, delivered, 1.0))
     return np.where(capped, slope, 0.0)
 
 
 def _jet(drive: FloatArray, density: FloatArray) -> FloatArray:
     """Ideal velocity [m/s], signed."""
-    return np.asarray(drive * np.sqrt(2.0 / (density * np.maximum(np.abs(drive), _LEAST_DRIVE))))
+    return drive * _speed_by_drive(np.abs(drive), density)
+
+
+def _speed_by_drive(size: FloatArray, density: FloatArray) -> FloatArray:
+    """Ideal velocity over the drive [m/s/Pa] by the drive's size [Pa]."""
+    return np.asarray(np.sqrt(2.0 / (density * np.maximum(size, _LEAST_DRIVE))))

@@ -125,16 +125,14 @@ def boxed(left: float, top: float, right: float, bottom: float) -> FloatArray:
 def hatch(points: FloatArray, spacing: float, slope: float = 1.0) -> FloatArray:
     """(n, 2, 2) lines at 45 degrees inside a polygon (n, 2), by an even-odd scan; `slope` -1 leans the other way."""
     along = points[:, 1] - slope * points[:, 0]
-    nxt = np.roll(along, -1)
-    low, high = float(along.min()), float(along.max())
-    levels = np.arange(np.ceil(low / spacing), np.floor(high / spacing) + 1.0) * spacing
-    if not len(levels):
-        return np.zeros((0, 2, 2))
-    crosses = (along[None, :] <= levels[:, None]) != (nxt[None, :] <= levels[:, None])
-    row, edge = np.nonzero(crosses)
-    share = (levels[row] - along[edge]) / (nxt[edge] - along[edge])
-    following = np.roll(points, -1, axis=0)
-    hits = points[edge] + share[:, None] * (following[edge] - points[edge])
-    order = np.lexsort((hits[:, 0], row))
-    hits = hits[order]
+    level = np.ceil(along / spacing)  # of the lowest line not below the point: an edge crosses those in between
+    ahead = np.arange(1, len(points) + 1)
+    ahead[-1] = 0
+    first, last = np.minimum(level, level[ahead]), np.maximum(level, level[ahead])
+    counts = (last - first).astype(np.intp)
+    edge = np.arange(len(points)).repeat(counts)
+    row = first[edge] + (np.arange(len(edge)) - (np.cumsum(counts) - counts)[edge])
+    start, end = along[edge], along[ahead[edge]]
+    hits = points[edge] + ((row * spacing - start) / (end - start))[:, None] * (points[ahead[edge]] - points[edge])
+    hits = hits[np.lexsort((hits[:, 0], row))]
     return hits[: len(hits) // 2 * 2].reshape(-1, 2, 2)

@@ -14,6 +14,7 @@ from profiler.pictures.basics.display import Area, Item, Line, Picture, Role
 
 TILT = radians(24.0)  # of the view, downward
 SAG_PX = 0.35
+PICTURE_PX = (640.0, 480.0)  # on a page
 STEPS = 30  # round the half turn
 PAD = 14.0
 LIGHT = np.array([-0.45, -0.7, 0.55])

@@ -7,14 +7,17 @@ then the next larger sheet.
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
+import numpy as np
+
 from profiler.assess import Evaluation
 from profiler.assess.shape.bore_rings import Ring, rings_of
 from profiler.assess.shape.shape_stage import Shape
 from profiler.explore.what_changed import Changes
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.drawing.digits import Digits, digits_of
 from profiler.pictures.drawing.fits import Fit, fits_of, fits_table
 from profiler.pictures.drawing.groove_detail import Kind, detail_scales, groove_detail, kinds_of
-from profiler.pictures.drawing.labels import LETTERS
+from profiler.pictures.drawing.labels import LETTERS, NUMBER_PITCH
 from profiler.pictures.drawing.layout import (
     AIR,
     COLUMN,
@@ -28,21 +31,22 @@ from profiler.pictures.drawing.layout import (
     in_rows,
     spread,
 )
-from profiler.pictures.drawing.notes import UNITS, not_checked, notes_of
+from profiler.pictures.drawing.notes import not_checked, notes_of, units_words
 from profiler.pictures.drawing.schedules import changes_table, groove_table, outside_table, revision_table, wall_table
 from profiler.pictures.drawing.section_view import ROOM_BOTTOM, ROOM_LEFT, Said, extent, section_view
 from profiler.pictures.drawing.title_block import HEIGHT, SheetFacts, TitleFields, title_block
 from profiler.pictures.drawing.tolerances import Tolerances
 from profiler.pictures.drawing.water_holes import developed_block, plan_block, staggered
-from profiler.pictures.sheet.blocks import Block, Table, lines_block
+from profiler.pictures.sheet.blocks import Block, Table, lines_block, table_in
 from profiler.pictures.sheet.clashes import clashes
 from profiler.pictures.sheet.items import Item, Pen, Sheet, Text, View, rectangle
 from profiler.pictures.sheet.papers import PAPERS, SCALES, Paper, frame_items, paper, scale_named, scale_text
 from profiler.study import Design
 
-LEAST_VIEW = 150.0  # mm on paper, below which the next larger sheet is tried
+LEAST_VIEW = 150.0  # mm on paper, below which the next larger sheet is tried, but for
+LEAST_NUMBERED = 100.0  # a view in which every groove has room for its number
 MOST_DETAILS = 6
-NOTES_FOLLOW = (f"{UNITS}; all notes, the CAUTION first of all, are on sheet 2.",)
+NOTES_FOLLOW = "all notes, the CAUTION first of all, are on sheet 2."
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +59,7 @@ class DrawingOptions:
     tolerances: Tolerances = field(default_factory=Tolerances)
     asked: tuple[str, ...] = ()  # notes of the designer's own, as entered
     changes: Changes | None = None  # against an earlier revision
+    lengths: LengthUnit = MILLIMETRES  # else every measure and table is in both
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +69,15 @@ class Drawing:
     sheets: tuple[Sheet, ...]
     size: Paper
     scale: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Candidate:
+    """A sheet size and scale to be tried; `alone`: taken only where everything stands on one sheet."""
+
+    size: Paper
+    scale: float
+    alone: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +100,8 @@ def drawing(e: Evaluation, options: DrawingOptions = DrawingOptions()) -> Drawin
     if e.shape is None:
         raise ValueError("there is no shape to draw")
     content = _content(e, e.shape, options)
-    for size, scale in _candidates(e.shape, options):
-        found = _composed(content, size, scale)
+    for candidate in _candidates(e.shape, options):
+        found = _composed(content, candidate)
         if found is not None:
             return found
     asked = " at ".join(t for t in (options.size, options.scale) if t) or "any standard sheet"
@@ -104,14 +118,15 @@ def said_by_itself(design: Design) -> dict[str, str]:
     }
 
 
-def _candidates(shape: Shape, options: DrawingOptions) -> list[tuple[Paper, float]]:
-    """Smaller sheets and larger scales first; where both are free, views under LEAST_VIEW after all others."""
-    sizes = (paper(options.size),) if options.size else PAPERS[1:]
+def _candidates(shape: Shape, options: DrawingOptions) -> list[_Candidate]:
+    """Smaller sheets and larger scales first; where both are free, views too small to be read after all others."""
+    sizes = (paper(options.size),) if options.size else PAPERS
     scales = (scale_named(options.scale),) if options.scale else SCALES
     found = [(size, scale) for size in sizes for scale in scales if _has_room(shape, size, scale)]
     if options.size or options.scale:
-        return found
-    return sorted(found, key=lambda candidate: not _is_large_enough(shape, candidate[1]))
+        return [_Candidate(size, scale) for size, scale in found]
+    read = [_Candidate(size, scale, not _is_large(shape, scale)) for size, scale in found if _is_read(shape, scale)]
+    return read + [_Candidate(size, scale) for size, scale in found if not _is_read(shape, scale)]
 
 
 def _has_room(shape: Shape, size: Paper, scale: float) -> bool:
@@ -120,9 +135,21 @@ def _has_room(shape: Shape, size: Paper, scale: float) -> bool:
     return width <= room_x and height <= room_y
 
 
-def _is_large_enough(shape: Shape, scale: float) -> bool:
+def _is_large(shape: Shape, scale: float) -> bool:
+    return _view_size(shape, scale) >= LEAST_VIEW
+
+
+def _is_read(shape: Shape, scale: float) -> bool:
+    """Whether a view is large, or in a smaller one every groove has room for its number."""
+    apart = np.diff(shape.mouths.middle) * scale
+    return _is_large(shape, scale) or (
+        _view_size(shape, scale) >= LEAST_NUMBERED and float(np.min(apart, initial=NUMBER_PITCH)) >= NUMBER_PITCH
+    )
+
+
+def _view_size(shape: Shape, scale: float) -> float:
     reach = extent(shape)
-    return max(2.0 * reach.radius, reach.high - reach.low) * scale >= LEAST_VIEW
+    return max(2.0 * reach.radius, reach.high - reach.low) * scale
 
 
 def _view_room(size: Paper) -> tuple[float, float]:
@@ -132,23 +159,28 @@ def _view_room(size: Paper) -> tuple[float, float]:
 
 
 def _content(e: Evaluation, shape: Shape, options: DrawingOptions) -> _Content:
-    digits, fits = digits_of(shape), fits_of(shape, e.machine, options.tolerances)
+    digits, fits = digits_of(shape, options.lengths), fits_of(shape, e.machine, options.tolerances)
     tables = [wall_table(shape, digits), outside_table(shape, digits), fits_table(fits, digits)]
     rings = rings_of(shape.holes)
     tables += [groove_table(shape, digits, rings)] if len(shape.mouths) else []
     tables += [revision_table(options.fields)] if options.fields.revision or options.fields.earlier else []
     tables += [changes_table(options.changes)] if options.changes is not None else []
+    tables += [other for t in tables if (other := table_in(t, options.lengths)) is not t and not options.lengths.is_mm]
     width = COLUMN - 2.0 * INSET
-    notes = lines_block(notes_of(e, shape, options.tolerances, options.asked, width), "NOTES", width)
+    said = notes_of(e, shape, options.tolerances, options.asked, width, lengths=options.lengths)
+    notes = lines_block(said, "NOTES", width)
     kinds = tuple(kinds_of(shape)[:MOST_DETAILS])
     return _Content(e, shape, options, digits, tuple(fits), kinds, tuple(rings), tuple(tables), notes)
 
 
-def _composed(content: _Content, size: Paper, scale: float) -> Drawing | None:
+def _composed(content: _Content, candidate: _Candidate) -> Drawing | None:
     """The drawing at a scale on a size, its details as large as one sheet allows; None where texts would meet."""
     best: Drawing | None = None
-    for details in _details(content, scale):
-        found = _laid(content, size, scale, details)
+    for details in _details(content, candidate.scale):
+        try:
+            found = _laid(content, candidate, details)
+        except DoesNotFit:
+            continue  # a table or a detail is larger than this sheet
         if found is None or any(clashes(sheet) for sheet in found.sheets):
             continue
         if len(found.sheets) == 1:
@@ -183,14 +215,21 @@ def _hole_views(content: _Content) -> list[Block]:
     return [*views, developed_block(content.rings, rolled)] if staggered(content.rings) else views
 
 
-def _laid(content: _Content, size: Paper, scale: float, details: list[Block]) -> Drawing | None:
+def _laid(content: _Content, candidate: _Candidate, details: list[Block]) -> Drawing | None:
+    size, scale = candidate.size, candidate.scale
     beside = has_column(size)
     reach = extent(content.shape)
     width, height = reach.paper(scale)
     items, floor = _notes(content, size, content.notes)
     moved = not beside and height > size.top - floor  # the notes then lead the second sheet
+    if moved and not content.options.size:
+        return None  # no sheet without its caution is chosen, only drawn where it is asked for
     if moved:
-        items, floor = _notes(content, size, lines_block(NOTES_FOLLOW, "NOTES", COLUMN - 2.0 * INSET))
+        items, floor = _notes(
+            content,
+            size,
+            lines_block((f"{units_words(content.options.lengths)}; {NOTES_FOLLOW}",), "NOTES", COLUMN - 2.0 * INSET),
+        )
     right = size.right - COLUMN if beside else size.right
     area = Area(size.left, size.bottom if beside else floor, right, size.top)
     if width > area.width or height > area.height:
@@ -203,6 +242,8 @@ def _laid(content: _Content, size: Paper, scale: float, details: list[Block]) ->
     rest: list[Block | Table] = [*((content.notes,) if moved else ()), *content.tables, *pending]
     if beside:
         rest = filled(Column(size.right - COLUMN, size.top - AIR, floor + AIR), rest, items)
+    if candidate.alone and rest:
+        return None
     shown = tuple(kind.index for kind in content.kinds)
     said = Said(content.digits, content.fits, shown, area.left + AIR, content.rings)
     items += section_view(content.shape, view, said)

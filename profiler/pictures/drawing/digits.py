@@ -11,6 +11,7 @@ from numpy.typing import ArrayLike
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray, Wall
 from profiler.numbers import with_minus
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.sheet.dimensions import number
 
 STRAIGHT = 1e-9  # 1/mm: a piece of less curvature is a line
@@ -26,9 +27,15 @@ class Digits:
     angle: int
     mouth: int
     depth: int
+    lengths: LengthUnit = MILLIMETRES
+
+    def length(self, mm: float, decimals: int) -> str:
+        """A measure; in another unit than mm with the millimetres in brackets (common practice, no source)."""
+        in_mm = fixed(mm, decimals)
+        return in_mm if self.lengths.is_mm else f"{self.lengths.number(mm, decimals)} [{in_mm}]"
 
 
-def digits_of(shape: Shape) -> Digits:
+def digits_of(shape: Shape, lengths: LengthUnit = MILLIMETRES) -> Digits:
     walls, shell, cut = (shape.wall, shape.shell.outer), shape.shell, shape.cut
     middle = shape.mouths.middle
     across = [2.0 * w.radius for w in walls] + [2.0 * shape.wall.radius_at(middle)]
@@ -39,7 +46,7 @@ def digits_of(shape: Shape) -> Digits:
     radii = np.concatenate([radii_of(w) for w in walls])
     return Digits(
         needed(np.concatenate(across)), needed(tall), needed(radii[radii != 0.0]), needed(np.concatenate(angles)),
-        needed(cut.mouth), needed(cut.depth),
+        needed(cut.mouth), needed(cut.depth), lengths,
     )  # fmt: skip
 
 

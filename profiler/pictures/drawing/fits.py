@@ -14,6 +14,7 @@ from profiler.pictures.drawing.digits import Digits, fixed
 from profiler.pictures.drawing.tolerances import Tolerances, deviations
 from profiler.pictures.sheet.blocks import Table
 from profiler.study import Machine
+from profiler.study.records.machine import JACKET_GAP
 
 LEAST_SHARP = 1e-3  # rad of turning that makes a knuckle
 MOST_KNUCKLES = 6
@@ -87,8 +88,8 @@ def _purpose(room: float | None, machine: Machine) -> str:
     if room is None:
         return "room in the rotor not known"
     if room < -1e-6:
-        return f"TOO LARGE for the seat by {-room:.2f}"
-    return f"room {room:.2f} in the seat; jacket gap {machine.jacket_gap_mm:g}"
+        return f"TOO LARGE for the seat by {-room:.2f} mm"
+    return f"room {room:.2f} mm; jacket gap {JACKET_GAP.told(machine.jacket_gap_mm)}"
 
 
 def _room(machine: Machine, shape: Shape, height: float) -> float | None:

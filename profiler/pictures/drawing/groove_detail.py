@@ -11,9 +11,9 @@ from profiler.assess.shape.bore_rings import Ring
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, FloatArray, sampled
 from profiler.pictures.basics.display import Align
-from profiler.pictures.drawing.digits import Digits, fixed
+from profiler.pictures.drawing.digits import Digits, needed
 from profiler.pictures.sheet.blocks import Block
-from profiler.pictures.sheet.clashes import boxes_of, crossed, meets, strokes_of, texts_of
+from profiler.pictures.sheet.clashes import boxes_of, crossed, extents, meets, strokes_of, texts_of
 from profiler.pictures.sheet.dimensions import angle_of, leader, number
 from profiler.pictures.sheet.items import (
     Angle,
@@ -26,13 +26,15 @@ from profiler.pictures.sheet.items import (
     Point,
     Text,
     View,
+    moved,
     polyline,
 )
+from profiler.pictures.sheet.lettering import wrapped
 from profiler.pictures.sheet.papers import SCALES, scale_text
 
 LEAST, MOST = 18.0, 70.0  # mm, the larger of mouth and depth on paper
-TITLE = 12.0
-LEFT, RIGHT, TOP, BOTTOM = 34.0, 40.0, 14.0, 12.0  # room for measures and leaders
+TITLE, LINE = 12.0, 4.0  # mm from the block's top to the groove under one line of words, and more for each further one
+LEAST_WIDTH = 90.0  # mm, to which words under the title are wrapped where the groove is narrower
 AIR = 0.4  # mm round a text
 REACHES = (12.0, 17.0, 22.0)  # mm from the mouth to its measure
 BESIDE, STEP = 4.0, 4.0  # mm from all that is drawn to a leader's elbow, and from one such place to the next
@@ -80,24 +82,20 @@ def groove_detail(
 ) -> Block:
     """The detail of a kind of groove as a block, with the water holes of the one that is drawn."""
     index = kind.index
-    piece = _piece(shape, index, scale)
-    points = np.concatenate((piece.edge.points, piece.back)) * scale
-    low, high = points.min(axis=0), points.max(axis=0)
-    width, height = (float(v) for v in high - low)
+    items, untold = _draw(shape, index, _piece(shape, index, scale), View((0.0, 0.0), scale), digits, holes)
+    left, bottom, right, top = extents(items)
+    like = [f"typical of grooves {runs(kind.numbers)}"] if len(kind.numbers) > 1 else []
+    words = wrapped(", ".join([*like, *untold]), 2.5, max(right - left, LEAST_WIDTH)) if like or untold else []
+    title = Text(0.0, -5.5, f"{letter} ({scale_text(scale)})  GROOVE {index + 1}", 5.0, Align.CENTRE)
+    head = [title, *(Text(0.0, -10.0 - LINE * k, line, 2.5, Align.CENTRE) for k, line in enumerate(words))]
+    reach = 0.5 * max(right - left, *(text.width for text in head))
+    under = TITLE + LINE * max(0, len(words) - 1)
+    placed = [*head, *moved(items, -0.5 * (left + right), -under - top)]
 
     def draw(x: float, y: float) -> list[Item]:
-        origin = (x + LEFT - float(low[0]), y - TITLE - TOP - float(high[1]))
-        view = View(origin, scale)
-        middle = x + LEFT + 0.5 * width
-        title = f"{letter} ({scale_text(scale)})  GROOVE {index + 1}"
-        items, untold = _draw(shape, index, piece, view, digits, holes)
-        items.append(Text(middle, y - 5.0, title, 5.0, Align.CENTRE))
-        like = [f"typical of grooves {runs(kind.numbers)}"] if len(kind.numbers) > 1 else []
-        if like or untold:
-            items.append(Text(middle, y - 10.0, ", ".join([*like, *untold]), 2.5, Align.CENTRE))
-        return items
+        return moved(placed, x + reach, y)
 
-    return Block(max(width + LEFT + RIGHT, 90.0), height + TOP + BOTTOM + TITLE, draw)
+    return Block(2.0 * reach, under + top - bottom, draw)
 
 
 def _piece(shape: Shape, index: int, scale: float) -> _Piece:
@@ -168,7 +166,7 @@ def _draw(
     items: list[Item] = [Path(edge, Pen.DETAIL), polyline(back, Pen.BREAK)]
     items += _measures(shape, index, piece, view, digits)
     items += _hole(holes, piece, view) if holes is not None else []
-    leaders, untold = _leaders(shape, index, view, items, holes)
+    leaders, untold = _leaders(shape, index, view, items, holes, digits)
     return [*items, *leaders, Hatch((Chain(ring, np.zeros(len(ring))),))], untold
 
 
@@ -186,10 +184,10 @@ def _measures(shape: Shape, index: int, piece: _Piece, view: View, digits: Digit
     mouth_line = 0.5 * (low + high) if cut.square_to_axis else high
     floor = 0.5 * (floor_low + floor_high)
     depth = Dimension(_pair(mouth_line), _pair(floor if cut.square_to_axis else floor_high), angle_of(into),
-                      _pair(beyond), fixed(float(cut.depth[index]), digits.depth), per_mm)  # fmt: skip
+                      _pair(beyond), digits.length(float(cut.depth[index]), digits.depth), per_mm)  # fmt: skip
     mouth = [
         Dimension(_pair(low), _pair(high), angle_of(along), _pair(low + reach * hollow),
-                  fixed(float(cut.mouth[index]), digits.mouth), per_mm)
+                  digits.length(float(cut.mouth[index]), digits.mouth), per_mm)
         for reach in REACHES
     ]  # fmt: skip
     return [next((m for m in mouth if _keep_clear(m, depth)), mouth[0]), depth]
@@ -217,8 +215,12 @@ def _hole(ring: Ring, piece: _Piece, view: View) -> list[Item]:
     return [axis, *(polyline([(x0, y + k), (x1 - WAVE, y + k)], Pen.HOLE) for k in (-half, half))]
 
 
+def _length(mm: float, digits: Digits) -> str:
+    return digits.length(mm, needed([mm]))
+
+
 def _leaders(
-    shape: Shape, index: int, view: View, drawn: list[Item], holes: Ring | None
+    shape: Shape, index: int, view: View, drawn: list[Item], holes: Ring | None, digits: Digits
 ) -> tuple[list[Item], list[str]]:
     """Radii and the flank's lean, at the right and below, else anywhere free; and the words of those with no place."""
     cut = shape.cut
@@ -235,12 +237,12 @@ def _leaders(
     wanted = [] if items else [(flank, downward, lean, "flank")]
     items += _virtual_corners(shape, index, view)
     if cut.floor_radius > 0.0:
-        wanted.append((floor, upward, f"R{number(cut.floor_radius)} (2x)", "floor"))
+        wanted.append((floor, upward, f"R{_length(cut.floor_radius, digits)} (2x)", "floor"))
     if cut.edge_radius > 0.0:
-        wanted.append((edge, below, f"R{number(cut.edge_radius)} (2x)", "edge"))
+        wanted.append((edge, below, f"R{_length(cut.edge_radius, digits)} (2x)", "edge"))
     if holes is not None:
         tip = view.point(holes.inner + 1.0 / view.scale, holes.height)
-        wanted.append((tip, upward, f"{holes.count}x Ø{number(holes.diameter)}", "water holes"))
+        wanted.append((tip, upward, f"{holes.count}x Ø{_length(holes.diameter, digits)}", "water holes"))
     untold = []
     for tip, elbows, text, name in wanted:
         found = _free_leader(tip, [*elbows, *_around(tip, drawn)], text, [*drawn, *items])

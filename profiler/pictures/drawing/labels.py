@@ -40,7 +40,8 @@ class Labels:
         items: list[Item] = []
         for letter, index in zip(LETTERS, self._details, strict=False):
             items += self._detail_mark(letter, index)
-        return [*items, *self._wall_radii(), *self._outside_radii(), *self._groove_numbers()]
+        items += [*self._wall_radii(), *self._groove_numbers()]
+        return [*items, *self._outside_radii()]  # last: the table of the outside has them too
 
     def _detail_mark(self, letter: str, index: int) -> list[Item]:
         """A circle round a groove that is drawn enlarged, and its letter on the side of the axis."""
@@ -80,7 +81,7 @@ class Labels:
             return []
         angles = np.degrees(wall.lower)
         return [
-            f"R{fixed(abs(r), self._digits.radius)}" if r else f"{fixed(angle, self._digits.angle)}°"
+            f"R{self._digits.length(abs(r), self._digits.radius)}" if r else f"{fixed(angle, self._digits.angle)}°"
             for r, angle in zip(radii_of(wall).tolist(), angles.tolist(), strict=True)
         ]
 

@@ -7,6 +7,7 @@ from profiler.assess.evidence.words import standing_short
 from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.assess.shape.bore_rings import rings_of
 from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.drawing.digits import digits_of, fixed
 from profiler.pictures.drawing.tolerances import Tolerances, general_words
 from profiler.pictures.drawing.water_holes import holes_note
@@ -21,6 +22,11 @@ CAUTION = (
 )
 
 
+def units_words(lengths: LengthUnit) -> str:
+    """Which unit the measures of a drawing are in."""
+    return UNITS if lengths.is_mm else f"DIMENSIONS IN {lengths.plural.upper()} [mm IN BRACKETS], TABLES IN BOTH"
+
+
 def calibration_text(e: Evaluation) -> str:
     """How the slurry model stands to measurements."""
     return f"Slurry model {standing_short(e.duty)}."
@@ -32,12 +38,18 @@ def not_checked(e: Evaluation) -> str:
 
 
 def notes_of(
-    e: Evaluation, shape: Shape, tolerances: Tolerances, asked: Sequence[str], width: float, height: float = 2.5
+    e: Evaluation,
+    shape: Shape,
+    tolerances: Tolerances,
+    asked: Sequence[str],
+    width: float,
+    height: float = 2.5,
+    lengths: LengthUnit = MILLIMETRES,
 ) -> list[str]:
     """Numbered notes, wrapped to a width in mm; those `asked` for stand as they were entered."""
     tall = fixed(shape.height - shape.shell.underside, digits_of(shape).height)
     notes = [
-        f"{UNITS}; heights from the inner floor, angles from the spin axis (0 is upright).",
+        f"{units_words(lengths)}; heights from the inner floor, angles from the spin axis (0 is upright).",
         f"Check dimension: overall height {tall} mm.",
         f"{_wall(e)} Grooves are closed rings, numbered from the floor; their edges behind the section are not drawn.",
         _outside(e),
@@ -47,6 +59,8 @@ def notes_of(
         f"{calibration_text(e)} Duty: {e.duty.name}, {e.duty.speed_rpm:g} rpm.",
         CAUTION,
     ]
+    unit = lengths.keeping(e.design.name, e.machine.name, e.duty.name)
+    notes[1:6] = map(unit.told_both, notes[1:6])  # the standards' words on tolerances keep theirs
     notes[-2:-2] = [f"{note}." if note[-1] != "." else note for note in asked]
     if e.design.note:
         notes.insert(len(notes) - 1, f"Design: {e.design.note}")

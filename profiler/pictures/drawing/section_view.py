@@ -11,7 +11,7 @@ import numpy as np
 
 from profiler.assess.shape.bore_rings import Ring
 from profiler.assess.shape.shape_stage import Shape
-from profiler.pictures.drawing.digits import Digits, fixed
+from profiler.pictures.drawing.digits import Digits
 from profiler.pictures.drawing.fits import Fit
 from profiler.pictures.drawing.labels import Labels
 from profiler.pictures.drawing.water_holes import in_section
@@ -96,13 +96,13 @@ def _measures(shape: Shape, view: View, reach: Extent, said: Said) -> list[Item]
     def across(radius: float, z: float, y: float, outer: Sequence[float] = (), at: float | None = None) -> None:
         ends = view.point(-radius, z), view.point(radius, z)
         grade = grades.get((round(2.0 * radius, 6), z if at is None else at), "")
-        text = f"Ø{fixed(2.0 * radius, digits.diameter)} {grade}".rstrip()
+        text = f"Ø{digits.length(2.0 * radius, digits.diameter)} {grade}".rstrip()
         clear = _clear([(r - radius) * view.scale for r in outer], text_width(text, HEIGHT))
         items.append(Dimension(*ends, 0.0, (0.0, y), text, 1.0 / view.scale, height=HEIGHT, clear=clear))
 
     def upright(low: Point, high: Point, column: int) -> None:
         x = right + FIRST + NEXT * column
-        text = fixed(high[1] - low[1], digits.height)
+        text = digits.length(high[1] - low[1], digits.height)
         items.append(Dimension(view.point(*low), view.point(*high), 90.0, (x, 0.0), text, 1.0 / view.scale))
 
     foot, under = float(shell.outer.radius[0]), float(shell.outer.radius[-1])

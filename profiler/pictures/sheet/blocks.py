@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from profiler.pictures.basics.display import Align
+from profiler.pictures.basics.lengths import LengthUnit
 from profiler.pictures.sheet.items import Item, Pen, Text, polyline, rectangle
 from profiler.pictures.sheet.lettering import cut
 
@@ -52,6 +53,20 @@ class Table:
         """The rows after those, as a table that says it goes on."""
         title = self.title if self.title.endswith(CONTINUED) else f"{self.title} {CONTINUED}"
         return replace(self, title=title, rows=self.rows[count:])
+
+
+def table_in(table: Table, lengths: LengthUnit) -> Table:
+    """A table of millimetres in another unit, which its title names; for a table that says no length the same."""
+    said = [lengths.heads(head) or lengths.heads(unit) for head, unit in zip(table.heads, table.units, strict=True)]
+    rows = tuple(
+        tuple(
+            lengths.cell(c) if in_mm and "mm" not in c else lengths.told(c) for c, in_mm in zip(row, said, strict=True)
+        )
+        for row in table.rows
+    )
+    heads, units = tuple(map(lengths.head, table.heads)), tuple(map(lengths.head, table.units))
+    named = replace(table, title=f"{table.title}, {lengths.plural.upper()}", heads=heads, units=units, rows=rows)
+    return table if (heads, units, rows) == (table.heads, table.units, table.rows) else named
 
 
 def lines_block(lines: Sequence[str], title: str, width: float, letter: float = LETTER) -> Block:

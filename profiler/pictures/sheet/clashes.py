@@ -66,6 +66,14 @@ def crossed(one: FloatArray, strokes: FloatArray) -> bool:
     return bool(_struck(one[None], strokes))
 
 
+def extents(items: Iterable[Item]) -> tuple[float, float, float, float]:
+    """Left, bottom, right and top of all that is drawn and written; something must be."""
+    listed = list(items)
+    points = np.concatenate([strokes_of(listed).reshape(-1, 2), boxes_of(texts_of(listed)).reshape(-1, 2)])
+    (left, bottom), (right, top) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+    return left, bottom, right, top
+
+
 def clashes(sheet: Sheet) -> list[str]:
     """One sentence for each pair of texts that meet, and each text that lies across a line or leaves the frame."""
     texts = [t for t in texts_of(sheet.items) if t.text.strip()]

@@ -12,6 +12,7 @@ import numpy as np
 
 from profiler.geometry.chain import Chain, FloatArray, sampled
 from profiler.pictures.basics.display import Align
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.sheet.clashes import box, crossed, strokes_of
 from profiler.pictures.sheet.items import Item, Pen, Sheet, Text, View, circle, polyline
 from profiler.pictures.sheet.lettering import cut, wrapped
@@ -41,17 +42,25 @@ class _Tile:
         return f"{chr(ord('A') + self.column)}{self.row + 1}"
 
 
-def gauge_sheets(template: Chain, title: str, statements: tuple[str, ...]) -> tuple[Sheet, ...]:
-    """Pages from a closed template (radius, height); the first tile's lower left corner is the template's."""
+def gauge_sheets(
+    template: Chain, title: str, statements: tuple[str, ...], lengths: LengthUnit = MILLIMETRES
+) -> tuple[Sheet, ...]:
+    """Pages from a closed template (radius, height); the first tile's lower left corner is the template's.
+
+    In another unit than mm what is lettered has both.
+    """
     outline = sampled(template, SAG)
     outline = np.concatenate((outline, outline[:1]))
     low, high = outline.min(axis=0), outline.max(axis=0)
     marks = list(_height_marks(float(low[0]), float(low[1]), float(high[1])))
     tiles = [t for t in _tiles(low, high) if len(_clipped(outline, t))]
     told = (*statements, _listed(tiles))
-    return tuple(
-        _page(tile, outline, marks, f"{title}; page {k} of {len(tiles)}", told) for k, tile in enumerate(tiles, 1)
-    )
+    pages = (_page(tile, outline, marks, f"{title}; page {k} of {len(tiles)}", told) for k, tile in enumerate(tiles, 1))
+    return tuple(replace(page, items=tuple(_in_both(i, lengths) for i in page.items)) for page in pages)
+
+
+def _in_both(item: Item, lengths: LengthUnit) -> Item:
+    return replace(item, text=lengths.told_both(item.text)) if isinstance(item, Text) else item
 
 
 def _listed(tiles: list[_Tile]) -> str:

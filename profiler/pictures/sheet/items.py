@@ -4,7 +4,8 @@ Writers turn them into a file each in its own way (a Path may hold true arcs, a 
 CAD file); nothing here knows one. Colours do not occur: a drawing is black.
 """
 
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
 from enum import Enum, auto
 from math import cos, radians, sin
 
@@ -188,6 +189,36 @@ class Placed:
 
 
 Item = Path | Arrow | Text | Hatch | Dimension | Angle | Placed
+
+
+def moved(items: Iterable[Item], across: float, up: float) -> list[Item]:
+    """The same items elsewhere on the paper."""
+    return [_moved(item, across, up) for item in items]
+
+
+def _moved(item: Item, across: float, up: float) -> Item:
+    match item:
+        case Path():
+            return replace(item, chain=_moved_chain(item.chain, across, up))
+        case Hatch():
+            return replace(item, rings=tuple(_moved_chain(ring, across, up) for ring in item.rings))
+        case Arrow():
+            return replace(item, tip=_moved_point(item.tip, across, up))
+        case Angle():
+            return replace(item, corner=_moved_point(item.corner, across, up))
+        case Dimension():
+            start, end, at = (_moved_point(p, across, up) for p in (item.start, item.end, item.at))
+            return replace(item, start=start, end=end, at=at)
+        case Text() | Placed():
+            return replace(item, x=item.x + across, y=item.y + up)
+
+
+def _moved_point(point: Point, across: float, up: float) -> Point:
+    return point[0] + across, point[1] + up
+
+
+def _moved_chain(chain: Chain, across: float, up: float) -> Chain:
+    return Chain(chain.points + np.array([across, up]), chain.bulges, chain.closed)
 
 
 @dataclass(frozen=True, slots=True)

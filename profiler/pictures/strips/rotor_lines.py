@@ -82,16 +82,18 @@ def _across(profile_px: FloatArray, y: FloatArray) -> FloatArray:
 
 
 @lru_cache(maxsize=16)
-def _lines(seat: tuple[SeatPoint, ...], shell_mm: float, floor_mm: float, gap_mm: float) -> RotorLines:
+def _lines(
+    seat: tuple[SeatPoint, ...], shell_mm: float | None, floor_mm: float | None, gap_mm: float | None
+) -> RotorLines:
     points = np.array([[p.radius_mm, p.height_mm] for p in seat])
     if np.any(np.diff(points[:, 1]) <= 0.0):
         return RotorLines(points, None, None)
     shell = None
-    if shell_mm > 0.0:
+    if shell_mm:
         out = _beside(points, shell_mm)
-        under = [[0.0, -floor_mm], [out[0, 0], -floor_mm]] if floor_mm > 0.0 else []
+        under = [[0.0, -floor_mm], [out[0, 0], -floor_mm]] if floor_mm else []
         shell = np.concatenate((np.array(under).reshape(-1, 2), out, points[-1:]))
-    return RotorLines(points, shell, _beside(points, -gap_mm) if gap_mm > 0.0 else None)
+    return RotorLines(points, shell, _beside(points, -gap_mm) if gap_mm else None)
 
 
 def _beside(points: FloatArray, away: float) -> FloatArray:

@@ -46,4 +46,4 @@ def entry_mm(e: Evaluation) -> float | None:
 
 def lowest_mm(e: Evaluation) -> float:
     """Height of the lowest part that is drawn: the rotor's floor under the bowl; 0 where there is no shape."""
-    return 0.0 if e.shape is None else e.shape.shell.underside - e.machine.shell_floor_mm
+    return 0.0 if e.shape is None else e.shape.shell.underside - (e.machine.shell_floor_mm or 0.0)

@@ -39,6 +39,7 @@ from profiler.units import MM
 SAG_PX = 0.25
 SEEN_EVERY = 3  # stations
 HATCH_PX = 9.0
+DISC_MM = 6.0  # how thick the deflector is drawn
 LEAST_BURIED_PX = 0.3
 SURFACE_LABEL_AT = 0.62  # of the height: above most crosshairs, below the lip's own number
 
@@ -157,14 +158,9 @@ def _feed_parts(axis: HeightAxis, scale: RadiusScale, machine: Machine, shape: S
     """Feed pipe and deflector, where the machine has them."""
     items: list[Item] = []
     top = shape.height + 12.0
-    parts = (
-        ("feed pipe", machine.feed_pipe_mm, machine.feed_pipe_end_mm, top),
-        ("deflector", machine.deflector_mm, max(machine.deflector_height_mm - 6.0, 0.0), machine.deflector_height_mm),
-    )
-    for word, diameter, low, high in parts:
-        if diameter <= 0.0:
-            continue
-        left, right = max(scale.x(0.0), 0.0), scale.x(0.5 * diameter)
+    for part in machine.feed_parts:
+        low, high = (part.height_mm, top) if part.hangs else (max(part.height_mm - DISC_MM, 0.0), part.height_mm)
+        left, right = max(scale.x(0.0), 0.0), scale.x(0.5 * part.across_mm)
         if right <= left:
             continue
         box = boxed(left, axis.y(high), right, axis.y(low))
@@ -172,8 +168,8 @@ def _feed_parts(axis: HeightAxis, scale: RadiusScale, machine: Machine, shape: S
         items.append(
             Label(
                 right + 5.0,
-                axis.y(0.5 * (low + high)) if word == "deflector" else axis.y(low) - 8.0,
-                word,
+                axis.y(low) - 8.0 if part.hangs else axis.y(0.5 * (low + high)),
+                part.word,
                 Role.SEAT,
                 size=8.5,
             )

@@ -21,6 +21,7 @@ from profiler.study.records.design import (
     too_near,
 )
 from profiler.study.records.duty import Duty
+from profiler.study.records.lineage import Lineage, Way
 from profiler.study.records.machine import Machine
 from profiler.study.records.study import Study
 
@@ -136,7 +137,7 @@ def plain_cone(name: str, height_mm: float, lip_radius_mm: float, angle_deg: flo
     count = max(1, 1 + int(room / PLAIN_PITCH_MM))
     end = usual.from_mm + usual.mouth_mm + PLAIN_PITCH_MM * (count - 1)
     grooves = replace(usual, count=count, to_mm=end)
-    return Design(name, WallCurve(knots, lip_radius_mm=lip_radius_mm), grooves)
+    return Design(name, WallCurve(knots, lip_radius_mm=lip_radius_mm), grooves, lineage=Lineage(Way.CONE))
 
 
 def _turned(knot: Knot, angle_deg: float, angles: Angles) -> Knot:

@@ -14,6 +14,7 @@ from profiler.study.edits.design_edits import plain_cone
 from profiler.study.edits.names import typed_name
 from profiler.study.records.design import Design
 from profiler.study.records.duty import Duty, following
+from profiler.study.records.lineage import Lineage, Way
 from profiler.study.records.machine import Machine
 from profiler.study.records.record import LONGEST_NAME
 from profiler.study.records.study import Study
@@ -68,7 +69,10 @@ def duplicate(study: Study, kind: Listed) -> Study:
     """A copy of the shown item after it, under a name of its own, and shown."""
     item = shown(study, kind)
     name = free_name(f"{item.name}, copy", tuple(i.name for i in items(study, kind)))
-    return _inserted(study, kind, replace(item, name=name))
+    copy = item.having("name", name)
+    if isinstance(copy, Design):
+        copy = copy.having("lineage", Lineage(Way.COPY, origin=item.name))
+    return _inserted(study, kind, copy)
 
 
 def rename(study: Study, kind: Listed, name: str) -> Study:
@@ -82,6 +86,7 @@ def rename(study: Study, kind: Listed, name: str) -> Study:
         trials = tuple(trial_edits.with_design_renamed(trial, item.name, name) for trial in study.trials)
         reference = name if study.reference == item.name else study.reference
         study = replace(study, trials=trials, reference=reference)
+        changed = tuple(_descended(i, lambda lineage: lineage.renamed(item.name, name)) for i in changed)
     return _with(study, kind, changed, name)
 
 
@@ -92,8 +97,9 @@ def delete(study: Study, kind: Listed) -> Study:
         raise ValueError(f"A study needs at least one {kind}; “{item.name}” is the only one.")
     place = group.index(item)
     rest = tuple(i for i in group if i is not item)
-    if kind is Listed.DESIGN and study.reference == item.name:
-        study = replace(study, reference="")
+    if kind is Listed.DESIGN:
+        study = replace(study, reference="") if study.reference == item.name else study
+        rest = tuple(_descended(i, lambda lineage: lineage.without(item.name)) for i in rest)
     return _with(study, kind, rest, rest[min(place, len(rest) - 1)].name)
 
 
@@ -125,6 +131,10 @@ def free_name(wanted: str, taken: tuple[str, ...]) -> str:
     if wanted not in taken:
         return wanted
     return next(name for n in range(2, len(taken) + 3) if (name := f"{wanted} {n}") not in taken)
+
+
+def _descended(item: Item, change: Callable[[Lineage], Lineage]) -> Item:
+    return item.having("lineage", change(item.lineage)) if isinstance(item, Design) else item
 
 
 def _inserted(study: Study, kind: Listed, item: Item) -> Study:

@@ -29,7 +29,7 @@ __all__ = [
 ]
 
 FORMAT = "bowl profiler study"
-SCHEMA = 2
+SCHEMA = 3
 SUFFIX = ".bowl"
 LARGEST_INTEGER = 2**53  # beyond it a JSON number is no longer exact everywhere (RFC 8259, section 6)
 LONGEST_SENTENCE = 300

@@ -12,6 +12,8 @@ from typing import Generic, TypeVar
 import msgspec
 
 from profiler.study.files.disk import BowlFileError, read_small, reason, write_whole
+from profiler.study.files.file import SCHEMA
+from profiler.study.files.upgrades import UPGRADES
 from profiler.study.records.fields import objections
 from profiler.study.records.machine import Machine
 from profiler.study.records.materials import Material
@@ -73,6 +75,7 @@ def remove(path: Path, kind: type[Item], name: str) -> OwnedList[Item]:
 
 _NAMES: dict[Kind, str] = {Machine: "machines.json", Material: "materials.json"}
 _LONGEST = 200
+BARE = 2  # of the study's schema when lists did not say of which they are
 MOST = 1000  # entries of a list to choose from
 
 
@@ -82,7 +85,8 @@ def _write(path: Path, now: OwnedList[Item], items: tuple[Item, ...]) -> OwnedLi
     try:
         _check(items)
         path.parent.mkdir(parents=True, exist_ok=True)
-        data = msgspec.json.format(msgspec.json.encode(items, order="sorted"), indent=1) + b"\n"
+        whole = {"schema": SCHEMA, "items": items}
+        data = msgspec.json.format(msgspec.json.encode(whole, order="sorted"), indent=1) + b"\n"
     except ValueError as error:
         raise BowlFileError(f"{path.name} was not changed: {error}.") from None
     except OSError as error:
@@ -93,9 +97,31 @@ def _write(path: Path, now: OwnedList[Item], items: tuple[Item, ...]) -> OwnedLi
 
 def _decoded(kind: type[Item], data: bytes) -> tuple[Item, ...]:
     raw = msgspec.json.decode(data)
-    items: tuple[Item, ...] = tuple(msgspec.convert(raw, list[kind]))  # type: ignore[valid-type]
+    schema, listed = _unfolded(raw)
+    if kind is Machine and isinstance(listed, list):
+        listed = [_of_today(item, schema) for item in listed]
+    items: tuple[Item, ...] = tuple(msgspec.convert(listed, list[kind]))  # type: ignore[valid-type]
     _check(items)
     return items
+
+
+def _unfolded(raw: object) -> tuple[int, object]:
+    """The schema and the entries. Raises ValueError for another object, and for a list of a newer program."""
+    if not isinstance(raw, dict):
+        return BARE, raw
+    schema = raw.get("schema")
+    if set(raw) != {"schema", "items"} or not isinstance(schema, int):
+        raise ValueError("it is not a list")
+    if not BARE <= schema <= SCHEMA:
+        raise ValueError(f"it is of schema {schema}; this program reads up to schema {SCHEMA}")
+    return schema, raw["items"]
+
+
+def _of_today(machine: object, schema: int) -> object:
+    """A machine brought up by the steps of the study it could have stood in."""
+    for step in range(schema, SCHEMA):
+        machine = UPGRADES[step]({"machine": machine}).raw["machine"]
+    return machine
 
 
 def _check(items: tuple[Machine, ...] | tuple[Material, ...]) -> None:

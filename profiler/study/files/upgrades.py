@@ -67,5 +67,33 @@ def _named(duties: list[str]) -> str:
     return ("duty " if len(duties) == 1 else "duties ") + ", ".join(f'"{name}"' for name in duties)
 
 
+# Of schema 2: numbers of a machine that said "not known" by being 0, and what others were taken to be where left out.
+NOT_KNOWN_AT_ZERO = (
+    "supply_kpa", "supply_l_min", "shell_mm", "shell_floor_mm", "drive_kw", "flange_hold_kn", "further_mass_kg",
+    "further_inertia_kg_m2",
+)  # fmt: skip
+FORMER_MACHINE = {
+    "jacket_gap_mm": 6.0, "speed_low_rpm": 300.0, "speed_high_rpm": 800.0, "feed_pipe_mm": 0.0, "feed_pipe_end_mm": 0.0,
+    "deflector_mm": 0.0, "deflector_height_mm": 0.0, "jacket_inlet_mm": 60.0, "strainer_um": 200.0, "spin_up_s": 60.0,
+}  # fmt: skip
+
+
+def not_given_as_null(raw: Raw) -> Upgraded:
+    """Schema 2 to 3: a number of the machine that is not given is null, no longer 0.
+
+    Nothing else moves: a 0 that says "there is none" (feed pipe, deflector, strainer) stays, and what a file left out
+    has the value it had by that.
+    """
+    machine = raw.get("machine")
+    if not isinstance(machine, dict):
+        return Upgraded(raw)  # the decoder says what is wrong with it
+    unknown = {name: None for name in NOT_KNOWN_AT_ZERO if _is_zero(machine.get(name))}
+    return Upgraded({**raw, "machine": {**FORMER_MACHINE, **machine, **unknown}})
+
+
+def _is_zero(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and value == 0
+
+
 # The decoded object of schema n in, that of schema n + 1 out.
-UPGRADES: dict[int, Callable[[Raw], Upgraded]] = {1: friction_in_place}
+UPGRADES: dict[int, Callable[[Raw], Upgraded]] = {1: friction_in_place, 2: not_given_as_null}

@@ -9,6 +9,7 @@ from typing import Annotated, ClassVar, Self
 
 from profiler.study.records.fields import member, number, optional, required
 from profiler.study.records.holes import HolePlan
+from profiler.study.records.lineage import Lineage, Way
 from profiler.study.records.materials import Material
 from profiler.study.records.record import Departure, Place, Record, Rows, Rule
 
@@ -325,6 +326,11 @@ class Design(Record, frozen=True):
     body: Annotated[Body, member("Body", "What surrounds the wall.")] = Body()
     holes: Annotated[HolePlan, member("Water holes", "All rings of holes, by one plan.")] = HolePlan()
     note: Annotated[str, member("Note", "For whoever reads the file.")] = ""
+    lineage: Annotated[Lineage, member("Lineage", "Made from which design, how, and why.")] = Lineage()
+
+    def done(self, way: Way, to: Self) -> Self:
+        """This design, come of something done to the whole of another; that one itself where nothing changed."""
+        return to if self == to else self.having("lineage", to.lineage.followed_by(way))
 
 
 def refuse_locked(old: Knot, new: Knot | None) -> None:

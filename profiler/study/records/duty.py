@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar, Self
 from msgspec import Meta
 from msgspec.structs import replace
 
-from profiler.study.records.fields import member, number, required
+from profiler.study.records.fields import NOT_GIVEN, member, number, optional, required
 from profiler.study.records.record import Place, Record
 from profiler.study.records.size_classes import SizeClass
 
@@ -73,6 +73,22 @@ class Duty(Record, frozen=True):
         float, number("Solids density", "kg/m³", 1100, 20000, 10, 0, "Density of the solid grains.")
     ] = 2750.0
     temperature_c: Annotated[float, number("Temperature", "°C", 1, 80, 1, 0, "Of the water.")] = 20.0
+    yield_stress_pa: (
+        Annotated[
+            float,
+            number(
+                "Yield stress",
+                "Pa",
+                0,
+                200,
+                0.5,
+                2,
+                "Of clay in the carrier, as measured on water and fines; 0: measured, and there is none.",
+                empty=NOT_GIVEN,
+            ),
+        ]
+        | None
+    ) = None
     friction_low: Annotated[
         float, _friction("Friction, low", "In place, lower end of the 90 % range: smooth, rounded grains.")
     ] = 0.45
@@ -163,6 +179,7 @@ D50 = required(Duty, "d50_um", float)
 DRY_FEED = required(Duty, "dry_feed_t_h", float)
 WATER = required(Duty, "water_l_min", float)
 SOLIDS_DENSITY = required(Duty, "solids_density_kg_m3", float)
+YIELD_STRESS = optional(Duty, "yield_stress_pa", float)
 FRICTION = required(Duty, "friction", float)
 TARGET_DENSITY = required(Duty, "target_density_kg_m3", float)
 TARGET_SIZE = required(Duty, "target_um", float)

@@ -21,6 +21,7 @@ T = TypeVar("T")
 Holder = TypeVar("Holder", bound=Record)
 
 BY_RULE = "by rule"  # what an empty box means where nothing else is said
+NOT_GIVEN = "not given"  # what it means of a number that nobody knows but whoever owns the thing
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -113,6 +114,10 @@ class Field(Generic[T]):
 
     def with_unit(self, value: float) -> str:
         return f"{self.text(value)} {self.unit}".strip()
+
+    def told(self, value: float | None) -> str:
+        """The number with its unit, or what it means that there is none."""
+        return (self.empty or NOT_GIVEN) if value is None else self.with_unit(value)
 
     def step_of(self, fine: bool = False) -> float:
         """One step; with `fine` a tenth of it, but a count has no tenths."""
@@ -254,6 +259,11 @@ def members_of(of: type[Record]) -> dict[str, Field[object]]:
 def fields_of(of: type[Record]) -> dict[str, Field[float]]:
     """The numbers among them."""
     return {name: cast("Field[float]", spec) for name, spec in members_of(of).items() if spec.is_number}
+
+
+def not_given(record: Record) -> tuple[Field[float], ...]:
+    """The numbers of the record that nobody gave."""
+    return tuple(f for f in fields_of(type(record)).values() if f.empty == NOT_GIVEN and f.get(record) is None)
 
 
 def objections(record: Record) -> list[tuple[Field[float], float, str]]:

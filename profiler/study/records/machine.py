@@ -1,10 +1,11 @@
 """A machine: what a bowl must fit and how it may spin."""
 
+from dataclasses import dataclass
 from enum import StrEnum
 from math import inf
 from typing import Annotated, ClassVar, Self
 
-from profiler.study.records.fields import member, number, optional, required
+from profiler.study.records.fields import NOT_GIVEN, member, number, optional, required
 from profiler.study.records.materials import Material
 from profiler.study.records.record import Place, Record, Rows
 
@@ -32,8 +33,25 @@ SEAT_HEIGHT = required(SeatPoint, "height_mm", float)
 SEAT_RADIUS = required(SeatPoint, "radius_mm", float)
 
 
+DEFLECTOR, FEED_PIPE = "deflector", "feed pipe"
+
+
+@dataclass(frozen=True, slots=True)
+class FeedPart:
+    """A part on the axis inside the bowl: the deflector stands from the floor up, the feed pipe hangs from above."""
+
+    word: str
+    across_mm: float
+    height_mm: float  # the deflector's top, the pipe's lower end, above the bowl's inner floor
+    hangs: bool
+
+
 class Machine(Record, frozen=True):
-    """The rotor a bowl goes into. The bowl's floor plate stands on the seat's floor."""
+    """The rotor a bowl goes into. The bowl's floor plate stands on the seat's floor.
+
+    A number that is None is not given: nothing is worked out with it, and what lacks it says so. The three that no
+    machine tells (overspeed, required factor, balance grade) are limits a designer sets, and stand at usual values.
+    """
 
     PLACE: ClassVar[Place] = Place(("machine",), "Change the machine's {}")
 
@@ -44,27 +62,95 @@ class Machine(Record, frozen=True):
     ]
     lip_radius_mm: Annotated[float, number("Lip radius", "mm", 20, 3000, 0.1, 2, "The bowl's lip must end here.")]
     height_mm: Annotated[float, number("Bowl height", "mm", 10, 3000, 0.5, 1, "Inner floor to lip.")]
-    jacket_gap_mm: Annotated[
-        float, number("Jacket gap", "mm", 0, 200, 0.5, 1, "Least width of the water space between bowl and seat.")
-    ] = 6.0
-    speed_low_rpm: Annotated[float, number("Slowest speed", "rpm", 1, 10000, 5, 0, "Lowest of the drive.")] = 300.0
-    speed_high_rpm: Annotated[float, number("Fastest speed", "rpm", 1, 10000, 5, 0, "Highest of the drive.")] = 800.0
-    feed_pipe_mm: Annotated[
-        float,
-        number(
-            "Feed pipe", "mm", 0, 2000, 0.5, 1, "Outer diameter of the feed pipe on the axis; 0 where there is none."
-        ),
-    ] = 0.0
-    feed_pipe_end_mm: Annotated[
-        float, number("Feed pipe end", "mm", 0, 3000, 0.5, 1, "Height of its lower end above the bowl's inner floor.")
-    ] = 0.0
-    deflector_mm: Annotated[
-        float,
-        number("Deflector", "mm", 0, 3000, 0.5, 1, "Diameter of the disc that turns the feed outward; 0 for none."),
-    ] = 0.0
-    deflector_height_mm: Annotated[
-        float, number("Deflector height", "mm", 0, 3000, 0.5, 1, "Height of its top above the bowl's inner floor.")
-    ] = 0.0
+    jacket_gap_mm: (
+        Annotated[
+            float,
+            number(
+                "Jacket gap",
+                "mm",
+                0,
+                200,
+                0.5,
+                1,
+                "Least width of the water space between bowl and seat.",
+                empty=NOT_GIVEN,
+            ),
+        ]
+        | None
+    ) = None
+    speed_low_rpm: (
+        Annotated[float, number("Slowest speed", "rpm", 1, 10000, 5, 0, "Lowest of the drive.", empty=NOT_GIVEN)] | None
+    ) = None
+    speed_high_rpm: (
+        Annotated[
+            float, number("Fastest speed", "rpm", 1, 10000, 5, 0, "Highest the rotor may turn at.", empty=NOT_GIVEN)
+        ]
+        | None
+    ) = None
+    feed_pipe_mm: (
+        Annotated[
+            float,
+            number(
+                "Feed pipe",
+                "mm",
+                0,
+                2000,
+                0.5,
+                1,
+                "Outer diameter of the pipe on the axis; 0: there is none.",
+                empty=NOT_GIVEN,
+            ),
+        ]
+        | None
+    ) = None
+    feed_pipe_end_mm: (
+        Annotated[
+            float,
+            number(
+                "Feed pipe end",
+                "mm",
+                0,
+                3000,
+                0.5,
+                1,
+                "Height of its lower end above the bowl's inner floor.",
+                empty=NOT_GIVEN,
+            ),
+        ]
+        | None
+    ) = None
+    deflector_mm: (
+        Annotated[
+            float,
+            number(
+                "Deflector",
+                "mm",
+                0,
+                3000,
+                0.5,
+                1,
+                "Diameter of the disc that turns the feed outward; 0: there is none.",
+                empty=NOT_GIVEN,
+            ),
+        ]
+        | None
+    ) = None
+    deflector_height_mm: (
+        Annotated[
+            float,
+            number(
+                "Deflector height",
+                "mm",
+                0,
+                3000,
+                0.5,
+                1,
+                "Height of its top above the bowl's inner floor.",
+                empty=NOT_GIVEN,
+            ),
+        ]
+        | None
+    ) = None
     entry_mm: (
         Annotated[
             float,
@@ -80,34 +166,65 @@ class Machine(Record, frozen=True):
         ]
         | None
     ) = None
-    jacket_inlet_mm: Annotated[
-        float, number("Jacket inlet", "mm", 0, 3000, 1, 0, "Radius at which water enters the jacket.")
-    ] = 60.0
-    supply_kpa: Annotated[
-        float,
-        number("Supply pressure", "kPa", 0, 2000, 5, 0, "At the jacket inlet with no flow; 0 where it is not known."),
-    ] = 0.0
-    supply_l_min: Annotated[
-        float,
-        number(
-            "Supply flow, no back pressure",
-            "L/min",
-            0,
-            20000,
-            5,
-            0,
-            "Water at the jacket inlet with no pressure against it.",
-        ),
-    ] = 0.0
-    strainer_um: Annotated[
-        float, number("Strainer", "µm", 0, 5000, 10, 0, "Opening of the water strainer; 0 where there is none.")
-    ] = 200.0
-    shell_mm: Annotated[
-        float, number("Shell", "mm", 0, 200, 0.5, 1, "Thickness of the rotor's shell; 0 where it is not known.")
-    ] = 0.0
-    shell_floor_mm: Annotated[
-        float, number("Shell floor", "mm", 0, 300, 0.5, 1, "Thickness of the rotor's floor, taken as a full disc.")
-    ] = 0.0
+    jacket_inlet_mm: (
+        Annotated[
+            float,
+            number("Jacket inlet", "mm", 0, 3000, 1, 0, "Radius at which water enters the jacket.", empty=NOT_GIVEN),
+        ]
+        | None
+    ) = None
+    supply_kpa: (
+        Annotated[
+            float,
+            number("Supply pressure", "kPa", 0, 2000, 5, 0, "At the jacket inlet with no flow.", empty=NOT_GIVEN),
+        ]
+        | None
+    ) = None
+    supply_l_min: (
+        Annotated[
+            float,
+            number(
+                "Supply flow, no back pressure",
+                "L/min",
+                0,
+                20000,
+                5,
+                0,
+                "Water at the jacket inlet with no pressure against it.",
+                empty=NOT_GIVEN,
+            ),
+        ]
+        | None
+    ) = None
+    strainer_um: (
+        Annotated[
+            float,
+            number(
+                "Strainer", "µm", 0, 5000, 10, 0, "Opening of the water strainer; 0: there is none.", empty=NOT_GIVEN
+            ),
+        ]
+        | None
+    ) = None
+    shell_mm: (
+        Annotated[float, number("Shell", "mm", 0, 200, 0.5, 1, "Thickness of the rotor's shell.", empty=NOT_GIVEN)]
+        | None
+    ) = None
+    shell_floor_mm: (
+        Annotated[
+            float,
+            number(
+                "Shell floor",
+                "mm",
+                0,
+                300,
+                0.5,
+                1,
+                "Thickness of the rotor's floor, taken as a full disc.",
+                empty=NOT_GIVEN,
+            ),
+        ]
+        | None
+    ) = None
     shell_material: Annotated[
         Material | None, member("Material of the shell", "Its strength, stiffness and density.")
     ] = None
@@ -129,37 +246,83 @@ class Machine(Record, frozen=True):
     balance_grade_mm_s: Annotated[
         float,
         number(
-            "Balance grade", "mm/s", 0.1, 4000, 0.1, 1,
+            "Balance grade",
+            "mm/s",
+            0.1,
+            4000,
+            0.1,
+            1,
             "G of ISO 21940-11: 6.3 for centrifuge drums and process plant, 16 for slurry pump impellers.",
         ),
-    ] = 6.3  # fmt: skip
-    spin_up_s: Annotated[float, number("Spin-up time", "s", 1, 3600, 5, 0, "From rest to the duty's speed.")] = 60.0
-    drive_kw: Annotated[
-        float, number("Drive power", "kW", 0, 5000, 0.5, 1, "What the drive gives the shaft; 0 where it is not known.")
-    ] = 0.0
-    flange_hold_kn: Annotated[
-        float,
-        number(
-            "Flange bolt capacity",
-            "kN",
-            0,
-            20000,
-            5,
-            0,
-            "The lip flange's bolts along the axis, all together; 0 where not known.",
-        ),
-    ] = 0.0
-    further_mass_kg: Annotated[
-        float, number("Other mass", "kg", 0, 50000, 1, 1, "Hub, shaft and pulley: the rest of the rotating assembly.")
-    ] = 0.0
-    further_inertia_kg_m2: Annotated[
-        float, number("Other inertia", "kg m²", 0, 50000, 0.01, 3, "Of the same, about the spin axis.")
-    ] = 0.0
+    ] = 6.3
+    spin_up_s: (
+        Annotated[float, number("Spin-up time", "s", 1, 3600, 5, 0, "From rest to the duty's speed.", empty=NOT_GIVEN)]
+        | None
+    ) = None
+    drive_kw: (
+        Annotated[
+            float, number("Drive power", "kW", 0, 5000, 0.5, 1, "What the drive gives the shaft.", empty=NOT_GIVEN)
+        ]
+        | None
+    ) = None
+    flange_hold_kn: (
+        Annotated[
+            float,
+            number(
+                "Flange bolt capacity",
+                "kN",
+                0,
+                20000,
+                5,
+                0,
+                "The lip flange's bolts along the axis, all together.",
+                empty=NOT_GIVEN,
+            ),
+        ]
+        | None
+    ) = None
+    further_mass_kg: (
+        Annotated[
+            float,
+            number(
+                "Other mass",
+                "kg",
+                0,
+                50000,
+                1,
+                1,
+                "Hub, shaft and pulley: the rest of the rotating assembly.",
+                empty=NOT_GIVEN,
+            ),
+        ]
+        | None
+    ) = None
+    further_inertia_kg_m2: (
+        Annotated[
+            float,
+            number("Other inertia", "kg m²", 0, 50000, 0.01, 3, "Of the same, about the spin axis.", empty=NOT_GIVEN),
+        ]
+        | None
+    ) = None
     turning: Annotated[
         Turning,
         member("Turns, from the lip", "Sense of rotation of the rotor.", undo="Change the sense of rotation"),
     ] = Turning.UNKNOWN
     note: Annotated[str, member("Note", "For whoever reads the file.")] = ""
+
+    @property
+    def feed_parts(self) -> tuple[FeedPart, ...]:
+        """Those that are there, as far as they are given: a part without its size or height is not known."""
+        given = (
+            (DEFLECTOR, self.deflector_mm, self.deflector_height_mm, False),
+            (FEED_PIPE, self.feed_pipe_mm, self.feed_pipe_end_mm, True),
+        )
+        return tuple(FeedPart(word, d, z, hangs) for word, d, z, hangs in given if d and d > 0.0 and z is not None)
+
+    def may_turn_at(self, speed_rpm: float) -> bool:
+        """Whether neither limit that is given forbids it."""
+        low, high = self.speed_low_rpm, self.speed_high_rpm
+        return (low is None or low <= speed_rpm) and (high is None or speed_rpm <= high)
 
     def having_row(self, name: str, key: int, row: Record) -> Self:
         """Seat points stay in their order, the lowest on the seat's floor."""
@@ -169,30 +332,22 @@ class Machine(Record, frozen=True):
 
 
 TURNING = required(Machine, "turning", Turning)
-SUPPLY_PRESSURE = required(Machine, "supply_kpa", float)
-SHELL = required(Machine, "shell_mm", float)
-SHELL_FLOOR = required(Machine, "shell_floor_mm", float)
+JACKET_GAP = optional(Machine, "jacket_gap_mm", float)
+SLOWEST_SPEED = optional(Machine, "speed_low_rpm", float)
+FASTEST_SPEED = optional(Machine, "speed_high_rpm", float)
+JACKET_INLET = optional(Machine, "jacket_inlet_mm", float)
+SUPPLY_PRESSURE = optional(Machine, "supply_kpa", float)
+SHELL = optional(Machine, "shell_mm", float)
+SHELL_FLOOR = optional(Machine, "shell_floor_mm", float)
 SHELL_MATERIAL = optional(Machine, "shell_material", Material)
 OVERSPEED = required(Machine, "overspeed_factor", float)
 REQUIRED_FACTOR = required(Machine, "least_factor", float)
 BALANCE_GRADE = required(Machine, "balance_grade_mm_s", float)
-SPIN_UP = required(Machine, "spin_up_s", float)
-DRIVE_POWER = required(Machine, "drive_kw", float)
-FLANGE_BOLT_CAPACITY = required(Machine, "flange_hold_kn", float)
-OTHER_MASS = required(Machine, "further_mass_kg", float)
-OTHER_INERTIA = required(Machine, "further_inertia_kg_m2", float)
-
-NOT_KNOWN_AT_ZERO = frozenset(
-    (
-        "supply_kpa",
-        "supply_l_min",
-        "shell_mm",
-        "drive_kw",
-        "flange_hold_kn",
-        "further_mass_kg",
-        "further_inertia_kg_m2",
-    )
-)  # by name: a number of 0 there is no number
+SPIN_UP = optional(Machine, "spin_up_s", float)
+DRIVE_POWER = optional(Machine, "drive_kw", float)
+FLANGE_BOLT_CAPACITY = optional(Machine, "flange_hold_kn", float)
+OTHER_MASS = optional(Machine, "further_mass_kg", float)
+OTHER_INERTIA = optional(Machine, "further_inertia_kg_m2", float)
 
 SPINNING = (
     SHELL, SHELL_FLOOR, OVERSPEED, REQUIRED_FACTOR, BALANCE_GRADE, SPIN_UP, DRIVE_POWER, FLANGE_BOLT_CAPACITY,

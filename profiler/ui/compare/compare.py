@@ -39,6 +39,7 @@ from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
 if TYPE_CHECKING:
+    from profiler.ui.compare.lineage_pane import LineagePane
     from profiler.ui.compare.sure_pane import SurePane
     from profiler.ui.compare.worn_pane import WornPane
 
@@ -64,9 +65,12 @@ class ComparePage(Page):
         self.pictured = plain_label()
         self.pictured.setObjectName("muted")
         self.table = QTableWidget()
-        self.sure_button, self.worn_button = QPushButton("How sure"), QPushButton("Worn")
+        self.sure_button, self.lineage_button, self.worn_button = (
+            QPushButton("How sure"), QPushButton("Lineage"), QPushButton("Worn")
+        )  # fmt: skip
         self.middle = QStackedWidget()
         self.sure: SurePane | None = None
+        self.lineage: LineagePane | None = None
         self.worn: WornPane | None = None
         self.walls, self.shares, self.power = (
             Canvas(name, empty=WORKING) for name in ("Walls", "Shares of wall", "Overturn power")
@@ -80,12 +84,20 @@ class ComparePage(Page):
         self.sure_button.setCheckable(True)
         self.sure_button.setToolTip("Bowls as they are cast, and which input matters, for the shown design and duty")
         self.sure_button.toggled.connect(self.show_sure)
+        self.lineage_button.setCheckable(True)
+        self.lineage_button.setToolTip("Made from which design, what changed, why, and what its trial said")
+        self.lineage_button.toggled.connect(self.show_lineage)
         self.worn_button.setCheckable(True)
         self.worn_button.setToolTip("Measured profiles laid over their drawing, and the bowl worn beside itself new")
         self.worn_button.toggled.connect(self.show_worn)
 
+    @property
+    def turning(self) -> tuple[QPushButton, ...]:
+        """Each turns to a view in place of the comparison; one at a time."""
+        return (self.lineage_button, self.sure_button, self.worn_button)
+
     def key_parts(self) -> Sequence[QWidget]:
-        return (self.bar.design, self.view, self.sure_button, self.worn_button, self.table)
+        return (self.bar.design, self.view, *self.turning, self.table)
 
     def show_lengths(self, unit: LengthUnit) -> None:
         """In the bar; tables and charts are in millimetres."""
@@ -107,7 +119,17 @@ class ComparePage(Page):
             self.sure = SurePane(self.document, self.jobs)
             self.sure.show_theme(self.theme)
             self.middle.addWidget(self.sure)
-        self._turn_to(self.sure if on else None, self.worn_button)
+        self._turn_to(self.sure if on else None, self.sure_button)
+
+    def show_lineage(self, on: bool) -> None:
+        """The view that says where each design comes from, in place of the comparison."""
+        if on and self.lineage is None:
+            from profiler.ui.compare.lineage_pane import LineagePane
+
+            self.lineage = LineagePane(self.document)
+            self.middle.addWidget(self.lineage)
+        self._turn_to(self.lineage if on else None, self.lineage_button)
+        self._show()
 
     def show_worn(self, on: bool) -> None:
         """The view of measured and worn profiles, in place of the comparison."""
@@ -119,19 +141,21 @@ class ComparePage(Page):
             self.middle.addWidget(self.worn)
         if on and self.worn is not None:
             self.worn.show_study()
-        self._turn_to(self.worn if on else None, self.sure_button)
+        self._turn_to(self.worn if on else None, self.worn_button)
 
     def open_worn(self) -> None:
         self.worn_button.setChecked(True)
 
-    def _turn_to(self, pane: QWidget | None, other: QPushButton) -> None:
-        """One view at a time: turning to one lets the other's button go."""
+    def _turn_to(self, pane: QWidget | None, own: QPushButton) -> None:
+        """Turning to one view lets the others' buttons go; letting the last go shows the comparison."""
         if pane is not None:
-            other.setChecked(False)
+            for other in self.turning:
+                if other is not own:
+                    other.setChecked(False)
             self.middle.setCurrentWidget(pane)
-        elif not other.isChecked():
+        elif not any(button.isChecked() for button in self.turning):
             self.middle.setCurrentIndex(0)
-        viewed = self.sure_button.isChecked() or self.worn_button.isChecked()
+        viewed = any(button.isChecked() for button in self.turning)
         for part in (self.view, self.differences, self.by_area):
             part.setEnabled(not viewed)
 
@@ -168,7 +192,7 @@ class ComparePage(Page):
         bar.addStretch(1)
         bar.addWidget(self.pictured)
         bar.addWidget(self.by_area)
-        for turning in (self.sure_button, self.worn_button):
+        for turning in self.turning:
             turning.setObjectName("plain")
             bar.addWidget(turning)
         for words, do in (("PDF…", self.save_pdf), ("CSV…", self.save_csv)):
@@ -247,6 +271,8 @@ class ComparePage(Page):
         c, view = self.comparison, self._view()
         if c is None:
             return
+        if self.lineage is not None:
+            self.lineage.show_lineages(c.lineages)
         self.heading.setText("\n".join(c.conditions(view)))
         self.remarks.setText("  ".join(c.remarks))
         self.remarks.setVisible(bool(c.remarks))

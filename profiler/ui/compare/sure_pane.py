@@ -109,7 +109,7 @@ class SurePane(QWidget):
         self.cast = cast
         self.progress.hide()
         self.sentence.setText(f"{e.design.name}, {e.duty.name}. {castings_answer(cast)}")
-        self.costs.setText(f"What each tolerance's end moves an overfall by, mm: {costs_words(cast)}.")
+        self.costs.setText(f"What each tolerance's end moves an overfall by: {costs_words(cast)}.")
         self.matters.setText(matters_text(matters))
         self._draw()
 

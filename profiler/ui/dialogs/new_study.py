@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 
 from profiler.assess.fitting.starting import fitted_cone
 from profiler.numbers import read
-from profiler.study import Field, Machine, Study, read_study
+from profiler.study import Machine, NumberField, Study, read_study
 from profiler.study.edits.new_study import OF_DUTY, OF_MACHINE, blank_machine, first_duty
 from profiler.ui.widgets.labels import plain_label
 
@@ -46,7 +46,7 @@ class NewStudyDialog(QDialog):
         self.machine = QComboBox()
         self.machine.addItems([BLANK, DRAWING, THIS, *(m.name for m in listed), FILE])
         self.machine.setAccessibleName("Machine")
-        self.boxes: dict[Field[float], QLineEdit] = {field: QLineEdit() for field in (*OF_MACHINE, *OF_DUTY)}
+        self.boxes: dict[NumberField, QLineEdit] = {field: QLineEdit() for field in (*OF_MACHINE, *OF_DUTY)}
         self.sentence = plain_label("Type the first duty; nothing of another study comes along.")
         self.sentence.setWordWrap(True)
         self.sentence.setTextFormat(Qt.TextFormat.PlainText)
@@ -87,7 +87,7 @@ class NewStudyDialog(QDialog):
         self.made = NewStudy(study, self.machine.currentText() == DRAWING)
         self.accept()
 
-    def _machine(self, typed: dict[Field[float], float | None]) -> Machine | None:
+    def _machine(self, typed: dict[NumberField, float | None]) -> Machine | None:
         """None where a file was not chosen after all. Raises ValueError, one sentence."""
         chosen = self.machine.currentText()
         if chosen in (BLANK, DRAWING):

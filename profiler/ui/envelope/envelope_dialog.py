@@ -4,7 +4,6 @@ import dataclasses
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QCloseEvent, QGuiApplication
 from PySide6.QtWidgets import (
@@ -165,10 +164,10 @@ class EnvelopeDialog(QDialog):
 
     def take_as_design(self) -> None:
         """The drawn wall with its grooves as one more design, shown."""
-        if self.found is not None and self.found.bowl is not None:
-            bowl, body = self.found.bowl.design, self.found.design.body
+        if self.found is not None and self.found.bowl is not None and self.laid is not None:
+            bowl, body, drawing = self.found.bowl, self.found.design.body, self.laid.read.name
             self.document.attempt(
-                lambda s: list_edits.add_design(s, "Drawn bowl", lambda name: replace(bowl, name=name, body=body)),
+                lambda s: list_edits.add_design(s, "Drawn bowl", lambda name: bowl.as_design(name, body, drawing)),
                 "Take a drawn wall as a design",
             )
 

@@ -23,7 +23,8 @@ from profiler.pictures.strips.still import still
 from profiler.study import Study
 from profiler.study.edits.design_edits import with_duty
 from profiler.study.files.examples import DEFAULT, read
-from profiler.study.records.duty import D50, SOLIDS, SPEED
+from profiler.study.records.duty import D50, SOLIDS
+from profiler.study.records.machine import FASTEST_SPEED, SLOWEST_SPEED
 from profiler.units import MM
 
 THICK, COARSE = 48.0, 200.0  # solids and size that the pages set against those of the lessons
@@ -84,8 +85,8 @@ def retrofit_numbers() -> dict[str, str]:
     bowls = _bowls()
     machine = bowls.new.machine
     return {
-        "speed_low": SPEED.with_unit(machine.speed_low_rpm),
-        "speed_high": SPEED.with_unit(machine.speed_high_rpm),
+        "speed_low": SLOWEST_SPEED.told(machine.speed_low_rpm),
+        "speed_high": FASTEST_SPEED.told(machine.speed_high_rpm),
         "new": f"“{bowls.new.design.name}”",
         "old": f"“{bowls.old.design.name}”",
         "hard": bowls.hard.duty.name,

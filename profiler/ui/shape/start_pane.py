@@ -124,8 +124,8 @@ class StartPane(QWidget):
         """Start from the shown design: its grooves' rule, its body and its name stay."""
         self._from = self._document.design
         self.sentence.setText(
-            "A curve replaces every knot of the shown design; undo takes it back. Drag its handles here, or its knots in "
-            "the angle strip."
+            "A curve replaces every knot of the shown design; undo takes it back. Drag its handles here, or its knots "
+            "in the angle strip."
         )
 
     def _choose(self) -> None:

@@ -219,6 +219,7 @@ def test_wear_by_height_is_followed_within_its_word() -> None:
 
 def test_a_worn_copy_evaluates_like_any_design_and_loses_what_is_worn_away() -> None:
     e = evaluate(worn_bowl(STUDY.design, MACHINE, even(2.0), "worn").design, MACHINE, DUTY)
+    assert e.design.lineage.words == "“Graded, first try” as it is worn (2.00 mm gone)."
     assert e.flow is not None and e.catch is not None and e.spin is not None and e.no_answer == ""
     gone = worn_bowl(CONE, MACHINE, even(7.8), "worn")
     assert gone.gone == tuple(range(1, 10)) and "worn away" in gone.remarks[-1]

@@ -172,6 +172,7 @@ OF_THE_MODEL: dict[str, Case] = {
     "friction_former_law": run(friction_basis=FrictionBasis.DELIVERED),
     "bed_packed": run(solids_pct=73.0, d50_um=200.0, water_l_min=1.0),
     "much_fines": run(d50_um=30.0),
+    "clay": run(yield_stress_pa=5.0),
 }
 
 # what the water does, and what grooves keep and hold
@@ -217,16 +218,18 @@ OF_SPIN: dict[str, Case] = {
     "bowl_backed": Case(bodied(backed=True)),
     "bowl_leans": Case(bodied(fill_seat=True), machine=replace(MACHINE, jacket_gap_mm=0.0)),
     "bowl_material_unknown": Case(bodied(material=None)),
-    "shell_unknown": machined(shell_mm=0.0),
-    "supply_unknown": machined(supply_kpa=0.0),
+    "shell_unknown": machined(shell_mm=None),
+    "supply_unknown": machined(supply_kpa=None),
     "strength_unknown": machined(shell_material=NAMELESS_STRENGTH),
     "flange_thrust": machined(flange_hold_kn=2.0),
-    "flange_capacity_unknown": machined(flange_hold_kn=0.0),
-    "drive_unknown": machined(drive_kw=0.0),
+    "flange_capacity_unknown": machined(flange_hold_kn=None),
+    "drive_unknown": machined(drive_kw=None),
     "drive_feed": machined(drive_kw=0.1),
     "drive_spin_up": machined(drive_kw=0.1),
     "spin_energy": Case(),
     "fits": Case(),
+    "machine_lacks": Case(),
+    "speed_unknown": machined(speed_high_rpm=None),
     "unbalance_bed": Case(),
 }
 

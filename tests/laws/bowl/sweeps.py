@@ -88,6 +88,17 @@ def _grooved(**members: float) -> Case:
     return Case(replace(EVEN, grooves=replace(DESIGN.grooves, **members)), MACHINE, DRY)
 
 
+def _holed(**members: float) -> Case:
+    return Case(replace(DESIGN, holes=replace(DESIGN.holes, **members)), MACHINE, DUTY)
+
+
+def _turned(place: int, angle: float) -> Case:
+    """One knot's angle. The wall moves below it, and the grooves with it: dry, as where they move."""
+    knots = list(DESIGN.wall.knots)
+    knots[place] = replace(knots[place], angle_deg=angle)
+    return Case(replace(EVEN, wall=replace(DESIGN.wall, knots=tuple(knots))), MACHINE, DRY)
+
+
 SWEEPS: dict[str, Sweep] = {
     "speed": Sweep(1.0, 10000.0, True, lambda x: _duty(speed_rpm=x)),
     "solids": Sweep(1.0, 75.0, False, lambda x: _duty(solids_pct=x)),
@@ -104,6 +115,16 @@ SWEEPS: dict[str, Sweep] = {
     "angle of a cone": Sweep(0.0, 45.0, False, _cone),
     "mouth": Sweep(0.5, 18.0, True, lambda x: _grooved(mouth_mm=x)),
     "depth": Sweep(0.5, 25.0, True, lambda x: _grooved(depth_mm=x)),
+    "flank": Sweep(0.0, 25.0, False, lambda x: _grooved(flank_deg=x, floor_radius_mm=0.0)),
+    "floor radius": Sweep(0.0, 4.0, False, lambda x: _grooved(floor_radius_mm=x)),
+    "edge radius": Sweep(0.0, 1.5, False, lambda x: _grooved(edge_radius_mm=x)),
+    "start of the grooves": Sweep(0.0, 150.0, False, lambda x: _grooved(from_mm=x)),
+    "end of the grooves": Sweep(200.0, 330.0, False, lambda x: _grooved(to_mm=x)),
+    "diameter of holes": Sweep(0.4, 4.0, True, lambda x: _holed(diameter_mm=x)),
+    "skew of holes": Sweep(-70.0, 70.0, False, lambda x: _holed(skew_deg=x)),
+    "angle of the lowest knot": Sweep(5.0, 45.0, False, lambda x: _turned(0, x)),
+    "angle of a middle knot": Sweep(0.0, 40.0, False, lambda x: _turned(1, x)),
+    "angle of the top knot": Sweep(-20.0, 25.0, False, lambda x: _turned(-1, x)),
 }
 
 

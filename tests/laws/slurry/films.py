@@ -92,8 +92,9 @@ def imbalance(sample: Sample, film: Film) -> tuple[Array, Array, Array]:
     contact, carried, heap = in_place(sample.fraction, np.exp(-CONTACT_DECAY * relative / settles), sample.excess)
     shields = film_room.critical_shields(np.cbrt(settling.archimedes_number(*grain, film.acceleration)))
     held = contact * sample.excess * sample.friction + shields * sample.excess * sample.slurry.grain_size / film.depth
-    held = held / (1.0 + (contact + carried) * sample.excess)
-    held = np.minimum(held, most_held(sample)) * np.cos(film.lag_angle)
+    dense = 1.0 + (contact + carried) * sample.excess
+    held = np.minimum(held / dense, most_held(sample)) + held_by_clay(sample, film) / dense
+    held = held * np.cos(film.lag_angle)
     drive = film.acceleration * heap * film.depth * np.sin(film.slope)
     pull = 8.0 * drive / (film.friction_factor * np.cos(film.lag_angle))
     speed_share = film.velocity / (sample.speed * sample.radius)
@@ -105,6 +106,12 @@ def most_held(sample: Sample) -> Array:
     """What friction holds up of a bed as dense as beds are: no slope, before cos(b), is above it."""
     load = np.maximum(sample.fraction, PACKED) * sample.excess
     return sample.friction * load / (1.0 + load)
+
+
+def held_by_clay(sample: Sample, film: Film) -> Array | float:
+    """Yield stress over the weight of the liquid alone in the film's field and depth."""
+    stress = sample.slurry.yield_stress
+    return 0.0 if stress is None else stress / (sample.slurry.liquid_density * film.acceleration * film.depth)
 
 
 def at_most(sample: Sample, film: Film) -> NDArray[np.bool_]:
@@ -121,7 +128,11 @@ def in_place(fraction: Array, contact: Array, excess: Array) -> tuple[Array, Arr
 
 def turning_surplus(sample: Sample, index: int, lag: float) -> float:
     """L (1 - L) less what turning asks of the film that this lag would have; -inf if that would fill the bowl."""
-    pick = {f.name: float(getattr(sample.slurry, f.name)[index]) for f in fields(Slurry) if f.name != "mixture"}
+    pick = {
+        f.name: float(getattr(sample.slurry, f.name)[index])
+        for f in fields(Slurry)
+        if f.name not in ("mixture", "yield_stress")
+    }
     radius, speed, friction = (float(a[index]) for a in (sample.radius, sample.speed, sample.friction))
     most = float(most_held(sample)[index])
     rim_flow, fraction = float(sample.flow[index]) / (2.0 * np.pi * radius), float(sample.fraction[index])

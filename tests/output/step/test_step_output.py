@@ -4,10 +4,13 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import Stages, evaluate
+from profiler.assess.findings.finding import NEVER_SPIN
 from profiler.cli.command import STOPPED
 from profiler.cli.main import main
 from profiler.output.record.option import Request
 from profiler.output.step.step_output import STEP
+from profiler.pictures.basics.display import Area
+from profiler.pictures.sheet.items import Placed, Text
 from profiler.study import HoleChange, HolePlan, write_study
 from profiler.study.edits.design_edits import with_design
 from profiler.study.files import examples
@@ -61,11 +64,27 @@ def test_the_other_usual_extension_will_do_and_a_shrunken_bowl_will_not(export):
 
 def test_what_is_shown_before_writing_names_each_ring_left_out_and_why(study):
     e = evaluate(study.design, study.machine, study.duty, want=Stages.FINDINGS)
-    rows = {row[0]: row[1:] for row in STEP.preview(e, Request()).rows}
-    assert rows["Water holes cut"] == ("33", "")
-    marked = rows["Only marked: groove 2: 3 holes of diameter 9"]
-    assert marked == ("3", "they are wider than the flat of the groove floor")
-    assert len(STEP.preview(e, Request({"holes": "left_out"})).rows) == 2
+    said = shown(e)
+    assert said[said.index("Water holes cut") + 1] == "33"
+    at = said.index("Only marked: groove 2: 3 holes of diameter 9")
+    assert said[at + 1 : at + 3] == ["3", "they are wider than the flat of the groove floor"]
+    assert not any(text.startswith("Only marked") for text in shown(e, holes="left_out"))
+
+
+@pytest.mark.parametrize("part", ["liner", "former", "seat"])
+def test_the_part_is_shown_cut_open_with_its_name_and_the_caution(study, part):
+    e = evaluate(study.design, study.machine, study.duty, want=Stages.FINDINGS)
+    name = {"liner": "bowl", "former": "groove former", "seat": "seat of the rotor"}[part]
+    (sheet,) = STEP.preview(e, Request({"part": part}))
+    picture = next(item.picture for item in sheet.items if isinstance(item, Placed))
+    assert sum(isinstance(item, Area) for item in picture.items) > 50
+    said = " ".join(shown(e, part=part))
+    assert f"The {name} cut open" in said and NEVER_SPIN.lower() in said.lower()
+
+
+def shown(e, **values):
+    """The texts of the preview's pages."""
+    return [item.text for sheet in STEP.preview(e, Request(values)) for item in sheet.items if isinstance(item, Text)]
 
 
 def test_a_part_that_has_no_solid_is_no_choice(export):

@@ -4,12 +4,14 @@ Lengths in a PDF are points of 1/72 inch (ISO 32000); so one millimetre is 72/25
 """
 
 import io
+from importlib.resources import files
 
 import numpy as np
 import pdfplumber
 import pypdf
 import pytest
 import shapely
+from fontTools.ttLib import TTFont
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
@@ -168,3 +170,13 @@ def test_no_text_of_a_gauge_meets_another_or_lies_across_its_edge(factor):
     said = [t.text for page in pages for t in texts_of(page.items)]
     assert any(t.startswith("NOT CHECKED") for t in said) == any(f.severity == "stop" for f in e.findings)
     assert sum("tiles" in t.lower() and "page" not in t for t in said) == len(pages)
+
+
+@pytest.mark.parametrize("name", ["DejaVuSans.ttf", "DejaVuSans-Bold.ttf"])
+def test_the_fonts_of_paper_have_the_same_letters_and_widths_and_shape_no_text(name):
+    """Table by table, by a general font reader; kerning and ligatures would make texts otherwise wide than reckoned."""
+    folder = files("profiler.data") / "fonts"
+    with TTFont(str(folder / name), lazy=True) as whole, TTFont(str(folder / "print" / name), lazy=True) as plain:
+        for table in ("glyf", "loca", "hmtx", "cmap", "hhea", "maxp"):
+            assert plain.getTableData(table) == whole.getTableData(table)
+        assert not {"GSUB", "GPOS", "kern"} & set(plain.keys())

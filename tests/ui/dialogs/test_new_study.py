@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from profiler.study import write_study
+from profiler.study import NOT_GIVEN, fields_of, not_given, write_study
 from profiler.study.edits.new_study import MACHINE_HEIGHT, MACHINE_LIP, OF_DUTY
 from profiler.study.files import examples
 from profiler.study.files.owned_lists import shipped
@@ -52,8 +52,8 @@ def test_a_blank_machine_has_what_was_typed_and_nothing_of_the_example(qtbot: Qt
     study = dialog.made.study
     machine = study.machine
     assert (machine.lip_radius_mm, machine.height_mm, machine.seat, machine.note) == (190.0, 260.0, (), "")
-    lacking = (machine.shell_mm, machine.drive_kw, machine.supply_kpa, machine.further_mass_kg, machine.flange_hold_kn)
-    assert not any(lacking) and machine.shell_material is None
+    lacking = {field for field in fields_of(Machine).values() if field.empty == NOT_GIVEN}
+    assert set(not_given(machine)) == lacking and machine.shell_material is None
     assert tuple(field.get(study.duty) for field in OF_DUTY) == DUTY
     assert len(study.duties) == len(study.designs) == 1
     assert study.design.wall.lip_radius_mm == 190.0 and study.design.wall.height_mm == 260.0
@@ -82,9 +82,10 @@ def test_a_file_that_is_none_is_said(qtbot: QtBot, tmp_path: Path) -> None:
     assert dialog.made is None and "There is no file" in dialog.sentence.text()
 
 
-def test_a_speed_beyond_the_usual_range_widens_it(qtbot: QtBot) -> None:
+def test_a_speed_that_is_typed_says_nothing_of_what_the_machine_may(qtbot: QtBot) -> None:
     dialog = opened(qtbot)
     fill(dialog)
     dialog.boxes[SPEED].setText("1100")
     dialog.start.click()
-    assert dialog.made.study.machine.speed_high_rpm == 1100.0
+    assert dialog.made.study.duty.speed_rpm == 1100.0
+    assert dialog.made.study.machine.speed_high_rpm is None and dialog.made.study.machine.speed_low_rpm is None

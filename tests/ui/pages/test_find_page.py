@@ -72,7 +72,7 @@ def test_a_candidate_is_taken_as_a_design_in_one_undo_step(page, qtbot):
     chosen = page._chosen()
     page.take.click()
     design = page.document.design
-    assert design.name == "Graded, first try, found" and "seed 1" in design.note
+    assert design.name == "Graded, first try, found" and "seed 1" in design.lineage.told
     assert design.wall == chosen.design.wall and design.wall != before.design.wall
     page.document.undo_stack.undo()
     assert page.document.study.designs == before.designs

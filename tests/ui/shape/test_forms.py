@@ -8,7 +8,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
-from profiler.study import Duty, GrooveRule, Hold, Placing, SquareTo, fields_of
+from profiler.assess.findings.kinds import Kind
+from profiler.study import NOT_GIVEN, Duty, GrooveRule, Hold, Placing, SquareTo, fields_of
 from profiler.study.records.design import FLOOR_RADIUS, GROOVES_TO, LIP_RADIUS
 from profiler.ui.forms.group import Group
 from profiler.ui.shape.forms_page import FormsPage
@@ -261,3 +262,21 @@ def test_the_click_that_takes_hold_of_a_number_takes_all_of_it_and_the_next_sets
     assert box.text() == "700"
     QTest.mouseClick(box, Qt.MouseButton.LeftButton)
     assert not box.hasSelectedText()
+
+
+def test_a_number_of_the_machine_that_is_not_given_is_an_empty_box_that_says_so(hands: Hands) -> None:
+    """Emptied, it is null in the study, told by the findings, and one step takes it back; nought is a number."""
+    group = hands.open_form("Machine")
+    box = next(box for box in group.form.boxes.values() if box.field.name == "jacket_gap_mm")
+    before = hands.study.machine
+    assert box.text() and box.placeholderText() == NOT_GIVEN == "not given"
+    hands.type_into(box, "")
+    assert hands.study.machine.jacket_gap_mm is None and box.text() == "" and hands.steps == 1
+    assert any("jacket gap" in f.text for f in hands.evaluation.findings if f.kind is Kind.MACHINE_LACKS)
+    hands.key(box, Qt.Key.Key_Up)  # there is nothing to step from
+    assert hands.study.machine.jacket_gap_mm is None
+    hands.type_into(box, "0")
+    assert hands.study.machine.jacket_gap_mm == 0.0 and box.text() == "0.0"
+    hands.undo()
+    hands.undo()
+    assert hands.study.machine == before and box.text() == "6.0"
