@@ -20,6 +20,7 @@ from profiler.ui.widgets.theme import LIGHT, Theme
 from profiler.ui.work.jobs import Jobs
 
 if TYPE_CHECKING:
+    from profiler.lessons import Lesson
     from profiler.ui.compare.compare import ComparePage
     from profiler.ui.drawing.drawing import DrawingPage
     from profiler.ui.eddy.eddy_page import EddyPage
@@ -43,6 +44,7 @@ class Desk:
     envelope: Callable[[], None]
     show_sizes: Callable[[], None]
     groove: Callable[[], int | None]  # looked at on Shape
+    begin_lesson: Callable[["Lesson"], None]
     ghost: Callable[[Design], None]  # drawn faintly in the strips
 
 
@@ -75,7 +77,7 @@ def _ore(desk: Desk) -> "OrePage":
 def _eddy(desk: Desk) -> "EddyPage":
     from profiler.ui.eddy.eddy_page import EddyPage
 
-    return EddyPage(desk.document, desk.jobs, desk.groove)
+    return EddyPage(desk.document, desk.jobs, desk.groove, desk.begin_lesson)
 
 
 def _find(desk: Desk) -> "FindPage":
@@ -160,6 +162,7 @@ class PageStack(QStackedWidget):
     def show_lengths(self, unit: LengthUnit) -> None:
         """Lengths in this unit from now on; nothing held or computed changes."""
         self.lengths = unit
+        self._desk.exporting.lengths = unit
         for page in self._made.values():
             page.show_lengths(unit)
 

@@ -179,14 +179,6 @@ def _with_fit(found: list[Finding], design: Design, machine: Machine) -> list[Fi
     return [replace(f, remedy=remedy) if f.remedy is None and f.kind in MENDED_BY_A_FIT else f for f in found]
 
 
-def _with_standing(found: list[Finding], duty: Duty) -> list[Finding]:
-    """What rests on the slurry model says how that stands to measurements under the duty."""
-    if duty.calibrated is None:
-        return found
-    sources = [as_it_stands(f.source, duty) for f in found]
-    return [f if s == f.source else replace(f, own_source=s) for f, s in zip(found, sources, strict=True)]
-
-
 def is_solid(shape: Shape) -> bool:
     """Whether the section bounds a body with a mass, as far as is seen without looking for crossings.
 
@@ -194,6 +186,14 @@ def is_solid(shape: Shape) -> bool:
     """
     f = shape.figures
     return shape.shell.flange_radius > shape.lip_radius and min(f.area, f.volume, f.polar_inertia) > 0.0
+
+
+def _with_standing(found: list[Finding], duty: Duty) -> list[Finding]:
+    """What rests on the slurry model says how that stands to measurements under the duty."""
+    if duty.calibrated is None:
+        return found
+    sources = [as_it_stands(f.source, duty) for f in found]
+    return [f if s == f.source else replace(f, own_source=s) for f, s in zip(found, sources, strict=True)]
 
 
 def body_figures(shape: Shape, body: Body) -> BodyFigures:

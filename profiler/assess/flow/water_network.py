@@ -15,6 +15,8 @@ from profiler.physics.grains import packing, suspension
 from profiler.physics.slurry.surface import FloatArray
 from profiler.physics.water.jacket import Jacket, back_pressure, balance
 
+Number = TypeVar("Number", np.float64, np.bool_)
+
 
 @dataclass(frozen=True, slots=True)
 class Water:
@@ -97,10 +99,7 @@ def moments(holes: HoleRings, feed: Feed, cover: Cover, heavy_density: FloatArra
     return Moments(flow, holes.at_inlet(pressure), level, dry)
 
 
-Item = TypeVar("Item", np.float64, np.bool_)
-
-
-def _beside(others: NDArray[Item], running: NDArray[Item]) -> NDArray[Item]:
+def _beside(others: NDArray[Number], running: NDArray[Number]) -> NDArray[Number]:
     """(d, k, ...) from the three moments that were balanced together, one after the other, and that of running."""
     start, end, off = np.split(others, 3)
     return np.stack((start, running, end, off), axis=1)

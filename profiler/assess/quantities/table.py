@@ -77,8 +77,9 @@ def _by_state(
 
 
 _SUMS: tuple[Quantity, ...] = (
-    *_by_state("share_{}_pct", "Wall by height, {}", "%", 1, shares.height_shares, "height in the state / height"),
-    *_by_state("area_{}_pct", "Wall by area, {}", "%", 1, shares.area_shares, "area swept in the state / area"),
+    *_by_state("share_{}_pct", "Share of wall height, {}", "%", 1, shares.height_shares,
+               "height in the state / height"),
+    *_by_state("area_{}_pct", "Share of wall area, {}", "%", 1, shares.area_shares, "area swept in the state / area"),
     *_by_state("count_{}", "Grooves, {}", "", 0, lambda s, f, state: shares.state_count(f, state), "counted"),
     Quantity("matched_mm", "Height of the matched stretch", "mm", 1, Scope.BOWL,
              _of_flow(lambda s, f: shares.state_height_mm(s, f, State.MATCHED)), "height in the state", _DERIVED,

@@ -115,7 +115,7 @@ def _references(told: list[Quantity]) -> list[Block]:
 
 
 def _together(labels: list[str]) -> str:
-    """'Wall by height: strong overturn, weak overturn' for labels that begin alike."""
+    """'Share of wall height: strong overturn, weak overturn' for labels that begin alike."""
     labels = list(dict.fromkeys(labels))
     heads = {label.rpartition(", ")[0] for label in labels}
     head = heads.pop()

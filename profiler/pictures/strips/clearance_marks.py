@@ -14,7 +14,7 @@ from profiler.pictures.basics.lengths import LengthUnit
 TICK_PX = 3.5
 LEAST_PX = 3.0  # shorter ones would be a blot; the number still stands
 OFF_PX = 9.0
-ROOM_PX = 78.0  # of a number with its word, so that it stays in the picture
+ROOM_PX, LETTER_PX = 78.0, 6.4  # of a number with its word, so that it stays in the picture; and where it is long
 MARKED = (Kind.SEAT_CLASH, Kind.JACKET_NARROW)  # drawn bold where they are, with their number
 
 
@@ -28,7 +28,7 @@ def clearance_marks(
         if clearance is not None:
             ends = to_px(np.array([clearance.start, clearance.end]))
             text = f"{word} {lengths.text(clearance.length, 1)}"
-            x = min(float(ends[1, 0]) + 8.0, width - ROOM_PX)
+            x = min(float(ends[1, 0]) + 8.0, width - max(ROOM_PX, LETTER_PX * len(text)))
             items += _dimension(ends)
             items.append(Label(x, float(ends[1, 1]) + off, text, Role.TEXT, Align.LEFT, 8.5, paper=True))
     return items

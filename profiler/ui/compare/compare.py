@@ -100,9 +100,12 @@ class ComparePage(Page):
         return (self.bar.design, self.view, *self.turning, self.table)
 
     def show_lengths(self, unit: LengthUnit) -> None:
-        """In the bar; tables and charts are in millimetres."""
+        """In the bar, the table and what is written; the scales of the charts say that they are in millimetres."""
         self._lengths = unit
+        if self.worn is not None:
+            self.worn.tell_again()
         self._show_bar(self.document.evaluation)
+        self._show()
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
@@ -164,14 +167,14 @@ class ComparePage(Page):
             from profiler.output.tables.comparison_csv import comparison_csv
 
             c = self.comparison
-            self._write("csv", lambda path: write_whole(path, comparison_csv(c).encode("utf-8")))
+            self._write("csv", lambda path: write_whole(path, comparison_csv(c, self._lengths).encode("utf-8")))
 
     def save_pdf(self) -> None:
         if self.comparison is not None:
             from profiler.output.report.comparison_pdf import write_comparison
 
             c, view = self.comparison, self._view()
-            self._write("pdf", lambda path: write_comparison(path, c, view))
+            self._write("pdf", lambda path: write_comparison(path, c, view, self._lengths))
 
     def _write(self, suffix: str, write: Callable[[Path], object]) -> None:
         path = ask_file(self, "Save the comparison", f"comparison.{suffix}", suffix)
@@ -294,7 +297,7 @@ class ComparePage(Page):
         for r, line in enumerate(lines):
             self._put(r, 0, line.head, False)
             for k, cell in enumerate(line.cells, 1):
-                self._put(r, k, cell.marked, cell.better)
+                self._put(r, k, self._lengths.told(cell.marked), cell.better)
         header = self.table.horizontalHeader()
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignCenter | Qt.AlignmentFlag(Qt.TextFlag.TextWordWrap.value))
         header.setMinimumHeight(36)

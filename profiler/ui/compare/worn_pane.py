@@ -21,6 +21,7 @@ from profiler.assess.worn.wear import PROMISE
 from profiler.explore.worn_look import OFF_BY_MM, TOLERANCE_MM, WornAsked, WornLook, worn_look
 from profiler.numbers import read
 from profiler.output.blocks.as_text import blocks_text
+from profiler.output.blocks.in_unit import blocks_in
 from profiler.output.worn.worn_blocks import worn_blocks
 from profiler.pictures.charts.worn_picture import worn_picture
 from profiler.study.edits import list_edits
@@ -29,7 +30,7 @@ from profiler.ui.compare.profile_dialog import ProfileDialog
 from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.canvas import Canvas
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import plain_label, unit_of
 from profiler.ui.widgets.theme import LIGHT, Theme
 from profiler.ui.work.jobs import Jobs
 
@@ -137,7 +138,7 @@ class WornPane(QWidget):
     def _take(self, asked: WornAsked, look: WornLook) -> None:
         self.asked, self.look = asked, look
         self.answer.setText(f"{look.design.name}, {look.duty.name}. {look.answer}")
-        self.told.setPlainText(blocks_text(worn_blocks(look)[1:]))
+        self.tell_again()
         self.keep.setEnabled(look.beside is not None)
         self._draw()
 
@@ -147,6 +148,11 @@ class WornPane(QWidget):
         self.told.clear()
         self.keep.setEnabled(False)
         self._draw()
+
+    def tell_again(self) -> None:
+        """What was found, in the unit that the window shows lengths in now."""
+        if self.look is not None:
+            self.told.setPlainText(blocks_text(blocks_in(worn_blocks(self.look)[1:], unit_of(self))))
 
     def _draw(self) -> None:
         look, tolerance = self.look, self.asked.tolerance_mm

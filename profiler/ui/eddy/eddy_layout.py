@@ -20,6 +20,7 @@ from profiler.study import Field, NumberField
 from profiler.study.records.design import KNOT_ANGLE
 from profiler.study.records.duty import D50, SOLIDS, SPEED, WATER
 from profiler.ui.eddy.groove_canvas import GrooveCanvas
+from profiler.ui.eddy.lesson_list import LessonList
 from profiler.ui.eddy.why_pane import WhyPane
 from profiler.ui.forms.bar_number import trial_number
 from profiler.ui.widgets.canvas import WORKING, Canvas
@@ -33,7 +34,7 @@ FILL: Field[float] = Field(
     "How full the groove is of a bed at rest, by depth: 0 empty, 100 level with the mouth.",
 )  # fmt: skip
 WIDTH_PX = 48
-TABS = ("Curves", "Figures", "Why it overturns")
+TABS = ("Curves", "Figures", "Why it overturns", "Lessons")
 BACK, USE_ANGLE, USE_NUMBERS = "Back to the study", "Use this angle", "Use these numbers"
 
 
@@ -56,7 +57,7 @@ class EddyParts:
             self.against.addItem(f"against {along.title}")
         self.charts = tuple(Canvas(f"{chart.title} along one number", empty=WORKING) for chart in EDDY_CHARTS)
         self.figures = TableView("Figures of the eddy")
-        self.why = WhyPane()
+        self.why, self.lessons = WhyPane(), LessonList()
         self.tabs, self.stack = QTabBar(), QStackedWidget()
         self.words, self.doubt, self.left_out = plain_label(), plain_label(STANDING), plain_label()
         self.more = QPushButton("What is left out")
@@ -123,7 +124,7 @@ class EddyParts:
             grid.addWidget(chart, 1 + place // 2, place % 2)
         for row in (1, 2):
             grid.setRowStretch(row, 1)
-        for part in (curves, self.figures, self.why):
+        for part in (curves, self.figures, self.why, self.lessons):
             self.stack.addWidget(part)
         self.tabs.currentChanged.connect(self.stack.setCurrentIndex)
         column = QVBoxLayout()

@@ -54,7 +54,7 @@ class WaterGroup(Group):
         wide = [(f"{significant(d)} mm", d) for d in self.drills.diameters_mm]
         self.drill = self.choice("Drill", wide, lambda d: document.change(HOLE_DIAMETER, d, "Take another drill"))
         self.makings = read_makings(makings or lists() / MAKINGS)
-        ways: list[tuple[str, HoleMaking | None]] = [("not said", None)]
+        ways: list[tuple[str, HoleMaking | None]] = [("not stated", None)]
         ways += [(f"{m.name}: {m.deepest:g} deep, {m.least_mm:g} mm", m) for m in self.makings.ways]
         self.making = self.choice(
             "Made by", ways, lambda way: document.change(HOLE_MAKING, way, "Change how holes are made")

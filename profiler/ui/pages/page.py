@@ -19,6 +19,7 @@ class Page(QWidget):
     """
 
     can_zoom = False
+    has_forms = False  # to hide, and findings to list
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -59,6 +60,12 @@ class Page(QWidget):
 
     def zoom(self, factor: float) -> None:
         """Larger or smaller, where there is something to enlarge."""
+
+    def toggle_findings(self) -> None:
+        """All findings listed or not, where there are any."""
+
+    def toggle_forms(self) -> None:
+        """Forms hidden or shown, where there are any."""
 
     def begin_anew(self) -> None:
         """Another study was opened."""

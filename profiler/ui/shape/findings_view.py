@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWi
 
 from profiler.assess import Finding, Severity
 from profiler.pictures.basics.display import Role
-from profiler.ui.widgets.labels import plain_label, plain_tip
+from profiler.ui.widgets.labels import plain_label, plain_tip, unit_of
 from profiler.ui.widgets.pointer import Pointer
 from profiler.ui.widgets.theme import LIGHT, Theme
 
@@ -93,8 +93,9 @@ def style_remedy(button: QPushButton, finding: Finding | None) -> None:
     remedy = None if finding is None else finding.remedy
     button.setVisible(remedy is not None)
     if remedy is not None:
-        button.setToolTip(plain_tip(remedy.label))
-        button.setAccessibleName(f"Apply: {remedy.label}")
+        words = unit_of(button).told(remedy.label)
+        button.setToolTip(plain_tip(words))
+        button.setAccessibleName(f"Apply: {words}")
 
 
 def point_at(pointer: Pointer, finding: Finding) -> None:

@@ -172,7 +172,8 @@ class AngleStrip(Strip):
         if handle is None:
             height = KNOT_HEIGHT.snapped(self.scene.axis.height(event.pos().y()))
             angle = self.scale().angle(event.pos().x())
-            menu.addAction(f"Add a knot at {height:g} mm", lambda: self.add_wanted.emit(height, angle))
+            words = self.scene.lengths.told(f"Add a knot at {height:g} mm")
+            menu.addAction(words, lambda: self.add_wanted.emit(height, angle))
         else:
             self.pointer.point(knot=handle.knot, leaving=handle.leaving)
             corner = self.scene.design.wall.knots[handle.knot].is_corner

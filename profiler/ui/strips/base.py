@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QToolTip, QWidget
 from profiler.assess.quantities.table import quantity
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Picture, Role
+from profiler.pictures.basics.lengths import MILLIMETRES, pictured
 from profiler.pictures.basics.state_marks import SHORT_WORDS
 from profiler.pictures.strips.scene import Scene
 from profiler.ui.widgets.keys import Gesture
@@ -77,7 +78,8 @@ class Strip(QWidget):
     def _announce(self) -> None:
         """Setting a name tells who listens; so it is set where it says something else, and where the keyboard is."""
         if self.scene is not None and self.hasFocus():
-            name = ": ".join(words for words in (self.title, self.spoken_choice(self.scene)) if words)
+            chosen = self.scene.lengths.told(self.spoken_choice(self.scene))
+            name = ": ".join(words for words in (self.title, chosen) if words)
             if name != self.accessibleName():
                 self.setAccessibleName(name)
 
@@ -95,14 +97,15 @@ class Strip(QWidget):
             if self.scene is None:
                 return
             try:
-                paint(painter, self.picture(self.scene), self.theme, self.fades and self.scene.stale)
+                picture = pictured(self.picture(self.scene), self.scene.lengths)
+                paint(painter, picture, self.theme, self.fades and self.scene.stale)
                 if self.fades and self.scene.stale:
                     self._paint_stale(painter, self.scene)
                 if self.scene.stale and (part := self.present_part(self.scene)) is not None:
                     paint(painter, part, self.theme)
                 self._paint_focus(painter)
                 if self.says_trouble and self.scene.trouble:
-                    self._paint_trouble(painter, self.scene.trouble)
+                    self._paint_trouble(painter, self.scene.lengths.told(self.scene.trouble))
                 self.failure = ""
             except Exception as error:
                 if str(error) != self.failure:
@@ -138,7 +141,8 @@ class Strip(QWidget):
         if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
             words = self.tip_at(float(event.pos().x()), float(event.pos().y()))
             if words:
-                QToolTip.showText(event.globalPos(), words, self)
+                lengths = MILLIMETRES if self.scene is None else self.scene.lengths
+                QToolTip.showText(event.globalPos(), lengths.told(words), self)
                 return True
         return super().event(event)
 

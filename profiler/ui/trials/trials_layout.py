@@ -50,8 +50,13 @@ class TrialsLayout:
         self.stack.addWidget(self._ledger_part(of_runs))
         self.stack.addWidget(importing)
         self.stack.addWidget(self.start)
-        panes = ((self.verdict, "Verdict"), (self.run, "Run"), (self.plan, "Plan"), (self.worth, "Errors and value"))
-        for pane, words in (*panes, (self.planner, "Planner")):
+        panes = (
+            (self.verdict, "Verdict"),
+            (self.run, "Run"),
+            (self.plan, "Rules"),
+            (self.worth, "Errors and value"),
+        )
+        for pane, words in (*panes, (self.planner, "How many pairs")):
             self.tabs.addTab(pane, words)
         upper = _split(Qt.Orientation.Horizontal, (self.stack, self.tabs), (760, 480), "trials/across")
         column = QVBoxLayout(page)

@@ -28,7 +28,7 @@ from profiler.assess.worn.worn_bowl import worn_bowl
 from profiler.geometry.chain import sampled
 from profiler.geometry.nearest import nearest
 from profiler.output.drawings.profile_dxf import write_profile
-from profiler.study import Design, GrooveRule, MeasuredProfile, ProfilePoint
+from profiler.study import Design, GrooveRule, Lineage, MeasuredProfile, ProfilePoint, Way
 from profiler.study.edits.design_edits import plain_cone
 from profiler.study.edits.profile_edits import with_profile
 from profiler.study.files import examples
@@ -219,12 +219,13 @@ def test_wear_by_height_is_followed_within_its_word() -> None:
 
 def test_a_worn_copy_evaluates_like_any_design_and_loses_what_is_worn_away() -> None:
     e = evaluate(worn_bowl(STUDY.design, MACHINE, even(2.0), "worn").design, MACHINE, DUTY)
-    assert e.design.lineage.words == "“Graded, first try” as it is worn (2.00 mm gone)."
     assert e.flow is not None and e.catch is not None and e.spin is not None and e.no_answer == ""
     gone = worn_bowl(CONE, MACHINE, even(7.8), "worn")
     assert gone.gone == tuple(range(1, 10)) and "worn away" in gone.remarks[-1]
     assert len(shape_of(gone.design, MACHINE)[0].mouths) == 0
-    assert worn_bowl(CONE, MACHINE, even(0.0), "same").design == replace(CONE, name="same")
+    assert worn_bowl(CONE, MACHINE, even(0.0), "same").design == replace(
+        CONE, name="same", lineage=Lineage(Way.WORN, CONE.name)
+    )
     assert worn_bowl(CONE, MACHINE, even(0.0004), "slip").design.wall.knots[-1].height_mm == HIGH
 
 

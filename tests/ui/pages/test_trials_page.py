@@ -412,7 +412,7 @@ def test_the_planner_answers_as_it_is_asked(bench):
     assert planner.units == 13 and planner.own.isHidden()
     planner.form.proposed.emit(fields_of(Question)["spread"], 8.0)
     planner.form.proposed.emit(fields_of(Question)["gain"], 8.0)
-    assert planner.units == 10 and "10 pairs find a true gain of 8 points" in planner.words.text()
+    assert planner.units == 10 and "10 pairs find a true gain of 8 % points" in planner.words.text()
     assert not planner.own.isHidden()
     planner.form.proposed.emit(fields_of(Question)["spread_from"], 6.0)
     assert planner.question.spread_from == 6 and bench.steps == 0
