@@ -62,6 +62,7 @@ class Window(QMainWindow):
         self.message = MessageLine(document)
         self._stack_up()
         self._bar = QMenuBar()
+        self._bar.setAccessibleName("Menus")
         self.menus = Menus(self._bar, self)
         for news in (self.menus.begun, self.pages.turning):
             news.connect(self.message.clear)

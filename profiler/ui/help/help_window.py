@@ -7,7 +7,7 @@ from importlib.resources import files
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QVBoxLayout, QWidget
 
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
 from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED, as_it_stands
@@ -45,6 +45,7 @@ from profiler.ui.help.subjects import STUDY_FILE as STUDY_FILE
 from profiler.ui.help.subjects import WORDS as WORDS
 from profiler.ui.help.walks import caution, eddy_numbers, retrofit_numbers
 from profiler.ui.widgets.keys import Key, KeySection, answered, keyed
+from profiler.ui.widgets.splitter import Splitter
 
 SCOPE_WORDS = {Scope.WALL: "along the wall", Scope.GROOVE: "of each groove", Scope.BOWL: "of the bowl"}
 
@@ -87,7 +88,7 @@ class HelpWindow(QWidget):
         column.addWidget(self.wanted)
         column.addWidget(self.hits)
         column.addWidget(self.list)
-        split = QSplitter()
+        split = Splitter()
         split.addWidget(left)
         split.addWidget(self.text)
         split.setSizes([310, 560])

@@ -9,12 +9,13 @@ from dataclasses import dataclass
 from math import log
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QPushButton, QSlider, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSlider, QVBoxLayout, QWidget
 
 from profiler.assess.fitting.starting_curves import GRADED_KNOTS, Knots, graded, one_angle, started, two_angles
 from profiler.numbers import fixed
 from profiler.study import Design
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 
 STEP = "Start a curve"
@@ -108,7 +109,7 @@ class StartPane(QWidget):
         super().__init__(parent)
         self._document = document
         self._from: Design = document.design
-        self.kind, self.sentence, self.back = QComboBox(), plain_label(), QPushButton("Back to the forms")
+        self.kind, self.sentence, self.back = ChoiceBox(), plain_label(), QPushButton("Back to the forms")
         self.sliders = [QSlider(Qt.Orientation.Horizontal) for _ in range(3)]
         self._words = [plain_label() for _ in self.sliders]
         self._lay_out()
