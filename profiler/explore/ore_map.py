@@ -20,7 +20,7 @@ from profiler.progress import SILENT, Progress
 from profiler.study import FRICTION_USUAL, Duty, Field
 from profiler.study.records.duty import D50, DRY_FEED, FRICTION, SOLIDS, SOLIDS_DENSITY, SPEED, WATER
 
-AT_ONCE = 20  # duties in one batch: a step short enough that a drag need not wait for it
+AT_ONCE = 50  # duties in one batch: a step of some 30 ms, short enough that a drag need not wait for it
 
 
 @dataclass(frozen=True, slots=True)

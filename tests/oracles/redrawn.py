@@ -150,7 +150,9 @@ def _numbers(text):
 
 def _table(texts, title, scale):
     """The rows of a table by its title: texts below it, grouped by height, as long as the first cell counts on."""
-    heading = next(t for t in texts if t.text == title)
+    heading = next((t for t in texts if t.text == title), None)
+    if heading is None:
+        return []  # a bowl without grooves has no such table
     right = heading.x + 178.0 * scale
     below = [t for t in texts if heading.x - 1.0 <= t.x < right and t.y < heading.y]
     rows = {}

@@ -1,6 +1,6 @@
 """A stage's arrays lead with the duty: some duties of it cut out, and put back in where they belong."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import fields, is_dataclass
 from typing import TypeVar
 
@@ -24,6 +24,20 @@ def put(stage: Stage, duties: NDArray[np.intp], count: int, part: Stage) -> Stag
         return new
 
     return _each(stage, count, placed, part)
+
+
+def apart(stage: Stage, count: int) -> tuple[Stage, ...]:
+    """The stage for each of its `count` duties by itself: views of the whole, looked through once for all of them."""
+    columns: list[Sequence[object]] = []
+    for member in fields(stage):  # type: ignore[arg-type]
+        value = getattr(stage, member.name)
+        if isinstance(value, np.ndarray) and value.ndim and value.shape[0] == count:
+            columns.append([value[i : i + 1] for i in range(count)])
+        elif is_dataclass(value) and not isinstance(value, type):
+            columns.append(apart(value, count))
+        else:
+            columns.append((value,) * count)
+    return tuple(type(stage)(*row) for row in zip(*columns, strict=True))
 
 
 def _each(

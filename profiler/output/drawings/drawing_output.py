@@ -23,6 +23,7 @@ from profiler.output.record.option import (
 )
 from profiler.output.record.output import Made, Output, file_type, sheet_files
 from profiler.pictures.drawing.compose import Drawing, DrawingOptions, drawing, said_by_itself
+from profiler.pictures.drawing.notes import balance_note
 from profiler.pictures.drawing.title_block import TitleFields
 from profiler.pictures.drawing.tolerances import GENERAL, HOLES, SHAFTS, Tolerances
 from profiler.pictures.sheet.clashes import texts_of
@@ -78,6 +79,10 @@ ASKED = (
     Words("bond", "Bond", "What is bonded to what, and how it is proved", own=True),
     Words("allowance", "Shrinkage", "Of the moulding, and whether it is in the figures", own=True),
 )  # notes only where something was entered: the program proposes no value
+BALANCE_NOTE = Choice(
+    "balance_note", "Balance note", "What the study's grade, speed and masses permit (ISO 21940-11), as a note",
+    (Offer("", "not on the drawing"), Offer("study", "from the study, as worked out", "--balance-note")),
+)  # fmt: skip
 
 
 def options_of(request: Request, e: Evaluation) -> DrawingOptions:
@@ -86,8 +91,9 @@ def options_of(request: Request, e: Evaluation) -> DrawingOptions:
         request[GENERAL_TOLERANCE], request[HUB_CLASS], request[OUTSIDE_CLASS], request[HOLES_CLASS]
     )
     changes = changes_since(request[SINCE], e) if request[SINCE] else None
-    asked = tuple(f"{o.label}: {request[o].strip()}" for o in ASKED if request[o].strip())
-    return DrawingOptions(request[PAPER] or None, request[SCALE] or None, fields, tolerances, asked, changes,
+    asked = [f"{o.label}: {request[o].strip()}" for o in ASKED if request[o].strip()]
+    asked += [balance_note(e)] if request[BALANCE_NOTE] else []
+    return DrawingOptions(request[PAPER] or None, request[SCALE] or None, fields, tolerances, tuple(asked), changes,
                           request.lengths)  # fmt: skip
 
 
@@ -149,5 +155,5 @@ DRAWING = Output(
     make=_make, preview=_preview, hints=said_by_itself, sheet_each=(".svg", ".png"), bare_name=True,
     groups=(Group("Sheet", (DPI, PAPER, SCALE, PROJECTION, SINCE)), Group("Title block", TITLE_BLOCK),
             Group("Tolerances", (GENERAL_TOLERANCE, HUB_CLASS, OUTSIDE_CLASS, HOLES_CLASS)),
-            Group("Asked of the shop", ASKED)),
+            Group("Asked of the shop", (*ASKED, BALANCE_NOTE))),
 )  # fmt: skip

@@ -119,8 +119,11 @@ def said_by_itself(design: Design) -> dict[str, str]:
 
 
 def _candidates(shape: Shape, options: DrawingOptions) -> list[_Candidate]:
-    """Smaller sheets and larger scales first; where both are free, views too small to be read after all others."""
-    sizes = (paper(options.size),) if options.size else PAPERS
+    """Smaller sheets and larger scales first; where both are free, views too small to be read after all others.
+
+    A4 is drawn where it is asked for: it has no room for the tables beside a view that can be read.
+    """
+    sizes = (paper(options.size),) if options.size else PAPERS[1:]
     scales = (scale_named(options.scale),) if options.scale else SCALES
     found = [(size, scale) for size in sizes for scale in scales if _has_room(shape, size, scale)]
     if options.size or options.scale:
@@ -169,12 +172,16 @@ def _content(e: Evaluation, shape: Shape, options: DrawingOptions) -> _Content:
     width = COLUMN - 2.0 * INSET
     said = notes_of(e, shape, options.tolerances, options.asked, width, lengths=options.lengths)
     notes = lines_block(said, "NOTES", width)
-    kinds = tuple(kinds_of(shape)[:MOST_DETAILS])
-    return _Content(e, shape, options, digits, tuple(fits), kinds, tuple(rings), tuple(tables), notes)
+    kinds = kinds_of(shape)
+    beside = sorted(number for kind in kinds[MOST_DETAILS:] for number in kind.numbers)
+    shown = tuple(replace(kind, beside=() if k else tuple(beside)) for k, kind in enumerate(kinds[:MOST_DETAILS]))
+    return _Content(e, shape, options, digits, tuple(fits), shown, tuple(rings), tuple(tables), notes)
 
 
 def _composed(content: _Content, candidate: _Candidate) -> Drawing | None:
     """The drawing at a scale on a size, its details as large as one sheet allows; None where texts would meet."""
+    if candidate.alone and not _holds_all(content, candidate.size):
+        return None
     best: Drawing | None = None
     for details in _details(content, candidate.scale):
         try:
@@ -188,6 +195,12 @@ def _composed(content: _Content, candidate: _Candidate) -> Drawing | None:
         if best is None or len(found.sheets) < len(best.sheets):
             best = found
     return best
+
+
+def _holds_all(content: _Content, size: Paper) -> bool:
+    """Whether the column over the title block has room for notes and tables."""
+    tables = sum(table.height_of(len(table.rows)) + AIR for table in content.tables)
+    return size.bottom + HEIGHT + AIR + content.notes.height + tables <= size.top
 
 
 def _details(content: _Content, scale: float) -> Iterator[list[Block]]:
@@ -222,8 +235,6 @@ def _laid(content: _Content, candidate: _Candidate, details: list[Block]) -> Dra
     width, height = reach.paper(scale)
     items, floor = _notes(content, size, content.notes)
     moved = not beside and height > size.top - floor  # the notes then lead the second sheet
-    if moved and not content.options.size:
-        return None  # no sheet without its caution is chosen, only drawn where it is asked for
     if moved:
         items, floor = _notes(
             content,
@@ -272,11 +283,16 @@ def _statement(text: str, left: float, bottom: float) -> list[Item]:
 def _sheet(content: _Content, size: Paper, scale: float, view: View, items: list[Item], k: int, of: int) -> Sheet:
     e = content.e
     fields = _filled(e, content.options.fields)
-    mass = "-" if e.body is None else f"{e.body.mass_kg:.2f} kg"
+    mass = "-" if e.body is None else _mass_words(e.body.mass_kg)
     general = f"{content.options.tolerances.general} unless stated"
     facts = SheetFacts("Part drawing", general, mass, scale_text(scale) if k == 1 else "-", size.name, k, of)
     block = title_block(fields, facts, size.right, size.bottom)
     return Sheet(size.width, size.height, (*frame_items(size), *items, *block), view, fields.title, size.frame)
+
+
+def _mass_words(kilograms: float) -> str:
+    """In grams where hundredths of a kilogram would say too little."""
+    return f"{kilograms:.2f} kg" if kilograms >= 1.0 else f"{1000.0 * kilograms:.3g} g"
 
 
 def _filled(e: Evaluation, fields: TitleFields) -> TitleFields:

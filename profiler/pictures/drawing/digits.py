@@ -6,7 +6,7 @@ As many as the value that needs most, two at most; so a diameter that a table gi
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray, Wall
@@ -14,6 +14,7 @@ from profiler.numbers import with_minus
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.sheet.dimensions import number
 
+LEAST_PIECE_MM = 0.02
 STRAIGHT = 1e-9  # 1/mm: a piece of less curvature is a line
 
 
@@ -55,6 +56,13 @@ def radii_of(wall: Wall) -> FloatArray:
     curvature = wall.curvature()
     bent = np.abs(curvature) >= STRAIGHT
     return np.asarray(np.where(bent, 1.0 / np.where(bent, curvature, 1.0), 0.0))
+
+
+def told_pieces(wall: Wall) -> NDArray[np.int64]:
+    """The pieces a sheet tells of; one shorter than LEAST_PIECE_MM would read as from a height to the same."""
+    chords = np.hypot(np.diff(wall.radius), np.diff(wall.height))
+    found = np.flatnonzero(chords >= LEAST_PIECE_MM)
+    return found if len(found) else np.array([int(np.argmax(chords))])
 
 
 def needed(values: ArrayLike) -> int:

@@ -10,10 +10,9 @@ import numpy as np
 from profiler.assess.shape.bore_rings import Ring
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, FloatArray, sampled
-from profiler.pictures.basics.display import Align
 from profiler.pictures.drawing.digits import Digits, needed
-from profiler.pictures.sheet.blocks import Block
-from profiler.pictures.sheet.clashes import boxes_of, crossed, extents, meets, strokes_of, texts_of
+from profiler.pictures.sheet.blocks import Block, headed
+from profiler.pictures.sheet.clashes import boxes_of, crossed, meets, strokes_of, texts_of
 from profiler.pictures.sheet.dimensions import angle_of, leader, number
 from profiler.pictures.sheet.items import (
     Angle,
@@ -24,16 +23,12 @@ from profiler.pictures.sheet.items import (
     Path,
     Pen,
     Point,
-    Text,
     View,
-    moved,
     polyline,
 )
-from profiler.pictures.sheet.lettering import wrapped
 from profiler.pictures.sheet.papers import SCALES, scale_text
 
 LEAST, MOST = 18.0, 70.0  # mm, the larger of mouth and depth on paper
-TITLE, LINE = 12.0, 4.0  # mm from the block's top to the groove under one line of words, and more for each further one
 LEAST_WIDTH = 90.0  # mm, to which words under the title are wrapped where the groove is narrower
 AIR = 0.4  # mm round a text
 REACHES = (12.0, 17.0, 22.0)  # mm from the mouth to its measure
@@ -49,6 +44,7 @@ class Kind:
 
     index: int
     numbers: tuple[int, ...]
+    beside: tuple[int, ...] = ()  # grooves of other mouths and depths that have no detail of their own
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,21 +77,14 @@ def groove_detail(
     shape: Shape, kind: Kind, scale: float, letter: str, digits: Digits, holes: Ring | None = None
 ) -> Block:
     """The detail of a kind of groove as a block, with the water holes of the one that is drawn."""
-    index = kind.index
+    index, words = kind.index, []
     items, untold = _draw(shape, index, _piece(shape, index, scale), View((0.0, 0.0), scale), digits, holes)
-    left, bottom, right, top = extents(items)
-    like = [f"typical of grooves {runs(kind.numbers)}"] if len(kind.numbers) > 1 else []
-    words = wrapped(", ".join([*like, *untold]), 2.5, max(right - left, LEAST_WIDTH)) if like or untold else []
-    title = Text(0.0, -5.5, f"{letter} ({scale_text(scale)})  GROOVE {index + 1}", 5.0, Align.CENTRE)
-    head = [title, *(Text(0.0, -10.0 - LINE * k, line, 2.5, Align.CENTRE) for k, line in enumerate(words))]
-    reach = 0.5 * max(right - left, *(text.width for text in head))
-    under = TITLE + LINE * max(0, len(words) - 1)
-    placed = [*head, *moved(items, -0.5 * (left + right), -under - top)]
-
-    def draw(x: float, y: float) -> list[Item]:
-        return moved(placed, x + reach, y)
-
-    return Block(2.0 * reach, under + top - bottom, draw)
+    if len(kind.numbers) > 1:
+        words.append(f"typical of grooves {runs(kind.numbers)}")
+    if kind.beside:
+        words.append(f"but for mouth and depth, by the table, of {runs(kind.beside)} too")
+    title = f"{letter} ({scale_text(scale)})  GROOVE {index + 1}"
+    return headed(items, title, ", ".join([*words, *untold]), LEAST_WIDTH)
 
 
 def _piece(shape: Shape, index: int, scale: float) -> _Piece:

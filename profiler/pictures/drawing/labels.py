@@ -10,7 +10,7 @@ import numpy as np
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import Wall
 from profiler.pictures.basics.display import Align
-from profiler.pictures.drawing.digits import Digits, fixed, radii_of
+from profiler.pictures.drawing.digits import Digits, fixed, radii_of, told_pieces
 from profiler.pictures.sheet.clashes import box, boxes_of, crossed, meets, strokes_of, texts_of
 from profiler.pictures.sheet.dimensions import leader
 from profiler.pictures.sheet.items import Item, Pen, Point, Text, View, circle
@@ -61,7 +61,7 @@ class Labels:
         """The radius of each arc of the wall, or the angle of a straight piece, at its middle on the right half."""
         wall = self._shape.wall
         items: list[Item] = []
-        for i, text in enumerate(self._pieces(wall)):
+        for i, text in self._pieces(wall):
             z = self._on_land(0.5 * float(wall.height[i] + wall.height[i + 1]), i)
             items += self._pointer(self._view.point(float(wall.radius_at(z)), z), text, self._in_hollow)
         return items
@@ -70,19 +70,21 @@ class Labels:
         """The same of the outside, on the left half."""
         outer = self._shape.shell.outer
         items: list[Item] = []
-        for i, text in enumerate(self._pieces(outer)):
+        for i, text in self._pieces(outer):
             z = 0.5 * float(outer.height[i] + outer.height[i + 1])
             items += self._pointer(self._view.point(-float(outer.radius_at(z)), z), text, self._beside)
         return items
 
-    def _pieces(self, wall: Wall) -> list[str]:
-        """A text for each piece; none where there are too many."""
-        if len(wall.lower) > MOST_RADII:
+    def _pieces(self, wall: Wall) -> list[tuple[int, str]]:
+        """Number of each piece that is told of, and a text for it; none where there are too many."""
+        told = told_pieces(wall).tolist()
+        if len(told) > MOST_RADII:
             return []
-        angles = np.degrees(wall.lower)
+        angles, radii = np.degrees(wall.lower).tolist(), radii_of(wall).tolist()
+        digits = self._digits
         return [
-            f"R{self._digits.length(abs(r), self._digits.radius)}" if r else f"{fixed(angle, self._digits.angle)}°"
-            for r, angle in zip(radii_of(wall).tolist(), angles.tolist(), strict=True)
+            (i, f"R{digits.length(abs(radii[i]), digits.radius)}" if radii[i] else f"{fixed(angles[i], digits.angle)}°")
+            for i in told
         ]
 
     def _groove_numbers(self) -> list[Item]:

@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from profiler.assess import Evaluation
 from profiler.assess.evidence.words import standing_short
 from profiler.assess.findings.finding import not_checked_words, stops
+from profiler.assess.quantities.left_out import missing, told
+from profiler.assess.quantities.table import quantity
 from profiler.assess.shape.bore_rings import rings_of
 from profiler.assess.shape.shape_stage import EASED_TOLERANCE_MM, Shape
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
@@ -14,6 +16,7 @@ from profiler.pictures.drawing.water_holes import holes_note
 from profiler.pictures.sheet.lettering import wrapped
 from profiler.study.records.machine import Turning
 
+NOT_GIVEN = "NOT GIVEN"
 UNITS = "ALL DIMENSIONS IN mm"
 CAUTION = (
     "CAUTION: SPINNING BOWLS AND PRESSURISED WATER CAN KILL. This drawing is for screening: stress, overspeed, "
@@ -73,6 +76,19 @@ def notes_of(
     return lines
 
 
+def balance_note(e: Evaluation) -> str:
+    """What the study's balance grade permits the rotor with this bowl, for whoever chose to have it on the drawing."""
+    unbalance, mass = (quantity(key) for key in ("unbalance_g_mm", "dry_mass_kg"))
+    if e.spin is None:
+        return f"Balancing: {NOT_GIVEN}, the study has no masses and speeds that could be worked out."
+    grade = f"G {e.machine.balance_grade_mm_s:g} at {e.duty.speed_rpm:g} rpm"
+    note = (
+        f"Balancing, by the study: ISO 21940-11 {grade}, rigid rotor. The dry rotor with this bowl, {told(mass, e)}, "
+        f"is permitted {told(unbalance, e)}; two like planes take half each."
+    )
+    return f"{note} {missing(unbalance, e)} Confirm with whoever answers for the rotor.".replace("  ", " ")
+
+
 def _wall(e: Evaluation) -> str:
     if any(k.eased for k in e.design.wall.knots):
         return f"Wall: tangent arcs and lines, eased spans fitted within {EASED_TOLERANCE_MM:g} mm."
@@ -96,5 +112,5 @@ def _sense(e: Evaluation) -> str:
     """Which way the rotor turns: whoever drills skewed holes or fits the bowl has to know."""
     turning = e.machine.turning
     if turning is Turning.UNKNOWN:
-        return "Sense of rotation: NOT GIVEN; ask before drilling skewed holes."
+        return f"Sense of rotation: {NOT_GIVEN}; ask before drilling skewed holes."
     return f"Sense of rotation: {turning.value} as seen from the lip."

@@ -9,7 +9,7 @@ from profiler.assess.shape.bore_rings import Ring
 from profiler.assess.shape.shape_stage import Shape
 from profiler.explore.what_changed import Changes
 from profiler.geometry.wall import Wall
-from profiler.pictures.drawing.digits import Digits, alike, radii_of
+from profiler.pictures.drawing.digits import Digits, alike, radii_of, told_pieces
 from profiler.pictures.drawing.title_block import TitleFields
 from profiler.pictures.drawing.water_holes import hole_columns
 from profiler.pictures.sheet.blocks import LETTER, Table
@@ -27,11 +27,14 @@ def outside_table(shape: Shape, digits: Digits) -> Table:
 
 
 def _pieces(title: str, wall: Wall, digits: Digits) -> Table:
-    radii = radii_of(wall)
+    told = told_pieces(wall)
+    radii = radii_of(wall)[told]
+    ends = np.append(told[1:], len(wall.height) - 1)  # each goes on to where the next begins
+    starts = np.insert(told[1:], 0, 0)
     columns = (
-        alike(wall.height[:-1], digits.height), alike(wall.height[1:], digits.height),
-        alike(2.0 * wall.radius[:-1], digits.diameter), alike(2.0 * wall.radius[1:], digits.diameter),
-        alike(np.degrees(wall.lower), digits.angle), alike(np.degrees(wall.upper), digits.angle),
+        alike(wall.height[starts], digits.height), alike(wall.height[ends], digits.height),
+        alike(2.0 * wall.radius[starts], digits.diameter), alike(2.0 * wall.radius[ends], digits.diameter),
+        alike(np.degrees(wall.lower)[told], digits.angle), alike(np.degrees(wall.upper)[told], digits.angle),
     )  # fmt: skip
     shown = (f"R{r}" for r in alike(np.abs(radii), digits.radius))
     named = ["straight" if r == 0.0 else text for r, text in zip(radii, shown, strict=True)]
@@ -45,19 +48,22 @@ def _pieces(title: str, wall: Wall, digits: Digits) -> Table:
 
 
 def groove_table(shape: Shape, digits: Digits, rings: Sequence[Ring]) -> Table:
-    """A row per groove, from the floor up, with its ring of water holes."""
+    """A row per groove, from the floor up, with its ring of water holes where any are planned."""
     mouths, cut = shape.mouths, shape.cut
     middle = mouths.middle
     columns = (
         alike(middle, digits.height), alike(2.0 * shape.wall.radius_at(middle), digits.diameter),
         alike(cut.mouth, digits.mouth), alike(cut.depth, digits.depth),
-        alike(np.degrees(shape.wall.angle_at(middle)), digits.angle), *hole_columns(rings, len(mouths), digits),
+        alike(np.degrees(shape.wall.angle_at(middle)), digits.angle),
+        *(hole_columns(rings, len(mouths), digits) if rings else ()),
     )  # fmt: skip
     numbers = [str(k) for k in range(1, len(mouths) + 1)]
     rows = tuple(zip(numbers, *columns, strict=True))
     heads = ("No.", "height, mm", "Ø, mm", "mouth", "depth", "wall, °", "holes", "axis at", "first hole", "skew")
     units = ("", "mid-mouth", "mid-mouth", "mm", "mm", "to axis", "mm", "mm", "° off datum", "°")
-    return Table("GROOVES", (9.0, 21.5, 21.5, 13.0, 13.0, 15.0, 24.0, 17.0, 24.0, 18.0), heads, units, rows)
+    widths = (9.0, 21.5, 21.5, 13.0, 13.0, 15.0, 24.0, 17.0, 24.0, 18.0)
+    count = 1 + len(columns)
+    return Table("GROOVES", widths[:count], heads[:count], units[:count], rows)
 
 
 def revision_table(fields: TitleFields) -> Table:

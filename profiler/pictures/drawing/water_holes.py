@@ -5,8 +5,7 @@ Holes of the section are turned into its plane. Angles count counter-clockwise a
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import replace
-from math import ceil, cos, degrees, sin, tan
+from math import ceil, cos, degrees, inf, sin, tan
 
 import numpy as np
 
@@ -14,8 +13,8 @@ from profiler.assess.shape.bore_rings import Ring
 from profiler.geometry.chain import Chain
 from profiler.pictures.basics.display import Align
 from profiler.pictures.drawing.digits import Digits, alike, fixed, needed
-from profiler.pictures.sheet.blocks import Block
-from profiler.pictures.sheet.clashes import clashes
+from profiler.pictures.sheet.blocks import Block, headed
+from profiler.pictures.sheet.clashes import clashes, extents
 from profiler.pictures.sheet.items import (
     Angle,
     AngleText,
@@ -38,14 +37,22 @@ PAST = 1.5  # mm on paper that an axis passes its hole
 PLAN_WIDE, PLAN_LONG, WIDEST = 70.0, 26.0, 6.0  # mm: what the plan shows of the ring, and its hole at most
 LEVEL, ANGLE_MM, MOST_LEVELS = 6.0, 90.0, 24  # of the developed view: mm from ring to ring, mm across, rings
 NARROW, STEEPEST = 4.0, 1.0  # mm and rad of a hole whose skew is dimensioned
-TITLE = 12.0
+UNDER = 8.0  # mm from what is drawn of a hole down to the words on the sense of rotation
+LEAST_WIDTH = 130.0  # mm, to which the words under a view's title are wrapped
 ROW_TEXT = 2.5
 
 
 def in_section(rings: Sequence[Ring], view: View) -> list[Item]:
-    """Each ring's hole on the right half: its axis, and its sides where they are far enough apart."""
+    """Rings' holes on the right half: their axes, and their sides where they are far enough apart.
+
+    An axis nearer to the one under it than two lines may be is left to the table, or all would run into one black.
+    """
     items: list[Item] = []
-    for ring in rings:
+    last = -inf
+    for ring in sorted(rings, key=lambda each: each.height):
+        if view.scale * (ring.height - last) < 2.0 * LEAST_GAP:
+            continue
+        last = ring.height
         inner, outer = view.point(ring.inner, ring.height), view.point(ring.outer, ring.height)
         items.append(polyline([(inner[0] - PAST, inner[1]), (outer[0] + PAST, outer[1])], Pen.CENTRE))
         half = 0.5 * ring.diameter * view.scale
@@ -94,28 +101,17 @@ def plan_block(ring: Ring, turning: Turning, letter: str) -> Block:
     """The first hole of a ring as seen from the lip: floor and outside as arcs, axis, skew, sense of rotation."""
     sizes = ((ring.outer - ring.inner, PLAN_LONG), (ring.length, 0.5 * PLAN_WIDE), (ring.diameter, WIDEST))
     scale = next((s for s in SCALES if all(s * size <= room for size, room in sizes)), SCALES[-1])
-    height, width = PLAN_LONG + 28.0, 110.0
-
-    def draw(x: float, y: float) -> list[Item]:
-        top = y - TITLE - 4.0
-        middle = x + 0.5 * width
-        view = View((middle, top - 8.0 - ring.outer * scale), scale)  # the spin axis lies below, off the block
-        title = f"{letter} ({scale_text(scale)})  HOLE OF GROOVE {ring.groove}"
-        first = degrees(ring.first) % 360.0
-        words = f"seen from the lip, first hole at {fixed(first, needed([first]))}° from the datum"
-        items: list[Item] = [Text(middle, y - 5.0, title, 5.0, Align.CENTRE)]
-        items += [_round(view, radius, 0.5 * PLAN_WIDE) for radius in (ring.inner, ring.outer)]
-        items += [*_bore(ring, view), *_sense(view, ring, turning, middle)]
-        told = Text(middle, y - 10.0, words, ROW_TEXT, Align.CENTRE)
-        if not ring.skew:
-            return [*items, told]
-        angle = _skew(ring, view, [*items, told])
-        if angle:
-            return [*items, told, *angle]
-        skew = f", skew {fixed(abs(degrees(ring.skew)), needed([degrees(ring.skew)]))}°"
-        return [*items, replace(told, text=words + skew)]
-
-    return Block(width, height + TITLE, draw)
+    view = View((0.0, -ring.outer * scale), scale)
+    first = degrees(ring.first) % 360.0
+    words = f"seen from the lip, first hole at {fixed(first, needed([first]))}° from the datum"
+    items: list[Item] = [_round(view, radius, 0.5 * PLAN_WIDE) for radius in (ring.inner, ring.outer)]
+    items += _bore(ring, view)
+    items += _sense(turning, min(view.point(0.0, ring.inner)[1] - 16.0, extents(items)[1] - UNDER))
+    if ring.skew:
+        angle = _skew(ring, view, items)
+        items += angle
+        words += "" if angle else f", skew {fixed(abs(degrees(ring.skew)), needed([degrees(ring.skew)]))}°"
+    return headed(items, f"{letter} ({scale_text(scale)})  HOLE OF GROOVE {ring.groove}", words, LEAST_WIDTH)
 
 
 REACHES = (1.0, 0.8, 1.25, 0.6, 1.5)  # of the angle's arc, the handiest first
@@ -166,16 +162,15 @@ def _has_angle(ring: Ring, scale: float) -> bool:
     return ring.diameter * scale <= NARROW and abs(ring.skew) <= STEEPEST
 
 
-def _sense(view: View, ring: Ring, turning: Turning, middle: float) -> list[Item]:
-    """The rotor's sense as an arrow round the axis, or the words that it is not given."""
-    y = view.point(0.0, ring.inner)[1] - 16.0
+def _sense(turning: Turning, y: float) -> list[Item]:
+    """The rotor's sense as an arrow round the axis over its words at y, or the words that it is not given."""
     if turning is Turning.UNKNOWN:
-        return [Text(middle, y, "sense of rotation: not given", ROW_TEXT, Align.CENTRE)]
+        return [Text(0.0, y, "sense of rotation: not given", ROW_TEXT, Align.CENTRE)]
     sign = -1.0 if turning is Turning.COUNTER_CLOCKWISE else 1.0
-    tail, tip = (middle - sign * 14.0, y + 4.5), (middle + sign * 14.0, y + 4.5)
+    tail, tip = (-sign * 14.0, y + 4.5), (sign * 14.0, y + 4.5)
     words = f"rotor turns {turning.value} as seen from the lip"
     return [polyline([tail, (tip[0] - sign * 2.0, tip[1])], Pen.DETAIL), Arrow(tip, 0.0 if sign > 0 else np.pi, 4.0),
-            Text(middle, y, words, ROW_TEXT, Align.CENTRE)]  # fmt: skip
+            Text(0.0, y, words, ROW_TEXT, Align.CENTRE)]  # fmt: skip
 
 
 def staggered(rings: Sequence[Ring]) -> bool:
@@ -191,24 +186,17 @@ def developed_block(rings: Sequence[Ring], letter: str) -> Block:
     """
     shown = list(rings[:MOST_LEVELS])
     span = min(360.0, max(5.0, ceil(2.0 * max(360.0 / ring.count for ring in shown) / 5.0) * 5.0))
-    height = LEVEL * (len(shown) + 1) + 6.0
-
-    def draw(x: float, y: float) -> list[Item]:
-        right, top = x + ANGLE_MM + 16.0, y - TITLE
-        title = f"{letter}  HOLES DEVELOPED"
-        left_out = "" if len(shown) == len(rings) else f", the lowest {len(shown)} rings"
-        words = f"seen from the axis{left_out}; azimuth in degrees, neither angles nor heights to scale"
-        items: list[Item] = [Text(x + 0.5 * 120.0, y - 5.0, title, 5.0, Align.CENTRE),
-                             Text(x + 0.5 * 120.0, y - 10.0, words, ROW_TEXT, Align.CENTRE)]  # fmt: skip
-        bottom = top - LEVEL * (len(shown) + 0.6)
-        items.append(polyline([(right, top - 1.0), (right, bottom)], Pen.CENTRE))
-        items.append(Text(right, bottom - 4.0, "datum 0°", ROW_TEXT, Align.CENTRE))
-        items.append(Text(right - ANGLE_MM, bottom - 4.0, f"{span:g}°", ROW_TEXT, Align.CENTRE))
-        for level, ring in enumerate(reversed(shown)):
-            items += _level(ring, right, top - LEVEL * (level + 0.8), span)
-        return items
-
-    return Block(120.0, height + TITLE, draw)
+    left_out = "" if len(shown) == len(rings) else f", the lowest {len(shown)} rings"
+    words = f"seen from the axis{left_out}; azimuth in degrees, neither angles nor heights to scale"
+    bottom = -LEVEL * (len(shown) + 0.6)
+    items: list[Item] = [
+        polyline([(0.0, -1.0), (0.0, bottom)], Pen.CENTRE),
+        Text(0.0, bottom - 4.0, "datum 0°", ROW_TEXT, Align.CENTRE),
+        Text(-ANGLE_MM, bottom - 4.0, f"{span:g}°", ROW_TEXT, Align.CENTRE),
+    ]
+    for level, ring in enumerate(reversed(shown)):
+        items += _level(ring, 0.0, -LEVEL * (level + 0.8), span)
+    return headed(items, f"{letter}  HOLES DEVELOPED", words, LEAST_WIDTH)
 
 
 def _level(ring: Ring, right: float, y: float, span: float) -> list[Item]:

@@ -6,11 +6,13 @@ from dataclasses import dataclass, replace
 
 from profiler.pictures.basics.display import Align
 from profiler.pictures.basics.lengths import LengthUnit
-from profiler.pictures.sheet.items import Item, Pen, Text, polyline, rectangle
-from profiler.pictures.sheet.lettering import cut
+from profiler.pictures.sheet.clashes import extents
+from profiler.pictures.sheet.items import Item, Pen, Text, moved, polyline, rectangle
+from profiler.pictures.sheet.lettering import cut, wrapped
 
 ROW, HEAD_ROW, TITLE_ROW = 4.4, 8.4, 6.5
 LETTER = 2.5
+TITLE, LINE = 12.0, 4.0  # mm over what a heading with one line of words stands on, and more for each further line
 CONTINUED = "(continued)"
 
 
@@ -79,6 +81,21 @@ def lines_block(lines: Sequence[str], title: str, width: float, letter: float = 
         return items + [Text(x, top - step * (k + 0.75), line, letter) for k, line in enumerate(lines)]
 
     return Block(width, (TITLE_ROW if title else 0.0) + step * len(lines) + 0.4 * letter, draw)
+
+
+def headed(items: Sequence[Item], title: str, words: str, least_width: float) -> Block:
+    """Items drawn anywhere, a title over the middle of all that is drawn and written, words under the title.
+
+    The words are wrapped to the width of the items, or to the least width where they are narrower.
+    """
+    left, bottom, right, top = extents(items)
+    lines = wrapped(words, LETTER, max(right - left, least_width)) if words else []
+    head = [Text(0.0, -5.5, title, 5.0, Align.CENTRE)]
+    head += [Text(0.0, -10.0 - LINE * k, line, LETTER, Align.CENTRE) for k, line in enumerate(lines)]
+    reach = 0.5 * max(right - left, *(text.width for text in head))
+    under = TITLE + LINE * max(0, len(lines) - 1)
+    placed = [*head, *moved(items, -0.5 * (left + right), -under - top)]
+    return Block(2.0 * reach, under + top - bottom, lambda x, y: moved(placed, x + reach, y))
 
 
 def _draw(table: Table, rows: Sequence[Sequence[str]], x: float, y: float) -> list[Item]:

@@ -106,7 +106,7 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
     items += _chosen_groove(scene, scale, shape)
     items += _holds(scene, scale, shape, width)
     items.append(Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER))
-    items += _axes(scene, scale, width)
+    items += _axes(scene.axis, scale, scene.lengths.mm, width)
     items += _cursor(scene, scale, e, width)
     if e.no_answer:
         y = 0.5 * (scene.axis.top + scene.axis.bottom)
@@ -115,10 +115,10 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
     return Picture(width, height, tuple(items))
 
 
-def _axes(scene: Scene, scale: RadiusScale, width: float) -> list[Item]:
-    axis = scene.axis
+@lru_cache(maxsize=8)  # a drag moves nothing of it
+def _axes(axis: HeightAxis, scale: RadiusScale, unit: float, width: float) -> tuple[Item, ...]:
+    """The scale of radii, in a unit of so many mm, and the axis of rotation or where it is broken."""
     items: list[Item] = []
-    unit = scene.lengths.mm
     step = round_step(46.0 / scale.scale / unit) * unit
     first = np.ceil(scale.radius(4.0) / step)
     radii = np.arange(first, np.floor(scale.radius(width - 10.0) / step) + 1) * step
@@ -134,7 +134,7 @@ def _axes(scene: Scene, scale: RadiusScale, width: float) -> list[Item]:
     else:
         x = scale.x(0.0)
         items.append(Line(np.array([[x, axis.top], [x, axis.bottom]]), Role.FAINT, 1.0, (12.0, 3.0, 2.0, 3.0)))
-    return items
+    return tuple(items)
 
 
 def _rotor(axis: HeightAxis, scale: RadiusScale, e: Evaluation, shape: Shape, width: float) -> tuple[Item, ...]:

@@ -9,14 +9,19 @@ import ezdxf
 import numpy as np
 import pytest
 import shapely
+from hypothesis import HealthCheck, Phase, assume, given, settings
 from msgspec.structs import replace
 
-from profiler.assess import evaluate
+from profiler.assess import Stages, evaluate
 from profiler.geometry.chain import sampled
 from profiler.output.formats.sheet_dxf import sheets_dxf
+from profiler.output.solids.solid_output import CROSSED
 from profiler.pictures.drawing.compose import DrawingOptions, drawing
-from profiler.study import GrooveChange, Knot, WallCurve
+from profiler.pictures.drawing.digits import digits_of
+from profiler.pictures.drawing.schedules import outside_table, wall_table
+from profiler.study import GrooveChange, Knot, SeatPoint, WallCurve
 from profiler.study.files import examples
+from tests.laws.bowl.any_design import designs
 from tests.oracles.redrawn import Said, section_of
 
 STUDY = examples.read("graded")
@@ -67,6 +72,47 @@ def test_the_outline_drawn_from_the_sheet_alone_lies_within_a_twentieth_of_a_mil
     assert found.area == pytest.approx(true.area, rel=1e-3)
 
 
+def assert_redrawn_where_it_fills_a_seat(design):
+    """Any wall in a seat of three cones round it, without grooves: the tables alone say where the outline lies."""
+    bare = replace(design, grooves=replace(design.grooves, count=0, heights_mm=()))
+    first = evaluate(bare, STUDY.machine, STUDY.duty, want=Stages.FINDINGS)
+    assume(first.shape is not None)
+    tall, wide = design.wall.height_mm, float(np.max(first.shape.shell.outer.radius))
+    heights = (0.0, round(0.3 * tall, 1), round(0.7 * tall, 1), tall)
+    seat = tuple(SeatPoint(z, round(wide + 5.0 + 0.2 * z, 1)) for z in heights)
+    filling = replace(bare, body=replace(bare.body, fill_seat=True))
+    e = evaluate(filling, replace(STUDY.machine, seat=seat), STUDY.duty, want=Stages.FINDINGS)
+    assume(e.shape is not None and not any(f.kind in CROSSED for f in e.findings))
+    assert apart(shapely.Polygon(sampled(e.shape.outline, 1e-3)), redrawn(e)) < NEAR_MM
+
+
+SWEPT = {"deadline": None, "suppress_health_check": list(HealthCheck), "phases": [Phase.generate]}
+
+
+@settings(max_examples=6, derandomize=True, **SWEPT)
+@given(designs())
+def test_any_bowl_that_fills_its_seat_is_redrawn_from_its_sheet(design):
+    assert_redrawn_where_it_fills_a_seat(design)
+
+
+@pytest.mark.long
+@settings(max_examples=300, **SWEPT)
+@given(designs())
+def test_many_bowls_that_fill_their_seats_are_redrawn_from_their_sheets(design):
+    assert_redrawn_where_it_fills_a_seat(design)
+
+
+def test_no_row_of_a_table_goes_from_a_height_to_the_same():
+    """A seat's corner of a hundredth of a degree has a rounding of a thousandth of a millimetre outside."""
+    seat = tuple(SeatPoint(z, 230.0 + r) for z, r in ((0.0, 0.0), (100.0, 20.0), (200.0, 40.02), (330.0, 66.0)))
+    e = evaluate(seat_filling(), replace(STUDY.machine, seat=seat), STUDY.duty)
+    outer = e.shape.shell.outer
+    assert np.min(np.hypot(np.diff(outer.height), np.diff(outer.radius))) < 0.01
+    for table in (wall_table(e.shape, digits_of(e.shape)), outside_table(e.shape, digits_of(e.shape))):
+        assert all(row[1] != row[2] for row in table.rows)
+        assert [row[1] for row in table.rows[1:]] == [row[2] for row in table.rows[:-1]]
+
+
 def test_a_sheet_that_said_a_radius_wrongly_would_be_found_out():
     e = evaluate(seat_filling(), STUDY.machine, STUDY.duty)
     true = shapely.Polygon(sampled(e.shape.outline, 1e-3))
@@ -75,7 +121,6 @@ def test_a_sheet_that_said_a_radius_wrongly_would_be_found_out():
 
 
 def test_fits_say_class_deviations_room_and_purpose():
-    from profiler.pictures.drawing.digits import digits_of
     from profiler.pictures.drawing.fits import fits_of, fits_table
     from profiler.pictures.drawing.tolerances import Tolerances
 

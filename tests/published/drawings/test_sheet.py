@@ -4,6 +4,8 @@ Sizes and drawing spaces: ISO 216 and ISO 5457:1999, as measured from the ISO te
 ISO 5455. Title block 180 mm wide with the fields of ISO 7200:2004.
 """
 
+import re
+
 import numpy as np
 import pytest
 import shapely
@@ -11,7 +13,10 @@ from hypothesis import HealthCheck, Phase, assume, given, settings
 from msgspec.structs import replace
 
 from profiler.assess import Stages, evaluate
+from profiler.assess.shape.bore_rings import rings_of
 from profiler.geometry.chain import sampled
+from profiler.output.drawings.drawing_output import options_of
+from profiler.output.record.option import Request
 from profiler.pictures.drawing.compose import DoesNotFit, DrawingOptions, drawing
 from profiler.pictures.drawing.digits import alike, digits_of
 from profiler.pictures.drawing.groove_detail import groove_detail, kinds_of
@@ -352,3 +357,42 @@ def test_what_is_asked_of_the_shop_is_a_note_as_entered_and_nothing_is_invented(
     notes = " ".join(" ".join(t.text for t in texts_of(made.sheets[0].items)).split())
     assert all(f"{note}." in notes for note in asked)
     assert all(clashes(sheet) == [] for sheet in made.sheets)
+
+
+def test_the_balance_note_stands_where_it_was_chosen_with_the_studys_own_numbers():
+    """ISO 21940-11: permitted is the mass times G / w, in g mm where the mass is in kg and G / w in um."""
+    e = evaluated()
+    without = " ".join(" ".join(t.text for t in texts_of(drawing(e).sheets[0].items)).split())
+    assert "Balancing" not in without
+    options = options_of(Request({"balance_note": "study"}), e)
+    made = drawing(e, options)
+    note = " ".join(" ".join(t.text for t in texts_of(made.sheets[0].items)).split())
+    mass = re.search(r"The dry rotor with this bowl, (?:at least )?([\d.]+) kg", note)
+    permitted = re.search(r"is permitted (?:at least )?([\d\u202f ]+) g mm", note)
+    micrometres = 1000.0 * e.machine.balance_grade_mm_s / (e.duty.speed_rpm * np.pi / 30.0)
+    assert float(permitted[1].replace("\u202f", "")) == pytest.approx(float(mass[1]) * micrometres, rel=0.01)
+    assert f"G {e.machine.balance_grade_mm_s:g} at {e.duty.speed_rpm:g} rpm" in note and "Confirm with" in note
+    assert all(clashes(sheet) == [] for sheet in made.sheets)
+
+
+def test_grooves_of_a_kind_without_a_detail_are_named_at_the_commonest_one():
+    """Eight kinds, six details: flank and radii of the other two are those of A, their mouths stand in the table."""
+    changes = tuple(GrooveChange(k, mouth_mm=5.0 + k) for k in (1, 2, 4, 5, 6, 7, 9))
+    e = evaluated(design=replace(STUDY.design, grooves=replace(STUDY.design.grooves, changes=changes)))
+    kinds = kinds_of(e.shape)
+    made = drawing(e)
+    said = " ".join(t.text for sheet in made.sheets for t in texts_of(sheet.items))
+    left = sorted(number for kind in kinds[6:] for number in kind.numbers)
+    assert len(kinds) == 8 and len(left) == 2
+    assert f"but for mouth and depth, by the table, of {left[0]} to {left[1]} too" in said.replace(
+        f"{left[0]}, {left[1]}", f"{left[0]} to {left[1]}"
+    )
+    assert all(clashes(sheet) == [] for sheet in made.sheets)
+
+
+def test_a_table_has_columns_of_holes_only_where_holes_are_planned():
+    e = evaluated()
+    bare = evaluated(design=replace(STUDY.design, holes=HolePlan()))
+    rings = rings_of(e.shape.holes)
+    assert len(groove_table(e.shape, digits_of(e.shape), rings).heads) == 10
+    assert groove_table(bare.shape, digits_of(bare.shape), ()).heads[-1] == "wall, °"

@@ -7,21 +7,24 @@ from math import asin, cos, radians, sin
 import ezdxf
 import numpy as np
 import pytest
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from profiler.assess import Stages, evaluate
-from profiler.assess.shape.bore_rings import rings_of
+from profiler.assess.shape.bore_rings import Ring, rings_of
 from profiler.output.formats.sheet_dxf import sheets_dxf
 from profiler.output.writing import export, preview
 from profiler.pictures.drawing.compose import DrawingOptions, drawing
 from profiler.pictures.drawing.tolerances import Tolerances
-from profiler.pictures.drawing.water_holes import staggered
-from profiler.pictures.sheet.clashes import clashes, texts_of
+from profiler.pictures.drawing.water_holes import developed_block, plan_block, staggered
+from profiler.pictures.sheet.clashes import clashes, extents, texts_of
 from profiler.pictures.sheet.dimensions import parts_of
-from profiler.pictures.sheet.items import Angle, Path, Pen
+from profiler.pictures.sheet.items import Angle, Path, Pen, Sheet, View
 from profiler.study import HoleChange, HolePlan
 from profiler.study.files import examples
 from profiler.study.records.machine import Turning
+from tests.laws.bowl.any_design import numbers
 
 STUDY = examples.read("graded")
 PLAN = HolePlan(12, 2.0, 20.0, (HoleChange(3, count=8), HoleChange(5, count=0)), start_deg=5.0, phase_deg=4.0)
@@ -155,3 +158,24 @@ def test_without_holes_there_is_no_drilling_and_a_sentence_says_so(tmp_path):
 def test_any_plan_is_drawn_with_no_text_across_a_line(plan):
     for sheet in drawing(evaluated(plan)).sheets:
         assert clashes(sheet) == []
+
+
+RINGS = st.builds(
+    lambda inner, thick, diameter, skew, count, first: Ring(
+        3, count, diameter, 20.0, inner, radians(skew), inner + thick, True, radians(first)
+    ),
+    numbers(10, 900, 1), numbers(2, 90, 1), numbers(0.3, 9.0), numbers(-60, 60, 1), st.integers(1, 120),
+    numbers(0, 90, 1),
+)  # fmt: skip
+
+
+@settings(max_examples=25, deadline=None, derandomize=True, phases=[Phase.generate])
+@given(st.lists(RINGS, min_size=1, max_size=12), st.sampled_from(Turning))
+def test_a_view_of_any_holes_keeps_its_texts_apart_and_within_its_block(rings, turning):
+    """A hole much askew, an arc so small that its ends hang down, many rings: the title stands over what is drawn."""
+    for block in (plan_block(rings[0], turning, "B"), developed_block(rings, "C")):
+        items = block.draw(30.0, 400.0)
+        assert clashes(Sheet(0.0, 0.0, tuple(items), View((0.0, 0.0), 1.0), frame=(-1e5, -1e5, 1e5, 1e5))) == []
+        left, bottom, right, top = extents(items)
+        assert left >= 30.0 - 1e-6 and right <= 30.0 + block.width + 1e-6
+        assert bottom >= 400.0 - block.height - 1e-6 and top <= 400.0
