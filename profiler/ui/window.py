@@ -62,6 +62,7 @@ class Window(QMainWindow):
         self.message = MessageLine(document)
         self._stack_up()
         self._bar = QMenuBar()
+        self._bar.setAccessibleName("Menus")
         self.menus = Menus(self._bar, self)
         for news in (self.menus.begun, self.pages.turning):
             news.connect(self.message.clear)
@@ -212,6 +213,7 @@ class Window(QMainWindow):
 
         if self._help is None:
             self._help = HelpWindow(key_sections(), self)
+        self._help.show_standing(self.document.duty)
         self._help.show_page(title)
 
     def _keep_place(self) -> None:
@@ -276,6 +278,7 @@ class Window(QMainWindow):
             self._show_sizes,
             lambda: self.page.groove_looked_at,
             lambda lesson: self.pages.open(SHAPE).begin_lesson(lesson),
+            lambda design: self.page.show_ghost(design),
         )
 
     def _show_sizes(self) -> None:

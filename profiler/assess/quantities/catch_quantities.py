@@ -263,7 +263,7 @@ _BOWL: tuple[Quantity, ...] = (
             "what the supply gives of what is asked",
              _JACKET),
     Quantity("inlet_kpa", "Pressure at the jacket inlet", "kPa", 1, Scope.BOWL, _inlet, "p_s", _JACKET,
-             f"{_PLAN}; negative: the jacket runs part full"),
+             f"{_PLAN}, nor where the inlet's radius is not given; negative: the jacket runs part full"),
     Quantity("free_surface_mm", "Jacket's free surface", "mm", 1, Scope.BOWL, _free_surface,
             "r_0 = √(r_in² − 2 p_s/(ρω²))",
              _JACKET, "none where the jacket is full"),

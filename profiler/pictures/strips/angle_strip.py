@@ -31,11 +31,13 @@ from profiler.pictures.basics.display import (
     boxed,
 )
 from profiler.pictures.basics.state_marks import runs_of
+from profiler.pictures.strips.crosshair import crosshair
 from profiler.pictures.strips.padlock import padlock
 from profiler.pictures.strips.scene import Scene
 from profiler.units import DEGREE
 
 KNOT_RADIUS = 5.0
+EDGE_PX, NUMBER_LETTER_PX = 5.0, 6.5
 KNOT_LETTER_PX = 7.2  # a bold letter of the chosen knot's numbers, on average
 LEAST_TINT_PX = 16.0
 LOCK_PX = 13.0  # a padlock stands so far left of its knot
@@ -123,8 +125,10 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
         items.append(replace(title, y=title.y - 13.0, text=TAG_CAPTION, paper=True))
     items += [replace(title, paper=True), Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER)]
     items += _scale_numbers(scene.axis.bottom, scale)
-    items += _cursor(scene, width)
-    items += _knots(scene, scale)
+    knots = _knots(scene, scale)
+    if scene.cursor_mm is not None:
+        items.append(crosshair(scene.axis.y(scene.cursor_mm), width, [*items, *knots]))
+    items += knots
     return Picture(width, height, tuple(items))
 
 
@@ -258,6 +262,7 @@ def _tint_number(ys: FloatArray, wall: FloatArray, edge: FloatArray, margin: Flo
     if abs(float(wall[inside] - edge[inside])) < NUMBER_ROOM_PX:  # too narrow: beside the wall, away from the band
         x = float(wall[inside]) + (BESIDE_PX if wall[inside] > edge[inside] else -BESIDE_PX)
     text = f"{fixed(margin[worst], 1, signed=True)}°"
+    x = max(x, EDGE_PX + 0.5 * NUMBER_LETTER_PX * len(text))  # whole, at the strip's edge too
     return [Label(x, y, text, Role.TEXT, Align.CENTRE, 8.5, paper=True)]
 
 
@@ -295,10 +300,3 @@ def _knot_numbers(scene: Scene, scale: AngleScale, points: list[Handle]) -> list
     wide = KNOT_LETTER_PX * len(text)
     x = min(h.x + 8, scale.right + 6 - wide) if right else max(h.x - 8, scale.left - 6 + wide)
     return [Label(x, y, text, Role.CHOSEN, Align.LEFT if right else Align.RIGHT, 9.0, True, paper=True)]
-
-
-def _cursor(scene: Scene, width: float) -> list[Item]:
-    if scene.cursor_mm is None:
-        return []
-    y = scene.axis.y(scene.cursor_mm)
-    return [Line(boxed(0, y, width, y)[:2], Role.CURSOR)]

@@ -1,5 +1,6 @@
 """The section strip: the half section at equal scale on the shared axis, with seat, slurry surface and eddies."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -28,6 +29,7 @@ from profiler.pictures.basics.display import (
     hatch,
 )
 from profiler.pictures.strips.clearance_marks import clearance_marks
+from profiler.pictures.strips.crosshair import crosshair
 from profiler.pictures.strips.eddy_marks import eddy_marks
 from profiler.pictures.strips.hole_marks import hole_edges, hole_marks
 from profiler.pictures.strips.padlock import padlock
@@ -107,7 +109,7 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
     items += _holds(scene, scale, shape, width)
     items.append(Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER))
     items += _axes(scene.axis, scale, scene.lengths.mm, width)
-    items += _cursor(scene, scale, e, width)
+    items += _cursor(scene, scale, e, width, items)
     if e.no_answer:
         y = 0.5 * (scene.axis.top + scene.axis.bottom)
         words = f"no answer: {e.no_answer}"
@@ -252,12 +254,12 @@ def _holds(scene: Scene, scale: RadiusScale, shape: Shape, width: float) -> list
     return items
 
 
-def _cursor(scene: Scene, scale: RadiusScale, e: Evaluation, width: float) -> list[Item]:
+def _cursor(scene: Scene, scale: RadiusScale, e: Evaluation, width: float, under: Sequence[Item]) -> list[Item]:
     """The shared crosshair; over a buried height a thin line leads to the land that holds the bed."""
     if scene.cursor_mm is None or e.shape is None:
         return []
     y = scene.axis.y(scene.cursor_mm)
-    items: list[Item] = [Line(boxed(0, y, width, y)[:2], Role.CURSOR)]
+    items: list[Item] = [crosshair(y, width, under)]
     if e.flow is None:
         return items
     at, bed = e.shape.stations, e.flow.bed

@@ -9,7 +9,6 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QHeaderView,
@@ -34,7 +33,9 @@ from profiler.ui.document.document import Document
 from profiler.ui.pages.page import Page
 from profiler.ui.shape.duty_bar import DutyBar
 from profiler.ui.widgets.canvas import WORKING, Canvas
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.spoken import name_toggle
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
@@ -61,7 +62,7 @@ class ComparePage(Page):
         self._asked: Study | None = None
         self.heading, self.remarks = _words("All the same"), _words("Remarks")
         self.remarks.setObjectName("muted")
-        self.view, self.differences, self.by_area = QComboBox(), QCheckBox("Differences"), QCheckBox("By area")
+        self.view, self.differences, self.by_area = ChoiceBox(), QCheckBox("Differences"), QCheckBox("By area")
         self.pictured = plain_label()
         self.pictured.setObjectName("muted")
         self.table = QTableWidget()
@@ -90,6 +91,8 @@ class ComparePage(Page):
         self.worn_button.setCheckable(True)
         self.worn_button.setToolTip("Measured profiles laid over their drawing, and the bowl worn beside itself new")
         self.worn_button.toggled.connect(self.show_worn)
+        for button in self.turning:
+            name_toggle(button, f"{button.text()}, in place of the comparison", "Back to the comparison")
 
     @property
     def turning(self) -> tuple[QPushButton, ...]:
@@ -97,7 +100,7 @@ class ComparePage(Page):
         return (self.lineage_button, self.sure_button, self.worn_button)
 
     def key_parts(self) -> Sequence[QWidget]:
-        return (self.bar.design, self.view, *self.turning, self.table)
+        return (self.bar.design, self.view, *self.turning, self.middle)
 
     def show_lengths(self, unit: LengthUnit) -> None:
         """In the bar, the table, the charts and what is written."""

@@ -30,6 +30,7 @@ from profiler.ui.compare.profile_dialog import ProfileDialog
 from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label, unit_of
 from profiler.ui.widgets.theme import LIGHT, Theme
 from profiler.ui.work.jobs import Jobs
@@ -49,7 +50,7 @@ class WornPane(QWidget):
         self.theme: Theme = LIGHT
         self.look: WornLook | None = None
         self.asked = WornAsked()
-        self.profile, self.against, self.even = QComboBox(), QComboBox(), QCheckBox("Rate even over the wall")
+        self.profile, self.against, self.even = ChoiceBox(), ChoiceBox(), QCheckBox("Rate even over the wall")
         self.tolerance, self.off_by = QLineEdit(f"{TOLERANCE_MM:g}"), QLineEdit(f"{OFF_BY_MM:g}")
         self.rate, self.hours, self.limit = QLineEdit(), QLineEdit(), QLineEdit()
         self.read_button, self.paste, self.forget = (_button(w) for w in ("Read…", "Paste points", "Forget"))

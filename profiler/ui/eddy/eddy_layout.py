@@ -24,8 +24,10 @@ from profiler.ui.eddy.lesson_list import LessonList
 from profiler.ui.eddy.why_pane import WhyPane
 from profiler.ui.forms.bar_number import trial_number
 from profiler.ui.widgets.canvas import WORKING, Canvas
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.number_box import NumberBox
+from profiler.ui.widgets.spoken import name_toggle
 from profiler.ui.widgets.table_view import TableView
 
 RUNNING: tuple[NumberField, ...] = (SOLIDS, D50, SPEED, WATER)
@@ -42,8 +44,9 @@ class EddyParts:
     """The widgets, laid out in a page; nothing here knows what they show."""
 
     def __init__(self, page: QWidget, above: QWidget) -> None:
-        self.groove = QComboBox()
+        self.groove = ChoiceBox()
         self.groove.setAccessibleName("Groove looked into")
+        self.groove.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)  # it is filled after it is shown
         self.boxes: dict[NumberField, NumberBox] = {}
         self.use_angle, self.use_numbers, self.back = (
             QPushButton(USE_ANGLE),
@@ -51,7 +54,7 @@ class EddyParts:
             QPushButton(BACK),
         )
         self.canvas = GrooveCanvas()
-        self.against = QComboBox()
+        self.against = ChoiceBox()
         self.against.setAccessibleName("Curves against")
         for along in ALONGS:
             self.against.addItem(f"against {along.title}")
@@ -147,6 +150,7 @@ class EddyParts:
         texts.addWidget(self.doubt)
         foot.addLayout(texts, 1)
         self.more.setCheckable(True)
+        name_toggle(self.more, "What is left out: show it", "What is left out: hide it")
         self.more.toggled.connect(self.left_out.setVisible)
         self.left_out.hide()
         foot.addWidget(self.more, 0, Qt.AlignmentFlag.AlignTop)

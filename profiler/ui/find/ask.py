@@ -9,6 +9,7 @@ from profiler.explore.ask import Answer, Free, Wanted, ask, free_numbers
 from profiler.numbers import editable, number_of, read
 from profiler.study import Design, Duty
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.range_box import RangeBox
 from profiler.ui.work.jobs import Jobs
@@ -24,7 +25,7 @@ class AskPane(QWidget):
         self.document, self.jobs = document, jobs
         self.answer: Answer | None = None
         self._free: tuple[Free, ...] = ()
-        self.quantity, self.groove, self.free = QComboBox(), QComboBox(), QComboBox()
+        self.quantity, self.groove, self.free = ChoiceBox(), ChoiceBox(), ChoiceBox()
         self.at_height, self.value = QLineEdit(), QLineEdit()
         self.between = RangeBox("Range tried")
         self.sentence = plain_label()

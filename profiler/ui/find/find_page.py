@@ -1,7 +1,7 @@
 """The page Find: one number; a wall curve searched for a stated goal, of whose candidates one is taken as a design."""
 
 import threading
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
@@ -24,6 +24,7 @@ from profiler.numbers import as_printed
 from profiler.output.terminal.find_text import answer, curve_words, remarks
 from profiler.pictures.charts.search_picture import BEST, search_picture
 from profiler.progress import Cancelled, Progress
+from profiler.study import Design
 from profiler.ui.document.document import Document
 from profiler.ui.find.ask import AskPane
 from profiler.ui.find.goal_form import GoalForm
@@ -43,9 +44,12 @@ UNSEARCHED = "Candidates appear here while it searches: choose a goal, then Sear
 class FindPage(Page):
     """A newer search ends the older. What is found speaks of the design and the duties it was asked of."""
 
-    def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, document: Document, jobs: Jobs, show_ghost: Callable[[Design], None], parent: QWidget | None = None
+    ) -> None:
         super().__init__(document, parent)
-        self.jobs = jobs
+        self.jobs, self._show_ghost = jobs, show_ghost
+        self._ghost: Design | None = None  # as the strips last got it
         self.found: Found | None = None
         self._asked: Asked | None = None
         self._tried: list[Tried] = []  # the worker adds to it, the window reads it
@@ -88,6 +92,7 @@ class FindPage(Page):
         tried: list[Tried] = []
         enough = threading.Event()
         self._asked, self._tried, self._enough, self.found = asked, tried, enough, None
+        self._ghost = None
         self.best.setRowCount(0)
         self.more.clear()
         self.sentence.setText(f"Searching: {asked.goal.words}…")
@@ -203,11 +208,18 @@ class FindPage(Page):
         if self.found is not None and chosen is not None:
             self.document.edit(with_found(self.document.study, self.found, chosen), "Take what a search found")
 
+    def _haunt(self, chosen: Tried | None) -> None:
+        """The best so far, or the chosen one, as a ghost in the strips, so that it is seen beside the present wall."""
+        if chosen is not None and chosen.design != self._ghost:
+            self._ghost = chosen.design
+            self._show_ghost(chosen.design)
+
     def _draw(self) -> None:
         asked, tried = self._asked, list(self._tried)
         if asked is None or not tried:
             return
         chosen = self._chosen() or next(iter(best_of(tried, 1)), None)
+        self._haunt(chosen)
         self.canvas.show_picture(
             lambda w, h: search_picture(asked.goal, tried, chosen, w, h, unit_of(self)), self.theme
         )

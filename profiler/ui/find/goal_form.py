@@ -17,6 +17,7 @@ from profiler.explore.search.goal import (
 from profiler.explore.search.search import POINTS, Asked
 from profiler.numbers import read
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 
 RAISE, LOWER, COURSE = "raise", "lower", "course"
@@ -33,7 +34,7 @@ class GoalForm(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.kind, self.quantity, self.across, self.knots = QComboBox(), QComboBox(), QComboBox(), QComboBox()
+        self.kind, self.quantity, self.across, self.knots = ChoiceBox(), ChoiceBox(), ChoiceBox(), ChoiceBox()
         self.course, self.least, self.most, self.seed = QLineEdit(), QLineEdit(), QLineEdit(), QLineEdit("1")
         self.start, self.stop = QPushButton("Search"), QPushButton("Stop")
         self._fill()

@@ -55,7 +55,9 @@ class FindingsBar(QWidget):
 
     def show_findings(self, findings: tuple[Finding, ...], theme: Theme = LIGHT) -> None:
         self._worst = worst = findings[0] if findings else None
-        self.count.setText(f"{count_text(findings)}  {'▾' if self.count.isChecked() else '▴'}")
+        is_open, many = self.count.isChecked(), count_text(findings)
+        self.count.setText(f"{many}  {'▾' if is_open else '▴'}")
+        self.count.setAccessibleName(f"{many}, {'close' if is_open else 'open'} the list")
         style_remedy(self._do, worst)
         if worst is not None:
             style_tag(self._tag, worst, theme)

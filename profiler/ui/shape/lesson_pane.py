@@ -11,6 +11,7 @@ from profiler.lessons import LESSONS, Lesson
 from profiler.study import Field
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.spoken import name_toggle
 
 
 class LessonPane(QScrollArea):
@@ -29,6 +30,7 @@ class LessonPane(QScrollArea):
         self.lesson: Lesson | None = None
         self.finished = False
         self._start: Evaluation | None = None
+        self.setAccessibleName("Lessons")
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -84,6 +86,7 @@ class LessonPane(QScrollArea):
         column.addWidget(self.seen)
         self.why_button = _button("Why?")
         self.why_button.setCheckable(True)
+        name_toggle(self.why_button, "Why? Show the answer", "Why? Hide the answer")
         column.addWidget(self.why_button)
         self.why = _text(lesson.why.whole)
         self.why.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)

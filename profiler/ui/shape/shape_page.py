@@ -77,6 +77,7 @@ class ShapePage(Page):
 
     def _wire(self) -> None:
         self.edits.wire_angle(self.angle)
+        self.edits.pulled = self.side.pull_start
         self.edits.wire_section(self.section)
         for part in (self.duty_bar, self.side):
             part.sizes_wanted.connect(self.sizes_wanted)

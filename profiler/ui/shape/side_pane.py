@@ -128,6 +128,15 @@ class ShapeSide(SidePane):
         pane.start()
         self.turn_to(pane)
 
+    def pull_start(self, knot: int, height_mm: float | None, angle_deg: float | None, leaving: bool) -> bool:
+        """A knot dragged while a curve is started pulls the curve's handle; False where none is."""
+        shown = self.currentWidget()
+        if shown is self._first:
+            return False
+        from profiler.ui.shape.start_pane import StartPane
+
+        return isinstance(shown, StartPane) and shown.pull(knot, height_mm, angle_deg, leaving)
+
     def show_steps(self) -> None:
         """The design rounded to the steps of a shop."""
         from profiler.ui.shape.steps_pane import StepsPane

@@ -77,7 +77,8 @@ def setting(field: Field[T], value: T) -> tuple[Callable[[Trial], Trial], str]:
     return lambda trial: field.set(trial, value), field.undo_words
 
 
-def grid_in(area: QScrollArea) -> QGridLayout:
+def grid_in(area: QScrollArea, name: str) -> QGridLayout:
+    area.setAccessibleName(name)
     area.setWidgetResizable(True)
     area.setFrameShape(QFrame.Shape.NoFrame)
     inside = QWidget()

@@ -61,10 +61,6 @@ class Canvas(QWidget):
                 painter.setPen(self.theme.colour(Role.STOP))
                 words = "This picture could not be drawn; see the log."
                 painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, words)
-            if self.hasFocus():
-                painter.setPen(self.theme.colour(Role.CHOSEN))
-                painter.setBrush(Qt.BrushStyle.NoBrush)
-                painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
 
     def _paint_empty(self, painter: QPainter) -> None:
         painter.setPen(self.theme.colour(Role.FAINT))

@@ -302,7 +302,7 @@ def test_what_is_said_is_taken() -> None:
     assert "taken as millimetres" in plain.notes[0]
 
 
-@pytest.mark.parametrize("text", ["", "\n \n", "r,z\n", "r,z\n1,2\n", "a,b\n1,2\n3,4\n"])
+@pytest.mark.parametrize("text", ["", "\n \n", "r,z\n", "r,z\n1,2\n", "r mm,z\n120,5\n217,330\n", "a,b\n1,2\n3,4\n"])
 def test_an_empty_profile_is_refused_in_one_sentence(text: str) -> None:
     with pytest.raises(UnreadableDrawing, match=r"\.$"):
         pasted_profile(text, STUDY.design)
