@@ -103,7 +103,7 @@ class ComparePage(Page):
         return (self.bar.design, self.view, *self.turning, self.middle)
 
     def show_lengths(self, unit: LengthUnit) -> None:
-        """In the bar, the table and what is written; the scales of the charts say that they are in millimetres."""
+        """In the bar, the table, the charts and what is written."""
         self._lengths = unit
         if self.worn is not None:
             self.worn.tell_again()
@@ -287,8 +287,8 @@ class ComparePage(Page):
         shown = tuple(pictures.Shown(s.design.name, s.under(duty), i) for i, s in enumerate(c.results))
         self.pictured.setText(f"Charts for duty: {c.duties[duty].name}")
         by_area = self.by_area.isChecked()
-        self.walls.show_picture(lambda w, h: pictures.wall_overlay(shown, w, h), self.theme)
-        self.power.show_picture(lambda w, h: pictures.power_curves(shown, w, h), self.theme)
+        self.walls.show_picture(lambda w, h: pictures.wall_overlay(shown, w, h, self._lengths), self.theme)
+        self.power.show_picture(lambda w, h: pictures.power_curves(shown, w, h, self._lengths), self.theme)
         self.shares.show_picture(lambda w, h: pictures.share_bars(shown, by_area, w, h), self.theme)
 
     def _fill(self, c: Comparison, view: View) -> None:

@@ -160,7 +160,7 @@ class WornPane(QWidget):
         if look is None or look.over is None:
             self.canvas.show_picture(None, self.theme)
             return
-        self.canvas.show_picture(lambda w, h: worn_picture(look, tolerance, w, h), self.theme)
+        self.canvas.show_picture(lambda w, h: worn_picture(look, tolerance, w, h, unit_of(self)), self.theme)
 
     def _choose(self) -> None:
         self.show_study()

@@ -246,7 +246,7 @@ class EddyPage(Page):
             return
         for canvas, chart in zip(self.parts.charts, EDDY_CHARTS, strict=True):
             canvas.empty = WORKING
-            canvas.show_picture(partial(eddy_chart, self._curves, chart), self.theme, faded)
+            canvas.show_picture(partial(eddy_chart, self._curves, chart, lengths=self._lengths), self.theme, faded)
 
     def _show_answer(self, question: Question, found: Answer) -> None:
         self.answer = found

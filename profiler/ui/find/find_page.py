@@ -220,4 +220,6 @@ class FindPage(Page):
             return
         chosen = self._chosen() or next(iter(best_of(tried, 1)), None)
         self._haunt(chosen)
-        self.canvas.show_picture(lambda w, h: search_picture(asked.goal, tried, chosen, w, h), self.theme)
+        self.canvas.show_picture(
+            lambda w, h: search_picture(asked.goal, tried, chosen, w, h, unit_of(self)), self.theme
+        )

@@ -59,8 +59,8 @@ def test_the_best_candidate_and_then_the_chosen_one_is_a_ghost_in_the_strips(pag
     shown = len(GHOSTS)
     page.show_evaluation(page.document.evaluation)
     assert len(GHOSTS) == shown, "a ghost that was let go must not come back by itself"
-    if page.best.count() > 1:
-        page.best.setCurrentRow(page.best.count() - 1)
+    if page.best.rowCount() > 1:
+        page.best.setCurrentCell(page.best.rowCount() - 1, 0)
         assert GHOSTS[-1] == page._chosen().design and len(GHOSTS) == shown + 1
 
 

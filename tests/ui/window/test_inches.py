@@ -68,6 +68,7 @@ PAGES = ("Machine", "Ore", "Shape", "Eddy", "Find", "Compare", "Drawing", "Trial
 
 def bare(hands: Hands) -> list[str]:
     """Figures in mm that a label, table or picture in sight shows, but for what says that a box is in mm."""
+    scales: list[str] = []
     said = [label.text() for label in hands.window.findChildren(QLabel) if label.isVisible()]
     said += [part.toPlainText() for part in hands.window.findChildren(QPlainTextEdit) if part.isVisible()]
     said += [part.toPlainText() for part in hands.window.findChildren(QTextBrowser) if part.isVisible()]
@@ -83,7 +84,8 @@ def bare(hands: Hands) -> list[str]:
         if canvas.isVisible() and canvas._draw is not None:
             picture = pictured(canvas._draw(float(canvas.width()), float(canvas.height())), unit_of(canvas))
             said += [i.text for i in picture.items if isinstance(i, Label)]
-    return [text for text in said if re.search(r"\d\s+mm\b(?![\u00b2\u00b3/])", text)]
+            scales += [i.text for i in picture.items if isinstance(i, Label) and INCHES.heads(i.text)]
+    return scales + [text for text in said if re.search(r"\d\s+mm\b(?![\u00b2\u00b3/])", text)]
 
 
 def test_no_page_shows_a_figure_in_mm_once_inches_are_chosen(hands: Hands, qtbot: QtBot) -> None:
