@@ -15,7 +15,6 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from profiler import __version__
-from profiler.cli import trial as cli_trial
 from profiler.cli.calibrate import CALIBRATE
 from profiler.cli.check import CHECK, EXAMPLE, SCHEMA
 from profiler.cli.command import (
@@ -56,7 +55,15 @@ IN_PLAIN_LETTERS = {
 }  # fmt: skip
 
 
+def _trial_options(parser: argparse.ArgumentParser) -> None:
+    from profiler.cli.trial import add_options  # the ledger's reading with it: the window starts without
+
+    add_options(parser)
+
+
 def _trial(given: argparse.Namespace) -> int:
+    from profiler.cli import trial as cli_trial
+
     with sentences():
         said = cli_trial.trial(given)
     say(said)
@@ -64,7 +71,7 @@ def _trial(given: argparse.Namespace) -> int:
 
 
 TRIAL = Command(
-    "trial", lambda: "judge a trial of two designs: a study's, or a CSV table of runs", cli_trial.add_options, _trial
+    "trial", lambda: "judge a trial of two designs: a study's, or a CSV table of runs", _trial_options, _trial
 )
 COMMANDS = {
     command.name: command

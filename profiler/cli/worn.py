@@ -3,7 +3,18 @@
 import argparse
 from pathlib import Path
 
-from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, chosen_of, complain, say, sentences
+from profiler.cli.command import (
+    FINE,
+    STOPPED,
+    Command,
+    Unusable,
+    add_choice,
+    chosen_of,
+    complain,
+    lengths_asked,
+    say,
+    sentences,
+)
 from profiler.numbers import read
 from profiler.study import Design, Study, write_study
 from profiler.study.edits.profile_edits import with_profile
@@ -41,6 +52,7 @@ def _worn(given: argparse.Namespace) -> int:
     """Exit code 1 where a casting is refused."""
     from profiler.explore.worn_look import WornAsked, worn_look
     from profiler.output.blocks.as_text import blocks_text
+    from profiler.output.blocks.in_unit import blocks_in
     from profiler.output.worn.worn_blocks import worn_blocks
     from profiler.output.worn.worn_json import worn_json
 
@@ -56,11 +68,11 @@ def _worn(given: argparse.Namespace) -> int:
         ))  # fmt: skip
         if given.keep_as is not None:
             study = _with_worn(study, look.beside.bowl.design if look.beside else None, given.keep_as)
-    say(worn_json(look) if given.json else blocks_text(worn_blocks(look)).rstrip("\n"))
+    say(worn_json(look) if given.json else blocks_text(blocks_in(worn_blocks(look), lengths_asked(given))).rstrip("\n"))
     if given.save is not None:
         write_study(study, given.save)
         if not given.json:  # its reader wants one object and nothing else
-            say(f"written: {given.save}")
+            say(f"written: {given.save}", plainly=True)
     return STOPPED if look.acceptance is not None and look.acceptance.kept is False else FINE
 
 

@@ -13,8 +13,9 @@ from profiler.numbers import as_printed, counted
 from profiler.study import Design, Study, Way
 
 PASSED = ("name", "note", "lineage")
-NO_WHY = "not said"
+NO_WHY = "not stated"
 NO_TRIAL = "no trial names it"
+LISTED = 4  # changes in a cell; report and JSON have all
 HEADS = ("Design", "Made from", "What changed", "Why", "Its trial")
 
 
@@ -43,13 +44,16 @@ class Told:
 
     @property
     def cells(self) -> tuple[str, ...]:
-        """Under `HEADS`."""
-        return (self.design, self.made, self.changed, self.why or NO_WHY, " ".join(self.trials) or NO_TRIAL)
+        """Under `HEADS`: the first changes by name, the count of the others."""
+        told = [self.changed, *(f"{c.what}: {c.before} → {c.now}" for c in (self.changes or ())[:LISTED])]
+        rest = len(self.changes or ()) - LISTED
+        changed = "\n".join([*told, *([f"and {counted(rest, 'more', 'more')}"] if rest > 0 else [])])
+        return (self.design, self.made, changed, self.why or NO_WHY, " ".join(self.trials) or NO_TRIAL)
 
     @property
     def sentence(self) -> str:
         """All of it in one line."""
-        why = f"Why: {self.why.rstrip('.')}." if self.why else "Why is not said."
+        why = f"Why: {self.why.rstrip('.')}." if self.why else "Why is not stated."
         trials = " ".join(self.trials) or f"{NO_TRIAL[0].upper()}{NO_TRIAL[1:]}."
         return as_printed(f"{self.made} {self.changed} {why} {trials}")
 

@@ -20,7 +20,7 @@ from profiler.progress import SILENT, Progress
 from profiler.study import FRICTION_USUAL, Duty, Field
 from profiler.study.records.duty import D50, DRY_FEED, FRICTION, SOLIDS, SOLIDS_DENSITY, SPEED, WATER
 
-AT_ONCE = 20  # duties in one batch: a step short enough that a drag need not wait for it
+AT_ONCE = 50  # duties in one batch: a step of some 30 ms, short enough that a drag need not wait for it
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +102,7 @@ class OreMap:
 
     @property
     def present_value(self) -> float:
-        return _value(self.asked, self.evaluation)
+        return node_value(self.asked, self.evaluation)
 
     @property
     def remark(self) -> str:
@@ -115,14 +115,14 @@ class OreMap:
         return int(np.argmin(np.abs(self.y - y))), int(np.argmin(np.abs(self.x - x)))
 
     def duty_at(self, row: int, column: int) -> Duty:
-        return _turned(self.asked, self.duty, float(self.x[column]), float(self.y[row]))
+        return node_duty(self.asked, self.duty, float(self.x[column]), float(self.y[row]))
 
     def snapped_duty_at(self, row: int, column: int) -> Duty:
         """The duty nearest to a node whose numbers lie on their fields' steps."""
         x, y = (
             s.axis.field.snapped(float(v)) for s, v in ((self.asked.x, self.x[column]), (self.asked.y, self.y[row]))
         )
-        return _turned(self.asked, self.duty, x, y)
+        return node_duty(self.asked, self.duty, x, y)
 
 
 def axis(word: str) -> Axis:
@@ -189,16 +189,16 @@ def ore_map(question: Asked, e: Evaluation, window: Sequence[Duty] = (), progres
         why = f"no answer: {e.no_answer}." if e.no_answer else next((f.text for f in e.findings), "it has no flow.")
         raise ValueError(f"“{e.design.name}” cannot be mapped: {why}")
     x, y = (_lines(s, s.axis.value(e.duty)) for s in (question.x, question.y))
-    duties = [_turned(question, e.duty, float(a), float(b)) for b in y for a in x]
-    want = _stages(question, e)
+    duties = [node_duty(question, e.duty, float(a), float(b)) for b in y for a in x]
+    want = wanted_stages(question, e)
     values = np.full(len(duties), nan)
     for first in range(0, len(duties), AT_ONCE):
         progress.at(first / len(duties))
         batch = under(e, duties[first : first + AT_ONCE], want)
-        values[first : first + AT_ONCE] = [_value(question, one) for one in each(batch)]
+        values[first : first + AT_ONCE] = [node_value(question, one) for one in each(batch)]
     grid = values.reshape(len(y), len(x))
     here = np.ix_(y == question.y.axis.value(e.duty), x == question.x.axis.value(e.duty))
-    grid[here] = _value(question, under(e, (e.duty,), want))
+    grid[here] = node_value(question, under(e, (e.duty,), want))
     progress.at(1.0)
     lost = [duties[i] for i in np.flatnonzero(~np.isfinite(grid.ravel()))]
     return OreMap(question, x, y, grid, e, tuple(window), _reasons(e, lost))
@@ -213,9 +213,9 @@ def _reasons(e: Evaluation, lost: Sequence[Duty]) -> tuple[str, ...]:
     return tuple(reason for reason in found if reason)
 
 
-def _stages(question: Asked, e: Evaluation) -> Stages:
+def wanted_stages(question: Asked, e: Evaluation) -> Stages:
     """The flow, where the quantity comes from it; everything but findings for a quantity of a later stage."""
-    quick = isfinite(_value(question, under(e, (e.duty,))))
+    quick = isfinite(node_value(question, under(e, (e.duty,))))
     return Stages.FLOW if quick else Stages.ALL & ~(Stages.FINDINGS | Stages.CLASH)
 
 
@@ -228,11 +228,11 @@ def _lines(s: Span, present: float) -> FloatArray:
     return np.asarray(lines)
 
 
-def _turned(question: Asked, duty: Duty, x: float, y: float) -> Duty:
+def node_duty(question: Asked, duty: Duty, x: float, y: float) -> Duty:
     return question.y.axis.turned(question.x.axis.turned(duty, x), y)
 
 
-def _value(question: Asked, e: Evaluation) -> float:
+def node_value(question: Asked, e: Evaluation) -> float:
     values = question.quantity.get(e)
     place = 0 if question.groove is None else question.groove - 1
     value = float(values[place]) if place < len(values) else nan

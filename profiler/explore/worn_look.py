@@ -18,8 +18,8 @@ from profiler.assess.worn.wear import (
     typed_rate,
 )
 from profiler.assess.worn.without_land import WithoutLand, without_lands
+from profiler.explore.beside_new import NOTHING_GONE, BesideNew, Gone, Limit, beside_new, until_lost
 from profiler.explore.search.goal import goal_quantity
-from profiler.explore.wear import NOTHING_GONE, BesideNew, Gone, Limit, beside_new, until_lost
 from profiler.numbers import read
 from profiler.study import Design, Duty, Machine, MeasuredProfile, Study
 

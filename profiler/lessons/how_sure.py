@@ -48,7 +48,7 @@ LESSON = Lesson(
     "bowl: measured slope, not given. So the friction between the grains is known as a band only, {low_mu} to "
     "{high_mu}, and the repose angle half-way up lies anywhere from {low} to {high}. At the middle of the band the "
     "stream falls in {falling_first} of {all}. Told all through the band: overturn in {sure}, sheltered in {calm}. "
-    "Matched, which is not told: {matched}.",
+    "Matched, which leaves it open: {matched}.",
     task=f"Type for {FRICTION.label} the lower end of its band, {{low_mu}}, or the upper end, {{high_mu}}, and watch "
     "which grooves change sides.",
     field=FRICTION,

@@ -47,7 +47,7 @@ def _there(e: Evaluation) -> bool:
 
 
 def _state(e: Evaluation) -> str:
-    return "not told" if e.flow is None else STATE_WORDS[State(int(e.flow.groove_state[0, WATCHED - 1]))]
+    return "not stated" if e.flow is None else STATE_WORDS[State(int(e.flow.groove_state[0, WATCHED - 1]))]
 
 
 LESSON = Lesson(

@@ -10,7 +10,7 @@ from typing import Protocol
 
 from profiler.ui.document.document import Document
 from profiler.ui.document.filing import Filing
-from profiler.ui.page_stack import COMPARE, DRAWING, ORE, SHAPE, PageStack
+from profiler.ui.page_stack import COMPARE, DRAWING, EDDY, FIND, ORE, SHAPE, PageStack
 from profiler.ui.shape.shape_page import ShapePage
 from profiler.ui.widgets.keys import REDO, UNDO
 
@@ -81,6 +81,10 @@ def _can_zoom(w: Host) -> bool:
     return w.pages.shown.can_zoom
 
 
+def _has_forms(w: Host) -> bool:
+    return w.pages.shown.has_forms
+
+
 def _undo(w: Host) -> None:
     """Where what it changes may be out of view, it is said."""
     stack = w.document.undo_stack
@@ -136,10 +140,10 @@ ACTIONS: tuple[Action, ...] = (
     Action("view.larger", VIEW, "Zoom &in", lambda w: w.pages.shown.zoom(LARGER), ("Ctrl++",), enabled=_can_zoom),
     Action("view.smaller", VIEW, "Zoom &out", lambda w: w.pages.shown.zoom(SMALLER), ("Ctrl+-",),
            enabled=_can_zoom),
-    Action("view.forms", VIEW, "Fo&rms", lambda w: w.page.unfold.click(), ("F9",), "Show or hide the forms",
-           enabled=_on_shape),
-    Action("view.findings", VIEW, "All f&indings", lambda w: w.page.findings.count.toggle(), ("F8",),
-           "Show all findings", enabled=_on_shape),
+    Action("view.forms", VIEW, "Fo&rms", lambda w: w.pages.shown.toggle_forms(), ("F9",),
+           "Show or hide the forms", enabled=_has_forms),
+    Action("view.findings", VIEW, "All f&indings", lambda w: w.pages.shown.toggle_findings(), ("F8",),
+           "Show all findings", enabled=_has_forms),
     Action("view.next_part", VIEW, "Next p&art of the page", lambda w: w.pages.shown.next_part(), ("F6",)),
     Action("view.previous_part", VIEW, "P&revious part of the page", lambda w: w.pages.shown.next_part(False),
            ("Shift+F6",)),
@@ -160,10 +164,10 @@ ACTIONS: tuple[Action, ...] = (
            "Seat, lip and height from a DXF or from points; an existing bowl as a ghost or a design"),
     Action("study.worn", STUDY, "Measured and &worn profiles", lambda w: w.pages.open(COMPARE).open_worn(), (),
            "A casting accepted, a rate of wear, and the bowl worn beside itself new"),
-    Action("study.lessons", STUDY, "&Lessons", lambda w: w.pages.open(SHAPE).show_lessons(), (),
+    Action("study.lessons", STUDY, "&Lessons", lambda w: w.pages.open(EDDY).show_lessons(), (),
            "Short lessons, each on a study of its own"),
-    Action("study.ask", STUDY, "Find &one number", lambda w: w.pages.open(SHAPE).show_ask(), ("Ctrl+B",),
-           "Find the speed, say, at which the deepest bed is 2 mm"),
+    Action("study.ask", STUDY, "Find &one number", lambda w: w.pages.open(FIND).ask_about(w.page.pointer.now),
+           ("Ctrl+B",), "Find the speed, say, at which the deepest bed is 2 mm"),
     Action("study.window", STUDY, "Ore &window…", lambda w: w.pages.open(ORE).show_window(), (),
            "Duties around the shown one, by plus and minus chosen amounts"),
     Action("study.sizes", STUDY, "Size &classes…", lambda w: w.pages.open(ORE).show_sizes(), (),

@@ -7,7 +7,8 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
 from profiler.assess import Evaluation
 from profiler.ui.document.document import Document
-from profiler.ui.widgets.labels import plain_label, plain_tip
+from profiler.ui.widgets.labels import plain_label, plain_tip, unit_of
+from profiler.ui.widgets.spoken import announce
 
 HEIGHT = 26
 MARK = "⚠ Screening figures: cautions"
@@ -50,7 +51,9 @@ class MessageLine(QWidget):
         self._said_of = self.document.study
         self.offered.hide()
         self.text.setText(sentence)
-        self.text.setToolTip(plain_tip(sentence))
+        told = unit_of(self).told(sentence)
+        self.text.setToolTip(plain_tip(told))
+        announce(self.text, told)
 
     def offer(self, words: str, do: Callable[[], object]) -> None:
         """A button beside what was said."""

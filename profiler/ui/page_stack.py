@@ -7,18 +7,21 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Generic, TypeVar
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QStackedWidget, QWidget
 
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
+from profiler.study import Design
 from profiler.ui.document.document import Document
 from profiler.ui.drawing.exporting import Exporting
 from profiler.ui.pages.page import Page
 from profiler.ui.shape.shape_page import ShapePage
+from profiler.ui.widgets.keys import Gesture
 from profiler.ui.widgets.theme import LIGHT, Theme
 from profiler.ui.work.jobs import Jobs
 
 if TYPE_CHECKING:
+    from profiler.lessons import Lesson
     from profiler.ui.compare.compare import ComparePage
     from profiler.ui.drawing.drawing import DrawingPage
     from profiler.ui.eddy.eddy_page import EddyPage
@@ -42,6 +45,8 @@ class Desk:
     envelope: Callable[[], None]
     show_sizes: Callable[[], None]
     groove: Callable[[], int | None]  # looked at on Shape
+    begin_lesson: Callable[["Lesson"], None]
+    ghost: Callable[[Design], None]  # drawn faintly in the strips
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,13 +78,13 @@ def _ore(desk: Desk) -> "OrePage":
 def _eddy(desk: Desk) -> "EddyPage":
     from profiler.ui.eddy.eddy_page import EddyPage
 
-    return EddyPage(desk.document, desk.jobs, desk.groove)
+    return EddyPage(desk.document, desk.jobs, desk.groove, desk.begin_lesson)
 
 
 def _find(desk: Desk) -> "FindPage":
     from profiler.ui.find.find_page import FindPage
 
-    return FindPage(desk.document, desk.jobs)
+    return FindPage(desk.document, desk.jobs, desk.ghost)
 
 
 def _trials(desk: Desk) -> "TrialsPage":
@@ -105,6 +110,9 @@ FIND = PageEntry("Find", _find)
 PAGES: tuple[PageEntry[Page], ...] = (MACHINE, ORE, SHAPE, EDDY, FIND, COMPARE, DRAWING, TRIALS)
 
 
+BUTTONS = (Gesture("Left, Right", "Turn to the page before or after, where its button has the keyboard"),)  # Qt's own
+
+
 class PageStack(QStackedWidget):
     """Holds the pages; `tabs` is the row of buttons that turns them. `turning` comes before a page says anything."""
 
@@ -124,7 +132,7 @@ class PageStack(QStackedWidget):
         if page is not self.currentWidget():
             self.turning.emit()
         self.setCurrentWidget(page)
-        self._buttons.buttons()[PAGES.index(entry)].setChecked(True)
+        self._press(entry)
         page.activated()
         return page
 
@@ -158,6 +166,7 @@ class PageStack(QStackedWidget):
     def show_lengths(self, unit: LengthUnit) -> None:
         """Lengths in this unit from now on; nothing held or computed changes."""
         self.lengths = unit
+        self._desk.exporting.lengths = unit
         for page in self._made.values():
             page.show_lengths(unit)
 
@@ -193,5 +202,12 @@ class PageStack(QStackedWidget):
             button.clicked.connect(lambda _=False, entry=entry: self.open(entry))
             self._buttons.addButton(button)
             row.addWidget(button)
-        self._buttons.buttons()[PAGES.index(SHAPE)].setChecked(True)
+        self._press(SHAPE)
         return holder
+
+    def _press(self, entry: PageEntry[Page]) -> None:
+        """The button of the page in view is down, and the one that Tab leads to; arrows go on from it."""
+        pressed = self._buttons.buttons()[PAGES.index(entry)]
+        pressed.setChecked(True)
+        for button in self._buttons.buttons():
+            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus if button is pressed else Qt.FocusPolicy.ClickFocus)

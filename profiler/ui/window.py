@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
+from profiler.pictures.basics.lengths import INCHES, MILLIMETRES, LengthUnit
 from profiler.study import Design
 from profiler.study.files.file import SUFFIX
 from profiler.ui import window_place
@@ -35,6 +35,8 @@ from profiler.ui.message_line import MessageLine
 from profiler.ui.page_stack import MACHINE, ORE, SHAPE, Desk, PageStack
 from profiler.ui.shape.forms_page import FormsPage
 from profiler.ui.shape.shape_page import ShapePage
+from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.labels import tell_again
 from profiler.ui.widgets.theme import DARK, LIGHT, Theme, dress, rules
 from profiler.ui.work.jobs import Jobs
 
@@ -60,6 +62,7 @@ class Window(QMainWindow):
         self.message = MessageLine(document)
         self._stack_up()
         self._bar = QMenuBar()
+        self._bar.setAccessibleName("Menus")
         self.menus = Menus(self._bar, self)
         for news in (self.menus.begun, self.pages.turning):
             news.connect(self.message.clear)
@@ -175,9 +178,17 @@ class Window(QMainWindow):
         self.pages.show_theme(self.theme)
         self.menus.refresh()
 
+    @property
+    def lengths(self) -> LengthUnit:
+        """The unit of everything that stands in the window; its dialogs too."""
+        return self.pages.lengths
+
     def toggle_inches(self) -> None:
         """Lengths in inches or millimetres: a matter of display alone."""
         self.pages.show_lengths(MILLIMETRES if self.in_inches else INCHES)
+        tell_again(self)
+        for canvas in self.findChildren(Canvas):
+            canvas.update()
         self.settings.put(settings.INCHES, self.in_inches)
         self.menus.refresh()
 
@@ -202,6 +213,7 @@ class Window(QMainWindow):
 
         if self._help is None:
             self._help = HelpWindow(key_sections(), self)
+        self._help.show_standing(self.document.duty)
         self._help.show_page(title)
 
     def _keep_place(self) -> None:
@@ -265,6 +277,8 @@ class Window(QMainWindow):
             self.envelope,
             self._show_sizes,
             lambda: self.page.groove_looked_at,
+            lambda lesson: self.pages.open(SHAPE).begin_lesson(lesson),
+            lambda design: self.page.show_ghost(design),
         )
 
     def _show_sizes(self) -> None:

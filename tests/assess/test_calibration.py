@@ -146,6 +146,7 @@ def test_what_cannot_be_used_is_refused_in_a_sentence():
     for what, words in (
         ([], "no measurement"),
         ([measured(900.0, 8.0)], "outside the wall"),
+        ([replace(measured(200.0, 8.0), height_mm=None)], "does not say at which height"),
         ([stopped((Seen.CLEAN,) * 3)], "has 14"),
     ):
         with pytest.raises(ValueError, match=words):

@@ -1,6 +1,7 @@
 """What nobody gave is not given: taken away number by number, no figure pretends, and every reader says so."""
 
 import json
+import re
 from functools import cache
 
 import numpy as np
@@ -17,7 +18,7 @@ from profiler.output.report.content import Job, report_of
 from profiler.output.report.inputs import input_blocks
 from profiler.output.terminal.check_json import check_json
 from profiler.output.terminal.check_text import check_text
-from profiler.study import NOT_GIVEN, Field, Machine, fields_of, not_given
+from profiler.study import NOT_GIVEN, Field, HolePlan, Machine, fields_of, not_given
 from profiler.study.files import examples
 from profiler.study.files.file import decode_study, encode_study
 from profiler.study.records.fields import BY_RULE
@@ -49,6 +50,11 @@ def without(field: Field[float]) -> Evaluation:
     return evaluate(STUDY.design, field.set(WHOLE, None), STUDY.duty)
 
 
+def noughts(e: Evaluation) -> list[str]:
+    """Figures said to be at least or at most nothing: of what nobody knows there is no figure."""
+    return [q.key for q in SPIN_QUANTITIES if bound_of(q, e) is not None and float(q.get(e)[0]) == 0.0]
+
+
 def nothing_odd(text: str) -> bool:
     return not any(word in text.replace("None of", "").split() for word in ("nan", "None", "inf", "null"))
 
@@ -78,6 +84,7 @@ def test_nothing_computed_without_it_pretends(whole: Evaluation, field: Field[fl
 @pytest.mark.parametrize("field", LACKING, ids=lambda f: f.name)
 def test_findings_report_terminal_and_file_say_so(field: Field[float]) -> None:
     less = without(field)
+    assert not noughts(less)
     (lacks,) = (f.text for f in less.findings if f.kind is Kind.MACHINE_LACKS)
     assert lacks.startswith(f"Not given of the machine, so left out or not checked: {field.label.lower()}.")
     assert all(nothing_odd(f.text) for f in less.findings)
@@ -90,7 +97,10 @@ def test_findings_report_terminal_and_file_say_so(field: Field[float]) -> None:
 
 
 def test_with_nothing_given_every_reader_still_reads(bare: Evaluation) -> None:
-    assert set(not_given(bare.machine)) == set(LACKING)
+    assert set(not_given(bare.machine)) == set(LACKING) and not noughts(bare)
+    even = evaluate(replace(STUDY.design, holes=HolePlan()), bare.machine, STUDY.duty)
+    assert not noughts(even) and any("not worked out and not checked" in f.text for f in even.findings)
+    assert all(nothing_odd(f.text) and not re.search(r"at least 0(\.0+)? ", f.text) for f in even.findings)
     text = check_text(bare)
     assert nothing_odd(text) and "at least" in text
     figures = {q.key: float(q.get(bare)[0]) for q in SPIN_QUANTITIES}

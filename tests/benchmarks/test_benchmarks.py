@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from profiler.explore.ore_map import AT_ONCE
 from profiler.output.outputs import OUTPUTS
 from tests.benchmarks.against import against, as_json, ratios_of
 from tests.benchmarks.growth import LINES, chart, slopes
@@ -33,7 +34,7 @@ def test_the_table_is_printed_with_a_row_for_everything_measured() -> None:
         "drag, all strips at 2560x1440",
         "drag, all strips at 1280x720, scale 2",
         "process start to first paint",
-        "ore map, one step of 20 duties",
+        f"ore map, one step of {AT_ONCE} duties",
         "ore map of 1600 points, in the window",
         "ore map of 1600 points, from the terminal",
         "ladder of nine duties",

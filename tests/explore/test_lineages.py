@@ -5,6 +5,7 @@ No outside source: what is tested is bookkeeping of our own.
 
 import json
 
+import numpy as np
 import pytest
 from msgspec.structs import replace
 
@@ -13,6 +14,8 @@ from profiler.assess.fitting.counterpart import counterpart
 from profiler.assess.fitting.fit import fit
 from profiler.assess.fitting.starting import fitted_cone
 from profiler.assess.fitting.starting_curves import one_angle, started
+from profiler.assess.worn.wear import Course
+from profiler.assess.worn.worn_bowl import worn_bowl
 from profiler.cli.main import main
 from profiler.explore.compare import compare
 from profiler.explore.lineages import lineages
@@ -56,7 +59,15 @@ def test_a_copy_tells_what_changed_since_and_why() -> None:
     assert [(c.what, c.before, c.now) for c in found.changes] == [("grooves, mouth", "8.00 mm", "9.50 mm")]
     assert "1 thing differs from “Graded, first try” as it stands now." in found.sentence
     assert "Why: the moulder's pins are wider." in found.sentence and "No trial names it" in found.sentence
+    assert "grooves, mouth: 8.00 mm → 9.50 mm" in found.cells[2]
     assert decode_study(encode_study(wider), "x.bowl") == wider
+
+
+def test_a_cell_lists_the_first_changes_and_counts_the_others() -> None:
+    copy = list_edits.duplicate(STUDY, Listed.DESIGN)
+    other = copy.having("design", replace(copy.design, wall=CONE.wall))
+    found = told(other)
+    assert len(found.changes) > 4 and f"and {len(found.changes) - 4} more" in found.cells[2]
 
 
 def test_the_changes_are_worked_out_anew_when_the_origin_moves() -> None:
@@ -75,8 +86,10 @@ def test_the_changes_are_worked_out_anew_when_the_origin_moves() -> None:
          Way.NOT_RECORDED, "How it was made is not recorded, then rounded to shop steps."),
         (lambda: started(GRADED, STUDY.machine, one_angle(STUDY.machine.height_mm, 15.0)).design, Way.NOT_RECORDED,
          "How it was made is not recorded, then given a new curve to start from, then fitted to the machine."),
+        (lambda: worn_bowl(GRADED, STUDY.machine, Course(np.array([0.0]), np.array([1.0])), "w").design, Way.WORN,
+         f"“{GRADED.name}”, worn."),
     ],
-    ids=["counterpart", "cone", "shop steps", "starting curve"],
+    ids=["counterpart", "cone", "shop steps", "starting curve", "worn"],
 )  # fmt: skip
 def test_whatever_makes_a_design_of_another_says_so(made, way, words) -> None:
     lineage = made().lineage

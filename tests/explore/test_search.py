@@ -8,7 +8,7 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess import evaluate
-from profiler.assess.quantities.course import course_of, height_above_zero
+from profiler.assess.quantities.course import course_of, heights_above_zero
 from profiler.assess.quantities.table import QUANTITIES, quantity
 from profiler.explore.search.free_curve import free_curve
 from profiler.explore.search.goal import (
@@ -62,10 +62,10 @@ def test_height_above_zero_is_that_of_the_straight_pieces():
     """Against a fine sum over the same pieces."""
     z = np.array([0.0, 3.0, 3.0, 10.0, 20.0])
     v = np.array([-2.0, 1.0, -1.0, 4.0, -4.0])
-    assert height_above_zero(z, v, 0.0) == pytest.approx(1.0 + 7.0 * 0.8 + 5.0)
-    assert height_above_zero(z, v, 2.5) == pytest.approx(0.5 + 7.0 * 0.8 + 5.0)
-    assert height_above_zero(z, v, 12.0) == pytest.approx(3.0)
-    assert height_above_zero(z, v, 25.0) == 0.0
+    assert heights_above_zero(z, v[None], 0.0)[0] == pytest.approx(1.0 + 7.0 * 0.8 + 5.0)
+    assert heights_above_zero(z, v[None], 2.5)[0] == pytest.approx(0.5 + 7.0 * 0.8 + 5.0)
+    assert heights_above_zero(z, v[None], 12.0)[0] == pytest.approx(3.0)
+    assert heights_above_zero(z, v[None], 25.0)[0] == 0.0
 
 
 def test_a_straight_cone_lies_level_near_repose_and_nowhere_else():

@@ -154,6 +154,8 @@ def test_a_sheet_for_a_shop_gives_both() -> None:
     assert both and 25.4 * float(both[0][1:].split()[0]) == pytest.approx(2.0 * E.shape.lip_radius, abs=0.005)
     assert any("DIMENSIONS IN INCHES [mm IN BRACKETS]" in t for t in said)
     everything = [t.text for sheet in preview("drawing", E, Request(lengths=INCHES)) for t in texts_of(sheet.items)]
+    heads = [t for t in everything if t in ("height", "from height", "mouth", "depth")]
+    assert heads.count("height") == 2, "only FITS has its unit beneath"
     for title in ("WALL", "WALL, INCHES", "GROOVES", "GROOVES, INCHES"):
         assert any(t.startswith(title) for t in everything)
 
@@ -176,6 +178,7 @@ COMMANDS = (
     ("check",), ("compare",), ("compare", "--csv"), ("fit",), ("start", "--one", "15"), ("steps", "--diameter", "1"),
     ("map", "--x", "solids", "--y", "speed", "--count", "2", "--quantity", "deepest_mm"),
     ("castings", "--bowls", "3"), ("matters", "--plus-minus", "solids=2"), ("trial",), ("eddy", "--groove", "3"),
+    ("worn", "--rate", "0.3..0.5", "--hours", "3000", "--limit", "4"),
 )  # fmt: skip
 
 

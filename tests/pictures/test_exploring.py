@@ -16,7 +16,7 @@ from profiler.explore.why_overturn import why
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.axis import HeightAxis
 from profiler.pictures.basics.display import Area, Dot, Label, Line, Role, Strokes
-from profiler.pictures.basics.state_marks import STATE_ROLES
+from profiler.pictures.basics.state_marks import STATE_ROLES, pattern
 from profiler.pictures.charts import comparison, overturn_plot
 from profiler.pictures.charts.map_picture import ore_map_picture
 from profiler.pictures.strips.groove_strip import groove_strip
@@ -52,17 +52,19 @@ def test_the_ladder_has_a_column_per_duty_with_the_states_of_its_own_flow():
     assert [i.bold for i in items if isinstance(i, Label)] == [False, True, False, False]
 
 
-def test_no_state_of_the_ladder_is_told_by_colour_alone():
-    """Upright strokes: three for strong down to none for sheltered; leaning ones where none is claimed."""
+def test_no_state_of_the_ladder_is_told_by_colour_alone_and_its_patterns_are_those_of_the_tape():
+    """One legend serves tape and ladder: what is drawn in a column is `pattern` of its state, as in the tape."""
     items = ladder(scene((STUDY.duty,)), 0.0)
-    ink = [ends for i in items if isinstance(i, Strokes) for ends in i.ends]
-    marks = []
+    drawn = np.concatenate([i.ends for i in items if isinstance(i, Strokes)])
+    states = {role: state for state, role in STATE_ROLES.items()}
+    seen = {}
     for area in (i for i in items if isinstance(i, Area)):
-        top, bottom = area.points[:, 1].min(), area.points[:, 1].max()
-        upright = [ends for ends in ink if ends[0, 0] == ends[1, 0] and (ends[0, 1], ends[1, 1]) == (top, bottom)]
-        marks.append((area.role, len(upright)))
-    assert set(marks) == {(Role.STRONG, 3), (Role.WEAK, 2), (Role.MATCHED, 1), (Role.SHELTERED, 0), (Role.PAPER, 0)}
-    assert any(ends[0, 0] != ends[1, 0] and ends[0, 1] != ends[1, 1] for ends in ink)
+        (left, top), (right, bottom) = area.points.min(axis=0), area.points.max(axis=0)
+        lines = pattern(states[area.role], left, top, right, bottom)
+        assert all(np.isclose(drawn, line).all(axis=(1, 2)).any() for line in lines)
+        seen[area.role] = len(lines)
+    assert {role for role, lines in seen.items() if lines} == {Role.STRONG, Role.WEAK, Role.MATCHED, Role.PAPER}
+    assert seen[Role.SHELTERED] == 0
 
 
 def test_the_gutter_keeps_its_scale_clear_of_the_ladder():

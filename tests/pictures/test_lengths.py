@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from profiler.numbers import fixed
-from profiler.pictures.basics.display import Label, Picture
+from profiler.pictures.basics.display import Align, Label, Picture
+from profiler.pictures.basics.frame import framed
 from profiler.pictures.basics.lengths import INCHES, MILLIMETRES, pictured
 
 FORMS = {
@@ -73,3 +74,14 @@ def test_a_picture_tells_its_letterings_and_keeps_its_scales() -> None:
 def test_a_sheet_gives_both() -> None:
     assert INCHES.told_both("overall height 330.0 mm") == "overall height 12.992 in [330.0 mm]"
     assert not re.search("in", MILLIMETRES.told_both("330.0 mm"))
+
+
+def test_the_scale_of_a_chart_counts_round_inches_where_its_title_says_mm() -> None:
+    frame = framed(400.0, 300.0, (0.0, 30.0), (0.0, 330.2), "wall angle, °", "height, mm", INCHES)
+    labels = [i for i in frame.scales() if isinstance(i, Label)]
+    assert "height, in" in [i.text for i in labels] and "wall angle, °" in [i.text for i in labels]
+    heights = {i.text: i.y for i in labels if i.align is Align.RIGHT}
+    assert len(heights) > 3 and all(float(text) == round(float(text), 1) for text in heights)
+    assert all(frame.y.value(y) == pytest.approx(25.4 * float(text)) for text, y in heights.items())
+    plain = framed(400.0, 300.0, (0.0, 30.0), (0.0, 330.2), "wall angle, °", "height, mm")
+    assert [i.text for i in plain.scales() if isinstance(i, Label)][-1] == "height, mm"

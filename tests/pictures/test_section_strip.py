@@ -14,7 +14,9 @@ from profiler.assess.flow.flow_stage import MIDDLE
 from profiler.assess.quantities.reading import reading_at
 from profiler.assess.shape.clearances import narrowest_jacket, thinnest_wall
 from profiler.physics.slurry.overturn import State
-from profiler.pictures.basics.display import Area, Dot, Label, Line, Picture, Role
+from profiler.pictures.basics.axis import HeightAxis
+from profiler.pictures.basics.display import Align, Area, Dot, Label, Line, Picture, Role, Strokes
+from profiler.pictures.strips.crosshair import across, crosshair
 from profiler.pictures.strips.eddy_marks import LEAST_MARK_PX
 from profiler.pictures.strips.section_strip import HATCH_PX, radius_scale, section_strip
 from profiler.study import Design, Hold, Knot, WallCurve
@@ -111,7 +113,7 @@ def test_over_a_buried_height_a_line_leads_to_the_land_that_holds_the_bed() -> N
     reading = reading_at(of.shown, 200.0)
     assert reading.held_at_mm == pytest.approx(330.0)  # the lip, over the upright top
     scale = radius_scale(of, WIDTH)
-    leader = next(i for i in of_kind(drawn(of), Line, Role.CURSOR) if i.points[0, 0] != 0.0)
+    (leader,) = of_kind(drawn(of), Line, Role.CURSOR)  # the crosshair itself are strokes
     start, end = leader.points
     surface = reading.radius_mm - reading.buried_mm
     assert start == pytest.approx([scale.x(surface), of.axis.y(200.0)], abs=0.5)
@@ -125,7 +127,7 @@ def test_over_an_exposed_land_there_is_no_such_line() -> None:
     bed = scene().shown.flow.bed
     exposed = at.height[(bed.buried(at.line)[0, MIDDLE] == 0.0) & (at.groove < 0) & (at.height > 20.0)][0]
     of = scene(cursor_mm=float(exposed))
-    assert len(of_kind(drawn(of), Line, Role.CURSOR)) == 1  # the crosshair itself
+    assert of_kind(drawn(of), Line, Role.CURSOR) == [] and len(of_kind(drawn(of), Strokes, Role.CURSOR)) == 1
     assert not [t for t in texts(drawn(of)) if t.startswith("held at")]
 
 
@@ -263,3 +265,42 @@ def test_where_the_jacket_is_too_narrow_its_own_mark_says_so_and_the_stop_offers
     assert narrow.remedy.label == "Fill the seat" and narrow.remedy.changed.body.fill_seat
     after = evaluate(narrow.remedy.changed, STUDY.machine, STUDY.duty)
     assert "jacket_narrow" not in [f.code for f in after.findings]
+
+
+SIZES = ((380.0, 420.0), (395.0, 547.0), (315.0, 547.0), (705.0, 570.0))  # of the section, in windows of usual sizes
+
+
+def test_the_line_goes_across_but_for_the_words_it_would_strike_through() -> None:
+    seat = Label(180.0, 48.0, "seat", align=Align.RIGHT)
+    words = [Label(100.0, 51.0, "slurry"), Label(300.0, 200.0, "far away"), seat]
+    line = crosshair(50.0, 400.0, words)
+    gaps = [across(words[0]), across(words[2])]
+    assert line.ends[0, 0].tolist() == [0.0, 50.0] and line.ends[-1, 1].tolist() == [400.0, 50.0]
+    for start, end in line.ends:
+        assert start[1] == end[1] == 50.0 and start[0] < end[0]
+        assert all(end[0] < left or start[0] > right for left, right in gaps)
+    assert crosshair(50.0, 400.0, words[1:2]).ends.tolist() == [[[0.0, 50.0], [400.0, 50.0]]]
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("cursor_mm", (45.0, 125.0, 205.0, 325.0))
+def test_no_label_of_the_section_is_cut_by_its_edge_or_struck_through(
+    size: tuple[float, float], cursor_mm: float
+) -> None:
+    width, height = size
+    of = scene(on=HeightAxis(-40.0, 345.0, 12.0, height - 24.0), cursor_mm=cursor_mm)
+    items = section_strip(of, radius_scale(of, width), width, height).items
+    labels = [i for i in items if isinstance(i, Label)]
+    clearances = [i for i in labels if i.text.startswith(("jacket ", "wall "))]
+    assert len(clearances) == 2
+    for label in clearances:
+        left, right = across(label)
+        assert left >= 0.0 and right <= width, label
+        for line in (i for i in items if isinstance(i, Line) and i.role is Role.SEAT):
+            beside = (line.points[:, 0] < left) | (line.points[:, 0] > right) | (abs(line.points[:, 1] - label.y) > 6.0)
+            assert np.all(beside), label.text
+    y = of.axis.y(cursor_mm)
+    under = [across(i) for i in labels if abs(i.y - y) < 4.0 and not i.text.startswith("held at")]
+    strokes = next(i for i in items if getattr(i, "role", None) is Role.CURSOR and hasattr(i, "ends"))
+    for start, end in strokes.ends:
+        assert all(end[0] <= left or start[0] >= right for left, right in under)

@@ -7,10 +7,11 @@ import pytest
 from msgspec.structs import replace
 
 from profiler.assess.trials.planning import Question, answer
-from profiler.assess.trials.verdicts import evaluate_trial
+from profiler.assess.trials.verdicts import TrialEvaluation, evaluate_trial
 from profiler.numbers import number_of, plainly
 from profiler.output.blocks.as_html import html_of
 from profiler.output.tables.trial_csv import blank_ledger_csv, ledger_csv, sizes_csv
+from profiler.output.trials.error_blocks import worth_blocks
 from profiler.output.trials.run_blocks import run_blocks
 from profiler.output.trials.trial_blocks import verdict_pane_blocks, worth_pane_blocks
 from profiler.output.trials.trial_protocol import CAUTION, protocol_html
@@ -163,6 +164,16 @@ def test_ounces_and_money_follow_the_published_example():
     assert extra is not None and extra.estimate == pytest.approx(191, abs=0.5)
     assert found.net_a_year.estimate == pytest.approx(extra.estimate * 2000.0 - 20_000.0)
     assert found.net_a_year.interval.low < found.net_a_year.estimate < found.net_a_year.interval.high
+    assert net_label(found) == "Before other cost, not given; in the money of the price"
+    whole = evaluate_trial(replace(stated(), worth=replace(given, other_cost_a_year=0.0)))
+    assert whole.net_a_year == found.net_a_year and net_label(whole).startswith("Net of wear and other cost")
+    bare = evaluate_trial(replace(stated(), worth=replace(given, new_life_h=None)))
+    assert net_label(bare) == "Before wear of the liners and other cost, not given; in the money of the price"
+
+
+def net_label(found: TrialEvaluation) -> str:
+    """What the money is said to be before or after."""
+    return next(row[0] for block in worth_blocks(found) for row in getattr(block, "rows", ()) if "money" in row[0])
 
 
 def test_the_example_finds_what_was_put_in():

@@ -179,10 +179,22 @@ def test_a_number_of_the_machine_that_was_not_known_becomes_null_and_nothing_els
     assert unknown == {"supply_kpa", "supply_l_min", "flange_hold_kn"}
     for name in unknown:
         old["machine"][name] = None
-    for duty in (*old["duties"], *(m["duty"] for m in old["measurements"])):
-        duty.setdefault("yield_stress_pa", None)  # written since there are any
-    assert new == old and new["machine"]["deflector_mm"] == 0.0
+    for measurement in old["measurements"]:
+        if measurement["angle_deg"] is None:
+            assert measurement["height_mm"] == 0.0
+            measurement["height_mm"] = None
+    assert moved(old, new) == [] and new["machine"]["deflector_mm"] == 0.0
+    assert new["trials"][0]["worth"]["other_cost_a_year"] == 0.0, "a cost of nothing is a cost"
     assert read_stamped(SECOND).notes == ()
+
+
+def moved(old: object, new: object, where: str = "") -> list[str]:
+    """Where a value of the old file is another in the new one; members that came since do not count."""
+    if isinstance(old, dict) and isinstance(new, dict):
+        return [place for key, value in old.items() for place in moved(value, new.get(key), f"{where}.{key}")]
+    if isinstance(old, list) and isinstance(new, list) and len(old) == len(new):
+        return [place for k, pair in enumerate(zip(old, new, strict=True)) for place in moved(*pair, f"{where}[{k}]")]
+    return [] if old == new else [where]
 
 
 @pytest.mark.parametrize("name", [*NOT_KNOWN_AT_ZERO, *FORMER_MACHINE])
@@ -193,6 +205,13 @@ def test_what_a_file_of_schema_2_left_out_has_the_value_it_had_by_that(name: str
     raw["machine"][name] = False
     with pytest.raises(ValueError, match=name):  # no number at all: the decoder says so, nothing is made of it
         decode_study(json.dumps(raw).encode(), "x")
+
+
+def test_a_trial_and_a_measurement_keep_what_they_meant() -> None:
+    angle = {"name": "a", "angle_deg": 6.0}
+    raw = not_given_as_null({"trials": [{"name": "t"}], "measurements": [angle, {"name": "b"}]}).raw
+    assert raw["trials"] == [{"name": "t", "worth": {"other_cost_a_year": 0.0}}]
+    assert raw["measurements"] == [angle | {"height_mm": 0.0}, {"name": "b", "height_mm": None}]
 
 
 def test_every_number_a_machine_may_lack_had_its_way_through_the_step() -> None:
@@ -207,5 +226,5 @@ def test_the_step_is_pure_and_leaves_an_odd_machine_to_the_decoder() -> None:
     before = json.dumps(raw)
     not_given_as_null(raw)
     assert json.dumps(raw) == before
-    for odd in ({}, {"machine": None}, {"machine": [3]}):
+    for odd in ({}, {"machine": None}, {"machine": [3]}, {"trials": [4], "measurements": {"a": 1}}):
         assert not_given_as_null(dict(odd)) == (odd, ())

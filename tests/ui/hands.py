@@ -21,6 +21,7 @@ from profiler.ui.document.document import REST_MS, Document
 from profiler.ui.files.settings import Settings
 from profiler.ui.forms.group import Group
 from profiler.ui.forms.pane import FormsPane
+from profiler.ui.menus import finish_typing
 from profiler.ui.page_stack import MACHINE, ORE, SHAPE
 from profiler.ui.shape.forms_page import FormsPage
 from profiler.ui.strips.angle import AngleStrip
@@ -56,7 +57,7 @@ class Hands:
         self.qtbot = qtbot
         self.document = Document(study or examples.read(examples.DEFAULT))
         self.window = Window(self.document, settings)
-        qtbot.addWidget(self.window, before_close_func=lambda w: w.document.adopt(w.document.study))
+        qtbot.addWidget(self.window, before_close_func=leave)
         self.window.resize(*size)
         self.window.show()
         qtbot.waitExposed(self.window)
@@ -230,6 +231,13 @@ class Hands:
 
     def redo(self) -> None:
         self.do("Redo")
+
+
+def leave(window: Window) -> None:
+    """Before the window is taken down: what is still being typed counts as done, so that nothing is asked."""
+    finish_typing()
+    window.document.flush()
+    window.document.adopt(window.document.study)
 
 
 def write(box: QLineEdit, text: str) -> None:

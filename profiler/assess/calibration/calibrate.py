@@ -150,8 +150,10 @@ def _at_frictions(m: Measurement, machine: Machine, frictions: FloatArray) -> Ev
     e = evaluate(m.design, machine, duties, Stages.FLOW)
     if e.shape is None or e.flow is None:
         raise ValueError(f"“{m.name}” cannot be used: its bowl has no flow under its duty.")
-    if m.angle_deg is not None and not 0.0 < m.height_mm < e.shape.height:
-        raise ValueError(f"“{m.name}” was measured at {m.height_mm:g} mm, outside the wall.")
+    if m.angle_deg is not None and m.height_mm is None:
+        raise ValueError(f"“{m.name}” does not say at which height its angle was measured.")
+    if m.angle_deg is not None and not 0.0 < height_of(m) < e.shape.height:
+        raise ValueError(f"“{m.name}” was measured at {height_of(m):g} mm, outside the wall.")
     if m.grooves and len(m.grooves) != len(e.shape.mouths):
         raise ValueError(f"“{m.name}” tells of {len(m.grooves)} grooves; its bowl has {len(e.shape.mouths)}.")
     return e
@@ -160,12 +162,17 @@ def _at_frictions(m: Measurement, machine: Machine, frictions: FloatArray) -> Ev
 def _fit(angles: Sequence[Measurement], tables: Sequence[Evaluation], frictions: FloatArray) -> Fitted | None:
     if not angles:
         return None
-    predicted = np.column_stack([_predicted(e, m.height_mm) for m, e in zip(angles, tables, strict=True)])
+    predicted = np.column_stack([_predicted(e, height_of(m)) for m, e in zip(angles, tables, strict=True)])
     known = np.all(np.isfinite(predicted), axis=1)
     if np.count_nonzero(known) < 2:
         raise ValueError("The model has no answer at any friction for what was measured.")
     angle = np.array([m.angle_deg for m in angles], dtype=float)
     return least_squares(frictions[known], predicted[known], angle, np.array([m.spread_deg for m in angles]))
+
+
+def height_of(m: Measurement) -> float:
+    """mm of an angle that says where it was measured; nan of one that does not."""
+    return nan if m.height_mm is None else m.height_mm
 
 
 def _predicted(e: Evaluation, height_mm: float) -> FloatArray:
@@ -189,7 +196,7 @@ def _own_friction(m: Measurement, machine: Machine) -> float:
     surface = np.minimum(flow.bed.radius[:, MIDDLE : MIDDLE + 1, at.node], wall)
     speed = flow.feed.angular_speed[:, None, None]
     found = friction_from_angle(m.angle_deg * DEGREE, surface, speed, passing, carrier.fraction, slurry)
-    return float(np.interp(m.height_mm, at.height[at.node], found[0, 0]))
+    return float(np.interp(height_of(m), at.height[at.node], found[0, 0]))
 
 
 def _stop(m: Measurement, machine: Machine, frictions: FloatArray) -> Reading:

@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from profiler.assess.findings.by_groove import groove_runs, runs
+from profiler.assess.findings.by_groove import groove_runs
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind
 from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
@@ -136,9 +136,10 @@ def _slope_findings(shape: Shape, flow: Flow) -> list[Finding]:
 def _stretches(height: FloatArray, wanted: NDArray[np.bool_]) -> list[tuple[int, int]]:
     """First and last station of each stretch; water joins at every groove, so repose saws and short gaps are closed."""
     joined: list[tuple[int, int]] = []
-    for run in runs(np.flatnonzero(wanted).tolist()):
-        if joined and height[run[0]] - height[joined[-1][1]] < CLOSED_GAP_MM:
-            joined[-1] = (joined[-1][0], run[-1])
+    turns = np.flatnonzero(np.append(wanted, False) != np.append(False, wanted))  # where a run begins, where it ended
+    for first, last in zip(turns[::2].tolist(), (turns[1::2] - 1).tolist(), strict=True):
+        if joined and height[first] - height[joined[-1][1]] < CLOSED_GAP_MM:
+            joined[-1] = (joined[-1][0], last)
         else:
-            joined.append((run[0], run[-1]))
+            joined.append((first, last))
     return [(a, b) for a, b in joined if height[b] - height[a] >= LEAST_RUN_MM]

@@ -19,7 +19,7 @@ def spin_findings(machine: Machine, body: Body, duty: Duty, shape: Shape, spin: 
         *_pressing_findings(machine, body, duty, shape, spin),
         *_thrust_findings(machine, duty, spin),
         *_drive_findings(machine, duty, spin),
-        *_unknown_findings(machine, body, duty),
+        *_unknown_findings(machine, body, duty, spin.inlet.told),
         _energy_finding(machine, spin),
         *_balance_findings(machine, spin),
     ]
@@ -56,6 +56,8 @@ def _pressing_findings(machine: Machine, body: Body, duty: Duty, shape: Shape, s
     if leans(machine, body):
         text = "The bowl leans on the shell without a jacket: the shell carries slurry and bowl, and no water passes."
         return [Finding(kind=Kind.BOWL_LEANS, text=text)]
+    if not spin.inlet.told:
+        return []  # said with what is not given
     pressed, least = (float(a[0]) / KILOPASCAL for a in (spin.insert.inward_bare, spin.insert.folds_low))
     top, how = shape.height, "At least" if lacks_supply(machine, duty) else "Up to"
     if body.backed:
@@ -74,6 +76,8 @@ def _pressing_findings(machine: Machine, body: Body, duty: Duty, shape: Shape, s
 def _thrust_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
     force, limit, source = float(spin.thrust.whole[0]) / 1e3, machine.flange_hold_kn, f"machine {machine.name}"
     least = "at least " if lacks_supply(machine, duty) else ""
+    if not spin.inlet.told:
+        return []
     if limit is None:
         text = f"The capacity of the flange bolts is not given: the thrust of {least}{force:.1f} kN is not checked."
         return [Finding(kind=Kind.FLANGE_CAPACITY_UNKNOWN, text=text, value=force, unit="kN", own_source=source)]
@@ -100,18 +104,14 @@ def _drive_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
     return found
 
 
-def _unknown_findings(machine: Machine, body: Body, duty: Duty) -> list[Finding]:
-    """What could not be worked out, and what was left out of it."""
+def _unknown_findings(machine: Machine, body: Body, duty: Duty, told: bool) -> list[Finding]:
+    """What could not be worked out, and what was left out of it. `told`: whether the jacket's pressure is."""
     found = []
     if not has_shell(machine):
         text = "The machine has no shell thickness and material, or no seat: its shell's stress is not worked out."
         found.append(Finding(kind=Kind.SHELL_UNKNOWN, text=text))
-    elif lacks_supply(machine, duty):
-        text = (
-            f"{_lacking_supply(machine)} is not given: pressure, stress and thrust are at least what is shown, the "
-            "shell's strength factors at most."
-        )
-        found.append(Finding(kind=Kind.SUPPLY_UNKNOWN, text=text))
+    if lacks_supply(machine, duty) and (has_shell(machine) or not told):
+        found.append(Finding(kind=Kind.SUPPLY_UNKNOWN, text=_supply_words(machine, told)))
     if body.material is None:
         text = "The bowl's material is not given: its hoop stress, and what buckles it, are not worked out."
         found.append(Finding(kind=Kind.BOWL_MATERIAL_UNKNOWN, text=text))
@@ -122,8 +122,18 @@ def _unknown_findings(machine: Machine, body: Body, duty: Duty) -> list[Finding]
     return found
 
 
-def _lacking_supply(machine: Machine) -> str:
-    return "The radius at which water enters the jacket" if machine.jacket_inlet_mm is None else "The supply's pressure"
+def _supply_words(machine: Machine, told: bool) -> str:
+    inlet = machine.jacket_inlet_mm is None
+    what = "The radius at which water enters the jacket" if inlet else "The supply's pressure"
+    if told:
+        return (
+            f"{what} is not given: pressure, stress and thrust are at least what is shown, the shell's strength "
+            "factors at most."
+        )
+    return (
+        f"{what} is not given: what presses on bowl and shell, and the thrust on the flange bolts, are not worked out "
+        "and not checked; the shell's strength factors are at most what is shown."
+    )
 
 
 def _is_whole(machine: Machine) -> bool:

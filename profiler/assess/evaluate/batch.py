@@ -3,10 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import fields, replace
 
-import numpy as np
-
 from profiler.assess.evaluate.evaluation import Evaluation, StageCache, Stages, evaluate
-from profiler.assess.flow.by_duty import cut
+from profiler.assess.flow.by_duty import apart
 from profiler.assess.flow.sizes import usable
 from profiler.study import Duty, objections
 
@@ -29,12 +27,11 @@ def workable(duties: Sequence[Duty]) -> tuple[Duty, ...]:
 
 def each(e: Evaluation) -> tuple[Evaluation, ...]:
     """One evaluation per duty of a batch, with its part of the arrays; without findings, which speak of the first."""
-    batched = {m.name: getattr(e, m.name) for m in fields(e) if m.name not in _OF_NO_DUTY}
+    names = [m.name for m in fields(e) if m.name not in _OF_NO_DUTY and getattr(e, m.name) is not None]
+    parts = [apart(getattr(e, name), len(e.duties)) for name in names]
     found = []
     for i, duty in enumerate(e.duties):
-        stages = {
-            name: cut(stage, np.array([i]), len(e.duties)) for name, stage in batched.items() if stage is not None
-        }
+        stages = {name: part[i] for name, part in zip(names, parts, strict=True)}
         one = replace(e, duties=(duty,), findings=(), **stages)
         if one.flow is not None and one.flow.answers.missing[0]:
             one = replace(one, flow=None, catch=None, spin=None)

@@ -20,6 +20,7 @@ from profiler.assess.checks import (
     check_spin,
     check_water,
 )
+from profiler.assess.evidence.words import as_it_stands
 from profiler.assess.findings.finding import Finding, Remedy, in_order
 from profiler.assess.findings.kinds import NO_ANSWER, Kind, When
 from profiler.assess.fitting.fit import FIT_WORDS, MENDED_BY_A_FIT, Fitting
@@ -111,7 +112,7 @@ def evaluate(
     """Evaluate one design. Several duties are worked in one batch; findings speak of the first."""
     duties = (duty,) if isinstance(duty, Duty) else tuple(duty)
     cache = cache or StageCache()
-    design_problems = _out_of_bounds(design)
+    design_problems = cache.once("design", (design,), lambda: _out_of_bounds(design))
     duty_problems = cache.once(
         "duties", duties, lambda: [f for d in duties for f in (*_out_of_bounds(d), *size_problems(d))]
     )
@@ -148,11 +149,11 @@ def evaluate(
     if flow is not None and flow.answers.missing[0]:
         told = replace(whole, flow=None, catch=None, spin=None)  # the others of the batch have an answer
     lacking = cache.once("lacking", (machine,), lambda: check_fit.lacks_findings(machine))
-    found = [*impossible, *machine_problems, *duty_problems, *unanswered, *lacking, *_all_checks(told)]
+    found = [*impossible, *machine_problems, *duty_problems, *unanswered, *lacking, *_all_checks(told, cache)]
     if shape is not None and Stages.STANDING in want:
         found += cache.once("standing", (shape,), lambda: check_entry.standing_findings(shape))
     found += clash
-    return replace(whole, findings=in_order(_with_fit(found, design, machine)))
+    return replace(whole, findings=in_order(_with_standing(_with_fit(found, design, machine), duties[0])))
 
 
 def with_older(quick: Evaluation, whole: Evaluation | None) -> Evaluation:
@@ -187,6 +188,14 @@ def is_solid(shape: Shape) -> bool:
     return shape.shell.flange_radius > shape.lip_radius and min(f.area, f.volume, f.polar_inertia) > 0.0
 
 
+def _with_standing(found: list[Finding], duty: Duty) -> list[Finding]:
+    """What rests on the slurry model says how that stands to measurements under the duty."""
+    if duty.calibrated is None:
+        return found
+    sources = [as_it_stands(f.source, duty) for f in found]
+    return [f if s == f.source else replace(f, own_source=s) for f, s in zip(found, sources, strict=True)]
+
+
 def body_figures(shape: Shape, body: Body) -> BodyFigures:
     f = shape.figures
     mass = f.volume * 1e-9 * body.density_kg_m3
@@ -194,7 +203,19 @@ def body_figures(shape: Shape, body: Body) -> BodyFigures:
     return BodyFigures(f.area, f.length, f.volume, mass, f.centre_height, inertia)
 
 
-def _all_checks(whole: Evaluation) -> list[Finding]:
+def fit_of(design: Design, machine: Machine, shape: Shape, cache: StageCache) -> tuple[Finding, ...]:
+    """What is found of a bowl in its machine, and of feed pipe and deflector in the bowl."""
+    return cache.once(
+        "fit",
+        (design, machine, shape),
+        lambda: (
+            *check_fit.fit_findings(design, machine, shape),
+            *check_entry.feed_part_findings(machine, shape),
+        ),
+    )
+
+
+def _all_checks(whole: Evaluation, cache: StageCache) -> list[Finding]:
     design, machine, duty, shape, flow = whole.design, whole.machine, whole.duty, whole.shape, whole.flow
     found = [*check_shape.angle_findings(design), *check_fit.speed_findings(machine, duty)]
     if shape is not None and flow is not None:
@@ -208,8 +229,7 @@ def _all_checks(whole: Evaluation) -> list[Finding]:
             found += check_spin.spin_findings(machine, design.body, duty, shape, whole.spin)
     if shape is not None:
         found += check_shape.shape_findings(design, shape)
-        found += check_fit.fit_findings(design, machine, shape)
-        found += check_entry.feed_part_findings(machine, shape)
+        found += fit_of(design, machine, shape, cache)
         found += check_entry.overhang_findings(shape)
         found += check_entry.brim_findings(shape)
         found += check_water.hole_findings(machine, shape)

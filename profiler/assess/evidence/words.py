@@ -4,6 +4,8 @@ The counts in the sentences are those of `flumes`; a test holds that they agree.
 for a bowl.
 """
 
+from collections.abc import Callable
+
 from profiler.assess.evidence.flumes import THICKEST_CARRIER, Record, Tally, tally
 from profiler.numbers import fixed
 from profiler.physics.slurry.carpet import BED_FRACTION, SLIP
@@ -17,6 +19,8 @@ UNCALIBRATED = (
 )
 UNCALIBRATED_SHORT = "uncalibrated; 54 of 55 flume runs within 30 %, untested in a bowl"  # where room is short
 MEASURED_IN_ONE = "one slurry, one bowl, one stop; untested elsewhere"
+LEAST_BAND = "band ±2° at least"
+MEASURED_BAND = "band ±1° at least, ±1.3° beyond a third of the measured conditions"
 
 PICTURE = (
     "Slope predicted against slope measured, on flumes with clear water (filled), clay suspensions (hollow) and clay "
@@ -35,6 +39,17 @@ def standing(duty: Duty) -> str:
 def standing_short(duty: Duty) -> str:
     """The same where room is short."""
     return UNCALIBRATED_SHORT if duty.calibrated is None else f"friction measured; {MEASURED_IN_ONE}"
+
+
+def as_it_stands(text: str, duty: Duty, written: Callable[[str], str] = str) -> str:
+    """A text of the tables, written for a model without a measurement, as it reads under a duty that rests on one.
+
+    `written` is how the text writes plain words: measurements have names that somebody typed.
+    """
+    if duty.calibrated is None:
+        return text
+    measured = text.replace(LEAST_BAND, MEASURED_BAND).replace(UNCALIBRATED_SHORT, standing_short(duty))
+    return measured.replace(UNCALIBRATED, written(standing(duty)))
 
 
 def paragraphs(record: Record) -> tuple[tuple[str, str], ...]:

@@ -4,7 +4,7 @@ One network per duty, at middle friction. The water of a pass meets the bed of t
 """
 
 from dataclasses import dataclass
-from typing import Any
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +14,8 @@ from profiler.assess.shape.rings import HoleRings
 from profiler.physics.grains import packing, suspension
 from profiler.physics.slurry.surface import FloatArray
 from profiler.physics.water.jacket import Jacket, back_pressure, balance
+
+Number = TypeVar("Number", np.float64, np.bool_)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +99,7 @@ def moments(holes: HoleRings, feed: Feed, cover: Cover, heavy_density: FloatArra
     return Moments(flow, holes.at_inlet(pressure), level, dry)
 
 
-def _beside(others: NDArray[Any], running: NDArray[Any]) -> NDArray[Any]:
+def _beside(others: NDArray[Number], running: NDArray[Number]) -> NDArray[Number]:
     """(d, k, ...) from the three moments that were balanced together, one after the other, and that of running."""
     start, end, off = np.split(others, 3)
     return np.stack((start, running, end, off), axis=1)

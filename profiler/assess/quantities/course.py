@@ -58,43 +58,47 @@ def course_of(e: Evaluation, tolerance_mm: float = LEVEL_TOLERANCE_MM) -> Course
     slope = np.maximum(at_stations(e.shape, np.tan(e.flow.film.slope[0, MIDDLE])), LEAST_SLOPE)
     over_strong = fall - STRONG_RATIO * at.imagined.mouth / MM * slope
 
-    def high(value: FloatArray) -> float:
-        return height_above_zero(at.height, value, entry, bedded)
-
-    counted = high(np.ones_like(fall))
-    strong = high(over_strong)
-    falling = high(np.maximum(over_strong, fall - tolerance_mm))
-    not_buried = high(np.maximum(over_strong, fall + tolerance_mm))
+    asked = (
+        np.ones_like(fall),
+        over_strong,
+        np.maximum(over_strong, fall - tolerance_mm),
+        np.maximum(over_strong, fall + tolerance_mm),
+        fall + EXPOSURE_TOLERANCE / MM,
+    )
+    heights = heights_above_zero(at.height, np.stack(asked), entry, bedded).tolist()
+    counted, strong, falling, not_buried, exposed = heights
     bed = np.where(at.height >= entry, e.flow.bed.buried(at.line)[0, MIDDLE], 0.0)
     return Course(
         strong=strong,
         weak=falling - strong,
         level=not_buried - falling,
         buried=counted - not_buried,
-        exposed=high(fall + EXPOSURE_TOLERANCE / MM),
+        exposed=exposed,
         counted=counted,
         deepest_bed=float(np.max(bed)) / MM,
     )
 
 
-def height_above_zero(height: FloatArray, value: FloatArray, low: float, counts: BoolArray | None = None) -> float:
-    """Height above `low` over which a value given at stations, linear between them, is above zero.
+def heights_above_zero(
+    height: FloatArray, values: FloatArray, low: float, counts: BoolArray | None = None
+) -> FloatArray:
+    """(k,) height above `low` over which each of k values (k, n) at stations, linear between them, is above zero.
 
     `counts` (n,) leaves out what lies above a station that does not count.
 
-    >>> height_above_zero(np.array([0.0, 10.0, 20.0]), np.array([-1.0, 1.0, 1.0]), 0.0)
-    15.0
+    >>> heights_above_zero(np.array([0.0, 10.0, 20.0]), np.array([[-1.0, 1.0, 1.0]]), 0.0)
+    array([15.])
     """
     step = np.diff(height)
     if counts is not None:
         step = np.where(counts[:-1], step, 0.0)
-    share = np.clip((low - height[:-1]) / np.where(step > 0.0, step, 1.0), 0.0, 1.0)
-    below = value[:-1] + share * (value[1:] - value[:-1])
-    above = value[1:]
+    share = np.minimum(np.maximum((low - height[:-1]) / np.where(step > 0.0, step, 1.0), 0.0), 1.0)
+    below = values[:, :-1] + share * (values[:, 1:] - values[:, :-1])
+    above = values[:, 1:]
     change = np.abs(above - below)
     part = np.maximum(np.maximum(below, above), 0.0) / np.where(change > 0.0, change, 1.0)
     positive = np.where((below > 0.0) & (above > 0.0), 1.0, np.where((below > 0.0) | (above > 0.0), part, 0.0))
-    return float(np.sum(step * (1.0 - share) * positive))
+    return np.asarray(np.add.reduce(step * (1.0 - share) * positive, axis=1))
 
 
 def _of(get: Callable[[Course], float]) -> Callable[[Evaluation], FloatArray]:

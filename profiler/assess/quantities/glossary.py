@@ -33,7 +33,7 @@ GLOSSARY: tuple[Term, ...] = (
     Term("repose angle", "Angle from the axis at which the moving slurry surface is predicted to lie."),
     Term(
         "repose band",
-        "Its low, middle and high: friction low to high, and never narrower than 2° either side while uncalibrated.",
+        "Its low, middle and high: friction low to high, and never narrower than 2° either side without a measurement.",
     ),
     Term(
         "shallower, within, steeper",

@@ -121,12 +121,12 @@ def _rows(e: Evaluation, groove: At, lines: tuple[_Line[At], ...]) -> tuple[Card
         if line.ends is not None:
             low, high = (quantity(k).get(e)[i] for k in line.ends)
             text += f"  ({fixed(low, q.decimals)} to {fixed(high, q.decimals)})"
-        found.append(CardRow(q.label, text, q.equation, line.inputs(groove), q.source, _limits(q)))
+        found.append(CardRow(q.label, text, q.equation, line.inputs(groove), q.source, _limits(q, groove.duty)))
     return tuple(found)
 
 
-def _limits(q: Quantity) -> str:
-    limits = "; ".join(part for part in q.limits.split("; ") if not part.startswith("none "))  # it exists, as one sees
+def _limits(q: Quantity, duty: Duty) -> str:
+    limits = "; ".join(part for part in q.limits_under(duty).split("; ") if not part.startswith("none "))
     if q.good is None:
         return limits
     low, high = q.good
@@ -297,7 +297,7 @@ def _residence(e: Evaluation) -> tuple[CardRow, ...]:
     if not np.isfinite(value):
         return ()
     text = f"{middle.text(value)}  ({fixed(least, middle.decimals)} to {fixed(most, middle.decimals)})"
-    return (CardRow(middle.label, text, middle.equation, "from floor to lip", middle.source, _limits(middle)),)
+    return (CardRow(middle.label, text, middle.equation, "from floor to lip", middle.source, _limits(middle, e.duty)),)
 
 
 def _reach(at: _Caught) -> str:

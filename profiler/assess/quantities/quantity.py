@@ -6,8 +6,10 @@ from enum import StrEnum
 from math import isfinite
 
 from profiler.assess.evaluate.evaluation import Evaluation
+from profiler.assess.evidence.words import as_it_stands
 from profiler.geometry.wall import FloatArray
 from profiler.numbers import NOTHING, fixed
+from profiler.study import Duty
 
 
 class Scope(StrEnum):
@@ -30,6 +32,10 @@ class Quantity:
     source: str
     limits: str = ""
     good: tuple[float, float] | None = None  # window of good values, in the unit shown
+
+    def limits_under(self, duty: Duty) -> str:
+        """Its limits, as the model stands to measurements under the duty."""
+        return as_it_stands(self.limits, duty)
 
     def text(self, value: float) -> str:
         """The value with its unit; a dash where there is none."""

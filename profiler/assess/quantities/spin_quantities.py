@@ -33,6 +33,8 @@ _NO_SHELL = f"none without a shell's thickness, material and seat; {_NO_BENDING}
 _NO_STRENGTH = "none without a shell and its strength; yield or proof stress over hoop stress"
 _NO_BOWL_STRENGTH = "none without the bowl's material and its strength"
 _NO_MATERIAL = "none without the bowl's material"
+_NO_TIME = "none without a spin-up time; rotating assembly, bearings and air left out"
+_NO_PRESSURE = "none without holes where the jacket's inlet is not given"
 _TURNING = "film and grooves taken as turning with the bowl; grooves full of heavy minerals"
 _KILOWATT = 1e3
 
@@ -65,6 +67,12 @@ def _spin(get: Callable[[Spin], FloatArray], factor: float = 1.0) -> Callable[[E
 
 def _shell(get: Callable[[ShellStress], FloatArray], factor: float) -> Callable[[Evaluation], FloatArray]:
     return partial(_of_shell, get, factor)
+
+
+def _shell_pressure(e: Evaluation) -> FloatArray:
+    if e.spin is not None and not e.spin.inlet.told:
+        return np.full(1, np.nan)
+    return _of_shell(lambda s: s.at_worst(s.pressure), KILOPASCAL, e)
 
 
 def _where_most(e: Evaluation) -> FloatArray:
@@ -121,14 +129,14 @@ POWER = (
           "(q_m slurry + q_m water) (ω r_lip)² (1 − L), q_m the mass flow", "momentum balance; derived",
           "about half is lost where the feed is caught, half leaves with it; bearings and air left out"),
     _bowl("spin_up_nm", "Torque to spin up", "N m", 2, _spin(lambda s: s.spin_up.torque), "I ω / t, constant",
-          _MECHANICS, "rotating assembly, bearings and air left out"),
+          _MECHANICS, _NO_TIME),
     _bowl("spin_up_kw", "Power at the end of spin-up", "kW", 3, _spin(lambda s: s.spin_up.peak_power, _KILOWATT),
-          "I ω² / t; the mean is half of it", _MECHANICS, "rotating assembly, bearings and air left out"),
+          "I ω² / t; the mean is half of it", _MECHANICS, _NO_TIME),
 )  # fmt: skip
 
 STRENGTH = (
     _bowl("shell_pressure_kpa", "Pressure on the shell", "kPa", 1,
-          _shell(lambda s: s.at_worst(s.pressure), KILOPASCAL), "p_s + ½ ρ ω² (r² − r_in²) − ρ g (z − z_in)", _LIQUID,
+          _shell_pressure, "p_s + ½ ρ ω² (r² − r_in²) − ρ g (z − z_in)", _LIQUID,
           _NO_SHELL),
     _bowl("hoop_own_mpa", "Shell, own rotation", "MPa", 2, _shell(lambda s: np.max(s.own, axis=1), MEGAPASCAL),
           "ρ ω²/4 ((3 + ν) r_o² + (1 − ν) r_i²)", _HANDBOOK, _NO_SHELL),
@@ -153,16 +161,18 @@ STRENGTH = (
           _NO_BOWL_STRENGTH),
     _bowl("thrust_kn", "End thrust", "kN", 2, _spin(lambda s: s.thrust.whole, 1e3),
           "π p (R² − a²) + π ρ ω²/4 ((R² − r_in²)² − (a² − r_in²)²)", _LIQUID,
-          "parts bowl and rotor, as if the floor's seal let water in to the hub, radius a"),
+          f"parts bowl and rotor, as if the floor's seal let water in to the hub, radius a; {_NO_PRESSURE}"),
     _bowl("thrust_floor_kn", "End thrust on the floor", "kN", 2, _spin(lambda s: s.thrust.floor, 1e3),
-          "the same, from the hub to the floor plate's edge", _LIQUID, "the floor's seal taken as letting water in"),
+          "the same, from the hub to the floor plate's edge", _LIQUID,
+          f"the floor's seal taken as letting water in; {_NO_PRESSURE}"),
     _bowl("thrust_flange_kn", "End thrust on wall and flange", "kN", 2, _spin(lambda s: s.thrust.flange, 1e3),
-          "the same, from the floor plate's edge to the seat", _LIQUID, "the wall as seen along the axis"),
+          "the same, from the floor plate's edge to the seat", _LIQUID,
+          f"the wall as seen along the axis; {_NO_PRESSURE}"),
     _bowl("inward_bare_kpa", "Inward on the bowl, no slurry", "kPa", 1,
-          _spin(lambda s: s.insert.inward_bare, KILOPASCAL), "jacket − ½ ρ ω² (r_o² − r_i²)", _LIQUID),
+          _spin(lambda s: s.insert.inward_bare, KILOPASCAL), "jacket − ½ ρ ω² (r_o² − r_i²)", _LIQUID, _NO_PRESSURE),
     _bowl("inward_kpa", "Net outside pressure on the bowl, running", "kPa", 1,
           _spin(lambda s: s.insert.inward, KILOPASCAL),
-          "jacket − own rotation − slurry", _LIQUID),
+          "jacket − own rotation − slurry", _LIQUID, _NO_PRESSURE),
     _bowl("buckling_low_kpa", "Buckles a bare bowl, low", "kPa", 2, _spin(lambda s: s.insert.folds_low, KILOPASCAL),
           "E t³/(4 (1 − ν²) r³), t behind the grooves", _BRESSE, f"{_NO_MATERIAL}; floor and flange raise it"),
     _bowl("buckling_high_kpa", "Buckles a bare bowl, high", "kPa", 2, _spin(lambda s: s.insert.folds_high, KILOPASCAL),

@@ -9,7 +9,7 @@ from functools import partial
 import numpy as np
 
 from profiler.assess.evaluate.evaluation import Evaluation
-from profiler.assess.evidence.words import UNCALIBRATED_SHORT
+from profiler.assess.evidence.words import LEAST_BAND, UNCALIBRATED_SHORT
 from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
 from profiler.assess.quantities import shares
 from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
@@ -57,7 +57,7 @@ _MODEL = "slurry model: Takahashi (1978) balance of the grains in place, slip, c
 _DERIVED = "derived from the repose angle from the lip down"
 _CLOSED = "closed form of the arc spans"
 SLOPE_EQUATION = "tan α = cos b (Cc Δ μ + θc Δ d/h + τ_y/(ρ a′ h))/(1 + Ci Δ)"
-_UNCALIBRATED = f"{UNCALIBRATED_SHORT}; band ±2° at least"
+_UNCALIBRATED = f"{UNCALIBRATED_SHORT}; {LEAST_BAND}"
 _BOUNDARY = "boundary integrals over the outline (Green's theorem)"
 
 
@@ -77,8 +77,9 @@ def _by_state(
 
 
 _SUMS: tuple[Quantity, ...] = (
-    *_by_state("share_{}_pct", "Wall by height, {}", "%", 1, shares.height_shares, "height in the state / height"),
-    *_by_state("area_{}_pct", "Wall by area, {}", "%", 1, shares.area_shares, "area swept in the state / area"),
+    *_by_state("share_{}_pct", "Share of wall height, {}", "%", 1, shares.height_shares,
+               "height in the state / height"),
+    *_by_state("area_{}_pct", "Share of wall area, {}", "%", 1, shares.area_shares, "area swept in the state / area"),
     *_by_state("count_{}", "Grooves, {}", "", 0, lambda s, f, state: shares.state_count(f, state), "counted"),
     Quantity("matched_mm", "Height of the matched stretch", "mm", 1, Scope.BOWL,
              _of_flow(lambda s, f: shares.state_height_mm(s, f, State.MATCHED)), "height in the state", _DERIVED,

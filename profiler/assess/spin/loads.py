@@ -30,6 +30,7 @@ class Inlet:
     radius: float
     height: float
     density: FloatArray  # (d,)
+    told: bool = True  # False: nothing is known of it; no pressure is taken, and what it decides alone has no figure
 
     def at(self, radius: FloatArray, height: FloatArray, angular_speed: FloatArray) -> FloatArray:
         """(d, n) Pa at places (n,): never a suction."""
@@ -60,7 +61,7 @@ class ShellStress:
 class InsertLoad:
     """The bowl between jacket and slurry, (d,)."""
 
-    inward_bare: FloatArray  # Pa, largest net inward pressure with the water on and no slurry
+    inward_bare: FloatArray  # Pa, largest net inward pressure with the water on and no slurry; nan where not told
     inward: FloatArray  # Pa, the same while running; zero where nothing presses inward
     folds_low: FloatArray  # Pa, outside pressure that folds a long tube as thin as the wall behind the grooves
     folds_high: FloatArray  # Pa, the same with grooves not cut; nan without a material
@@ -74,9 +75,10 @@ def inlet_of(machine: Machine, shape: Shape, flow: Flow) -> Inlet:
     jacket, holes, found = flow.water.jacket, shape.holes, supply
     if jacket is not None and holes is not None and np.all(np.isfinite(jacket.inlet_pressure)):
         found, radius = jacket.inlet_pressure, holes.told_at
-    if radius is None:  # nothing is known of the pressure, and none is taken: what presses is at least that
+    told = radius is not None
+    if radius is None:  # the shell's stress is then at least that of its own rotation
         found, radius = 0.0 * supply, _outermost(shape, machine)
-    return Inlet(found, radius, shape.shell.underside * MM, flow.feed.water_density)
+    return Inlet(found, radius, shape.shell.underside * MM, flow.feed.water_density, told)
 
 
 def shut_off(inlet: Inlet, machine: Machine) -> Inlet:
@@ -87,7 +89,7 @@ def shut_off(inlet: Inlet, machine: Machine) -> Inlet:
     if machine.jacket_inlet_mm is None:
         return inlet
     full = np.maximum(np.maximum(inlet.pressure, (machine.supply_kpa or 0.0) * KILOPASCAL), 0.0)
-    return Inlet(full, inlet.radius, inlet.height, inlet.density)
+    return Inlet(full, inlet.radius, inlet.height, inlet.density, inlet.told)
 
 
 def _outermost(shape: Shape, machine: Machine) -> float:
@@ -149,7 +151,10 @@ def insert_load(shape: Shape, flow: Flow, machine: Machine, body: Body, inlet: I
         )
         turned = rotor_stress.disc_hoop(body.density_kg_m3, speed[:, None], behind, outer, behind, nu)
         hoop = np.max(turned + rotor_stress.thick_cylinder(inside, behind, outer, behind), axis=1)
-    return InsertLoad(np.maximum(np.max(bare, axis=1), 0.0), np.maximum(np.max(running, axis=1), 0.0), low, high, hoop)
+    pressed, still_pressed = (
+        np.maximum(np.max(p, axis=1), 0.0) if inlet.told else np.full(len(speed), np.nan) for p in (running, bare)
+    )
+    return InsertLoad(still_pressed, pressed, low, high, hoop)
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +170,10 @@ class Thrust:
 
 
 def thrust(shape: Shape, flow: Flow, machine: Machine, inlet: Inlet) -> Thrust:
-    """The wall's outside counts by the ring it covers as seen along the axis."""
+    """The wall's outside counts by the ring it covers as seen along the axis. nan where no pressure is told."""
+    if not inlet.told:
+        none = np.full(len(inlet.pressure), np.nan)
+        return Thrust(none, none)
     top = float(shape.shell.outer.height[-1])
     out = shape.shell.flange_radius
     if has_seat(machine):

@@ -19,7 +19,6 @@ from profiler.statistics.sampling.grains import (
     recovery_floor,
 )
 from profiler.statistics.trial.planner import LEAST_UNITS, sample_floor, size_table, trial_size
-from profiler.statistics.trial.verdict import points
 from profiler.study.records.fields import fields_of, number, objections
 from profiler.study.records.record import Record
 from profiler.study.records.trial import Run
@@ -36,9 +35,11 @@ _CM = 1e2  # per m
 class Question(Record, frozen=True):
     """What is asked of the planner; nothing of it is kept in the study."""
 
-    gain: Annotated[float, number("Gain to show", "points", 0.01, 100, 0.1, 2, "True difference to be found.")] = 1.0
+    gain: Annotated[float, number("Gain to detect", "% points", 0.01, 100, 0.1, 2, "True difference to be found.")] = (
+        1.0
+    )
     spread: Annotated[
-        float, number("Spread", "points", 0.01, 100, 0.1, 2, "Deviation of a pair difference, or of one run.")
+        float, number("Spread", "% points", 0.01, 100, 0.1, 2, "Deviation of a pair difference, or of one run.")
     ] = 2.0
     spread_from: (
         Annotated[int, number("Spread estimated from", "pairs", 2, 10_000, 1, 0, "Empty: known exactly.")] | None
@@ -106,13 +107,13 @@ def answer(question: Question, kind: Kind = Kind.PAIRED, was_seen: bool = False)
     size = given if possible == question.spread else trial_size(question.gain, possible, kind)
     noun = NOUNS[kind]
     sentences = [
-        f"{size.units} {noun} find a true gain of {points(question.gain)} with 80 % power (two-sided 5 %); the "
-        f"95 % interval is then about ±{size.half_width:.2f} points. Fewer than {LEAST_UNITS[kind]} are never called "
+        f"{size.units} {noun} find a true gain of {_points(question.gain)} with 80 % power (two-sided 5 %); the "
+        f"95 % interval is then about ±{size.half_width:.2f} % points. Fewer than {LEAST_UNITS[kind]} are never called "
         "firm."
     ]
     if size is not given:
         sentences.append(
-            f"That is at a spread of {possible:.2f} points, the least that the samples below allow; at the "
+            f"That is at a spread of {possible:.2f} % points, the least that the samples below allow; at the "
             f"{question.spread:.2f} given, which they do not reach, it would be {given.units}."
         )
     elif question.spread_from is not None and size.cautious > size.units:
@@ -122,7 +123,7 @@ def answer(question: Question, kind: Kind = Kind.PAIRED, was_seen: bool = False)
             f"plan {size.cautious} {noun}, which covers its 80 % upper limit."
         )
     two = 2 if kind is not Kind.EXCHANGED else 4
-    sentences.append(f"{two} {noun} would leave ±{half_width(two, kind) * possible:.1f} points: they prove nothing.")
+    sentences.append(f"{two} {noun} would leave ±{half_width(two, kind) * possible:.1f} % points: they prove nothing.")
     of_samples = (*_grains(question, kind, was_seen), *_fundamental(question))
     return Answer(given.units, tuple(sentences), size.units, of_samples, noun, _table(question, possible, kind))
 
@@ -176,10 +177,10 @@ def _grains(question: Question, kind: Kind, was_seen: bool) -> tuple[str, ...]:
     enough = "" if sample.enough else f", fewer than the {LEAST_GRAINS} it should hold: take a larger one"
     of_pair = f", so a pair difference by no less than {2**0.5 * floor:.2f}" if kind is Kind.PAIRED else ""
     return (
-        f"A run is fed about {_about(fed)} grains; chance alone scatters its recovery by {alone:.2f} points.",
+        f"A run is fed about {_about(fed)} grains; chance alone scatters its recovery by {alone:.2f} % points.",
         f"The tail sample of {question.sample_kg:g} kg holds about {_about(sample.grains)} grains (relative error "
         f"{100.0 * sample.rsd:.0f} %{_skewed(sample.grains)}){enough}. With it a run scatters by no less than "
-        f"{floor:.2f} points{of_pair}.{_doubt(question, kind, grain, floor, was_seen)}",
+        f"{floor:.2f} % points{of_pair}.{_doubt(question, kind, grain, floor, was_seen)}",
     )
 
 
@@ -233,3 +234,7 @@ def _tail_grade(question: Question) -> float:
 def _about(count: float) -> str:
     """Two or three figures: no more is known."""
     return significant(count, 2 if count < 100.0 else 3)
+
+
+def _points(gain: float) -> str:
+    return f"{gain:g} % point" if gain == 1.0 else f"{gain:g} % points"

@@ -49,6 +49,7 @@ class TrialEvaluation:
     budget_trouble: str
     sizes: TrialSizes | None
     net_a_year: Amount | None
+    net_lacks: tuple[str, ...]  # costs that are not given, and so not taken off it
     predictions: tuple[Prediction, ...]
     problems: tuple[str, ...]
     differences: tuple[Difference, ...] = ()  # between the two bowls, besides the wall's curve
@@ -87,6 +88,7 @@ def evaluate_trial(trial: Trial, study: Study | None = None) -> TrialEvaluation:
         budget_trouble=budget_trouble,
         sizes=sizes,
         net_a_year=_net(judgement, trial.worth),
+        net_lacks=_costs_not_given(trial.worth),
         predictions=predicted,
         problems=(*problems, *(() if sizes is None else sizes.left_out)),
         differences=differences(predicted, verdict),
@@ -169,21 +171,27 @@ def _worth(given: WorthInputs) -> tuple[Tonnage | None, Downstream | None]:
 
 
 def _net(judgement: Judgement | None, given: WorthInputs) -> Amount | None:
-    """Money a year of the extra metal, less what the new bowl costs more; None while any of it is not known."""
+    """Money a year of the extra metal, less what is given of the new bowl's extra cost; None without a price."""
     worth = None if judgement is None else judgement.worth
     if worth is None or worth.extra_oz is None or given.price_per_oz is None:
         return None
-    wear = 0.0
-    lives = given.reference_life_h, given.new_life_h
-    if (
-        given.hours_a_year is not None
-        and given.change_cost is not None
-        and lives[0] is not None
-        and lives[1] is not None
-    ):
-        old, new = (WearCost(given.hours_a_year, life, given.change_cost).a_year for life in lives if life is not None)
-        wear = new - old
-    return net_value(worth.extra_oz, given.price_per_oz, wear + given.other_cost_a_year)
+    return net_value(worth.extra_oz, given.price_per_oz, (_wear(given) or 0.0) + (given.other_cost_a_year or 0.0))
+
+
+def _wear(given: WorthInputs) -> float | None:
+    """Money a year that the new bowl's liners cost more; None while any part of it is not given."""
+    hours, cost, old, new = given.hours_a_year, given.change_cost, given.reference_life_h, given.new_life_h
+    if hours is None or cost is None or old is None or new is None:
+        return None
+    return WearCost(hours, new, cost).a_year - WearCost(hours, old, cost).a_year
+
+
+def _costs_not_given(given: WorthInputs) -> tuple[str, ...]:
+    lacking = (
+        "wear of the liners" if _wear(given) is None else "",
+        "" if given.other_cost_a_year is not None else "other cost",
+    )
+    return tuple(word for word in lacking if word)
 
 
 def _entry_problems(trial: Trial, can_use: Usable) -> Sequence[str]:

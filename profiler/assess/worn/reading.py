@@ -11,7 +11,7 @@ from pathlib import Path
 
 import numpy as np
 
-from profiler.assess.drawn.drawing import Drawing
+from profiler.assess.drawn.drawing import Drawing, UnreadableDrawing
 from profiler.assess.drawn.inside import NoInnerLine, inner_line
 from profiler.assess.drawn.laid_out import Laying, laid_out
 from profiler.assess.drawn.pasted import pasted_points
@@ -181,6 +181,8 @@ def _median_away(points: FloatArray, wall: Wall) -> float:
 
 
 def _kept(points: FloatArray, notes: tuple[str, ...]) -> ReadProfile:
+    if len(points) < LEAST_POINTS:
+        raise UnreadableDrawing(f"{len(points)} points are no profile: measure at least {LEAST_POINTS}.")
     if len(points) > MOST_POINTS:
         which = np.unique(np.linspace(0, len(points) - 1, MOST_POINTS).round().astype(int))
         notes = (*notes, f"Of {len(points)} points {len(which)} are kept, evenly along the line.")

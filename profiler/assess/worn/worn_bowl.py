@@ -18,7 +18,7 @@ from profiler.assess.worn.wear import Course
 from profiler.geometry.offset import NoOffset, outward
 from profiler.geometry.wall import FloatArray, Wall
 from profiler.numbers import counted, fixed
-from profiler.study import Design, GrooveChange, GrooveRule, Knot, Machine, Placing, WallCurve
+from profiler.study import Design, GrooveChange, GrooveRule, Knot, Lineage, Machine, Placing, WallCurve, Way
 from profiler.study.records.design import GROOVE_MOUTH, LEAST_KNOT_GAP_MM
 
 FOLLOWED_MM = 0.05
@@ -42,10 +42,11 @@ def worn_bowl(design: Design, machine: Machine, wear: Course, name: str) -> Worn
     if shape is None:
         why = problems[0].text.rstrip(".") if problems else "it has no section"
         raise ValueError(f"“{design.name}” cannot be worn: {why}.")
+    lineage = Lineage(Way.WORN, origin=design.name)
     height = np.linspace(0.0, shape.height, PLACES)
     there = wear.at(height)
     if float(np.max(np.abs(there))) == 0.0:
-        return WornBowl(replace(design, name=name), 0.0, (), ())
+        return WornBowl(replace(design, name=name, lineage=lineage), 0.0, (), ())
     _check_thickness(shape, height, there)
     even = bool(np.ptp(there) < 1e-12)
     curve = _moved_whole(shape, float(there[0])) if even else _followed(shape, wear)
@@ -59,7 +60,7 @@ def worn_bowl(design: Design, machine: Machine, wear: Course, name: str) -> Worn
             remarks.append(f"Its outside follows it, {fixed(mean, 2)} mm nearer: the mean of what is gone.")
     if gone:
         remarks.append(f"{counted(len(gone), 'groove')} worn away: {', '.join(map(str, gone))}.")
-    worn = replace(design, name=name, wall=curve, grooves=rule, body=body)
+    worn = replace(design, name=name, wall=curve, grooves=rule, body=body, lineage=lineage)
     return WornBowl(worn, float(np.max(there)), gone, tuple(remarks))
 
 

@@ -1,13 +1,12 @@
 """One design tried for a goal: seat and least wall before any flow, then one shape and one flow call for all duties."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import inf, isfinite, nan
 
 from profiler.assess import Evaluation, Severity, StageCache, Stages, evaluate
-from profiler.assess.checks.check_entry import feed_part_findings
-from profiler.assess.checks.check_fit import fit_findings
 from profiler.assess.evaluate.batch import each
+from profiler.assess.evaluate.evaluation import fit_of
 from profiler.assess.findings.finding import Finding
 from profiler.assess.fitting.limits import Room
 from profiler.explore.search.goal import Condition, Goal, stages_of
@@ -58,6 +57,7 @@ class Judge:
     goal: Goal
     conditions: tuple[Condition, ...]
     no_stop: bool = True
+    cache: StageCache = field(default_factory=StageCache)  # machine and duties are looked through once for all designs
 
     @property
     def want(self) -> Stages:
@@ -84,17 +84,12 @@ class Judge:
         kept_out = None if roomy else self.excluded(design)
         if kept_out is not None:
             return kept_out
-        cache = StageCache()
+        cache = self.cache
         shaped = evaluate(design, self.machine, self.duties, Stages(0), cache)
         if shaped.shape is None:
             return _out(design, NO_SHAPE, self._no_answer(shaped))
-        if self.no_stop and not roomy:
-            fitting = (
-                *fit_findings(design, self.machine, shaped.shape),
-                *feed_part_findings(self.machine, shaped.shape),
-            )
-            if stop := _stop(fitting):
-                return _out(design, NO_ROOM + 0.5, stop)
+        if self.no_stop and not roomy and (stop := _stop(fit_of(design, self.machine, shaped.shape, cache))):
+            return _out(design, NO_ROOM + 0.5, stop)
         return self._with_flow(evaluate(design, self.machine, self.duties, self.want, cache))
 
     def _with_flow(self, e: Evaluation) -> Tried:

@@ -47,7 +47,7 @@ GENERAL_TOLERANCE = Choice(
     "general_tolerance", "General", "For every measure without one of its own: turned, or moulded (ISO 3302-1)",
     tuple(Offer(name, name, name.rpartition(" ")[2]) for name in GENERAL),
 )  # fmt: skip
-NO_CLASS = Offer("", "general tolerance")
+NO_CLASS = Offer("", "general")
 HUB_CLASS = Choice("hub_class", "Hub hole", "Tolerance class, ISO 286-1 or moulded ISO 3302-1: what centres the bowl",
                    (NO_CLASS, *(Offer(c, c) for c in HOLES)))  # fmt: skip
 OUTSIDE_CLASS = Choice("outside_class", "Outside", "Tolerance class of the diameters that enter the rotor",

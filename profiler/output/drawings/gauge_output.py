@@ -5,6 +5,7 @@ from pathlib import Path
 
 from profiler.assess import Evaluation
 from profiler.assess.checks.check_making import letter_findings
+from profiler.assess.evidence.words import standing_short
 from profiler.assess.findings.finding import body_caution, stops
 from profiler.numbers import counted
 from profiler.output.drawings.parts import Part, ProfileOptions, part_chain
@@ -48,7 +49,10 @@ def _make_dxf(path: Path, e: Evaluation, request: Request) -> list[Made]:
 
     assert e.shape is not None
     options = ProfileOptions(Part.GAUGE, version=request[DXF_RELEASE])
-    write_profile(path, e.shape, design=e.design.name, stops=stops(e.findings), options=options)
+    write_profile(
+        path, e.shape, design=e.design.name, stops=stops(e.findings), options=options,
+        slurry_model=standing_short(e.duty),
+    )  # fmt: skip
     letters = tuple(letter_findings(foreign_letters([e.design.name])))
     return [Made(path, "gauge of wall and grooves, 1:1", letters)]
 

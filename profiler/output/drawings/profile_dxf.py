@@ -50,19 +50,21 @@ def write_profile(
     full: bool = False,
     options: ProfileOptions | None = None,
     machine: Machine | None = None,
+    slurry_model: str = UNCALIBRATED_SHORT,
 ) -> Written:
     """Write the half section, or both halves with `full`, whole or not at all.
 
     A bowl has a hub hole, so its full section is two closed chains, mirror images of each other. `stops` is the number
-    of `stop` findings, which the file then states; `machine` is asked for its seat only. Raises BowlFileError where the
-    path cannot be written, ValueError where the part or its options make no sense.
+    of `stop` findings, which the file then states; `machine` is asked for its seat only, `slurry_model` says how that
+    stands to measurements. Raises BowlFileError where the path cannot be written, ValueError where the part or its
+    options make no sense.
     """
     options = options or ProfileOptions()
     half = part_chain(options.part, shape, machine)
     halves = [half, half.mirrored()] if full else [half]
     chains = [laid(chain, shape, options) for chain in halves]
     loops = [segments_of(chain) for chain in chains]
-    lines = _statements(shape, design, stops, full, options)
+    lines = _statements(shape, design, stops, full, options, slurry_model)
     document = _document(chains, shape, lines, options)
     for loop in loops:
         add_segments(document.modelspace(), loop, LAYERS[options.part])
@@ -108,7 +110,9 @@ def _extents(chains: list[Chain]) -> tuple[Point, Point]:
     return (float(low[0]), float(low[1])), (float(high[0]), float(high[1]))
 
 
-def _statements(shape: Shape, design: str, stops: int, full: bool, options: ProfileOptions) -> list[str]:
+def _statements(
+    shape: Shape, design: str, stops: int, full: bool, options: ProfileOptions, slurry_model: str
+) -> list[str]:
     across, along = ("Y", "X") if options.turning else ("X", "Y")
     datum = DATUM_WORDS[options.datum]
     lines = [
@@ -118,7 +122,7 @@ def _statements(shape: Shape, design: str, stops: int, full: bool, options: Prof
         f"{across} = RADIUS FROM SPIN AXIS, {along} = HEIGHT",
         f"HEIGHTS FROM {datum}",
         *_part_statements(shape, options),
-        f"SLURRY MODEL {UNCALIBRATED_SHORT.upper()}",
+        f"SLURRY MODEL {slurry_model.upper()}",
         "SPINNING BOWLS CAN KILL: FIGURES FOR SCREENING ONLY,",
         "A LICENSED ENGINEER CHECKS THEM UNDER LOCAL CODES",
         *_handling(options.part),

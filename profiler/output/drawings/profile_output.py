@@ -4,6 +4,7 @@ from pathlib import Path
 
 from profiler.assess import Evaluation, Finding
 from profiler.assess.checks.check_making import draft_findings, letter_findings, segment_findings, tool_findings
+from profiler.assess.evidence.words import standing_short
 from profiler.assess.findings.finding import stops
 from profiler.output.drawings.parts import LAYERS, TITLES, Datum, Part, ProfileOptions, as_made, laid, part_chain
 from profiler.output.formats.dxf_document import foreign_letters
@@ -71,7 +72,7 @@ def _make(path: Path, e: Evaluation, request: Request) -> list[Made]:
     assert e.shape is not None
     written = write_profile(
         path, e.shape, design=e.design.name, stops=stops(e.findings), full=request[FULL] == "full",
-        options=options_of(request), machine=e.machine,
+        options=options_of(request), machine=e.machine, slurry_model=standing_short(e.duty),
     )  # fmt: skip
     closed = "closed" if written.closed else "NOT CLOSED"
     letters = tuple(letter_findings(foreign_letters([e.design.name])))

@@ -33,7 +33,7 @@ def write_comparison(path: Path, c: Comparison, view: View = FIRST, lengths: Len
 
     data = io.BytesIO()
     unit = lengths.keeping(c.study.machine.name, *(d.name for d in c.duties), *(s.design.name for s in c.results))
-    sheets = [_pictures(c, view), *_tables(c, view), *_lineages(c)]
+    sheets = [_pictures(c, view, lengths), *_tables(c, view), *_lineages(c)]
     with PdfPages(
         data, metadata={"Title": "Comparison of designs", "Creator": "Bowl Profiler", "Producer": None}
     ) as pdf:
@@ -45,7 +45,7 @@ def write_comparison(path: Path, c: Comparison, view: View = FIRST, lengths: Len
     return len(sheets)
 
 
-def _pictures(c: Comparison, view: View) -> tuple[Placed, ...]:
+def _pictures(c: Comparison, view: View, lengths: LengthUnit) -> tuple[Placed, ...]:
     duty = view.duty if view.over is Over.DUTY else 0
     shown = tuple(pictures.Shown(s.design.name, s.under(duty), i) for i, s in enumerate(c.results))
     half = 0.5 * (WIDTH - 2.0 * MARGIN - 20.0)
@@ -54,8 +54,8 @@ def _pictures(c: Comparison, view: View) -> tuple[Placed, ...]:
     tall = HEIGHT - top - min(bars, 260.0) - MARGIN - 50.0
     return (
         _at(0.0, 0.0, _head(c, f"Charts for duty: {c.duties[duty].name}", View(duty=duty))),
-        _at(MARGIN, top, pictures.wall_overlay(shown, half, tall)),
-        _at(MARGIN + half + 20.0, top, pictures.power_curves(shown, half, tall)),
+        _at(MARGIN, top, pictures.wall_overlay(shown, half, tall, lengths)),
+        _at(MARGIN + half + 20.0, top, pictures.power_curves(shown, half, tall, lengths)),
         _at(MARGIN, top + tall + 14.0, pictures.share_bars(shown, False, WIDTH - 2.0 * MARGIN, min(bars, 260.0))),
     )
 

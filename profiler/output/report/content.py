@@ -197,7 +197,7 @@ def _bowl(e: Evaluation) -> list[Block]:
 
 def _figures(shown: Sequence[Quantity], e: Evaluation) -> list[Block]:
     """Figures with their values; what several of them leave out or hold for is numbered and told once, below."""
-    notes = {q.key: " ".join((missing(q, e), q.limits)).strip() for q in shown}
+    notes = {q.key: " ".join((missing(q, e), q.limits_under(e.duty))).strip() for q in shown}
     numbers = {text: k for k, text in enumerate(dict.fromkeys(text for text in notes.values() if text), 1)}
     rows = tuple((q.label, told(q, e), f"({numbers[notes[q.key]]})" if notes[q.key] else "") for q in shown)
     below = [Paragraph(f"({k})  {text}.") for text, k in numbers.items()]

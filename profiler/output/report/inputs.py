@@ -83,7 +83,7 @@ def _design(design: Design) -> list[Block]:
     )  # fmt: skip
     held = [f"{word} radius {significant(radius)} mm" for word, radius in
             (("lip", curve.lip_radius_mm), ("floor", curve.floor_radius_mm)) if radius is not None]  # fmt: skip
-    heads = ("Knot", "height mm", "angle °", "leaving °", "span above")
+    heads = ("Knot", "height mm", "angle °", "above corner °", "span above")
     blocks: list[Block] = [
         Heading(f"Design: {design.name}", 2), Paragraph(f"Wall curve; held: {' and '.join(held) or 'nothing'}."),
         Grid(heads, knots, (0.6, 1.0, 1.0, 1.0, 1.0)), Paragraph(f"Grooves: {design.grooves.placing.value}, depth "

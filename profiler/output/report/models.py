@@ -9,6 +9,7 @@ from itertools import groupby, zip_longest
 import numpy as np
 
 from profiler.assess import Evaluation
+from profiler.assess.evidence.words import as_it_stands
 from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
 from profiler.assess.quantities.groove_card import groove_card
 from profiler.assess.quantities.quantity import Quantity, Scope
@@ -26,14 +27,14 @@ HEADS = ("Quantity", "Equation", "In this study", "Source", "Valid for")
 
 def model_blocks(e: Evaluation) -> list[Block]:
     told = [q for q in QUANTITIES if q.equation]
-    sources, limits = _numbered(q.source for q in told), _numbered(q.limits for q in told if q.limits)
+    sources, limits = _numbered(q.source for q in told), _numbered(q.limits_under(e.duty) for q in told if q.limits)
     worked = _Worked(e)
     blocks: list[Block] = [Heading("Models, equations and what they are valid for")]
     for k, kind in enumerate(KINDS):
         rows = []
         for (equation, source, limit), group in groupby([q for q in told if _kind(q) == k], key=_statement):
             alike = list(group)
-            marks = (f"[{sources[source]}]", f"({limits[limit]})" if limit else DASH)
+            marks = (f"[{sources[source]}]", f"({limits[as_it_stands(limit, e.duty)]})" if limit else DASH)
             rows.append((_together([q.label for q in alike]), equation, worked.number(alike), *marks))
         blocks += [Heading(kind, 2), Grid(HEADS, tuple(rows), (1.6, 2.8, 2.4, 0.6, 0.7))]
     blocks += [Heading("Sources of the equations", 2), *(Paragraph(f"[{n}]  {text}.") for text, n in sources.items())]
@@ -114,7 +115,7 @@ def _references(told: list[Quantity]) -> list[Block]:
 
 
 def _together(labels: list[str]) -> str:
-    """'Wall by height: strong overturn, weak overturn' for labels that begin alike."""
+    """'Share of wall height: strong overturn, weak overturn' for labels that begin alike."""
     labels = list(dict.fromkeys(labels))
     heads = {label.rpartition(", ")[0] for label in labels}
     head = heads.pop()

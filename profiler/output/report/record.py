@@ -2,7 +2,7 @@
 
 from profiler.assess import Evaluation
 from profiler.assess.evidence.flumes import record
-from profiler.assess.evidence.words import PICTURE, RECORD_TITLE, UNCALIBRATED, paragraphs
+from profiler.assess.evidence.words import PICTURE, RECORD_TITLE, paragraphs, standing
 from profiler.assess.quantities.likeness import likenesses
 from profiler.output.blocks.blocks import Block, Figure, Grid, Heading, Paragraph
 from profiler.pictures.charts.flume_record import flume_record
@@ -13,7 +13,7 @@ SIZE_PX = (640.0, 330.0)
 def record_blocks(e: Evaluation) -> list[Block]:
     found = record()
     blocks: list[Block] = [
-        Heading(RECORD_TITLE), Paragraph(f"Slurry model: {UNCALIBRATED}."),
+        Heading(RECORD_TITLE), Paragraph(f"Slurry model: {standing(e.duty)}."),
         Figure(flume_record(found, *SIZE_PX), PICTURE),
     ]  # fmt: skip
     for head, text in paragraphs(found):

@@ -55,8 +55,13 @@ def worth_blocks(found: TrialEvaluation) -> list[Block]:
     else:
         rows.append(("Of it extra metal, oz: give the three returns", DASH, DASH, DASH))
     if found.net_a_year is not None:
-        rows.append(("Net of wear and other cost, in the money of the price", *_amount(found.net_a_year)))
+        rows.append((_net_label(found.net_lacks), *_amount(found.net_a_year)))
     return [heading, Grid(("In a year", "estimate", "95 % from", "to"), tuple(rows), (3.0, 1.0, 1.0, 1.0), share=0.9)]
+
+
+def _net_label(lacks: tuple[str, ...]) -> str:
+    net = "Net of wear and other cost" if not lacks else f"Before {' and '.join(lacks)}, not given"
+    return f"{net}; in the money of the price"
 
 
 def _amount(amount: Amount) -> tuple[str, str, str]:

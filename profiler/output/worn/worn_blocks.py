@@ -6,7 +6,7 @@ from profiler.assess import Evaluation
 from profiler.assess.cautions import Caution
 from profiler.assess.worn.laid_over import LaidOver
 from profiler.assess.worn.wear import PROMISE
-from profiler.explore.wear import BesideNew
+from profiler.explore.beside_new import BesideNew
 from profiler.explore.worn_look import WornAsked, WornLook, worn_look
 from profiler.numbers import as_printed, fixed
 from profiler.output.blocks.blocks import DASH, Block, Grid, Heading, Paragraph

@@ -5,7 +5,7 @@ from math import isfinite
 
 from profiler.assess.worn.laid_over import LaidOver
 from profiler.assess.worn.wear import PROMISE, Rate
-from profiler.explore.wear import BesideNew
+from profiler.explore.beside_new import BesideNew
 from profiler.explore.worn_look import WornLook
 from profiler.numbers import as_printed
 

@@ -132,19 +132,21 @@ def balance(
         with np.errstate(divide="ignore", invalid="ignore"):
             near = pressure = _inlet_pressure(area * coefficient, supply, head, resisting, density, near, close)
         ideal = _jet(np.maximum(pressure[:, None] + head, 0.0) - resisting, density)
-        used, size = coefficient, np.maximum(np.abs(ideal), _LEAST_IDEAL)
+        if k == rounds - 1:
+            break
+        size = np.maximum(np.abs(ideal), _LEAST_IDEAL)
         velocity = hole_flow.closer_velocity(np.maximum(velocity, 1e-3 * size), size, scale, ratio)
         coefficient = velocity / size
     at_ring = pressure[:, None] + head
     inner = np.square(supply.inlet_radius) - 2.0 * pressure / (liquid_density * np.square(angular_speed))
     return Jacket(
-        flow=area * used * ideal,
+        flow=area * coefficient * ideal,
         supplied=supply.at(pressure),
         inlet_pressure=pressure,
         pressure=np.maximum(at_ring, 0.0),
         back_pressure=resisting,
-        coefficient=used,
-        reynolds=np.abs(used * ideal) * scale,
+        coefficient=coefficient,
+        reynolds=np.abs(coefficient * ideal) * scale,
         free_surface=np.where(pressure < 0.0, np.sqrt(np.maximum(inner, 0.0)), np.nan),
         dry=np.asarray((at_ring < 0.0) & (rings.count > 0.0)),
     )

@@ -8,6 +8,7 @@ import numpy as np
 from profiler.numbers import significant
 from profiler.pictures.basics.axis import round_step
 from profiler.pictures.basics.display import Align, FloatArray, Item, Label, Line, Role, boxed
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 
 LEFT_PX, RIGHT_PX, TOP_PX, BOTTOM_PX = 52.0, 14.0, 24.0, 38.0
 
@@ -30,9 +31,9 @@ class Scale:
     def value(self, px: float) -> float:
         return self.low + (px - self.start) / (self.end - self.start) * (self.high - self.low)
 
-    def ticks(self, least_gap: float) -> FloatArray:
-        """Round values at least so many pixels apart."""
-        step = round_step(least_gap * abs((self.high - self.low) / (self.end - self.start)))
+    def ticks(self, least_gap: float, unit: float = 1.0) -> FloatArray:
+        """Values that are round in a unit, at least so many pixels apart."""
+        step = unit * round_step(least_gap * abs((self.high - self.low) / (self.end - self.start)) / unit)
         first, last = ceil(self.low / step - 1e-9), floor(self.high / step + 1e-9)
         return np.asarray(np.arange(first, last + 1) * step)
 
@@ -43,6 +44,11 @@ class Frame:
     y: Scale
     x_title: str
     y_title: str
+    lengths: LengthUnit = MILLIMETRES  # of the numbers on a scale whose title says mm
+
+    def unit(self, title: str) -> float:
+        """What a scale of this title counts in: 25.4 where its millimetres are shown as inches."""
+        return self.lengths.mm if self.lengths.heads(title) else 1.0
 
     @property
     def box(self) -> tuple[float, float, float, float]:
@@ -60,8 +66,11 @@ class Frame:
     def grid(self) -> list[Item]:
         """Lines below the data."""
         left, top, right, bottom = self.box
-        items: list[Item] = [Line(np.array([[x, top], [x, bottom]]), Role.GRID) for x in self.x.pxs(self.x.ticks(56))]
-        items += [Line(np.array([[left, y], [right, y]]), Role.GRID) for y in self.y.pxs(self.y.ticks(30))]
+        across, up = self.unit(self.x_title), self.unit(self.y_title)
+        items: list[Item] = [
+            Line(np.array([[x, top], [x, bottom]]), Role.GRID) for x in self.x.pxs(self.x.ticks(56, across))
+        ]
+        items += [Line(np.array([[left, y], [right, y]]), Role.GRID) for y in self.y.pxs(self.y.ticks(30, up))]
         return items
 
     def scales(self) -> list[Item]:
@@ -69,12 +78,14 @@ class Frame:
         left, top, right, bottom = self.box
         corners = boxed(left, top, right, bottom)
         items: list[Item] = [Line(np.vstack((corners, corners[:1])), Role.FAINT)]
-        for v in self.x.ticks(56):
-            items.append(Label(self.x.px(v), bottom + 10, _plain(v), Role.FAINT, Align.CENTRE, 8.5))
-        for v in self.y.ticks(30):
-            items.append(Label(left - 5, self.y.px(v), _plain(v), Role.FAINT, Align.RIGHT, 8.5))
-        items.append(Label(0.5 * (left + right), bottom + 26, self.x_title, Role.TEXT, Align.CENTRE, 8.5))
-        items.append(Label(left - LEFT_PX + 8.0, top - 12, self.y_title, Role.TEXT, Align.LEFT, 8.5))
+        across, up = self.unit(self.x_title), self.unit(self.y_title)
+        x_title, y_title = self.lengths.head(self.x_title), self.lengths.head(self.y_title)
+        for v in self.x.ticks(56, across):
+            items.append(Label(self.x.px(v), bottom + 10, _plain(v / across), Role.FAINT, Align.CENTRE, 8.5))
+        for v in self.y.ticks(30, up):
+            items.append(Label(left - 5, self.y.px(v), _plain(v / up), Role.FAINT, Align.RIGHT, 8.5))
+        items.append(Label(0.5 * (left + right), bottom + 26, x_title, Role.TEXT, Align.CENTRE, 8.5))
+        items.append(Label(left - LEFT_PX + 8.0, top - 12, y_title, Role.TEXT, Align.LEFT, 8.5))
         return items
 
 
@@ -85,12 +96,13 @@ def framed(
     y: tuple[float, float],
     x_title: str,
     y_title: str,
+    lengths: LengthUnit = MILLIMETRES,
 ) -> Frame:
     """A frame that fills a picture of this size; a range of no width is widened."""
     (x0, x1), (y0, y1) = _widened(*x), _widened(*y)
     across = Scale(x0, x1, LEFT_PX, max(width - RIGHT_PX, LEFT_PX + 20.0))
     up = Scale(y0, y1, max(height - BOTTOM_PX, TOP_PX + 20.0), TOP_PX)
-    return Frame(across, up, x_title, y_title)
+    return Frame(across, up, x_title, y_title, lengths)
 
 
 def _widened(low: float, high: float) -> tuple[float, float]:

@@ -10,6 +10,7 @@ from profiler.numbers import fixed
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Align, Dot, FloatArray, Item, Label, Line, Picture, Role
 from profiler.pictures.basics.frame import BOTTOM_PX, LEFT_PX, RIGHT_PX, TOP_PX, Frame, Scale, framed
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.basics.state_marks import state_box, state_legend
 
 ROW_PX = 26.0
@@ -42,21 +43,21 @@ class Shown:
         return LOOKS[self.place % len(LOOKS)]
 
 
-def wall_overlay(shown: tuple[Shown, ...], width: float, height: float) -> Picture:
+def wall_overlay(shown: tuple[Shown, ...], width: float, height: float, lengths: LengthUnit = MILLIMETRES) -> Picture:
     """The wall lines on one radius and height, equal scales."""
     lines = [(s, s.evaluation.shape.stations) for s in shown if s.evaluation.shape is not None]
     if not lines:
         return _nothing(width, height, "no wall to draw")
     radius = np.concatenate([at.radius for _, at in lines])
     top = max(float(at.height[-1]) for _, at in lines)
-    frame = _equal(width, height, float(radius.min()), float(radius.max()), top)
+    frame = _equal(width, height, float(radius.min()), float(radius.max()), top, lengths)
     items: list[Item] = frame.grid()
     for s, at in lines:
         items.append(Line(frame.points(at.radius, at.height), s.look.role, 1.8, s.look.dashes))
     return Picture(width, height, (*items, *frame.scales()))
 
 
-def power_curves(shown: tuple[Shown, ...], width: float, height: float) -> Picture:
+def power_curves(shown: tuple[Shown, ...], width: float, height: float, lengths: LengthUnit = MILLIMETRES) -> Picture:
     """Overturn power of every groove against its height."""
     curves = [(s, _of(s, "groove_power_w"), _of(s, "groove_height_mm")) for s in shown]
     curves = [(s, power, z) for s, power, z in curves if len(power) and len(power) == len(z)]
@@ -64,7 +65,8 @@ def power_curves(shown: tuple[Shown, ...], width: float, height: float) -> Pictu
         return _nothing(width, height, "no grooves to compare")
     most = max(float(p.max()) for _, p, _ in curves)
     top = max(s.evaluation.shape.height for s, _, _ in curves if s.evaluation.shape is not None)
-    frame = framed(width, height, (0.0, 1.05 * most or 1.0), (0.0, top), "overturn power per groove, W", "height, mm")
+    ends = (0.0, 1.05 * most or 1.0), (0.0, top)
+    frame = framed(width, height, *ends, "overturn power per groove, W", "height, mm", lengths)
     items: list[Item] = frame.grid()
     for s, power, z in curves:
         points = frame.points(power, z)
@@ -106,7 +108,7 @@ def _of(s: Shown, key: str) -> FloatArray:
     return quantity(key).get(s.evaluation)
 
 
-def _equal(width: float, height: float, low: float, high: float, top: float) -> Frame:
+def _equal(width: float, height: float, low: float, high: float, top: float, lengths: LengthUnit) -> Frame:
     """Radius and height at one scale; radius starts a little inside the narrowest wall."""
     across, up = width - LEFT_PX - RIGHT_PX, height - TOP_PX - BOTTOM_PX
     per_mm = max(min(across / (1.08 * (high - low) + 1.0), up / top), 1e-3)
@@ -116,6 +118,7 @@ def _equal(width: float, height: float, low: float, high: float, top: float) -> 
         Scale(0.0, up / per_mm, height - BOTTOM_PX, TOP_PX),
         "radius, mm",
         "height, mm",
+        lengths,
     )
 
 

@@ -8,6 +8,7 @@ import numpy as np
 from profiler.explore.eddy_what_if import Swept
 from profiler.pictures.basics.display import Align, Dot, FloatArray, Item, Label, Line, Picture, Role
 from profiler.pictures.basics.frame import Frame, framed
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 
 UNCLAIMED = "hollow: film not yet up to speed"
 
@@ -30,14 +31,15 @@ EDDY_CHARTS = (
 )
 
 
-def eddy_chart(s: Swept, chart: EddyChart, width: float, height: float) -> Picture:
+def eddy_chart(s: Swept, chart: EddyChart, width: float, height: float, lengths: LengthUnit = MILLIMETRES) -> Picture:
     values = chart.get(s)
     known = np.concatenate((values, s.floor_mm if chart.floor else values))
     known = known[np.isfinite(known)]
     low, high = (min(0.0, float(known.min())), float(known.max())) if len(known) else (0.0, 1.0)
     room = 0.08 * max(high - low, 1e-6)
     ends = (float(s.x[0]), float(s.x[-1]))
-    frame = framed(width, height, ends, (low - (room if low < 0.0 else 0.0), high + room), s.along.title, chart.title)
+    span = low - (room if low < 0.0 else 0.0), high + room
+    frame = framed(width, height, ends, span, s.along.title, chart.title, lengths)
     items: list[Item] = [*frame.grid()]
     x = frame.x.px(float(s.x[s.present]))
     _, top, right, bottom = frame.box

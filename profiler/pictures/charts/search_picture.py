@@ -11,6 +11,7 @@ from profiler.explore.search.search import best_of
 from profiler.explore.search.tried import Tried
 from profiler.pictures.basics.display import Align, Dot, FloatArray, Item, Label, Line, Picture, Role, shifted
 from profiler.pictures.basics.frame import Frame, framed
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.units import DEGREE
 
 BEST = 5
@@ -19,21 +20,31 @@ CURVE_POINTS = 81
 POINT_PX, BEST_PX = 2.0, 4.5
 
 
-def search_picture(goal: Goal, tried: Sequence[Tried], chosen: Tried | None, width: float, height: float) -> Picture:
+def search_picture(
+    goal: Goal,
+    tried: Sequence[Tried],
+    chosen: Tried | None,
+    width: float,
+    height: float,
+    lengths: LengthUnit = MILLIMETRES,
+) -> Picture:
     """`tried` begins with the design as drawn; `chosen` is marked in both plots."""
     left = round(0.5 * width)
-    items = _points(goal, tried, chosen, left, height)
-    items += [shifted(item, left, 0.0) for item in _curves(tried, chosen, width - left, height)]
+    items = _points(goal, tried, chosen, left, height, lengths)
+    items += [shifted(item, left, 0.0) for item in _curves(tried, chosen, width - left, height, lengths)]
     return Picture(width, height, tuple(items))
 
 
-def _points(goal: Goal, tried: Sequence[Tried], chosen: Tried | None, width: float, height: float) -> list[Item]:
+def _points(
+    goal: Goal, tried: Sequence[Tried], chosen: Tried | None, width: float, height: float, lengths: LengthUnit
+) -> list[Item]:
     values = np.array([t.value for t in tried])
     known = values[np.isfinite(values)]
     low, high = (float(known.min()), float(known.max())) if len(known) else (0.0, 1.0)
     room = 0.05 * (high - low)
     title = "per cent of the height off the course" if goal.quantity is None else _title(goal)
-    frame = framed(width, height, (0.0, max(len(tried) - 1.0, 1.0)), (low - room, high + room), "evaluation", title)
+    frame = framed(width, height, (0.0, max(len(tried) - 1.0, 1.0)), (low - room, high + room), "evaluation", title,
+                   lengths)  # fmt: skip
     items: list[Item] = [*frame.grid()]
     for i, t in enumerate(tried):
         if isfinite(t.value):
@@ -49,7 +60,9 @@ def _points(goal: Goal, tried: Sequence[Tried], chosen: Tried | None, width: flo
     return [*items, *frame.scales()]
 
 
-def _curves(tried: Sequence[Tried], chosen: Tried | None, width: float, height: float) -> list[Item]:
+def _curves(
+    tried: Sequence[Tried], chosen: Tried | None, width: float, height: float, lengths: LengthUnit
+) -> list[Item]:
     """Wall angle against height: the best few, the chosen one, and the design as drawn."""
     rows = [(t, Role.GHOST, 1.0) for t in best_of(tried, BEST)]
     rows += [(tried[0], Role.WALL, 1.6)] if tried else []
@@ -58,7 +71,13 @@ def _curves(tried: Sequence[Tried], chosen: Tried | None, width: float, height: 
     ends = np.vstack([curve for curve, _, _ in curves]) if curves else np.array([[0.0, 0.0], [30.0, 1.0]])
     low, high = ends.min(axis=0), ends.max(axis=0)
     frame: Frame = framed(
-        width, height, (float(low[0]) - 1.0, float(high[0]) + 1.0), (0.0, float(high[1])), "wall angle, °", "height, mm"
+        width,
+        height,
+        (float(low[0]) - 1.0, float(high[0]) + 1.0),
+        (0.0, float(high[1])),
+        "wall angle, °",
+        "height, mm",
+        lengths,
     )
     items: list[Item] = [*frame.grid()]
     items += [Line(frame.points(curve[:, 0], curve[:, 1]), role, wide) for curve, role, wide in curves]

@@ -78,7 +78,7 @@ def differences(found: TrialEvaluation, width: float, height: float) -> Picture:
     count = max(len(values), 1)
     noun = judgement.layout.noun
     x_title = "new runs less the reference's mean" if c.kind is Kind.UNPAIRED else f"{noun}s in order of the ledger"
-    y_title = "difference, points" if width >= NARROW_PX else "points"
+    y_title = "difference, % points" if width >= NARROW_PX else "% points"
     frame = framed(width, height, (0.0, count + 1.0), _room(shown), x_title, y_title)
     _, _, right, _ = frame.box
     items: list[Item] = [_band(frame, limits.low, limits.high), *frame.grid()]

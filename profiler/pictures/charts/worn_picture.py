@@ -10,20 +10,23 @@ from profiler.explore.worn_look import WornLook
 from profiler.numbers import fixed
 from profiler.pictures.basics.display import Align, Area, Dot, Item, Label, Line, Picture, Role, boxed
 from profiler.pictures.basics.frame import Frame, framed
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 
 MARK_PX, LARGEST_PX = 2.2, 5.0
 LEAST_MM = 0.1  # shown either way, so that noise does not look like wear
 NAME_PX = 14.0  # from one name to the next
 
 
-def worn_picture(look: WornLook, tolerance_mm: float, width: float, height: float) -> Picture:
+def worn_picture(
+    look: WornLook, tolerance_mm: float, width: float, height: float, lengths: LengthUnit = MILLIMETRES
+) -> Picture:
     over = look.over
     if over is None:
         return Picture(width, height, ())
     shown = [o for o in (look.against, over) if o is not None]
     reach = max(LEAST_MM, tolerance_mm, *(float(np.max(np.abs(o.deviation))) for o in shown)) * 1.1
     title = "deviation square to the drawing, mm; outward (worn) positive"
-    frame = framed(width, height, (-reach, reach), (0.0, over.shape.height), title, "height, mm")
+    frame = framed(width, height, (-reach, reach), (0.0, over.shape.height), title, "height, mm", lengths)
     items: list[Item] = [*_grooves(over, frame), *frame.grid(), *_limits(frame, tolerance_mm)]
     for o, role in zip(reversed(shown), (Role.WALL, Role.GHOST), strict=False):
         items += _points(o, frame, role)

@@ -33,7 +33,7 @@ class Digits:
     def length(self, mm: float, decimals: int) -> str:
         """A measure; in another unit than mm with the millimetres in brackets (common practice, no source)."""
         in_mm = fixed(mm, decimals)
-        return in_mm if self.lengths.is_mm else f"{self.lengths.number(mm, decimals)} [{in_mm}]"
+        return in_mm if self.lengths.is_mm else f"{self.lengths.cell(in_mm)} [{in_mm}]"
 
 
 def digits_of(shape: Shape, lengths: LengthUnit = MILLIMETRES) -> Digits:

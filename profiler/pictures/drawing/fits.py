@@ -74,7 +74,7 @@ def fits_table(fits: list[Fit], digits: Digits) -> Table:
     rows = tuple(_row(fit, digits) for fit in fits)
     heads = ("Surface", "height", "Ø", "class", "deviations", "what the fit is for")
     units = ("", "mm", "mm", "", "mm", "room is on the radius, at nominal size")
-    return Table("FITS", (27.0, 16.0, 18.0, 13.0, 28.0, 74.0), heads, units, rows)
+    return Table("FITS", (27.0, 18.0, 18.0, 13.0, 28.0, 72.0), heads, units, rows)
 
 
 def _row(fit: Fit, digits: Digits) -> tuple[str, ...]:

@@ -59,7 +59,7 @@ def groove_table(shape: Shape, digits: Digits, rings: Sequence[Ring]) -> Table:
     )  # fmt: skip
     numbers = [str(k) for k in range(1, len(mouths) + 1)]
     rows = tuple(zip(numbers, *columns, strict=True))
-    heads = ("No.", "height", "Ø, mm", "mouth", "depth", "wall, °", "holes", "axis at", "first hole", "skew")
+    heads = ("No.", "height, mm", "Ø, mm", "mouth", "depth", "wall, °", "holes", "axis at", "first hole", "skew")
     units = ("", "mid-mouth", "mid-mouth", "mm", "mm", "to axis", "mm", "mm", "° off datum", "°")
     widths = (9.0, 21.5, 21.5, 13.0, 13.0, 15.0, 24.0, 17.0, 24.0, 18.0)
     count = 1 + len(columns)

@@ -6,6 +6,7 @@ state tape's matter.
 
 import itertools
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +16,7 @@ from profiler.assess.shape.shape_stage import Shape, wall_as_it_stands
 from profiler.assess.shape.slopes import slopes_of
 from profiler.assess.shape.stations import Stations
 from profiler.numbers import MINUS, fixed, significant
-from profiler.pictures.basics.axis import round_step
+from profiler.pictures.basics.axis import HeightAxis, round_step
 from profiler.pictures.basics.display import (
     Align,
     Area,
@@ -30,11 +31,13 @@ from profiler.pictures.basics.display import (
     boxed,
 )
 from profiler.pictures.basics.state_marks import runs_of
+from profiler.pictures.strips.crosshair import crosshair
 from profiler.pictures.strips.padlock import padlock
 from profiler.pictures.strips.scene import Scene
 from profiler.units import DEGREE
 
 KNOT_RADIUS = 5.0
+EDGE_PX, NUMBER_LETTER_PX = 5.0, 6.5
 KNOT_LETTER_PX = 7.2  # a bold letter of the chosen knot's numbers, on average
 LEAST_TINT_PX = 16.0
 LOCK_PX = 13.0  # a padlock stands so far left of its knot
@@ -107,7 +110,7 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
     items: list[Item] = []
     curves = _curves(scene, scale)
     tints, numbers = ([], []) if curves is None else _tints(curves)
-    items += [*tints, *_grid(scene, scale)]
+    items += [*tints, *_grid(scene.axis, scale, scene.lengths.mm)]
     if curves is not None:
         items += [*numbers, *_repose(scene, scale, curves)]
     if scene.ghost is not None and scene.ghost.shape is not None:
@@ -121,9 +124,11 @@ def angle_strip(scene: Scene, scale: AngleScale, width: float, height: float) ->
     if numbers and all(abs(y - title.y + 13.0) >= LINE_PX for y in names):  # else the tip says what a tag is
         items.append(replace(title, y=title.y - 13.0, text=TAG_CAPTION, paper=True))
     items += [replace(title, paper=True), Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER)]
-    items += _scale_numbers(scene, scale)
-    items += _cursor(scene, width)
-    items += _knots(scene, scale)
+    items += _scale_numbers(scene.axis.bottom, scale)
+    knots = _knots(scene, scale)
+    if scene.cursor_mm is not None:
+        items.append(crosshair(scene.axis.y(scene.cursor_mm), width, [*items, *knots]))
+    items += knots
     return Picture(width, height, tuple(items))
 
 
@@ -143,20 +148,20 @@ def present_part(scene: Scene, scale: AngleScale, width: float, height: float) -
     return Picture(width, height, (line, *_knots(scene, scale), note))
 
 
-def _grid(scene: Scene, scale: AngleScale) -> list[Item]:
-    axis = scene.axis
-    heights = axis.ticks(unit_mm=scene.lengths.mm)
+@lru_cache(maxsize=8)  # a drag moves nothing of it
+def _grid(axis: HeightAxis, scale: AngleScale, unit_mm: float) -> tuple[Item, ...]:
+    heights = axis.ticks(unit_mm=unit_mm)
     across = [[[scale.left, axis.y(float(z))], [scale.right, axis.y(float(z))]] for z in heights]
     upright = [[[scale.x(a), axis.top], [scale.x(a), axis.bottom]] for a in _round_angles(scale)]
     zero = scale.x(0.0)
     axis_line = Line(np.array([[zero, axis.top], [zero, axis.bottom]]), Role.FAINT, 1.0)
-    return [Strokes(np.array(across + upright), Role.GRID), axis_line]
+    return Strokes(np.array(across + upright), Role.GRID), axis_line
 
 
-def _scale_numbers(scene: Scene, scale: AngleScale) -> list[Item]:
-    y = scene.axis.bottom + 11
+@lru_cache(maxsize=8)
+def _scale_numbers(bottom: float, scale: AngleScale) -> tuple[Item, ...]:
     texts = [(a, f"{significant(a)}°") for a in _round_angles(scale)]
-    return [Label(scale.x(a), y, text, Role.FAINT, Align.CENTRE, 8.5) for a, text in texts]
+    return tuple(Label(scale.x(a), bottom + 11, text, Role.FAINT, Align.CENTRE, 8.5) for a, text in texts)
 
 
 def _round_angles(scale: AngleScale) -> list[float]:
@@ -257,6 +262,7 @@ def _tint_number(ys: FloatArray, wall: FloatArray, edge: FloatArray, margin: Flo
     if abs(float(wall[inside] - edge[inside])) < NUMBER_ROOM_PX:  # too narrow: beside the wall, away from the band
         x = float(wall[inside]) + (BESIDE_PX if wall[inside] > edge[inside] else -BESIDE_PX)
     text = f"{fixed(margin[worst], 1, signed=True)}°"
+    x = max(x, EDGE_PX + 0.5 * NUMBER_LETTER_PX * len(text))  # whole, at the strip's edge too
     return [Label(x, y, text, Role.TEXT, Align.CENTRE, 8.5, paper=True)]
 
 
@@ -294,10 +300,3 @@ def _knot_numbers(scene: Scene, scale: AngleScale, points: list[Handle]) -> list
     wide = KNOT_LETTER_PX * len(text)
     x = min(h.x + 8, scale.right + 6 - wide) if right else max(h.x - 8, scale.left - 6 + wide)
     return [Label(x, y, text, Role.CHOSEN, Align.LEFT if right else Align.RIGHT, 9.0, True, paper=True)]
-
-
-def _cursor(scene: Scene, width: float) -> list[Item]:
-    if scene.cursor_mm is None:
-        return []
-    y = scene.axis.y(scene.cursor_mm)
-    return [Line(boxed(0, y, width, y)[:2], Role.CURSOR)]

@@ -1,5 +1,7 @@
 """The gutter: the height scale all strips share, and the state tape, the one legend of the states."""
 
+from functools import lru_cache
+
 import numpy as np
 
 from profiler.assess import Evaluation
@@ -7,6 +9,7 @@ from profiler.numbers import significant
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.axis import HeightAxis
 from profiler.pictures.basics.display import Align, Area, Item, Label, Line, Picture, Role, Strokes, boxed, hatch
+from profiler.pictures.basics.lengths import LengthUnit
 from profiler.pictures.basics.state_marks import runs_of, state_box
 from profiler.pictures.strips.ladder import ladder, ladder_width, state_column
 from profiler.pictures.strips.scene import Scene, entry_mm
@@ -19,13 +22,7 @@ def gutter(scene: Scene, width: float, height: float) -> Picture:
     tape_left = width - TAPE_WIDTH - 4.0
     columns = 0 if scene.ladder is None else len(scene.ladder.duties)
     scale_right = tape_left - ladder_width(columns) - 5.0
-    items: list[Item] = [Label(scale_right, axis.bottom + 11, scene.lengths.name, Role.FAINT, Align.RIGHT, 8.5)]
-    for z in axis.ticks(unit_mm=scene.lengths.mm):
-        y = axis.y(float(z))
-        if axis.top - 4 <= y <= axis.bottom + 4:
-            items.append(
-                Label(scale_right, y, significant(scene.lengths.shown(float(z))), Role.FAINT, Align.RIGHT, 8.5)
-            )
+    items: list[Item] = [*_scale(axis, scene.lengths, scale_right)]
     items += ladder(scene, scale_right + 5.0)
     items += _tape(scene, tape_left, width - 4.0)
     if scene.ghost is not None:
@@ -34,6 +31,14 @@ def gutter(scene: Scene, width: float, height: float) -> Picture:
         y = axis.y(scene.cursor_mm)
         items.append(Line(boxed(0, y, width, y)[:2], Role.CURSOR))
     return Picture(width, height, tuple(items))
+
+
+@lru_cache(maxsize=8)  # a drag moves nothing of it
+def _scale(axis: HeightAxis, lengths: LengthUnit, right: float) -> tuple[Item, ...]:
+    """The unit, and the round heights in it."""
+    shown = [(axis.y(z), significant(lengths.shown(z))) for z in axis.ticks(unit_mm=lengths.mm).tolist()]
+    texts = [(axis.bottom + 11, lengths.name), *(s for s in shown if axis.top - 4 <= s[0] <= axis.bottom + 4)]
+    return tuple(Label(right, y, text, Role.FAINT, Align.RIGHT, 8.5) for y, text in texts)
 
 
 def _tape(scene: Scene, left: float, right: float) -> list[Item]:

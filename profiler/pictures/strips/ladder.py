@@ -5,8 +5,8 @@ import numpy as np
 from profiler.assess import Evaluation
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.axis import HeightAxis
-from profiler.pictures.basics.display import Align, Area, Item, Label, Role, Strokes, boxed
-from profiler.pictures.basics.state_marks import STATE_ROLES, pattern_role, runs_of
+from profiler.pictures.basics.display import Align, Area, FloatArray, Item, Label, Role, Strokes, boxed
+from profiler.pictures.basics.state_marks import STATE_ROLES, pattern, pattern_role, runs_of
 from profiler.pictures.strips.scene import Scene
 
 COLUMN_PX = 14.0
@@ -35,13 +35,15 @@ def ladder(scene: Scene, left: float) -> list[Item]:
 
 
 def state_column(axis: HeightAxis, e: Evaluation, duty: int, left: float, right: float) -> list[Item]:
-    """A tape of one duty of a batch: colours, with a line between states; patterns would not show in so narrow one."""
+    """A tape of one duty of a batch: the colours and patterns of the state tape, with a line between states.
+
+    The same patterns as beside it, so that one legend serves both; all lines of a role are one item, which is quicker.
+    """
     if e.shape is None or e.flow is None:
         return []
     heights = e.shape.stations.height
     items: list[Item] = []
-    ink: list[list[list[float]]] = []
-    bare: list[list[list[float]]] = []
+    ends: dict[Role, list[FloatArray]] = {Role.INK: []}
     for state, first, last in runs_of(e.flow.state[duty]):
         low = 0.5 * (heights[first] + heights[max(first - 1, 0)])
         high = 0.5 * (heights[last] + heights[min(last + 1, len(heights) - 1)])
@@ -49,22 +51,8 @@ def state_column(axis: HeightAxis, e: Evaluation, duty: int, left: float, right:
         if bottom - top <= 0.5:
             continue
         items.append(Area(boxed(left, top, right, bottom), STATE_ROLES[State(state)]))
-        ink += [[[x, top], [x, bottom]] for x in _strokes(State(state), left, right)]
-        if state == State.NONE:
-            bare += _leaning(left, top, right, bottom)
-        ink.append([[left, top], [right, top]])
-    strokes = ((ink, Role.INK), (bare, pattern_role(State.NONE)))
-    return [*items, *(Strokes(np.array(ends).reshape(-1, 2, 2), role, 0.7) for ends, role in strokes if ends)]
-
-
-def _leaning(left: float, top: float, right: float, bottom: float) -> list[list[list[float]]]:
-    """Hatching, from edge to edge: where no state is claimed."""
-    step = right - left
-    whole = int((bottom - top) // step)
-    return [[[left, top + step * (k + 1)], [right, top + step * k]] for k in range(whole)]
-
-
-def _strokes(state: State, left: float, right: float) -> list[float]:
-    """One, two or three upright strokes from matched to strong, none for sheltered: no state by colour alone."""
-    count = {State.NONE: 0, State.SHELTERED: 0, State.MATCHED: 1, State.WEAK: 2, State.STRONG: 3}[state]
-    return [left + (right - left) * (k + 1) / (count + 1) for k in range(count)]
+        ends[Role.INK].append(np.array([[[left, top], [right, top]]]))
+        lines = pattern(State(state), left, top, right, bottom)
+        if len(lines):
+            ends.setdefault(pattern_role(State(state)), []).append(lines)
+    return [*items, *(Strokes(np.concatenate(parts), role, 0.7) for role, parts in ends.items() if parts)]

@@ -9,6 +9,8 @@ from profiler.numbers import fixed
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 
 DASH = "–"
+BETWEEN = "land"  # where the height lies in no groove
+NO_READING = "Point at a strip to read the wall at that height."
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +28,7 @@ COLUMNS = (
     Column("margin", "+00.00°"),
     Column("slope", "shallower"),
     Column("state", "strong overturn"),
-    Column("groove", "000"),
+    Column("groove", "0000"),
     Column("bed", "000.0 mm deep, held at 0000 mm"),
 )
 
@@ -45,7 +47,7 @@ def readout(reading: Reading | None, lengths: LengthUnit = MILLIMETRES) -> tuple
     texts.append(DASH if r.margin_deg is None else f"{fixed(r.margin_deg, 2, signed=True)}°")
     texts.append(DASH if r.slope is None else SLOPE_WORDS[r.slope])
     texts.append(DASH if r.state is None else STATE_WORDS[r.state])
-    texts.append(DASH if r.groove is None else str(r.groove))
+    texts.append(BETWEEN if r.groove is None else str(r.groove))
     texts.append(_bed(r, lengths))
     return tuple(texts)
 

@@ -1,5 +1,6 @@
 """The section strip: the half section at equal scale on the shared axis, with seat, slurry surface and eddies."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -28,6 +29,7 @@ from profiler.pictures.basics.display import (
     hatch,
 )
 from profiler.pictures.strips.clearance_marks import clearance_marks
+from profiler.pictures.strips.crosshair import crosshair
 from profiler.pictures.strips.eddy_marks import eddy_marks
 from profiler.pictures.strips.hole_marks import hole_edges, hole_marks
 from profiler.pictures.strips.padlock import padlock
@@ -106,8 +108,8 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
     items += _chosen_groove(scene, scale, shape)
     items += _holds(scene, scale, shape, width)
     items.append(Area(boxed(0.0, scene.axis.bottom, width, height), Role.PAPER))
-    items += _axes(scene, scale, width)
-    items += _cursor(scene, scale, e, width)
+    items += _axes(scene.axis, scale, scene.lengths.mm, width)
+    items += _cursor(scene, scale, e, width, items)
     if e.no_answer:
         y = 0.5 * (scene.axis.top + scene.axis.bottom)
         words = f"no answer: {e.no_answer}"
@@ -115,10 +117,10 @@ def section_strip(scene: Scene, scale: RadiusScale, width: float, height: float)
     return Picture(width, height, tuple(items))
 
 
-def _axes(scene: Scene, scale: RadiusScale, width: float) -> list[Item]:
-    axis = scene.axis
+@lru_cache(maxsize=8)  # a drag moves nothing of it
+def _axes(axis: HeightAxis, scale: RadiusScale, unit: float, width: float) -> tuple[Item, ...]:
+    """The scale of radii, in a unit of so many mm, and the axis of rotation or where it is broken."""
     items: list[Item] = []
-    unit = scene.lengths.mm
     step = round_step(46.0 / scale.scale / unit) * unit
     first = np.ceil(scale.radius(4.0) / step)
     radii = np.arange(first, np.floor(scale.radius(width - 10.0) / step) + 1) * step
@@ -134,7 +136,7 @@ def _axes(scene: Scene, scale: RadiusScale, width: float) -> list[Item]:
     else:
         x = scale.x(0.0)
         items.append(Line(np.array([[x, axis.top], [x, axis.bottom]]), Role.FAINT, 1.0, (12.0, 3.0, 2.0, 3.0)))
-    return items
+    return tuple(items)
 
 
 def _rotor(axis: HeightAxis, scale: RadiusScale, e: Evaluation, shape: Shape, width: float) -> tuple[Item, ...]:
@@ -252,12 +254,12 @@ def _holds(scene: Scene, scale: RadiusScale, shape: Shape, width: float) -> list
     return items
 
 
-def _cursor(scene: Scene, scale: RadiusScale, e: Evaluation, width: float) -> list[Item]:
+def _cursor(scene: Scene, scale: RadiusScale, e: Evaluation, width: float, under: Sequence[Item]) -> list[Item]:
     """The shared crosshair; over a buried height a thin line leads to the land that holds the bed."""
     if scene.cursor_mm is None or e.shape is None:
         return []
     y = scene.axis.y(scene.cursor_mm)
-    items: list[Item] = [Line(boxed(0, y, width, y)[:2], Role.CURSOR)]
+    items: list[Item] = [crosshair(y, width, under)]
     if e.flow is None:
         return items
     at, bed = e.shape.stations, e.flow.bed

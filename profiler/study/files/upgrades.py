@@ -81,14 +81,34 @@ FORMER_MACHINE = {
 def not_given_as_null(raw: Raw) -> Upgraded:
     """Schema 2 to 3: a number of the machine that is not given is null, no longer 0.
 
-    Nothing else moves: a 0 that says "there is none" (feed pipe, deflector, strainer) stays, and what a file left out
-    has the value it had by that.
+    So is the height of a measurement without an angle. Nothing else moves: a 0 that says "there is none" (feed pipe,
+    deflector, strainer, extra cost) stays, and what a file left out has the value it had by that.
     """
-    machine = raw.get("machine")
-    if not isinstance(machine, dict):
-        return Upgraded(raw)  # the decoder says what is wrong with it
-    unknown = {name: None for name in NOT_KNOWN_AT_ZERO if _is_zero(machine.get(name))}
-    return Upgraded({**raw, "machine": {**FORMER_MACHINE, **machine, **unknown}})
+    changed = dict(raw)
+    machine, trials, measured = (raw.get(name) for name in ("machine", "trials", "measurements"))
+    if isinstance(machine, dict):  # of all else the decoder says what is wrong with it
+        unknown = {name: None for name in NOT_KNOWN_AT_ZERO if _is_zero(machine.get(name))}
+        changed["machine"] = {**FORMER_MACHINE, **machine, **unknown}
+    if isinstance(trials, list):
+        changed["trials"] = [_with_former_cost(trial) for trial in trials]
+    if isinstance(measured, list):
+        changed["measurements"] = [_with_height_of_an_angle(each) for each in measured]
+    return Upgraded(changed)
+
+
+def _with_former_cost(trial: object) -> object:
+    if not isinstance(trial, dict) or not isinstance(trial.get("worth", {}), dict):
+        return trial
+    return {**trial, "worth": {"other_cost_a_year": 0.0, **trial.get("worth", {})}}
+
+
+def _with_height_of_an_angle(measurement: object) -> object:
+    if not isinstance(measurement, dict):
+        return measurement
+    former = {"height_mm": 0.0, **measurement}
+    return (
+        {**former, "height_mm": None} if former.get("angle_deg") is None and _is_zero(former["height_mm"]) else former
+    )
 
 
 def _is_zero(value: object) -> bool:

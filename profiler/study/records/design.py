@@ -64,10 +64,7 @@ class Knot(Record, frozen=True):
         ),
     ]
     leaving_deg: (
-        Annotated[
-            float, number("Leaving angle", "°", -60, 85, 0.05, 2, "Wall angle just above a corner.", short="Leaving")
-        ]
-        | None
+        Annotated[float, number("Angle above corner", "°", -60, 85, 0.05, 2, "Wall angle just above a corner.")] | None
     ) = None
     eased: Annotated[
         bool,

@@ -65,7 +65,7 @@ class HolePlan(Rule, frozen=True):
     ] = 0.0
 
     making: Annotated[
-        HoleMaking | None, member("Made by", "How the holes are made; not said: their depth is not judged.")
+        HoleMaking | None, member("Made by", "How the holes are made; not stated: their depth is not judged.")
     ] = None
 
     def ring(self, place: int) -> tuple[int, float, float]:

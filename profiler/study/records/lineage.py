@@ -22,6 +22,7 @@ class Way(StrEnum):
     SEARCH = "search"
     CONE = "plain cone"
     DRAWING = "drawing"
+    WORN = "worn"
     FIT = "fit"
     CURVE = "starting curve"
     SHOP_STEPS = "shop steps"
@@ -34,6 +35,7 @@ MADE = {
     Way.SEARCH: "Found from {origin} by a search",
     Way.CONE: "A plain cone, made from no other design",
     Way.DRAWING: "Read from a drawing, made from no other design",
+    Way.WORN: "{origin}, worn",
     Way.FIT: "fitted to the machine",
     Way.CURVE: "given a new curve to start from",
     Way.SHOP_STEPS: "rounded to shop steps",

@@ -9,7 +9,7 @@ from typing import Annotated, ClassVar
 
 from profiler.study.records.design import Design
 from profiler.study.records.duty import Duty
-from profiler.study.records.fields import member, number
+from profiler.study.records.fields import NOT_GIVEN, member, number
 from profiler.study.records.record import Place, Record
 
 
@@ -30,9 +30,22 @@ class Measurement(Record, frozen=True):
     design: Annotated[Design, member("Design", "The bowl as it was when it ran.")]
     duty: Annotated[Duty, member("Duty", "As it ran.")]
     how: Annotated[str, member("How", "How the angle was measured, or how the bowl was stopped.")] = ""
-    height_mm: Annotated[
-        float, number("Height measured at", "mm", 0, 3000, 1, 1, "Above the bowl's inner floor; where an angle is.")
-    ] = 0.0
+    height_mm: (
+        Annotated[
+            float,
+            number(
+                "Height measured at",
+                "mm",
+                0,
+                3000,
+                1,
+                1,
+                "Above the bowl's inner floor; where an angle is.",
+                empty=NOT_GIVEN,
+            ),
+        ]
+        | None
+    ) = None
     angle_deg: (
         Annotated[float, number("Measured angle", "°", 0, 60, 0.1, 2, "Of the slurry's surface from the axis.")] | None
     ) = None

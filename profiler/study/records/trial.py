@@ -6,7 +6,7 @@ and what it says is decided in `statistics`; the words for its choices belong to
 
 from typing import Annotated, ClassVar, Self
 
-from profiler.study.records.fields import member, number, optional, required
+from profiler.study.records.fields import NOT_GIVEN, member, number, optional, required
 from profiler.study.records.record import Place, Record, Rows
 from profiler.study.records.table_reading import TableReading
 from profiler.words import Basis, FeedGrade, Ordering, Structure, Waiver
@@ -118,7 +118,7 @@ class Plan(Record, frozen=True):
         str, member("Reference", "Design that differences are taken against; empty: as the study marks it.")
     ] = ""
     worthwhile_points: (
-        Annotated[float, number("Worthwhile gain", "points", 0.01, 100, 0.1, 2, "Least gain worth having.")] | None
+        Annotated[float, number("Worthwhile gain", "% points", 0.01, 100, 0.1, 2, "Least gain worth having.")] | None
     ) = None
     worthwhile_source: Annotated[str, member("Gain comes from", "Where the worthwhile gain was taken from.")] = ""
     basis: Annotated[Basis, member("Recovery by", "How the recoveries that are compared are worked out.")] = (
@@ -248,9 +248,22 @@ class WorthInputs(Record, frozen=True):
         Annotated[float, number("Cost of a change", "", 0, 1e9, 100, 0, "Liner, labour and lost hours, your money.")]
         | None
     ) = None
-    other_cost_a_year: Annotated[
-        float, number("Other extra cost", "a year", -1e9, 1e9, 100, 0, "Water, power, handling; your money.")
-    ] = 0.0
+    other_cost_a_year: (
+        Annotated[
+            float,
+            number(
+                "Other extra cost",
+                "a year",
+                -1e9,
+                1e9,
+                100,
+                0,
+                "Water, power, handling; your money. 0: there is none.",
+                empty=NOT_GIVEN,
+            ),
+        ]
+        | None
+    ) = None
 
 
 class Trial(Record, frozen=True):

@@ -9,7 +9,6 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QHeaderView,
@@ -34,7 +33,9 @@ from profiler.ui.document.document import Document
 from profiler.ui.pages.page import Page
 from profiler.ui.shape.duty_bar import DutyBar
 from profiler.ui.widgets.canvas import WORKING, Canvas
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.spoken import name_toggle
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
@@ -61,7 +62,7 @@ class ComparePage(Page):
         self._asked: Study | None = None
         self.heading, self.remarks = _words("All the same"), _words("Remarks")
         self.remarks.setObjectName("muted")
-        self.view, self.differences, self.by_area = QComboBox(), QCheckBox("Differences"), QCheckBox("By area")
+        self.view, self.differences, self.by_area = ChoiceBox(), QCheckBox("Differences"), QCheckBox("By area")
         self.pictured = plain_label()
         self.pictured.setObjectName("muted")
         self.table = QTableWidget()
@@ -90,6 +91,8 @@ class ComparePage(Page):
         self.worn_button.setCheckable(True)
         self.worn_button.setToolTip("Measured profiles laid over their drawing, and the bowl worn beside itself new")
         self.worn_button.toggled.connect(self.show_worn)
+        for button in self.turning:
+            name_toggle(button, f"{button.text()}, in place of the comparison", "Back to the comparison")
 
     @property
     def turning(self) -> tuple[QPushButton, ...]:
@@ -97,12 +100,15 @@ class ComparePage(Page):
         return (self.lineage_button, self.sure_button, self.worn_button)
 
     def key_parts(self) -> Sequence[QWidget]:
-        return (self.bar.design, self.view, *self.turning, self.table)
+        return (self.bar.design, self.view, *self.turning, self.middle)
 
     def show_lengths(self, unit: LengthUnit) -> None:
-        """In the bar; tables and charts are in millimetres."""
+        """In the bar, the table, the charts and what is written."""
         self._lengths = unit
+        if self.worn is not None:
+            self.worn.tell_again()
         self._show_bar(self.document.evaluation)
+        self._show()
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
@@ -164,14 +170,14 @@ class ComparePage(Page):
             from profiler.output.tables.comparison_csv import comparison_csv
 
             c = self.comparison
-            self._write("csv", lambda path: write_whole(path, comparison_csv(c).encode("utf-8")))
+            self._write("csv", lambda path: write_whole(path, comparison_csv(c, self._lengths).encode("utf-8")))
 
     def save_pdf(self) -> None:
         if self.comparison is not None:
             from profiler.output.report.comparison_pdf import write_comparison
 
             c, view = self.comparison, self._view()
-            self._write("pdf", lambda path: write_comparison(path, c, view))
+            self._write("pdf", lambda path: write_comparison(path, c, view, self._lengths))
 
     def _write(self, suffix: str, write: Callable[[Path], object]) -> None:
         path = ask_file(self, "Save the comparison", f"comparison.{suffix}", suffix)
@@ -281,8 +287,8 @@ class ComparePage(Page):
         shown = tuple(pictures.Shown(s.design.name, s.under(duty), i) for i, s in enumerate(c.results))
         self.pictured.setText(f"Charts for duty: {c.duties[duty].name}")
         by_area = self.by_area.isChecked()
-        self.walls.show_picture(lambda w, h: pictures.wall_overlay(shown, w, h), self.theme)
-        self.power.show_picture(lambda w, h: pictures.power_curves(shown, w, h), self.theme)
+        self.walls.show_picture(lambda w, h: pictures.wall_overlay(shown, w, h, self._lengths), self.theme)
+        self.power.show_picture(lambda w, h: pictures.power_curves(shown, w, h, self._lengths), self.theme)
         self.shares.show_picture(lambda w, h: pictures.share_bars(shown, by_area, w, h), self.theme)
 
     def _fill(self, c: Comparison, view: View) -> None:
@@ -294,7 +300,7 @@ class ComparePage(Page):
         for r, line in enumerate(lines):
             self._put(r, 0, line.head, False)
             for k, cell in enumerate(line.cells, 1):
-                self._put(r, k, cell.marked, cell.better)
+                self._put(r, k, self._lengths.told(cell.marked), cell.better)
         header = self.table.horizontalHeader()
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignCenter | Qt.AlignmentFlag(Qt.TextFlag.TextWordWrap.value))
         header.setMinimumHeight(36)

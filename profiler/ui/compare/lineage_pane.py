@@ -6,10 +6,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractItemView, QHBoxLayout, QHeaderView, QLineEdit, QTableWidget, QVBoxLayout, QWidget
 from PySide6.QtWidgets import QTableWidgetItem as Item
 
-from profiler.explore.lineages import HEADS, Told
+from profiler.explore.lineages import HEADS, NO_WHY, Told
 from profiler.study.records.lineage import LINEAGE_WHY, LONGEST_WHY
 from profiler.ui.document.document import Document
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import plain_label, unit_of
 
 MOST_CHANGES = 40  # of a cell's tip; the report has all
 
@@ -32,10 +32,11 @@ class LineagePane(QWidget):
         if not self.why.hasFocus() or not self.why.isModified():
             self.why.setText(self.document.design.lineage.why)
         self.table.setRowCount(len(told))
+        unit = unit_of(self)
         for row, one in enumerate(told):
-            tip = "\n".join(f"{c.what}: {c.before} → {c.now}" for c in (one.changes or ())[:MOST_CHANGES])
+            tip = unit.told("\n".join(f"{c.what}: {c.before} → {c.now}" for c in (one.changes or ())[:MOST_CHANGES]))
             for column, text in enumerate(one.cells):
-                item = Item(text)
+                item = Item(unit.told(text))
                 item.setTextAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
                 item.setToolTip(tip)
                 self.table.setItem(row, column, item)
@@ -46,7 +47,7 @@ class LineagePane(QWidget):
         self.why.setMaxLength(LONGEST_WHY)
         self.why.setAccessibleName(LINEAGE_WHY.label)
         self.why.setToolTip(LINEAGE_WHY.help)
-        self.why.setPlaceholderText("not said")
+        self.why.setPlaceholderText(NO_WHY)
         row = QHBoxLayout()
         row.addWidget(plain_label("Why this design"))
         row.addWidget(self.why, 1)

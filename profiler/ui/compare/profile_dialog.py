@@ -4,12 +4,13 @@ from datetime import date
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QDialog, QDialogButtonBox, QFormLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFormLayout, QLineEdit, QVBoxLayout, QWidget
 
 from profiler.assess.worn.reading import Doubt, ProfileDoubt, ReadProfile, Said, pasted_profile, read_profile
 from profiler.numbers import read
 from profiler.study import Study
 from profiler.study.edits.profile_edits import with_profile
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 
 UNITS = (("as it says", None), ("mm", "mm"), ("cm", "cm"), ("inch", "inch"))
@@ -25,7 +26,7 @@ class ProfileDialog(QDialog):
         self.setWindowTitle("A measured profile")
         self.study, self.path, self.points = study, path, points
         self.made: Study | None = None
-        self.unit, self.way = QComboBox(), QComboBox()
+        self.unit, self.way = ChoiceBox(), ChoiceBox()
         self.unit.addItems([words for words, _ in UNITS])
         self.way.addItems([words for words, _ in WAYS])
         self.serial, self.day, self.hours, self.how = QLineEdit(), QLineEdit(), QLineEdit("0"), QLineEdit()

@@ -21,6 +21,7 @@ from profiler.assess.worn.wear import PROMISE
 from profiler.explore.worn_look import OFF_BY_MM, TOLERANCE_MM, WornAsked, WornLook, worn_look
 from profiler.numbers import read
 from profiler.output.blocks.as_text import blocks_text
+from profiler.output.blocks.in_unit import blocks_in
 from profiler.output.worn.worn_blocks import worn_blocks
 from profiler.pictures.charts.worn_picture import worn_picture
 from profiler.study.edits import list_edits
@@ -29,7 +30,8 @@ from profiler.ui.compare.profile_dialog import ProfileDialog
 from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.canvas import Canvas
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.choice_box import ChoiceBox
+from profiler.ui.widgets.labels import plain_label, unit_of
 from profiler.ui.widgets.theme import LIGHT, Theme
 from profiler.ui.work.jobs import Jobs
 
@@ -48,7 +50,7 @@ class WornPane(QWidget):
         self.theme: Theme = LIGHT
         self.look: WornLook | None = None
         self.asked = WornAsked()
-        self.profile, self.against, self.even = QComboBox(), QComboBox(), QCheckBox("Rate even over the wall")
+        self.profile, self.against, self.even = ChoiceBox(), ChoiceBox(), QCheckBox("Rate even over the wall")
         self.tolerance, self.off_by = QLineEdit(f"{TOLERANCE_MM:g}"), QLineEdit(f"{OFF_BY_MM:g}")
         self.rate, self.hours, self.limit = QLineEdit(), QLineEdit(), QLineEdit()
         self.read_button, self.paste, self.forget = (_button(w) for w in ("Read…", "Paste points", "Forget"))
@@ -137,7 +139,7 @@ class WornPane(QWidget):
     def _take(self, asked: WornAsked, look: WornLook) -> None:
         self.asked, self.look = asked, look
         self.answer.setText(f"{look.design.name}, {look.duty.name}. {look.answer}")
-        self.told.setPlainText(blocks_text(worn_blocks(look)[1:]))
+        self.tell_again()
         self.keep.setEnabled(look.beside is not None)
         self._draw()
 
@@ -148,12 +150,17 @@ class WornPane(QWidget):
         self.keep.setEnabled(False)
         self._draw()
 
+    def tell_again(self) -> None:
+        """What was found, in the unit that the window shows lengths in now."""
+        if self.look is not None:
+            self.told.setPlainText(blocks_text(blocks_in(worn_blocks(self.look)[1:], unit_of(self))))
+
     def _draw(self) -> None:
         look, tolerance = self.look, self.asked.tolerance_mm
         if look is None or look.over is None:
             self.canvas.show_picture(None, self.theme)
             return
-        self.canvas.show_picture(lambda w, h: worn_picture(look, tolerance, w, h), self.theme)
+        self.canvas.show_picture(lambda w, h: worn_picture(look, tolerance, w, h, unit_of(self)), self.theme)
 
     def _choose(self) -> None:
         self.show_study()

@@ -4,7 +4,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from PySide6.QtWidgets import QComboBox, QDialog, QDialogButtonBox, QFileDialog, QFormLayout, QLineEdit, QWidget
+from PySide6.QtWidgets import (
+    QDialog,
+    QDialogButtonBox,
+    QFileDialog,
+    QFormLayout,
+    QHBoxLayout,
+    QLineEdit,
+    QPushButton,
+    QWidget,
+)
 
 from profiler.assess.cautions import of_output
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
@@ -12,8 +21,9 @@ from profiler.numbers import counted
 from profiler.output import outputs
 from profiler.output.record.output import Output
 from profiler.ui.dialogs.ask_file import file_filters, with_suffix
-from profiler.ui.widgets.choice_box import choice_box
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import marked_up, plain_label
+from profiler.ui.widgets.option_box import choice_box
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,9 +42,9 @@ class ExportDialog(QDialog):
         super().__init__(parent)
         self.setWindowTitle("Export")
         self.form = QFormLayout(self)
-        self.kind, self.path, self.what = QComboBox(), QLineEdit(str(proposed.path)), plain_label()
+        self.kind, self.path, self.what = ChoiceBox(), QLineEdit(str(proposed.path)), plain_label()
         self.caution = plain_label()
-        self.options: dict[str, QComboBox] = {}
+        self.options: dict[str, ChoiceBox] = {}
         self._add_kind(proposed.kind)
         self._add_path()
         for output in outputs.OUTPUTS:
@@ -71,17 +81,20 @@ class ExportDialog(QDialog):
         for output in outputs.OUTPUTS:
             self.kind.addItem(output.title, output.key)
         self.kind.setCurrentIndex(max(self.kind.findData(proposed), 0))
+        self.kind.setAccessibleName("Output")
         self.form.addRow("Output", self.kind)
 
     def _add_path(self) -> None:
         self.path.setMinimumWidth(380)
-        choose = self.path.addAction(
-            self.style().standardIcon(self.style().StandardPixmap.SP_DirOpenIcon),
-            QLineEdit.ActionPosition.TrailingPosition,
-        )
-        choose.setToolTip("Choose a folder and name")
-        choose.triggered.connect(self._choose)
-        self.form.addRow("File", self.path)
+        self.path.setAccessibleName("File")
+        self.choose = QPushButton("Choose…")
+        self.choose.setToolTip("Choose a folder and name")
+        self.choose.setAutoDefault(False)
+        self.choose.clicked.connect(self._choose)
+        row = QHBoxLayout()
+        row.addWidget(self.path, 1)
+        row.addWidget(self.choose)
+        self.form.addRow("File", row)
 
     def _buttons(self, words: str) -> QDialogButtonBox:
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Save | QDialogButtonBox.StandardButton.Cancel)

@@ -6,7 +6,6 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QDialogButtonBox,
     QFormLayout,
@@ -19,6 +18,7 @@ from profiler.assess.fitting.starting import fitted_cone
 from profiler.numbers import read
 from profiler.study import Machine, NumberField, Study, read_study
 from profiler.study.edits.new_study import OF_DUTY, OF_MACHINE, blank_machine, first_duty
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 
 BLANK, DRAWING, THIS, FILE = "Blank", "From a drawing, asked next", "This study's machine", "From another study's file…"
@@ -43,7 +43,7 @@ class NewStudyDialog(QDialog):
         self.made: NewStudy | None = None
         self._machines: dict[str, Machine] = {THIS: present, **{m.name: m for m in listed}}
         self._ask_file = ask_file
-        self.machine = QComboBox()
+        self.machine = ChoiceBox()
         self.machine.addItems([BLANK, DRAWING, THIS, *(m.name for m in listed), FILE])
         self.machine.setAccessibleName("Machine")
         self.boxes: dict[NumberField, QLineEdit] = {field: QLineEdit() for field in (*OF_MACHINE, *OF_DUTY)}

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from profiler.ui.dialogs import box
 from profiler.ui.files.claims import Owner
 from profiler.ui.files.recovery import Leftover, when_text
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label, plain_tip
 
 
@@ -189,7 +190,7 @@ class LeftoversDialog(QDialog):
         return table
 
     def _box(self, row: int, leftover: Leftover) -> QComboBox:
-        box = QComboBox()
+        box = ChoiceBox()
         box.setAccessibleName(f"What to do with {leftover.title}")
         for fate in (Fate.OPEN, Fate.KEEP, Fate.THROW_AWAY):
             if fate is not Fate.OPEN or not leftover.trouble:

@@ -20,6 +20,7 @@ from profiler.output.record.option import Held, Request
 from profiler.output.record.output import Output, TableShown
 from profiler.output.writing import Outcome, Target, all_targets, files_of, preview
 from profiler.pictures.basics.display import Role
+from profiler.pictures.basics.lengths import LengthUnit
 from profiler.pictures.sheet.items import Sheet
 from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import Document
@@ -101,6 +102,10 @@ class DrawingPage(Page):
         super().show_theme(theme)
         self.parts.view.show_theme(theme)
         self.parts.warning.setStyleSheet(f"color: {theme.roles[Role.STOP]};")
+
+    def show_lengths(self, unit: LengthUnit) -> None:
+        """What is seen and written is in the unit of the window."""
+        self._wait()
 
     def open_kind(self, key: str) -> None:
         self.parts.kinds.setCurrentRow(next(i for i, form in enumerate(self.forms) if form.output.key == key))

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QWidget
 
 from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.numbers import counted
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.progress import Progress
 from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import Document
@@ -44,6 +45,7 @@ class Exporting(QObject):
         self.parent_widget = parent
         self._settings = settings
         self._jobs = jobs
+        self.lengths: LengthUnit = MILLIMETRES
         self._last: Path | None = None
         self._memory: OutputMemory | None = None
         self._give_up: threading.Event | None = None
@@ -96,7 +98,7 @@ class Exporting(QObject):
         for key, value in own.items():
             self._settings.put(EXPORT.of(key), value)
         self._settings.put(EXPORT_KIND, kind)
-        request = Request(own, self.document.name, self.document.study) if own else self.request()
+        request = Request(own, self.document.name, self.document.study, lengths=self.lengths) if own else self.request()
         self.start([Target(path, kind, request)])
 
     # the files of the Drawing page
@@ -105,7 +107,7 @@ class Exporting(QObject):
         """What is set on the Drawing page."""
         from profiler.output.record.option import Request
 
-        return Request(self.memory.values, self.document.name, self.document.study)
+        return Request(self.memory.values, self.document.name, self.document.study, lengths=self.lengths)
 
     def may_write(self, paths: Sequence[Path]) -> bool:
         """Whether none is the study, and those that are there already may be replaced."""

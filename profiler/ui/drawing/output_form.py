@@ -8,9 +8,9 @@ from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QScroll
 
 from profiler.output.record.option import Amount, Choice, Group, Held, Option, Request
 from profiler.output.record.output import Output
-from profiler.ui.widgets.choice_box import choice_box
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.number_box import NumberBox
+from profiler.ui.widgets.option_box import choice_box
 
 
 class OutputForm(QScrollArea):

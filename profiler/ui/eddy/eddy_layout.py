@@ -20,11 +20,14 @@ from profiler.study import Field, NumberField
 from profiler.study.records.design import KNOT_ANGLE
 from profiler.study.records.duty import D50, SOLIDS, SPEED, WATER
 from profiler.ui.eddy.groove_canvas import GrooveCanvas
+from profiler.ui.eddy.lesson_list import LessonList
 from profiler.ui.eddy.why_pane import WhyPane
 from profiler.ui.forms.bar_number import trial_number
 from profiler.ui.widgets.canvas import WORKING, Canvas
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.number_box import NumberBox
+from profiler.ui.widgets.spoken import name_toggle
 from profiler.ui.widgets.table_view import TableView
 
 RUNNING: tuple[NumberField, ...] = (SOLIDS, D50, SPEED, WATER)
@@ -33,7 +36,7 @@ FILL: Field[float] = Field(
     "How full the groove is of a bed at rest, by depth: 0 empty, 100 level with the mouth.",
 )  # fmt: skip
 WIDTH_PX = 48
-TABS = ("Curves", "Figures", "Why it overturns")
+TABS = ("Curves", "Figures", "Why it overturns", "Lessons")
 BACK, USE_ANGLE, USE_NUMBERS = "Back to the study", "Use this angle", "Use these numbers"
 
 
@@ -41,8 +44,9 @@ class EddyParts:
     """The widgets, laid out in a page; nothing here knows what they show."""
 
     def __init__(self, page: QWidget, above: QWidget) -> None:
-        self.groove = QComboBox()
+        self.groove = ChoiceBox()
         self.groove.setAccessibleName("Groove looked into")
+        self.groove.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)  # it is filled after it is shown
         self.boxes: dict[NumberField, NumberBox] = {}
         self.use_angle, self.use_numbers, self.back = (
             QPushButton(USE_ANGLE),
@@ -50,13 +54,13 @@ class EddyParts:
             QPushButton(BACK),
         )
         self.canvas = GrooveCanvas()
-        self.against = QComboBox()
+        self.against = ChoiceBox()
         self.against.setAccessibleName("Curves against")
         for along in ALONGS:
             self.against.addItem(f"against {along.title}")
         self.charts = tuple(Canvas(f"{chart.title} along one number", empty=WORKING) for chart in EDDY_CHARTS)
         self.figures = TableView("Figures of the eddy")
-        self.why = WhyPane()
+        self.why, self.lessons = WhyPane(), LessonList()
         self.tabs, self.stack = QTabBar(), QStackedWidget()
         self.words, self.doubt, self.left_out = plain_label(), plain_label(STANDING), plain_label()
         self.more = QPushButton("What is left out")
@@ -123,7 +127,7 @@ class EddyParts:
             grid.addWidget(chart, 1 + place // 2, place % 2)
         for row in (1, 2):
             grid.setRowStretch(row, 1)
-        for part in (curves, self.figures, self.why):
+        for part in (curves, self.figures, self.why, self.lessons):
             self.stack.addWidget(part)
         self.tabs.currentChanged.connect(self.stack.setCurrentIndex)
         column = QVBoxLayout()
@@ -146,6 +150,7 @@ class EddyParts:
         texts.addWidget(self.doubt)
         foot.addLayout(texts, 1)
         self.more.setCheckable(True)
+        name_toggle(self.more, "What is left out: show it", "What is left out: hide it")
         self.more.toggled.connect(self.left_out.setVisible)
         self.left_out.hide()
         foot.addWidget(self.more, 0, Qt.AlignmentFlag.AlignTop)

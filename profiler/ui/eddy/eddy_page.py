@@ -7,6 +7,7 @@ each one undo step. Geometry and surface follow the hand at once, the flow as so
 from collections.abc import Callable, Sequence
 from functools import partial
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from profiler.assess import Evaluation, StageCache, evaluate
@@ -16,6 +17,7 @@ from profiler.assess.eddy.grains_moved import LIFT_EXPLAINED, Lifted, Moving
 from profiler.assess.eddy.lids import Setting
 from profiler.explore.eddy_what_if import ALONGS, WANTED, Swept, angle_at
 from profiler.explore.why_changed import why_changed
+from profiler.lessons import Lesson
 from profiler.output.record.output import TableShown
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.charts.eddy_charts import EDDY_CHARTS, eddy_chart
@@ -23,7 +25,7 @@ from profiler.pictures.eddy.groove_picture import GrooveScene
 from profiler.study import NumberField
 from profiler.study.records.design import KNOT_ANGLE
 from profiler.ui.document.document import Document
-from profiler.ui.eddy.eddy_layout import FILL, RUNNING, EddyParts
+from profiler.ui.eddy.eddy_layout import FILL, RUNNING, TABS, EddyParts
 from profiler.ui.eddy.eddy_solving import EddySolving, Question
 from profiler.ui.eddy.trial_copy import TrialCopy
 from profiler.ui.pages.page import Page
@@ -38,7 +40,12 @@ class EddyPage(Page):
     """`chosen` tells which groove is looked at elsewhere in the window, when this page is turned to."""
 
     def __init__(
-        self, document: Document, jobs: Jobs, chosen: Callable[[], int | None], parent: QWidget | None = None
+        self,
+        document: Document,
+        jobs: Jobs,
+        chosen: Callable[[], int | None],
+        begin_lesson: Callable[[Lesson], object] = lambda lesson: None,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(document, parent)
         self._chosen, self._followed = chosen, 0
@@ -52,6 +59,7 @@ class EddyPage(Page):
         self._curves: Swept | None = None
         self._fill = 0.0
         self._cache, self._cache_before = StageCache(), StageCache()
+        self.parts.lessons.chosen.connect(begin_lesson)
         self._wire()
 
     @property
@@ -69,6 +77,7 @@ class EddyPage(Page):
             parts.tabs,
             parts.against,
             parts.figures,
+            parts.lessons,
             parts.more,
         )
 
@@ -77,7 +86,7 @@ class EddyPage(Page):
         self._again()
 
     def show_lengths(self, unit: LengthUnit) -> None:
-        """In the bar; the groove is shown in millimetres."""
+        """In the bar; what the pictures and words say follows by itself."""
         self._lengths = unit
         self._again()
 
@@ -88,6 +97,11 @@ class EddyPage(Page):
         if number is not None and number != self._followed:
             self._followed = number
             self.show_groove(number)
+
+    def show_lessons(self) -> None:
+        """The list to choose from, beside the groove."""
+        self.parts.tabs.setCurrentIndex(TABS.index("Lessons"))
+        self.parts.lessons.buttons[0].setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_groove(self, number: int) -> None:
         """The groove chosen elsewhere in the window."""
@@ -232,7 +246,7 @@ class EddyPage(Page):
             return
         for canvas, chart in zip(self.parts.charts, EDDY_CHARTS, strict=True):
             canvas.empty = WORKING
-            canvas.show_picture(partial(eddy_chart, self._curves, chart), self.theme, faded)
+            canvas.show_picture(partial(eddy_chart, self._curves, chart, lengths=self._lengths), self.theme, faded)
 
     def _show_answer(self, question: Question, found: Answer) -> None:
         self.answer = found

@@ -2,14 +2,18 @@
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 
+from profiler.physics.slurry.overturn import State
+from profiler.pictures.basics.state_marks import SHORT_WORDS
 from profiler.pictures.eddy.groove_picture import GrooveScene, angle_from, groove_picture, handle_at
 from profiler.study.records.design import KNOT_ANGLE
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.keys import SIZES, Gesture, Key, answered, keyed, spoken
+from profiler.ui.widgets.spoken import announce
 from profiler.ui.widgets.theme import Theme
 
+TITLE = "Groove, magnified"
 GRIP_PX = 16.0
 STEP_DEG = 0.5
 
@@ -35,7 +39,7 @@ class GrooveCanvas(Canvas):
     given_up = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__("Groove, magnified", parent)
+        super().__init__(TITLE, parent)
         self.setAccessibleDescription(spoken(KEYS))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(360, 300)
@@ -45,6 +49,7 @@ class GrooveCanvas(Canvas):
 
     def show_scene(self, scene: GrooveScene | None, angle_deg: float, theme: Theme, faded: bool = False) -> None:
         self.scene, self.angle_deg = scene, angle_deg
+        self._tell()
         self.show_picture(None if scene is None else lambda w, h: groove_picture(scene, w, h), theme, faded)
 
     def turn_by(self, step_deg: float) -> bool:
@@ -79,6 +84,18 @@ class GrooveCanvas(Canvas):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if not answered(self, KEYS, event):
             super().keyPressEvent(event)
+
+    def _tell(self) -> None:
+        """Groove, wall and state in the name; what keys changed in it is said."""
+        flow = None if self.scene is None else self.scene.e.flow
+        name = TITLE
+        if self.scene is not None and flow is not None:
+            state = SHORT_WORDS[State(int(flow.groove_state[0][self.scene.groove - 1]))]
+            name = f"{TITLE}: groove {self.scene.groove}, wall {KNOT_ANGLE.text(self.angle_deg)}°, {state}"
+        if name != self.accessibleName():
+            self.setAccessibleName(name)
+            if self.hasFocus() and not QApplication.mouseButtons():
+                announce(self, name.removeprefix(f"{TITLE}: "))
 
     def _over_handle(self, event: QMouseEvent) -> bool:
         at = None if self.scene is None else handle_at(self.scene, self.width(), self.height())

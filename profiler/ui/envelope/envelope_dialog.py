@@ -30,6 +30,7 @@ from profiler.study.edits import list_edits
 from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
@@ -37,7 +38,6 @@ from profiler.ui.work.jobs import Jobs
 KEY = "read a drawing"
 UNITS = (("millimetres", 1.0), ("inches", 25.4), ("centimetres", 10.0), ("metres", 1000.0))
 NONE = "none"
-MOST_NAMED = 40  # chains named in the lists; any other is pointed at
 START = "Open a DXF of the rotor's section, or paste points: radius and height, a line each."
 
 
@@ -61,7 +61,7 @@ class EnvelopeDialog(QDialog):
         self.canvas = Canvas("The drawing, half its section")
         self.sentence, self.notes = plain_label(START), plain_label()
         self.open_button, self.paste = _button("Open a drawing…"), _button("Paste points")
-        self.unit, self.axis, self.seat, self.bowl = QComboBox(), QComboBox(), QComboBox(), QComboBox()
+        self.unit, self.axis, self.seat, self.bowl = ChoiceBox(), ChoiceBox(), ChoiceBox(), ChoiceBox()
         self.scale, self.lip, self.bowl_height = QLineEdit("1"), QLineEdit(), QLineEdit()
         self.upside_down = QCheckBox("Upside down")
         self.take, self.ghost = _button("Take the envelope"), _button("Keep the bowl as a ghost")
@@ -255,9 +255,9 @@ class EnvelopeDialog(QDialog):
 
 
 def _names(shown: Placed) -> list[str]:
-    """Chains by their number and reach."""
+    """Every chain by its number and reach: what can be pointed at can be typed too."""
     found = []
-    for number, chain in enumerate(shown.chains[:MOST_NAMED], 1):
+    for number, chain in enumerate(shown.chains, 1):
         low, high = chain.points.min(axis=0), chain.points.max(axis=0)
         form = "closed" if chain.closed else "open"
         found.append(f"{number}: {form}, R {fixed(float(high[0]), 1)}, {fixed(float(high[1] - low[1]), 1)} high")

@@ -1,10 +1,19 @@
-"""The page Find: a wall curve searched for a stated goal, candidates as they come, one of them taken as a design."""
+"""The page Find: one number; a wall curve searched for a stated goal, of whose candidates one is taken as a design."""
 
 import threading
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QListWidget, QProgressBar, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QProgressBar,
+    QPushButton,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
 
 from profiler.assess import Evaluation
 from profiler.explore.search.goal import CLAIM
@@ -15,15 +24,19 @@ from profiler.numbers import as_printed
 from profiler.output.terminal.find_text import answer, curve_words, remarks
 from profiler.pictures.charts.search_picture import BEST, search_picture
 from profiler.progress import Cancelled, Progress
+from profiler.study import Design
 from profiler.ui.document.document import Document
+from profiler.ui.find.ask import AskPane
 from profiler.ui.find.goal_form import GoalForm
 from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import plain_label, unit_of
+from profiler.ui.widgets.pointer import Pointing
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
 KEY = "find"
+ONE_PX = 236
 
 UNSEARCHED = "Candidates appear here while it searches: choose a goal, then Search."
 
@@ -31,25 +44,33 @@ UNSEARCHED = "Candidates appear here while it searches: choose a goal, then Sear
 class FindPage(Page):
     """A newer search ends the older. What is found speaks of the design and the duties it was asked of."""
 
-    def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, document: Document, jobs: Jobs, show_ghost: Callable[[Design], None], parent: QWidget | None = None
+    ) -> None:
         super().__init__(document, parent)
-        self.jobs = jobs
+        self.jobs, self._show_ghost = jobs, show_ghost
+        self._ghost: Design | None = None  # as the strips last got it
         self.found: Found | None = None
         self._asked: Asked | None = None
         self._tried: list[Tried] = []  # the worker adds to it, the window reads it
         self._enough = threading.Event()
-        self.form = GoalForm()
+        self.one, self.form = AskPane(document, jobs), GoalForm()
         self.sentence, self.more = plain_label(), plain_label()
         self.progress, self.canvas = QProgressBar(), Canvas("Search", empty=UNSEARCHED)
-        self.best, self.take = QListWidget(), QPushButton("Add as a design")
+        self.best, self.take = QTableWidget(0, 2), QPushButton("Add as a design")
         self._lay_out()
         self.form.searched.connect(self.search)
         self.form.stopped.connect(self._enough_found)
-        self.best.currentRowChanged.connect(lambda _: self._choose())
+        self.best.currentCellChanged.connect(lambda *_: self._choose())
         self.take.clicked.connect(self._take_design)
 
     def key_parts(self) -> Sequence[QWidget]:
-        return (self.form, self.best, self.take)
+        return (self.one, self.form, self.best, self.take)
+
+    def ask_about(self, now: Pointing) -> None:
+        """One number, for the quantity, groove and height that are looked at on Shape."""
+        self.one.about(now.quantity, now.groove, now.cursor_mm)
+        self.one.value.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_theme(self, theme: Theme) -> None:
         super().show_theme(theme)
@@ -71,7 +92,8 @@ class FindPage(Page):
         tried: list[Tried] = []
         enough = threading.Event()
         self._asked, self._tried, self._enough, self.found = asked, tried, enough, None
-        self.best.clear()
+        self._ghost = None
+        self.best.setRowCount(0)
         self.more.clear()
         self.sentence.setText(f"Searching: {asked.goal.words}…")
         self.progress.setValue(0)
@@ -103,10 +125,26 @@ class FindPage(Page):
         self.progress.hide()
         self.best.setAccessibleName("Best candidates")
         self.best.setMaximumHeight(112)
+        self.best.horizontalHeader().hide()
+        self.best.horizontalHeader().setStretchLastSection(True)
+        self.best.verticalHeader().hide()
+        self.best.verticalHeader().setDefaultSectionSize(21)
+        self.best.setShowGrid(False)
+        self.best.setTabKeyNavigation(False)
+        self.best.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.best.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.best.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.take.setEnabled(False)
-        column = QVBoxLayout(self)
+        self.one.setFixedWidth(ONE_PX)
+        whole = QHBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.one)
+        column = QVBoxLayout()
+        whole.addLayout(column, 1)
         column.setContentsMargins(10, 8, 10, 6)
-        for part in (claim, self.form, self.progress, self.sentence):
+        head = plain_label("Find a wall curve")
+        head.setFont(font)
+        for part in (head, claim, self.form, self.progress, self.sentence):
             column.addWidget(part)
         column.addWidget(self.canvas, 1)
         foot = QHBoxLayout()
@@ -128,10 +166,21 @@ class FindPage(Page):
         self._ended(as_printed(answer(found)))
         self.more.setText(as_printed("\n".join(remarks(found))))
         for tried in best_of(found.tried, BEST):
-            self.best.addItem(as_printed(f"{found.asked.goal.text(tried.value)}   {curve_words(tried)}"))
-        if self.best.count():
-            self.best.setCurrentRow(0)
+            self._add(as_printed(found.asked.goal.text(tried.value)), as_printed(curve_words(tried)))
+        if self.best.rowCount():
+            self.best.setCurrentCell(0, 0)
         self._draw()
+
+    def _add(self, *texts: str) -> None:
+        """A candidate: its number, which stands under the others', and its knots."""
+        row, unit = self.best.rowCount(), unit_of(self)
+        self.best.insertRow(row)
+        for column, text in enumerate(texts):
+            item = QTableWidgetItem(unit.told(text))
+            side = Qt.AlignmentFlag.AlignLeft if column else Qt.AlignmentFlag.AlignRight
+            item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
+            self.best.setItem(row, column, item)
+        self.best.resizeColumnToContents(0)
 
     def _fail(self, sentence: str) -> None:
         self._ended(sentence)
@@ -159,9 +208,18 @@ class FindPage(Page):
         if self.found is not None and chosen is not None:
             self.document.edit(with_found(self.document.study, self.found, chosen), "Take what a search found")
 
+    def _haunt(self, chosen: Tried | None) -> None:
+        """The best so far, or the chosen one, as a ghost in the strips, so that it is seen beside the present wall."""
+        if chosen is not None and chosen.design != self._ghost:
+            self._ghost = chosen.design
+            self._show_ghost(chosen.design)
+
     def _draw(self) -> None:
         asked, tried = self._asked, list(self._tried)
         if asked is None or not tried:
             return
         chosen = self._chosen() or next(iter(best_of(tried, 1)), None)
-        self.canvas.show_picture(lambda w, h: search_picture(asked.goal, tried, chosen, w, h), self.theme)
+        self._haunt(chosen)
+        self.canvas.show_picture(
+            lambda w, h: search_picture(asked.goal, tried, chosen, w, h, unit_of(self)), self.theme
+        )

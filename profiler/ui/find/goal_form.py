@@ -17,6 +17,7 @@ from profiler.explore.search.goal import (
 from profiler.explore.search.search import POINTS, Asked
 from profiler.numbers import read
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 
 RAISE, LOWER, COURSE = "raise", "lower", "course"
@@ -33,7 +34,7 @@ class GoalForm(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.kind, self.quantity, self.across, self.knots = QComboBox(), QComboBox(), QComboBox(), QComboBox()
+        self.kind, self.quantity, self.across, self.knots = ChoiceBox(), ChoiceBox(), ChoiceBox(), ChoiceBox()
         self.course, self.least, self.most, self.seed = QLineEdit(), QLineEdit(), QLineEdit(), QLineEdit("1")
         self.start, self.stop = QPushButton("Search"), QPushButton("Stop")
         self._fill()
@@ -72,8 +73,9 @@ class GoalForm(QWidget):
         for key in goal_keys():
             self.quantity.addItem(quantity(key).label, key)
         self.quantity.setCurrentIndex(self.quantity.findData("strong_height_mm"))
-        self.quantity.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self.quantity.setMinimumWidth(230)
+        for choice, least_px in ((self.kind, 100), (self.quantity, 130), (self.across, 110)):
+            choice.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+            choice.setMinimumWidth(least_px)
         for across, words in ACROSS_WORDS.items():
             self.across.addItem(words, across.value)
         self.knots.addItem("as drawn", None)
@@ -104,7 +106,8 @@ class GoalForm(QWidget):
             grid.addWidget(widget, row, column + 1)
         grid.addWidget(self.start, 0, 8)
         grid.addWidget(self.stop, 1, 8)
-        grid.setColumnStretch(9, 1)
+        for column, stretch in ((1, 2), (3, 4), (5, 3)):
+            grid.setColumnStretch(column, stretch)
 
     def _show_kind(self) -> None:
         """A course has its own box, and is taken at its worst where there is an ore window."""

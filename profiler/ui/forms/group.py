@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QPushBu
 from profiler.study import Field, NumberField, Study
 from profiler.ui.document.document import Document
 from profiler.ui.forms.record_form import RecordForm
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import marked_up, plain_label
 from profiler.ui.widgets.pointer import Pointer
 
@@ -59,7 +60,7 @@ class Group(QWidget):
 
     def choice(self, label: str, options: Sequence[tuple[str, T]], chosen: Callable[[T], object]) -> QComboBox:
         """A box of options that are no field's own."""
-        row, box = QHBoxLayout(), QComboBox()
+        row, box = QHBoxLayout(), ChoiceBox()
         caption = plain_label(label)
         caption.setBuddy(box)
         box.setAccessibleName(label)

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QPushButton, QSizePolicy, 
 
 from profiler.study import BowlFileError, Machine, Material
 from profiler.study.files.owned_lists import Kind, OwnedList, add, read_list, remove
+from profiler.ui.widgets.choice_box import ChoiceBox
 
 
 class ListPicker(QWidget):
@@ -23,7 +24,7 @@ class ListPicker(QWidget):
         self._list: OwnedList[Machine] | OwnedList[Material] | None = None
         self._asked: tuple[str, str] | None = None
         self._trouble = ""
-        self.names = QComboBox()
+        self.names = ChoiceBox()
         self.names.setAccessibleName(f"List of {word}s")
         self.names.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.names.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)

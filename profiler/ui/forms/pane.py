@@ -1,4 +1,7 @@
-"""A page's forms: a stack of headed groups, one open at a time. On Shape they follow what is chosen in the strips."""
+"""A page's forms: the heads of its groups, and below them the one that is open; so that no head ever moves.
+
+On Shape they follow what is chosen in the strips.
+"""
 
 from collections.abc import Sequence
 
@@ -12,7 +15,10 @@ from profiler.ui.forms.groove_group import GrooveGroup
 from profiler.ui.forms.group import Group
 from profiler.ui.forms.wall_group import WallGroup
 from profiler.ui.forms.water_group import WaterGroup
+from profiler.ui.widgets.keys import Gesture
 from profiler.ui.widgets.pointer import Pointer, Pointing
+
+HEADS = (Gesture("Up, Down", "Open the group above or below, where its head has the keyboard"),)  # as Qt has it
 
 
 class FormsPane(QScrollArea):
@@ -24,6 +30,7 @@ class FormsPane(QScrollArea):
         self.groups = list(groups)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setAccessibleName(f"Forms: {', '.join(group.title for group in groups)}")
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         inside = QWidget()
         column = QVBoxLayout(inside)
@@ -36,9 +43,10 @@ class FormsPane(QScrollArea):
             head.setCheckable(True)
             self.heads.addButton(head)
             column.addWidget(head)
-            column.addWidget(group)
             head.toggled.connect(lambda on, group=group: self._unfold(group, on))
             group.setVisible(False)
+        for group in self.groups:
+            column.addWidget(group)
         column.addStretch(1)
         self.setWidget(inside)
         self.open(self.groups[0])

@@ -20,7 +20,7 @@ class WallGroup(Group):
         super().__init__(document)
         self.pointer = pointer
         ends = (("Lip", Hold.LIP), ("Floor", Hold.FLOOR), ("Lip and floor", Hold.BOTH))
-        self.hold = self.choice("Held end", ends, self._hold)
+        self.hold = self.choice("Fixed end", ends, self._hold)
         self.radii = self.numbers((LIP_RADIUS, FLOOR_RADIUS))
         self.table = KnotTable()
         self.table.proposed.connect(self._change_knot)

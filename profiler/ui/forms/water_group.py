@@ -54,7 +54,7 @@ class WaterGroup(Group):
         wide = [(f"{significant(d)} mm", d) for d in self.drills.diameters_mm]
         self.drill = self.choice("Drill", wide, lambda d: document.change(HOLE_DIAMETER, d, "Take another drill"))
         self.makings = read_makings(makings or lists() / MAKINGS)
-        ways: list[tuple[str, HoleMaking | None]] = [("not said", None)]
+        ways: list[tuple[str, HoleMaking | None]] = [("not stated", None)]
         ways += [(f"{m.name}: {m.deepest:g} deep, {m.least_mm:g} mm", m) for m in self.makings.ways]
         self.making = self.choice(
             "Made by", ways, lambda way: document.change(HOLE_MAKING, way, "Change how holes are made")
@@ -131,24 +131,27 @@ def water_words(e: Evaluation, lengths: LengthUnit = MILLIMETRES) -> str:
 
 
 def _moments_table(m: Moments, lengths: LengthUnit) -> str:
-    """Run-up, running, end of cycle, water off: inlet, where the jacket's water stands, rings, and how many are dry."""
+    """Run-up, running, end of cycle, water off, a line each: inlet, where the jacket's water stands, rings, dry ones.
+
+    Units stand under what they belong to, in the heads, where the lines have no room for them.
+    """
     times = range(len(MOMENTS))
-    heads = [moment.split(",")[0].capitalize().replace(" ", "<br>", 1) for moment in MOMENTS]
     level = [float(r) / MM for r in m.free_surface[0]]
-    rows = (
-        ("", *heads),
+    columns = (
+        ("", *(moment.split(",")[0].capitalize() for moment in MOMENTS)),
         ("inlet<br>kPa", *(fixed(p / KILOPASCAL, 1) for p in m.inlet_pressure[0].tolist())),
-        (f"level<br>R, {lengths.name}", *("full" if r != r else lengths.number(r, 0) for r in level)),
+        (f"level<br>R {lengths.name}", *("full" if r != r else lengths.number(r, 0) for r in level)),
         ("least<br>L/min", *(fixed(m.flow[0, k].min() / LITRE_PER_MINUTE, 2) for k in times)),
         ("most<br>L/min", *(fixed(m.flow[0, k].max() / LITRE_PER_MINUTE, 2) for k in times)),
         ("dry<br>rings", *(f"{int(m.dry[0, k].sum())}" for k in times)),
     )
+    rows = zip(*columns, strict=True)
     style = "style='font-size:8pt'"
     cells = (
         "".join(f"<td align='{'right' if n else 'left'}' {style}>{c}</td>" for n, c in enumerate(row)) for row in rows
     )
     table = "".join(f"<tr>{row}</tr>" for row in cells)
-    return f"<table cellpadding='1' cellspacing='2'>{table}</table>"
+    return f"<table cellpadding='1' cellspacing='1'>{table}</table>"
 
 
 def contents_words(e: Evaluation) -> str:

@@ -7,16 +7,17 @@ from importlib.resources import files
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QVBoxLayout, QWidget
 
 from profiler.assess.checks.check_fit import SPINNING_CAUTION
-from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED
+from profiler.assess.evidence.words import RECORD_TITLE, UNCALIBRATED, as_it_stands
 from profiler.assess.quantities.glossary import ALSO, GLOSSARY, MEANINGS
 from profiler.assess.quantities.symbols import OWN, SYMBOLS, legend
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
 from profiler.assess.unchecked import UNCHECKED
 from profiler.lessons import LESSONS
 from profiler.output.terminal.format_text import said
+from profiler.study import Duty
 from profiler.study.files.schema import RULES, Section, sections
 from profiler.ui.help.help_hits import BACKWARD, ONWARD, Hits
 from profiler.ui.help.help_search import search, sought
@@ -44,6 +45,7 @@ from profiler.ui.help.subjects import STUDY_FILE as STUDY_FILE
 from profiler.ui.help.subjects import WORDS as WORDS
 from profiler.ui.help.walks import caution, eddy_numbers, retrofit_numbers
 from profiler.ui.widgets.keys import Key, KeySection, answered, keyed
+from profiler.ui.widgets.splitter import Splitter
 
 SCOPE_WORDS = {Scope.WALL: "along the wall", Scope.GROOVE: "of each groove", Scope.BOWL: "of the bowl"}
 
@@ -63,7 +65,8 @@ class HelpWindow(QWidget):
         super().__init__(parent, Qt.WindowType.Window)
         self.setWindowTitle("Help – Bowl Profiler")
         self.resize(880, 560)
-        self._pages = pages(keys)
+        self._made = pages(keys)
+        self._pages = self._made
         self._sought = sought({title: _plain(page) for title, page in self._pages.items()}, subjects())
         self._word, self._backward = "", False
         self.wanted = QLineEdit()
@@ -85,13 +88,18 @@ class HelpWindow(QWidget):
         column.addWidget(self.wanted)
         column.addWidget(self.hits)
         column.addWidget(self.list)
-        split = QSplitter()
+        split = Splitter()
         split.addWidget(left)
         split.addWidget(self.text)
         split.setSizes([310, 560])
         row = QHBoxLayout(self)
         row.addWidget(split)
         self._fill("")
+
+    def show_standing(self, duty: Duty) -> None:
+        """The pages say how the slurry model stands to measurements under this duty."""
+        self._pages = {title: as_it_stands(page, duty, escape) for title, page in self._made.items()}
+        self._sought = sought({title: _plain(page) for title, page in self._pages.items()}, subjects())
 
     def show_page(self, title: str = START) -> None:
         self.wanted.clear()

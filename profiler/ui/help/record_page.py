@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QTextBrowser, QVBoxLayout, QWidget
 
 from profiler.assess import Evaluation
 from profiler.assess.evidence.flumes import record
-from profiler.assess.evidence.words import PICTURE, RECORD_TITLE, UNCALIBRATED, paragraphs
+from profiler.assess.evidence.words import PICTURE, RECORD_TITLE, UNCALIBRATED, as_it_stands, paragraphs
 from profiler.assess.quantities.likeness import Likeness, likenesses
 from profiler.pictures.basics.display import Picture
 from profiler.pictures.charts.flume_record import flume_record
@@ -67,9 +67,10 @@ class RecordWindow(QWidget):
 
 
 def record_html(e: Evaluation | None = None) -> str:
-    """The page; with an evaluation its film stands beside the measured runs."""
+    """The page; with an evaluation its film stands beside the measured runs, and what its friction rests on above."""
     found = record()
-    parts = [f"<h2>{RECORD_TITLE}</h2>", f"<p>Slurry model: <b>{escape(UNCALIBRATED)}</b>.</p>"]
+    stands = UNCALIBRATED if e is None else as_it_stands(UNCALIBRATED, e.duty)
+    parts = [f"<h2>{RECORD_TITLE}</h2>", f"<p>Slurry model: <b>{escape(stands)}</b>.</p>"]
     parts.append(f"<p><img src='{IMAGE}' width='{IMAGE_PX[0]}' height='{IMAGE_PX[1]}'></p><p>{escape(PICTURE)}</p>")
     parts += [f"<h3>{escape(head)}</h3><p>{escape(text)}</p>" for head, text in paragraphs(found)]
     flow = None if e is None else e.flow

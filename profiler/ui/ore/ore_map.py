@@ -1,9 +1,12 @@
 """The ore map of the page Ore: one quantity over two numbers of the duty, worked out beside the window."""
 
 from collections.abc import Sequence
+from dataclasses import replace
+from functools import partial
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
+    QApplication,
     QComboBox,
     QGridLayout,
     QHBoxLayout,
@@ -17,21 +20,26 @@ from profiler.assess import Evaluation, Stages
 from profiler.assess.evaluate.batch import each, under
 from profiler.assess.evidence.words import RECORD_TITLE, standing, standing_short
 from profiler.assess.quantities.table import Scope
-from profiler.explore.ore_map import AXES, Asked, Axis, OreMap, asked, mappable, ore_map, span
+from profiler.explore.ore_map import AXES, Asked, Axis, OreMap, Span, asked, mappable, ore_map, span
+from profiler.explore.telling import telling
 from profiler.pictures.charts.map_picture import duty_reading, frame_of, ore_map_picture
+from profiler.progress import Progress
 from profiler.ui.document.document import Document
 from profiler.ui.help.record_page import RecordWindow
 from profiler.ui.ore.map_canvas import MapCanvas
 from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import WORKING
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.range_box import RangeBox
+from profiler.ui.widgets.spoken import announce
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
 KEY = "ore map"
 LINES = 40  # each way
 AXIS_PX = 160
+FIRST, ELSE_OF = "share_sheltered_pct", ("share_strong_pct", "share_weak_pct", "power_w")  # shown until one is chosen
 
 
 class OreMapPanel(Page):
@@ -47,9 +55,11 @@ class OreMapPanel(Page):
         self.map: OreMap | None = None
         self._asked: tuple[object, ...] = ()
         self._node: tuple[int, int] | None = None
-        self.across, self.upward = QComboBox(), QComboBox()
+        self._chosen = False  # the quantity: until it is, one that moves for this design is shown
+        self._typed: set[RangeBox] = set()  # whose range is the designer's; any other follows the duty
+        self.across, self.upward = ChoiceBox(), ChoiceBox()
         self.across_range, self.upward_range = RangeBox("Range across"), RangeBox("Range upward")
-        self.quantity, self.groove = QComboBox(), QComboBox()
+        self.quantity, self.groove = ChoiceBox(), ChoiceBox()
         self.progress = QProgressBar()
         self.canvas = MapCanvas(empty=WORKING)
         self.heading, self.reading = plain_label(), plain_label()
@@ -133,9 +143,9 @@ class OreMapPanel(Page):
         for combo in (self.across, self.upward):
             combo.activated.connect(lambda _: self._turn_axes())
         for box in (self.across_range, self.upward_range):
-            box.changed.connect(self._refresh)
+            box.changed.connect(partial(self._take_range, box))
             box.refused.connect(self.document.say)
-        self.quantity.activated.connect(lambda _: self._refresh())
+        self.quantity.activated.connect(lambda _: self._choose_quantity())
         self.groove.activated.connect(lambda _: self._refresh())
         self.standing.clicked.connect(self.show_record)
         self.canvas.hovered.connect(self._hover)
@@ -143,7 +153,16 @@ class OreMapPanel(Page):
         self.canvas.stepped.connect(self._step)
         self.canvas.taken.connect(lambda: self._go_to(self._node))
 
+    def _choose_quantity(self) -> None:
+        self._chosen = True
+        self._refresh()
+
+    def _take_range(self, box: RangeBox) -> None:
+        self._typed.add(box)
+        self._refresh()
+
     def _turn_axes(self) -> None:
+        self._typed.clear()
         self._show_ranges()
         self._refresh()
 
@@ -162,7 +181,7 @@ class OreMapPanel(Page):
         """Quantities and grooves there are to choose from, keeping what is chosen."""
         known = mappable(e)
         if [self.quantity.itemData(i) for i in range(self.quantity.count())] != [q.key for q in known]:
-            chosen = self.quantity.currentData() or "share_sheltered_pct"
+            chosen = self.quantity.currentData() or FIRST
             self.quantity.clear()
             for q in known:
                 word = f"{q.label}, one groove" if q.scope is Scope.GROOVE else q.label
@@ -179,9 +198,17 @@ class OreMapPanel(Page):
         self.groove.setVisible(of_groove)
 
     def _question(self, e: Evaluation) -> Asked:
-        x = span(self._axis(self.across).word, *self.across_range.values, self.lines)
-        y = span(self._axis(self.upward).word, *self.upward_range.values, self.lines)
-        return asked(x, y, str(self.quantity.currentData()), self.groove.currentData(), e)
+        """Over the ranges as typed; one that is not is found with the map, round the duty."""
+        x, y = (
+            self._span(self._axis(combo), box)
+            for combo, box in ((self.across, self.across_range), (self.upward, self.upward_range))
+        )
+        key = str(self.quantity.currentData()) if self._chosen else FIRST
+        return asked(x, y, key, self.groove.currentData(), e)
+
+    def _span(self, axis: Axis, box: RangeBox) -> Span:
+        low, high = box.values if box in self._typed else (None, None)
+        return span(axis.word, low, high, self.lines)
 
     def _refresh(self) -> None:
         self.show_evaluation(self.document.evaluation)
@@ -205,7 +232,15 @@ class OreMapPanel(Page):
         self.progress.setValue(0)
         self.progress.show()
         self._draw()
-        self.jobs.ask(KEY, lambda p: ore_map(question, e, window, p), self._take, self._advance, self._fail)
+        kept = {name for name, box in (("x", self.across_range), ("y", self.upward_range)) if box in self._typed}
+        others = () if self._chosen else ELSE_OF
+
+        def work(progress: Progress) -> OreMap:
+            found = telling(question, e, window, others)
+            whole = replace(found, **{name: getattr(question, name) for name in kept})
+            return ore_map(whole, e, window, progress)
+
+        self.jobs.ask(KEY, work, self._take, self._advance, self._fail)
 
     def _advance(self, share: float) -> None:
         self.progress.setValue(round(100 * share))
@@ -215,6 +250,10 @@ class OreMapPanel(Page):
         self._node = None
         self.canvas.setEnabled(True)
         self.progress.hide()
+        if not self._chosen:
+            self.quantity.setCurrentIndex(self.quantity.findData(answer.asked.quantity.key))
+        for box, shown in ((self.across_range, answer.asked.x), (self.upward_range, answer.asked.y)):
+            box.show_range(shown.low, shown.high, shown.axis.field.unit)
         d = answer.duty
         others = [a for a in AXES if a not in (answer.asked.x.axis, answer.asked.y.axis)]
         rest = ", ".join(f"{a.field.label.lower()} {a.field.with_unit(a.value(d))}" for a in others)
@@ -264,6 +303,8 @@ class OreMapPanel(Page):
         if node is not None:
             self.reading.setText(self._reading(self.map, node))
             self.canvas.setAccessibleName(f"Ore map, {self.reading.text()}")
+            if self.canvas.hasFocus() and not QApplication.mouseButtons():
+                announce(self.canvas, self.reading.text())
         self._draw()
 
     def _reading(self, m: OreMap, node: tuple[int, int]) -> str:

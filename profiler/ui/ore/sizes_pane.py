@@ -8,7 +8,6 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QGuiApplication, QShowEvent
 from PySide6.QtWidgets import (
-    QComboBox,
     QFrame,
     QGridLayout,
     QHBoxLayout,
@@ -27,6 +26,7 @@ from profiler.study.records.size_classes import MOST_ROWS, Measure, made_whole, 
 from profiler.ui.document.document import Document
 from profiler.ui.ore.sizes_table import SizesTable
 from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.keys import PASTE, shown
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.theme import LIGHT, Theme
@@ -54,7 +54,7 @@ class SizesPane(QWidget):
         pasted_tip = f"Sieve and per cent, two columns of a spreadsheet ({shown(PASTE[:1])} in the table)"
         self.paste = _button("Paste", pasted_tip)
         self.whole = _button("Make it 100 %", "Keep the proportions, so that all retained add up to 100 %")
-        self.measure = QComboBox()
+        self.measure = ChoiceBox()
         self.curve = Canvas("Per cent passing against size")
         self.one = _button("Back to one d50", "Let the classes go and feed by their d50 alone")
         self.back = _button("To the forms", "The classes stay")
@@ -75,6 +75,7 @@ class SizesPane(QWidget):
         column.setContentsMargins(10, 8, 10, 4)
         column.setSpacing(6)
         scroll.setWidget(inside)
+        scroll.setAccessibleName("Size classes")
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

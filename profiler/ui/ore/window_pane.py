@@ -1,12 +1,13 @@
 """An ore window built around the shown duty, in the place of the forms: amounts, how they go together, one sentence."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QFormLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFormLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from profiler.numbers import counted, read
 from profiler.study import Field
 from profiler.study.edits.ore_window import VARIED, Way, built, in_all
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 
 
@@ -20,7 +21,7 @@ class WindowPane(QWidget):
         self._document = document
         self.head, self.sentence = plain_label(), plain_label()
         self.amounts: dict[Field[float], QLineEdit] = {field: QLineEdit() for field in VARIED}
-        self.way, self.same = QComboBox(), QComboBox()
+        self.way, self.same = ChoiceBox(), ChoiceBox()
         self.build, self.set_in_all = QPushButton("Build the window"), QPushButton("Set it in all duties")
         self.back = QPushButton("Back to the forms")
         self._lay_out()

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QScrollArea, QWidget
 
 from profiler.assess import Evaluation
 from profiler.pictures.basics.lengths import LengthUnit
@@ -19,6 +19,7 @@ class Page(QWidget):
     """
 
     can_zoom = False
+    has_forms = False  # to hide, and findings to list
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -55,16 +56,33 @@ class Page(QWidget):
         held = [part is focused or (focused is not None and part.isAncestorOf(focused)) for part in shown]
         here = held.index(True) if True in held else (-1 if forward else 0)
         if shown:
-            _entrance(shown[(here + (1 if forward else -1)) % len(shown)]).setFocus(Qt.FocusReason.TabFocusReason)
+            entrance = _entrance(shown[(here + (1 if forward else -1)) % len(shown)])
+            entrance.setFocus(Qt.FocusReason.TabFocusReason)
+            _scroll_to(entrance)
 
     def zoom(self, factor: float) -> None:
         """Larger or smaller, where there is something to enlarge."""
+
+    def toggle_findings(self) -> None:
+        """All findings listed or not, where there are any."""
+
+    def toggle_forms(self) -> None:
+        """Forms hidden or shown, where there are any."""
 
     def begin_anew(self) -> None:
         """Another study was opened."""
 
     def fit_again(self) -> None:
         """The whole of it again."""
+
+
+def _scroll_to(widget: QWidget) -> None:
+    """Tab does that by itself; whatever else takes the keyboard somewhere has to."""
+    around = widget.parentWidget()
+    while around is not None:
+        if isinstance(around, QScrollArea):
+            around.ensureWidgetVisible(widget)
+        around = around.parentWidget()
 
 
 def _entrance(part: QWidget) -> QWidget:

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWi
 
 from profiler.assess import Finding, Severity
 from profiler.pictures.basics.display import Role
-from profiler.ui.widgets.labels import plain_label, plain_tip
+from profiler.ui.widgets.labels import plain_label, plain_tip, unit_of
 from profiler.ui.widgets.pointer import Pointer
 from profiler.ui.widgets.theme import LIGHT, Theme
 
@@ -55,7 +55,9 @@ class FindingsBar(QWidget):
 
     def show_findings(self, findings: tuple[Finding, ...], theme: Theme = LIGHT) -> None:
         self._worst = worst = findings[0] if findings else None
-        self.count.setText(f"{count_text(findings)}  {'▾' if self.count.isChecked() else '▴'}")
+        is_open, many = self.count.isChecked(), count_text(findings)
+        self.count.setText(f"{many}  {'▾' if is_open else '▴'}")
+        self.count.setAccessibleName(f"{many}, {'close' if is_open else 'open'} the list")
         style_remedy(self._do, worst)
         if worst is not None:
             style_tag(self._tag, worst, theme)
@@ -93,8 +95,9 @@ def style_remedy(button: QPushButton, finding: Finding | None) -> None:
     remedy = None if finding is None else finding.remedy
     button.setVisible(remedy is not None)
     if remedy is not None:
-        button.setToolTip(plain_tip(remedy.label))
-        button.setAccessibleName(f"Apply: {remedy.label}")
+        words = unit_of(button).told(remedy.label)
+        button.setToolTip(plain_tip(words))
+        button.setAccessibleName(f"Apply: {words}")
 
 
 def point_at(pointer: Pointer, finding: Finding) -> None:

@@ -40,7 +40,7 @@ KEYS: tuple[Key["FormsPage"], ...] = (keyed("Close the list of all findings", la
 class FormsPage(Page):
     """Subclasses make forms and strips, call `_lay_out`, and say what else they show in `_show_more`."""
 
-    can_zoom = True
+    can_zoom = has_forms = True
 
     def __init__(
         self, document: Document, forms: Sequence[FormsPane], side: SidePane, pointer: Pointer, windowed: bool = True
@@ -127,6 +127,15 @@ class FormsPage(Page):
         """Draw this design faintly, or none."""
         self._staging.ghost.design = design
         self._show_scene()
+
+    def toggle_findings(self) -> None:
+        self.findings.count.toggle()
+
+    def toggle_forms(self) -> None:
+        """All of the width for the strips, or the forms beside them again."""
+        shown = self.side.isHidden()
+        for part in (self.side, *self.forms[1:]):
+            part.setVisible(shown)
 
     def zoom(self, factor: float) -> None:
         """About the middle of what is seen."""

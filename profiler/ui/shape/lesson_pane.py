@@ -1,7 +1,6 @@
 """The lesson pane takes the place of the forms: what to do, numbers to look at, why; then everything is put back."""
 
 from collections.abc import Callable
-from textwrap import wrap
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QShowEvent
@@ -9,14 +8,10 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QScrollA
 
 from profiler.assess import Evaluation
 from profiler.lessons import LESSONS, Lesson
-from profiler.pictures.basics.lengths import INCHES, MILLIMETRES
 from profiler.study import Field
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.labels import plain_label
-from profiler.ui.widgets.pointer import Pointer, Pointing
-
-IN_MM = f"Lengths in this lesson are in millimetres: 1 in is {INCHES.mm:g} mm."
-LINE_LETTERS = 32  # of a lesson's title on its button
+from profiler.ui.widgets.spoken import name_toggle
 
 
 class LessonPane(QScrollArea):
@@ -27,45 +22,26 @@ class LessonPane(QScrollArea):
     noticed = Signal()  # the task is done
     ended = Signal()  # no lesson is going on any more
 
-    def __init__(self, document: Document, pointer: Pointer, title_of: Callable[[Field[float]], str]) -> None:
+    def __init__(self, document: Document, title_of: Callable[[Field[float]], str]) -> None:
         """`title_of` tells which form holds a number."""
         super().__init__()
         self.document = document
-        self.pointer = pointer
         self._title_of = title_of
         self.lesson: Lesson | None = None
         self.finished = False
         self._start: Evaluation | None = None
+        self.setAccessibleName("Lessons")
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Lessons")
         document.evaluated.connect(self._watch)
-        pointer.changed.connect(self._show_pointing)
-        self.show_list()
 
-    def show_list(self) -> None:
-        """The lessons to choose from."""
-        if self.lesson is not None:
-            self.ended.emit()
+    def end(self) -> None:
+        """No lesson is going on any more: the forms come back."""
         self.lesson, self._start, self.finished = None, None, False
-        column = self._fresh()
-        column.addWidget(_text("Lessons", bold=True))
-        column.addWidget(
-            _text(
-                f"There are {len(LESSONS)}, each of a few minutes on a study of its own. Yours waits, with its undo, "
-                "and comes back."
-            )
-        )
-        for number, lesson in enumerate(LESSONS, 1):
-            button = _button("\n    ".join(wrap(f"{number}  {lesson.title}", LINE_LETTERS)))
-            button.setStyleSheet("text-align: left;")
-            button.clicked.connect(lambda _=False, lesson=lesson: self.begin(lesson))
-            column.addWidget(button)
-        column.addStretch(1)
-        back = _button("Back to the forms")
-        back.clicked.connect(self.closed)
-        column.addWidget(back)
+        self.ended.emit()
+        self.closed.emit()
 
     def begin(self, lesson: Lesson) -> None:
         """Show the lesson's study and its task."""
@@ -77,8 +53,8 @@ class LessonPane(QScrollArea):
         self._fill(lesson, start, start)
 
     def leave(self) -> None:
-        """Put the designer's own study back and show the list."""
-        self.show_list()
+        """Put the designer's own study back, and the forms."""
+        self.end()
         self.document.come_back()
 
     def _show(self, lesson: Lesson, start: Evaluation) -> None:
@@ -89,10 +65,6 @@ class LessonPane(QScrollArea):
         column.addWidget(self.task)
         self.missing = _text("")
         column.addWidget(self.missing)
-        self.lengths = _text(IN_MM)
-        self.lengths.setObjectName("muted")
-        self.lengths.setVisible(self.pointer.now.lengths is not MILLIMETRES)
-        column.addWidget(self.lengths)
         if lesson.field is not None:
             self.form_button = _button(f"Open the form\n{self._title_of(lesson.field)}")
             self.form_button.clicked.connect(lambda: self.form_wanted.emit(lesson.field))
@@ -114,6 +86,7 @@ class LessonPane(QScrollArea):
         column.addWidget(self.seen)
         self.why_button = _button("Why?")
         self.why_button.setCheckable(True)
+        name_toggle(self.why_button, "Why? Show the answer", "Why? Hide the answer")
         column.addWidget(self.why_button)
         self.why = _text(lesson.why.whole)
         self.why.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
@@ -138,13 +111,9 @@ class LessonPane(QScrollArea):
         if self.lesson is None or self._start is None:
             return
         if not self.document.visiting:  # saved, or another study opened: the visit is over
-            self.show_list()
+            self.end()
             return
         self._fill(self.lesson, self._start, e)
-
-    def _show_pointing(self, now: Pointing) -> None:
-        if self.lesson is not None:
-            self.lengths.setVisible(now.lengths is not MILLIMETRES)
 
     def _fill(self, lesson: Lesson, start: Evaluation, e: Evaluation) -> None:
         for label, look in zip(self.numbers, lesson.look, strict=True):

@@ -1,11 +1,12 @@
 """Which design, or which duty, is shown: a list by name, and beside it the menu that edits the list."""
 
-from PySide6.QtWidgets import QComboBox, QHBoxLayout
+from PySide6.QtWidgets import QHBoxLayout
 
 from profiler.study import Study
 from profiler.study.edits.list_edits import Listed
 from profiler.ui.document.document import Document
 from profiler.ui.forms.list_menu import ListMenu
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label, plain_tip
 
 
@@ -14,7 +15,7 @@ class NamedChoice:
 
     def __init__(self, document: Document, kind: Listed, row: QHBoxLayout, width_px: int) -> None:
         self._kind = kind
-        self.combo = QComboBox()
+        self.combo = ChoiceBox()
         label = "Design" if kind is Listed.DESIGN else "Duty"
         caption = plain_label(label)
         caption.setBuddy(self.combo)

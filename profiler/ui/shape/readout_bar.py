@@ -5,8 +5,8 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from profiler.assess.quantities.reading import Reading
-from profiler.pictures.basics.lengths import LengthUnit
-from profiler.pictures.strips.readout import COLUMNS, readout
+from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
+from profiler.pictures.strips.readout import COLUMNS, NO_READING, readout
 from profiler.ui.widgets.labels import plain_label, plain_tip
 
 REMARK_BESIDE_PX = 1200
@@ -45,6 +45,7 @@ class ReadoutBar(QWidget):
         grid.addWidget(self.remark, 0, len(COLUMNS), 2, 1)
         self.remark.setWordWrap(True)
         self._grid, self._cramped = grid, False
+        self.show_reading(None, MILLIMETRES)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Where there is no room beside the columns, a remark takes the place of the last, the bed it speaks of."""
@@ -59,8 +60,8 @@ class ReadoutBar(QWidget):
     def show_reading(self, reading: Reading | None, lengths: LengthUnit) -> None:
         for label, text in zip(self._values, readout(reading, lengths), strict=True):
             label.setText(text)
-        remark = "" if reading is None else reading.remark
-        bed = f"{COLUMNS[-1].head}: {self._values[-1].text()}\n" if remark else ""
+        remark = NO_READING if reading is None else reading.remark
+        bed = f"{COLUMNS[-1].head}: {self._values[-1].text()}\n" if remark and reading is not None else ""
         self.remark.setText(remark)
         self.remark.setToolTip(plain_tip(f"{bed}{remark}"))
         self._show_bed()

@@ -13,12 +13,15 @@ from profiler.ui.strips.section import SectionStrip
 from profiler.ui.widgets.pointer import Pointer
 from profiler.units import DEGREE
 
+Pulled = Callable[[int, float | None, float | None, bool], bool]  # knot, height or None, angle or None, leaving
+
 
 class ShapeEdits:
     """A refusal is said in the line at the bottom, and nothing is changed."""
 
     def __init__(self, document: Document, pointer: Pointer) -> None:
         self._document, self._pointer = document, pointer
+        self.pulled: Pulled = lambda knot, height, angle, leaving: False  # by whoever else owns the curve's handles
 
     def wire_angle(self, angle: AngleStrip) -> None:
         """Take what this strip proposes."""
@@ -88,7 +91,9 @@ class ShapeEdits:
 
     def _drag_held_knot(self, index: int, height: float | None, angle: float | None, leaving: bool) -> None:
         """A move of the mouse. Where the gesture was ended meanwhile, or the knot deleted, it moves nothing more."""
-        if self._document.in_gesture and index < len(self._document.design.wall.knots):
+        if not self._document.in_gesture or self.pulled(index, height, angle, leaving):
+            return
+        if index < len(self._document.design.wall.knots):
             self._move_knot(index, height, angle, leaving)
 
     def _move_knot(self, index: int, height: float | None, angle: float | None, leaving: bool) -> None:

@@ -13,6 +13,7 @@ from profiler.ui.shape.findings_view import FindingsBar
 from profiler.ui.shape.readout_bar import ReadoutBar
 from profiler.ui.shape.side_pane import SidePane
 from profiler.ui.strips.base import Strip
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 
 WIDE_PX = 1600  # from here on the findings are a column
@@ -49,6 +50,7 @@ class ShapeLayout:
         self._side.setVisible(forms)
         self.unfold.setChecked(forms)
         self.unfold.setText("◂ Hide forms" if forms else "Forms ▸")
+        self.unfold.setAccessibleName("Hide the forms" if forms else "Show the forms")
         self.side_list.setVisible(wide)
         self._findings.count.setEnabled(not wide)
         self.pop_list.setVisible(not wide and self._findings.count.isChecked())
@@ -68,7 +70,6 @@ class ShapeLayout:
     def _fill(self) -> None:
         self.unfold.setObjectName("fold")
         self.unfold.setCheckable(True)
-        self.unfold.setAccessibleName("Show the forms")
         self.unfold.clicked.connect(self.show_side)
         middle = QHBoxLayout()
         middle.setSpacing(0)
@@ -113,7 +114,7 @@ class ShapeLayout:
 
 
 def _quantity() -> QComboBox:
-    combo = QComboBox()
+    combo = ChoiceBox()
     combo.setAccessibleName("Quantity shown for each groove")
     for q in of_scope(Scope.GROOVE):
         combo.addItem(f"{q.label}, {q.unit}" if q.unit else q.label, q.key)

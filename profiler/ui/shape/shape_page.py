@@ -1,6 +1,7 @@
 """The Shape page: forms, strips, read-out and findings, wired to the document. Views propose, the document decides."""
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, Signal
 from PySide6.QtGui import QKeyEvent
@@ -38,6 +39,9 @@ from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 from profiler.ui.work.pace import WORDS_S, Pace
 
+if TYPE_CHECKING:
+    from profiler.lessons import Lesson
+
 KEYS: tuple[Key["ShapePage"], ...] = (keyed("Close the list of all findings", lambda p: p.close_list(), "Esc"),)
 
 
@@ -47,7 +51,7 @@ class ShapePage(Page):
     ghost_changed = Signal(bool)
     sizes_wanted = Signal()
     window_wanted = Signal()
-    can_zoom = True
+    can_zoom = has_forms = True
 
     def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
         super().__init__(document, parent)
@@ -58,7 +62,7 @@ class ShapePage(Page):
         self._steady = SteadyFindings(document)
         self.duty_bar = DutyBar(document)
         self.forms = ShapeForms(document, self.pointer)
-        self.side = ShapeSide(document, self.forms, jobs)
+        self.side = ShapeSide(document, self.forms)
         self.gutter, self.angle = GutterStrip(self.pointer), AngleStrip(self.pointer)
         self.section, self.grooves = SectionStrip(self.pointer), GrooveStrip(self.pointer)
         self.strips: tuple[Strip, ...] = (self.gutter, self.angle, self.section, self.grooves)
@@ -73,6 +77,7 @@ class ShapePage(Page):
 
     def _wire(self) -> None:
         self.edits.wire_angle(self.angle)
+        self.edits.pulled = self.side.pull_start
         self.edits.wire_section(self.section)
         for part in (self.duty_bar, self.side):
             part.sizes_wanted.connect(self.sizes_wanted)
@@ -163,15 +168,16 @@ class ShapePage(Page):
         self.side.show_forms()
         self.fit_again()
 
-    def show_lessons(self) -> None:
+    def begin_lesson(self, lesson: "Lesson") -> None:
+        """Beside the strips, in which its task is done."""
         self._unfold()
-        self.side.show_lessons()
+        self.side.begin_lesson(lesson)
 
-    def show_ask(self) -> None:
-        """Find one number, for the quantity and groove that are chosen."""
-        self._unfold()
-        now = self.pointer.now
-        self.side.show_ask(now.quantity, now.groove, now.cursor_mm)
+    def toggle_findings(self) -> None:
+        self.findings.count.toggle()
+
+    def toggle_forms(self) -> None:
+        self.unfold.click()
 
     @property
     def groove_looked_at(self) -> int | None:

@@ -10,10 +10,10 @@ from profiler.study import Duty, NumberField, fields_of
 from profiler.ui.document.document import Document
 from profiler.ui.forms.duty_group import DutyGroup
 from profiler.ui.forms.pane import FormsPane, ShapeForms
-from profiler.ui.work.jobs import Jobs
 
 if TYPE_CHECKING:
     from profiler.assess.fitting.fit import Fit
+    from profiler.lessons import Lesson
     from profiler.ui.shape.lesson_pane import LessonPane
 
 WIDTH = 256
@@ -79,7 +79,7 @@ class SidePane(QStackedWidget):
 
 
 class ShapeSide(SidePane):
-    """Lessons and the search for one number too.
+    """Lessons too.
 
     A lesson on the running opens the duty's form here, for the time of the lesson: what it changes is seen in the
     strips, and the lesson is one click back.
@@ -88,14 +88,13 @@ class ShapeSide(SidePane):
     sizes_wanted = Signal()
     window_wanted = Signal()
 
-    def __init__(self, document: Document, forms: ShapeForms, jobs: Jobs) -> None:
+    def __init__(self, document: Document, forms: ShapeForms) -> None:
         super().__init__(document, forms)
-        self._jobs, self._pointer = jobs, forms.pointer
         self._shape_forms = forms
         self._duty_forms: FormsPane | None = None
         self.back = QPushButton()
         self.back.setObjectName("plain")
-        self.back.clicked.connect(self.show_lessons)
+        self.back.clicked.connect(lambda: self.turn_to(self._lessons()))
         self.back.hide()
         self._below.insertWidget(0, self.back)
 
@@ -111,17 +110,15 @@ class ShapeSide(SidePane):
         self._put(forms)
         forms.open(forms.group_of(field))
 
-    def show_lessons(self) -> None:
+    def begin_lesson(self, lesson: "Lesson") -> None:
+        pane = self._lessons()
+        self.turn_to(pane)
+        pane.begin(lesson)
+
+    def _lessons(self) -> "LessonPane":
         from profiler.ui.shape.lesson_pane import LessonPane
 
-        self.turn_to(self.pane(LessonPane, self._lesson_pane))
-
-    def show_ask(self, key: str, groove: int | None, height_mm: float | None) -> None:
-        from profiler.ui.shape.ask import AskPane
-
-        pane = self.pane(AskPane, lambda: AskPane(self._document, self._jobs))
-        pane.about(key, groove, height_mm)
-        self.turn_to(pane)
+        return self.pane(LessonPane, self._lesson_pane)
 
     def show_start(self) -> None:
         """Curves to start from."""
@@ -130,6 +127,15 @@ class ShapeSide(SidePane):
         pane = self.pane(StartPane, lambda: StartPane(self._document))
         pane.start()
         self.turn_to(pane)
+
+    def pull_start(self, knot: int, height_mm: float | None, angle_deg: float | None, leaving: bool) -> bool:
+        """A knot dragged while a curve is started pulls the curve's handle; False where none is."""
+        shown = self.currentWidget()
+        if shown is self._first:
+            return False
+        from profiler.ui.shape.start_pane import StartPane
+
+        return isinstance(shown, StartPane) and shown.pull(knot, height_mm, angle_deg, leaving)
 
     def show_steps(self) -> None:
         """The design rounded to the steps of a shop."""
@@ -144,7 +150,7 @@ class ShapeSide(SidePane):
     def _lesson_pane(self) -> "LessonPane":
         from profiler.ui.shape.lesson_pane import LessonPane
 
-        made = LessonPane(self._document, self._pointer, lambda field: self._forms_of(field).group_of(field).title)
+        made = LessonPane(self._document, lambda field: self._forms_of(field).group_of(field).title)
         made.form_wanted.connect(self.show_form)
         made.noticed.connect(lambda: self.back.setText("Done: back to the lesson"))
         made.ended.connect(self.back.hide)

@@ -6,14 +6,16 @@ stays, and the limit is named.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import log
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QPushButton, QSlider, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSlider, QVBoxLayout, QWidget
 
-from profiler.assess.fitting.starting_curves import Knots, graded, one_angle, started, two_angles
+from profiler.assess.fitting.starting_curves import GRADED_KNOTS, Knots, graded, one_angle, started, two_angles
 from profiler.numbers import fixed
 from profiler.study import Design
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 
 STEP = "Start a curve"
@@ -33,15 +35,54 @@ class Handle:
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A kind of curve: its handles, and the knots they give for a height."""
+    """A kind of curve: its handles, the knots they give for a height, and what the handles are with a knot pulled."""
 
     label: str
     handles: tuple[Handle, ...]
     knots: Callable[..., Knots]
+    pulled: Callable[[tuple[float, ...], "Pull"], tuple[float, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Pull:
+    """A knot dragged in the angle strip; None: not moved that way. `share` is its height over the wall's."""
+
+    knot: int
+    share: float | None
+    angle_deg: float | None
+    leaving: bool
 
 
 def _corner(height_mm: float, lower: float, upper: float, corner_pct: float) -> Knots:
     return two_angles(height_mm, lower, upper, round(0.01 * corner_pct * height_mm, 4))
+
+
+def _cone_pulled(values: tuple[float, ...], pull: Pull) -> tuple[float, ...]:
+    return values if pull.angle_deg is None else (pull.angle_deg,)
+
+
+def _corner_pulled(values: tuple[float, ...], pull: Pull) -> tuple[float, ...]:
+    lower, upper, corner = values
+    if pull.angle_deg is not None:
+        is_upper = pull.knot == 2 or (pull.knot == 1 and pull.leaving)
+        lower, upper = (lower, pull.angle_deg) if is_upper else (pull.angle_deg, upper)
+    if pull.share is not None and pull.knot == 1:
+        corner = 100.0 * pull.share
+    return lower, upper, corner
+
+
+def _graded_pulled(values: tuple[float, ...], pull: Pull) -> tuple[float, ...]:
+    """An end gives its own angle; a knot between gives the power of the law that passes through it."""
+    floor, lip, power = values
+    angle, last = pull.angle_deg, GRADED_KNOTS - 1
+    if angle is None:
+        return values
+    if pull.knot in (0, last):
+        return (angle, lip, power) if pull.knot == 0 else (floor, angle, power)
+    left = (angle - lip) / (floor - lip) if floor != lip else 1.0
+    if not 0.0 < left < 1.0:
+        return values
+    return floor, lip, log(left) / log(1.0 - pull.knot / last)
 
 
 def _angle(label: str, now: float) -> Handle:
@@ -49,12 +90,13 @@ def _angle(label: str, now: float) -> Handle:
 
 
 KINDS = (
-    Kind("One angle", (_angle("Angle", 14.5),), one_angle),
+    Kind("One angle", (_angle("Angle", 14.5),), one_angle, _cone_pulled),
     Kind("Two angles with a corner",
          (_angle("Below the corner", 20.0), _angle("Above it", 10.0), Handle("Corner at", "% of height", 5, 95, 50, 1)),
-         _corner),
+         _corner, _corner_pulled),
     Kind("Graded by a power law",
-         (_angle("At the floor", 28.0), _angle("At the lip", 4.0), Handle("Power", "", 0.5, 3.0, 1.0, 0.05)), graded),
+         (_angle("At the floor", 28.0), _angle("At the lip", 4.0), Handle("Power", "", 0.5, 3.0, 1.0, 0.05)), graded,
+         _graded_pulled),
 )  # fmt: skip
 
 
@@ -67,7 +109,7 @@ class StartPane(QWidget):
         super().__init__(parent)
         self._document = document
         self._from: Design = document.design
-        self.kind, self.sentence, self.back = QComboBox(), plain_label(), QPushButton("Back to the forms")
+        self.kind, self.sentence, self.back = ChoiceBox(), plain_label(), QPushButton("Back to the forms")
         self.sliders = [QSlider(Qt.Orientation.Horizontal) for _ in range(3)]
         self._words = [plain_label() for _ in self.sliders]
         self._lay_out()
@@ -82,7 +124,10 @@ class StartPane(QWidget):
     def start(self) -> None:
         """Start from the shown design: its grooves' rule, its body and its name stay."""
         self._from = self._document.design
-        self.sentence.setText("A curve replaces every knot of the shown design; undo takes it back.")
+        self.sentence.setText(
+            "A curve replaces every knot of the shown design; undo takes it back. Drag its handles here, or its knots "
+            "in the angle strip."
+        )
 
     def _choose(self) -> None:
         self._show_handles()
@@ -110,6 +155,21 @@ class StartPane(QWidget):
         """What the handles stand at."""
         pairs = zip(self._kind().handles, self.sliders, strict=False)
         return tuple(h.low + s.value() * h.tick for h, s in pairs)
+
+    def pull(self, knot: int, height_mm: float | None, angle_deg: float | None, leaving: bool) -> bool:
+        """A knot of the started curve was dragged in the angle strip: its handle follows; False for another curve."""
+        kind, design = self._kind(), self._document.design
+        high = self._document.study.machine.height_mm
+        if len(design.wall.knots) != len(kind.knots(high, *self.values())):
+            return False
+        share = None if height_mm is None else height_mm / high
+        values = kind.pulled(self.values(), Pull(knot, share, angle_deg, leaving))
+        for h, slider, value in zip(kind.handles, self.sliders, values, strict=False):
+            slider.blockSignals(True)
+            slider.setValue(round((min(max(value, h.low), h.high) - h.low) / h.tick))
+            slider.blockSignals(False)
+        self._apply()
+        return True
 
     def _apply(self) -> None:
         """The curve as it stands, fitted, as the shown design."""

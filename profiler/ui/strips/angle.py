@@ -19,6 +19,7 @@ from profiler.pictures.strips.angle_strip import AngleScale, Handle
 from profiler.pictures.strips.scene import Scene
 from profiler.study import Knot
 from profiler.study.records.design import KNOT_ANGLE, KNOT_HEIGHT
+from profiler.ui.strips.base import KEYS as READING
 from profiler.ui.strips.base import Strip
 from profiler.ui.widgets.keys import SIZES, Gesture, Key, answered, carried_out, keyed, spoken
 from profiler.ui.widgets.pointer import Pointer
@@ -26,6 +27,8 @@ from profiler.ui.widgets.pointer import Pointer
 REACH_PX = 11.0
 SLACK_PX = 3.0  # a press that moves less is a click
 MARGIN_PX = 12.0
+
+_BY_KEY = QContextMenuEvent.Reason.Keyboard
 
 UP_MM = 10.0 * KNOT_HEIGHT.step  # of an arrow key
 RIGHT_DEG = KNOT_ANGLE.step
@@ -56,6 +59,7 @@ KEYS: tuple[Key["AngleStrip"], ...] = (
     keyed("Add a knot in the widest gap", lambda s: s.add_in_widest_gap(), "Ins"),
     keyed("Delete the chosen knot", lambda s: s.delete_chosen(), "Del", "Backspace"),
     keyed("Take a drag back", lambda s: s.let_go(keep=False), "Esc"),
+    *READING,
 )
 MOUSE = (
     Gesture("Drag a knot", "Move it; Shift keeps to one axis, Ctrl moves by tenths of a step, Esc takes it back"),
@@ -165,14 +169,15 @@ class AngleStrip(Strip):
             self.add_wanted.emit(KNOT_HEIGHT.snapped(height), self.scale().angle(event.position().x()))
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
-        handle = self.handle_at(QPointF(event.pos()))
         if self.scene is None:
             return
+        handle = self._chosen_handle() if event.reason() is _BY_KEY else self.handle_at(QPointF(event.pos()))
         menu = QMenu(self)
         if handle is None:
             height = KNOT_HEIGHT.snapped(self.scene.axis.height(event.pos().y()))
             angle = self.scale().angle(event.pos().x())
-            menu.addAction(f"Add a knot at {height:g} mm", lambda: self.add_wanted.emit(height, angle))
+            words = self.scene.lengths.told(f"Add a knot at {height:g} mm")
+            menu.addAction(words, lambda: self.add_wanted.emit(height, angle))
         else:
             self.pointer.point(knot=handle.knot, leaving=handle.leaving)
             corner = self.scene.design.wall.knots[handle.knot].is_corner
@@ -232,6 +237,11 @@ class AngleStrip(Strip):
     def _chosen(self) -> int | None:
         knot = self.pointer.now.knot
         return knot if knot is not None and self.scene and knot < len(self.scene.design.wall.knots) else None
+
+    def _chosen_handle(self) -> Handle | None:
+        now = self.pointer.now.knot, self.pointer.now.leaving
+        found = () if self.scene is None else angle_strip.handles(self.scene, self.scale())
+        return next((handle for handle in found if (handle.knot, handle.leaving) == now), None)
 
     def _drag_to(
         self, held: Handle, axis: HeightAxis, at: QPointF, away: QPointF, modifiers: Qt.KeyboardModifier

@@ -4,16 +4,18 @@ import logging
 
 from PySide6.QtCore import QEvent, QPoint, QRect, Qt
 from PySide6.QtGui import QFocusEvent, QHelpEvent, QMouseEvent, QPainter, QPaintEvent, QWheelEvent
-from PySide6.QtWidgets import QToolTip, QWidget
+from PySide6.QtWidgets import QApplication, QToolTip, QWidget
 
 from profiler.assess.quantities.table import quantity
 from profiler.physics.slurry.overturn import State
 from profiler.pictures.basics.display import Picture, Role
+from profiler.pictures.basics.lengths import MILLIMETRES, pictured
 from profiler.pictures.basics.state_marks import SHORT_WORDS
 from profiler.pictures.strips.scene import Scene
-from profiler.ui.widgets.keys import Gesture
+from profiler.ui.widgets.keys import Gesture, Key
 from profiler.ui.widgets.painter import paint
 from profiler.ui.widgets.pointer import Pointer
+from profiler.ui.widgets.spoken import announce
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 log = logging.getLogger(__name__)
@@ -21,6 +23,18 @@ log = logging.getLogger(__name__)
 STALE_WORDS = "before the last change"
 STALE_ROOM_PX, STALE_DOWN_PX = 140, 4
 
+STEP_MM, LEAP_MM = 1.0, 10.0  # of the crosshair
+
+KEYS: tuple[Key["Strip"], ...] = (
+    Key(
+        f"Read the wall {LEAP_MM:g} mm above or below",
+        (("PgUp", lambda s: s.look(LEAP_MM)), ("PgDown", lambda s: s.look(-LEAP_MM))),
+    ),
+    Key(
+        f"Read the wall {STEP_MM:g} mm above or below",
+        (("Shift+PgUp", lambda s: s.look(STEP_MM)), ("Shift+PgDown", lambda s: s.look(-STEP_MM))),
+    ),
+)
 MOUSE = (
     Gesture("Wheel", "Zoom along the height"),
     Gesture("Middle button", "Drag to move along the height"),
@@ -48,7 +62,7 @@ class Strip(QWidget):
     def show_scene(self, scene: Scene, theme: Theme) -> None:
         self.scene = scene
         self.theme = theme
-        self._announce()
+        self._tell(changed=True)
         self.update()
 
     def spoken_choice(self, scene: Scene) -> str:
@@ -68,18 +82,33 @@ class Strip(QWidget):
         if middles:
             groove = min(max((self.pointer.now.groove or 0) + by, 1), len(middles))
             self.pointer.point(groove=groove, cursor_mm=middles[groove - 1])
+            self.pointer.show_height(middles[groove - 1])
         return bool(middles)
+
+    def look(self, by_mm: float) -> bool:
+        """Move the crosshair, from the middle of what is seen where there is none yet; no further than the wall."""
+        if self.scene is None:
+            return False
+        axis, now = self.scene.axis, self.pointer.now.cursor_mm
+        height = axis.height(0.5 * (axis.top + axis.bottom)) if now is None else now + by_mm
+        height = min(max(height, 0.0), self.scene.design.wall.height_mm)
+        self.pointer.point(cursor_mm=height)
+        self.pointer.show_height(height)
+        return True
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
-        self._announce()
+        self._tell()
 
-    def _announce(self) -> None:
-        """Setting a name tells who listens; so it is set where it says something else, and where the keyboard is."""
+    def _tell(self, changed: bool = False) -> None:
+        """Put what is chosen into the name, where the keyboard is, and say what keys have `changed` in it."""
         if self.scene is not None and self.hasFocus():
-            name = ": ".join(words for words in (self.title, self.spoken_choice(self.scene)) if words)
+            choice = self.scene.lengths.told(self.spoken_choice(self.scene))
+            name = ": ".join(words for words in (self.title, choice) if words)
             if name != self.accessibleName():
                 self.setAccessibleName(name)
+                if changed and not QApplication.mouseButtons():  # a drag would say every step of it
+                    announce(self, choice)
 
     def picture(self, scene: Scene) -> Picture:
         raise NotImplementedError
@@ -95,14 +124,14 @@ class Strip(QWidget):
             if self.scene is None:
                 return
             try:
-                paint(painter, self.picture(self.scene), self.theme, self.fades and self.scene.stale)
+                picture = pictured(self.picture(self.scene), self.scene.lengths)
+                paint(painter, picture, self.theme, self.fades and self.scene.stale)
                 if self.fades and self.scene.stale:
                     self._paint_stale(painter, self.scene)
                 if self.scene.stale and (part := self.present_part(self.scene)) is not None:
                     paint(painter, part, self.theme)
-                self._paint_focus(painter)
                 if self.says_trouble and self.scene.trouble:
-                    self._paint_trouble(painter, self.scene.trouble)
+                    self._paint_trouble(painter, self.scene.lengths.told(self.scene.trouble))
                 self.failure = ""
             except Exception as error:
                 if str(error) != self.failure:
@@ -138,7 +167,8 @@ class Strip(QWidget):
         if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
             words = self.tip_at(float(event.pos().x()), float(event.pos().y()))
             if words:
-                QToolTip.showText(event.globalPos(), words, self)
+                lengths = MILLIMETRES if self.scene is None else self.scene.lengths
+                QToolTip.showText(event.globalPos(), lengths.told(words), self)
                 return True
         return super().event(event)
 
@@ -149,12 +179,6 @@ class Strip(QWidget):
         words = QRect(0, round(scene.axis.top) + STALE_DOWN_PX, self.width(), 18)
         painter.setPen(self.theme.colour(Role.FAINT))
         painter.drawText(words, Qt.AlignmentFlag.AlignCenter, STALE_WORDS)
-
-    def _paint_focus(self, painter: QPainter) -> None:
-        if self.hasFocus():
-            painter.setPen(self.theme.colour(Role.CHOSEN))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         self.pointer.zoom(1.2 ** (event.angleDelta().y() / 120.0), event.position().y())

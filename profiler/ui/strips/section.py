@@ -7,6 +7,7 @@ from profiler.pictures.basics.display import Picture
 from profiler.pictures.strips import section_strip
 from profiler.pictures.strips.scene import Scene
 from profiler.study.records.design import GROOVE_SHIFT
+from profiler.ui.strips.base import KEYS as READING
 from profiler.ui.strips.base import Strip
 from profiler.ui.widgets.keys import Gesture, Key, answered, keyed, spoken
 
@@ -19,6 +20,7 @@ KEYS: tuple[Key["SectionStrip"], ...] = (
         (("Shift+Up", lambda s: s.shift(GROOVE_SHIFT.step)), ("Shift+Down", lambda s: s.shift(-GROOVE_SHIFT.step))),
     ),
     keyed("Take a drag back", lambda s: s.let_go(keep=False), "Esc"),
+    *READING,
 )
 MOUSE = (
     Gesture("Click a groove", "Choose it"),

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QAbstractItemView, QComboBox, QHeaderView, QTableW
 
 from profiler.pictures.basics.display import Role
 from profiler.ui.trials.import_shown import Shown, ShownRow
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.theme import Theme
 
 PASSED_OVER = "(passed over)"
@@ -60,7 +61,7 @@ class ColumnTable(QTableWidget):
         return send
 
     def _combo(self, row: int, place: int, name: str, items: list[tuple[str, str]], chosen: str) -> QComboBox:
-        combo = QComboBox()
+        combo = ChoiceBox()
         combo.setAccessibleName(name)
         combo.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         for key, words in items:

@@ -18,10 +18,11 @@ from PySide6.QtWidgets import (
 
 from profiler.output.blocks.as_html import html_of
 from profiler.output.blocks.blocks import Block
+from profiler.output.blocks.in_unit import blocks_in
 from profiler.study import Field, NumberField
 from profiler.study.records.trial import Trial
 from profiler.ui.forms.record_form import RecordForm
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import plain_label, unit_of
 
 T = TypeVar("T")
 
@@ -40,7 +41,7 @@ def text_page(name: str) -> QTextBrowser:
 
 
 def show_blocks(page: QTextBrowser | QLabel, blocks: Iterable[Block]) -> None:
-    html = f"<style>{STYLE}</style>{html_of(blocks)}"
+    html = f"<style>{STYLE}</style>{html_of(blocks_in(blocks, unit_of(page)))}"
     if isinstance(page, QLabel):
         page.setTextFormat(Qt.TextFormat.RichText)
         page.setText(html)
@@ -76,7 +77,8 @@ def setting(field: Field[T], value: T) -> tuple[Callable[[Trial], Trial], str]:
     return lambda trial: field.set(trial, value), field.undo_words
 
 
-def grid_in(area: QScrollArea) -> QGridLayout:
+def grid_in(area: QScrollArea, name: str) -> QGridLayout:
+    area.setAccessibleName(name)
     area.setWidgetResizable(True)
     area.setFrameShape(QFrame.Shape.NoFrame)
     inside = QWidget()

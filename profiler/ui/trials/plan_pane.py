@@ -9,6 +9,7 @@ from profiler.study.edits import trial_edits
 from profiler.study.records.fields import Field, fields_of, members_of
 from profiler.study.records.trial import FROZEN_ON, IN_CIRCUIT, PLAN_REFERENCE, Plan, Trial
 from profiler.ui.trials.pane_parts import add_row, form_of, grid_in, plain_button, setting
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.column_choice import ColumnChoice
 from profiler.ui.widgets.labels import plain_label
 
@@ -28,7 +29,7 @@ class PlanPane(QScrollArea):
         super().__init__()
         self.combos: dict[Field[object], QComboBox] = {}
         self.texts: dict[Field[object], QLineEdit] = {}
-        grid = grid_in(self)
+        grid = grid_in(self, "Plan")
         self.reference = self._combo(grid, PLAN_REFERENCE)
         self.reference.activated.connect(lambda _: self._set(PLAN_REFERENCE, str(self.reference.currentData())))
         for field in CHOICES:
@@ -84,7 +85,7 @@ class PlanPane(QScrollArea):
         self.proposed.emit(*setting(field, value))
 
     def _combo(self, grid: QGridLayout, field: Field[T]) -> QComboBox:
-        combo = QComboBox()
+        combo = ChoiceBox()
         combo.setAccessibleName(field.label)
         combo.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         add_row(grid, field.label, combo)

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QScrollArea
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QScrollArea
 
 from profiler.assess.trials.planning import KINDS, OF_SAMPLES, OF_TRIAL, Question, answer, asked_of
 from profiler.assess.trials.verdicts import TrialEvaluation
@@ -12,6 +12,7 @@ from profiler.statistics.inference.comparison import Kind
 from profiler.study import Field
 from profiler.ui.forms.record_form import RecordForm
 from profiler.ui.trials.pane_parts import add_row, form_of, grid_in, plain_button, show_blocks
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 
 
@@ -26,8 +27,8 @@ class PlannerPane(QScrollArea):
         self.units = 6
         self._own: tuple[Question, Kind] | None = None  # asked with the scatter of the trial in view
         self._typed = False
-        grid = grid_in(self)
-        self.kind = QComboBox()
+        grid = grid_in(self, "Planner")
+        self.kind = ChoiceBox()
         self.kind.setAccessibleName("Layout planned")
         self.kind.addItems(list(KINDS))
         self.kind.activated.connect(lambda _: self._show())

@@ -4,12 +4,14 @@ Shows a `Shown` and says what was answered; reading again is for whoever owns th
 """
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from profiler.ui.trials.import_questions import ImportQuestions
 from profiler.ui.trials.import_shown import Shown
 from profiler.ui.trials.import_tables import ColumnTable, RowTable
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.splitter import Splitter
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 JOIN, NEW = "join", "new"
@@ -28,7 +30,7 @@ class ImportPanel(QWidget):
         self.shown: Shown | None = None
         self.words, self.problems = plain_label(), plain_label()
         self.questions, self.columns, self.rows = ImportQuestions(), ColumnTable(), RowTable()
-        self.into = QComboBox()
+        self.into = ChoiceBox()
         self.remember = QCheckBox("Know these headings again in other studies")
         self.take, self.cancel = QPushButton("Import"), QPushButton("Cancel")
         self._lay_out()
@@ -79,7 +81,7 @@ class ImportPanel(QWidget):
         for button in (self.cancel, self.take):
             button.setObjectName("plain")
             buttons.addWidget(button)
-        tables = QSplitter(Qt.Orientation.Vertical)
+        tables = Splitter(Qt.Orientation.Vertical)
         for table in (self.columns, self.rows):
             tables.addWidget(table)
             table.setMinimumHeight(70)

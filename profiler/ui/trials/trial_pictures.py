@@ -4,12 +4,13 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.pictures.basics.display import Picture
 from profiler.pictures.charts import trial_charts as charts
 from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.theme import Theme
 
 FIVE_PX = 1500
@@ -33,7 +34,7 @@ class TrialPictures(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         for canvas in self.canvases.values():
             row.addWidget(canvas, 1)
-        self.along = QComboBox()
+        self.along = ChoiceBox()
         self.along.setAccessibleName("Drift of the recoveries along")
         self.along.addItems(["Drift along run order", "Drift along liner age"])
         self.along.currentIndexChanged.connect(lambda _: self._place())

@@ -4,10 +4,8 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QComboBox,
     QHBoxLayout,
     QLineEdit,
-    QSplitter,
     QStackedWidget,
     QTabWidget,
     QVBoxLayout,
@@ -24,7 +22,9 @@ from profiler.ui.trials.trial_pictures import TrialPictures
 from profiler.ui.trials.trial_start import TrialStart
 from profiler.ui.trials.verdict_pane import VerdictPane
 from profiler.ui.trials.worth_pane import WorthPane
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import marked_up, plain_label
+from profiler.ui.widgets.splitter import Splitter
 
 Steps = dict[str, Callable[[], object]]  # what each button says, and does
 
@@ -33,7 +33,7 @@ class TrialsLayout:
     """The widgets of one page by name; shows what it is told and decides nothing."""
 
     def __init__(self) -> None:
-        self.names, self.counted, self.heading = QComboBox(), plain_label(), marked_up()
+        self.names, self.counted, self.heading = ChoiceBox(), plain_label(), marked_up()
         self.menu, self.start = TrialMenu(self.names), TrialStart()
         self.reason = QLineEdit()
         self.model = LedgerModel()
@@ -50,8 +50,14 @@ class TrialsLayout:
         self.stack.addWidget(self._ledger_part(of_runs))
         self.stack.addWidget(importing)
         self.stack.addWidget(self.start)
-        panes = ((self.verdict, "Verdict"), (self.run, "Run"), (self.plan, "Plan"), (self.worth, "Errors and value"))
-        for pane, words in (*panes, (self.planner, "Planner")):
+        self.tabs.setAccessibleName("Beside the ledger")
+        panes = (
+            (self.verdict, "Verdict"),
+            (self.run, "Run"),
+            (self.plan, "Rules"),
+            (self.worth, "Errors and value"),
+        )
+        for pane, words in (*panes, (self.planner, "How many pairs")):
             self.tabs.addTab(pane, words)
         upper = _split(Qt.Orientation.Horizontal, (self.stack, self.tabs), (760, 480), "trials/across")
         column = QVBoxLayout(page)
@@ -90,8 +96,8 @@ class TrialsLayout:
         return part
 
 
-def _split(way: Qt.Orientation, parts: tuple[QWidget, QWidget], sizes: tuple[int, int], name: str) -> QSplitter:
-    splitter = QSplitter(way)
+def _split(way: Qt.Orientation, parts: tuple[QWidget, QWidget], sizes: tuple[int, int], name: str) -> Splitter:
+    splitter = Splitter(way)
     splitter.setObjectName(name)  # by which its shares are remembered
     for place, (part, stretch) in enumerate(zip(parts, (3, 2), strict=True)):
         splitter.addWidget(part)

@@ -11,6 +11,7 @@ from profiler.output.trials.trial_blocks import verdict_pane_blocks
 from profiler.study.edits import trial_edits
 from profiler.study.records.trial import Trial
 from profiler.ui.trials.pane_parts import plain_button, show_blocks, stacked, text_page
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.words import GateCode, GateState
 
 OPEN = (GateState.FAILED, GateState.NOT_RECORDED)
@@ -22,7 +23,7 @@ class VerdictPane(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self.text = text_page("Verdict, account and gates")
-        self.gate, self.reason = QComboBox(), QLineEdit()
+        self.gate, self.reason = ChoiceBox(), QLineEdit()
         self.gate.setAccessibleName("Gate to waive")
         self.gate.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.gate.setMinimumContentsLength(14)

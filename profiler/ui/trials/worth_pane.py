@@ -29,7 +29,7 @@ class WorthPane(QScrollArea):
 
     def __init__(self) -> None:
         super().__init__()
-        grid = grid_in(self)
+        grid = grid_in(self, "Errors and value")
         self.text = text_page("Error budget and worth")
         self.text.setMinimumHeight(250)
         grid.addWidget(self.text, 0, 0, 1, 2)

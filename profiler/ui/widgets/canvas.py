@@ -8,6 +8,8 @@ from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from profiler.pictures.basics.display import Picture, Role
+from profiler.pictures.basics.lengths import pictured
+from profiler.ui.widgets.labels import unit_of
 from profiler.ui.widgets.painter import paint
 from profiler.ui.widgets.theme import LIGHT, Theme
 
@@ -48,7 +50,7 @@ class Canvas(QWidget):
                 if self._draw is None:
                     self._paint_empty(painter)
                 else:
-                    picture = self._draw(float(self.width()), float(self.height()))
+                    picture = pictured(self._draw(float(self.width()), float(self.height())), unit_of(self))
                     paint(painter, picture, self.theme, self._faded)
                 self.failure = ""
             except Exception as error:
@@ -59,10 +61,6 @@ class Canvas(QWidget):
                 painter.setPen(self.theme.colour(Role.STOP))
                 words = "This picture could not be drawn; see the log."
                 painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, words)
-            if self.hasFocus():
-                painter.setPen(self.theme.colour(Role.CHOSEN))
-                painter.setBrush(Qt.BrushStyle.NoBrush)
-                painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
 
     def _paint_empty(self, painter: QPainter) -> None:
         painter.setPen(self.theme.colour(Role.FAINT))

@@ -10,7 +10,7 @@ from typing import Generic, TypeVar
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence
 
-Owner = TypeVar("Owner")
+Owner = TypeVar("Owner", contravariant=True)  # what a strip answers, each kind of strip does
 Deed = Callable[[Owner], bool | None]  # False: not now, the stroke goes on to who else may want it
 
 UNDO, REDO = ("Ctrl+Z",), ("Ctrl+Y", "Ctrl+Shift+Z")

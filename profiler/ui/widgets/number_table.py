@@ -1,6 +1,7 @@
 """A table of numbers: a row per record, a column per Field, numbers to the right, refusal in a sentence."""
 
 from collections.abc import Iterable, Sequence
+from textwrap import fill
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
@@ -10,6 +11,7 @@ from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import NumberField, Record
 from profiler.ui.widgets.number_box import typed_value
 
+LONGEST_HEAD = 13  # letters of a line; a longer head has two
 ROW_PX = 22
 
 
@@ -39,7 +41,7 @@ class NumberTable(QTableWidget):
         self._upward, self._span = upward, rows
         self._lengths = MILLIMETRES
         self._filling = False
-        self.setHorizontalHeaderLabels(heads)
+        self.setHorizontalHeaderLabels([fill(head, LONGEST_HEAD) for head in heads])
         self.verticalHeader().hide()
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.verticalHeader().setDefaultSectionSize(ROW_PX)
@@ -74,7 +76,7 @@ class NumberTable(QTableWidget):
         for column, field in enumerate(self.fields):
             if field.unit == MILLIMETRES.name:
                 head = field.head.removesuffix(MILLIMETRES.name) + unit.name
-                self.setHorizontalHeaderItem(column, QTableWidgetItem(head))
+                self.setHorizontalHeaderItem(column, QTableWidgetItem(fill(head, LONGEST_HEAD)))
         self.show_records(self.records)
 
     def put(self, row: int, column: int, text: str, tip: str, editable: bool = True) -> None:

@@ -59,5 +59,12 @@ class Pointer(QObject):
         if 2.0 < axis.high - axis.low < 20000.0:
             self.point(axis=axis, fitted=False)
 
+    def show_height(self, height_mm: float) -> None:
+        """Move a zoomed axis as far as it takes to see this height."""
+        axis = self._now.axis
+        below, above = axis.top - axis.y(height_mm), axis.y(height_mm) - axis.bottom
+        if not self._now.fitted and max(below, above) > 0.0:
+            self.move(below if below > 0.0 else -above)
+
     def move(self, pixels: float) -> None:
         self.point(axis=self._now.axis.moved(pixels), fitted=False)

@@ -1,6 +1,6 @@
 """A range of one number: from and to, typed; refuses what is no number."""
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
 
 from profiler.numbers import editable, read
@@ -25,6 +25,7 @@ class RangeBox(QWidget):
         for box, word in ((self.low, "from"), (self.high, "to")):
             box.setObjectName("number")
             box.setFixedWidth(58)
+            box.setAlignment(Qt.AlignmentFlag.AlignRight)
             box.setAccessibleName(f"{name}, {word}")
             box.editingFinished.connect(self._take)
         for part in (self.low, plain_label("to"), self.high, self.unit):

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication
 from profiler.pictures.basics import palette
 from profiler.pictures.basics.display import Role
 from profiler.pictures.basics.palette import Palette
+from profiler.ui.widgets.focus import show_focus
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,10 +26,11 @@ class Theme(Palette):
 
 LIGHT, DARK = Theme.of(palette.LIGHT), Theme.of(palette.DARK)
 FONT_POINTS = 9.0
+BORDER_DARKER = 140  # per cent, by which Fusion makes a border of the ground
 
 
 def dress(app: QApplication, theme: Theme) -> None:
-    """Fusion style, the program's own font and the theme's palette: the same on every system.
+    """Fusion style, the program's own font, the theme's palette, the keyboard's frame: the same on every system.
 
     The rules for named widgets are not the application's but each window's own (`rules`): the application's are worked
     out anew whenever a widget finds its parent, which took more than half the time of making a window.
@@ -36,6 +38,8 @@ def dress(app: QApplication, theme: Theme) -> None:
     app.setStyle("Fusion")
     app.setFont(_font())
     app.setPalette(_palette(theme))
+    app.setPalette(_palette(theme, edged=True), "QComboBox")  # type: ignore[arg-type]  # the stub says bytes, and bytes are refused
+    show_focus(app)
 
 
 def _font() -> QFont:
@@ -47,7 +51,8 @@ def _font() -> QFont:
     return font
 
 
-def _palette(theme: Theme) -> QPalette:
+def _palette(theme: Theme, edged: bool = False) -> QPalette:
+    """`edged`: for what the style itself draws a border round, which it takes from the ground, so much darker."""
     made = QPalette()
     pairs = (
         (QPalette.ColorRole.Window, theme.window), (QPalette.ColorRole.WindowText, theme.text),
@@ -60,6 +65,8 @@ def _palette(theme: Theme) -> QPalette:
     )  # fmt: skip
     for role, colour in pairs:
         made.setColor(role, QColor(colour))
+    if edged:
+        made.setColor(QPalette.ColorRole.Window, QColor(theme.edge).lighter(BORDER_DARKER))
     for role in (QPalette.ColorRole.Text, QPalette.ColorRole.WindowText, QPalette.ColorRole.ButtonText):
         made.setColor(QPalette.ColorGroup.Disabled, role, QColor(theme.muted))
     return made
@@ -72,42 +79,44 @@ def rules(theme: Theme) -> str:
     QMenuBar {{ background: {theme.window}; border: 0; }}
     QMenuBar::item {{ padding: 7px 9px; background: transparent; }}
     QMenuBar::item:selected {{ background: {theme.rule}; }}
+    #groupButton, #pageButton, #link, #listHead, #fold, #quiet {{ background: transparent; border-radius: 0; }}
     #stripHeader, #unit, #muted {{ color: {theme.muted}; }}
     #groupButton {{ text-align: left; padding: 5px 7px; border: 1px solid transparent; font-weight: bold;
         border-top: 1px solid {theme.rule}; }}
     #groupButton:checked {{ color: {theme.accent}; }}
-    #groupButton:hover, #plain:hover {{ background: {theme.rule}; }}
+    #groupButton:hover {{ background: {theme.rule}; }}
     #pageButton {{ border: 1px solid transparent; border-bottom: 2px solid transparent; padding: 4px 7px;
         color: {theme.muted}; }}
     #pageButton:checked {{ border-bottom: 2px solid {theme.accent}; color: {theme.text}; }}
     #pageButton:hover {{ background: {theme.rule}; }}
-    #plain {{ border: 1px solid {theme.edge}; border-radius: 3px; padding: 3px 9px; background: {theme.base}; }}
+    QPushButton, QToolButton {{ border: 1px solid {theme.edge}; border-radius: 3px; padding: 3px 9px;
+        background: {theme.base}; }}
+    QToolButton {{ padding: 3px 5px; }}
+    QPushButton:hover, QToolButton:hover {{ background: {theme.rule}; }}
+    QPushButton:default {{ border: 2px solid {theme.edge}; padding: 2px 8px; }}
+    QPushButton:flat {{ border: 1px solid transparent; background: transparent; }}
+    QLineEdit {{ border: 1px solid {theme.edge}; border-radius: 3px; background: {theme.base}; padding: 1px 2px; }}
+    QListView, QTableView {{ border: 1px solid {theme.edge}; }}
     #link {{ border: 1px solid transparent; padding: 2px 1px; color: {theme.accent}; }}
     #link:hover {{ background: {theme.rule}; }}
-    #listHead {{ font-weight: bold; padding: 6px 8px 1px 8px; border-top: 1px solid {theme.rule}; }}
+    #listHead {{ font-weight: bold; text-align: left; padding: 5px 8px; border: 1px solid transparent;
+        border-top: 1px solid {theme.rule}; }}
+    #listHead:hover {{ background: {theme.rule}; }}
     #fold {{ border: 1px solid transparent; padding: 2px 3px; text-align: left; color: {theme.accent}; }}
     #fold:hover {{ background: {theme.rule}; }}
     #export {{ border: 2px solid {theme.accent}; border-radius: 3px; padding: 2px 10px;
         background: {theme.accent}; color: {theme.on_accent}; }}
     #export:disabled {{ background: {theme.rule}; border-color: {theme.rule}; color: {theme.muted}; }}
-    #export:focus {{ border-color: {theme.text}; }}
     #number {{ border: 1px solid {theme.edge}; border-radius: 3px; background: {theme.base}; padding: 1px 3px; }}
-    #number:focus {{ border: 1px solid {theme.accent}; }}
     #number[wrong="true"] {{ border: 1px solid {theme.roles[Role.STOP]}; }}
     QCheckBox::indicator {{ width: 8px; height: 8px; padding: 2px; border: 1px solid {theme.edge};
         border-radius: 2px; background: {theme.base}; background-clip: border; }}
     QCheckBox::indicator:checked {{ background: {theme.accent}; background-clip: content;
         background-origin: content; }}
-    QCheckBox::indicator:focus {{ border: 1px solid {theme.accent}; }}
     QTableView {{ gridline-color: {theme.rule}; }}
     #messageLine {{ border-top: 1px solid {theme.rule}; }}
     #quiet {{ border: 1px solid transparent; padding: 2px 3px; color: {theme.muted}; }}
     #quiet:hover {{ background: {theme.rule}; color: {theme.text}; }}
-    #groupButton:focus, #pageButton:focus, #plain:focus, #link:focus, #fold:focus, #quiet:focus {{
-        border: 1px solid {theme.accent}; }}
-    #pageButton:focus {{ border-bottom: 2px solid {theme.accent}; }}
-    #finding {{ border: 1px solid transparent; }}
-    #finding:focus {{ border: 1px solid {theme.accent}; }}
     #readout {{ border-top: 1px solid {theme.rule}; }}
     #findings {{ border-top: 1px solid {theme.rule}; }}
     """

@@ -28,7 +28,7 @@ from profiler.assess.worn.worn_bowl import worn_bowl
 from profiler.geometry.chain import sampled
 from profiler.geometry.nearest import nearest
 from profiler.output.drawings.profile_dxf import write_profile
-from profiler.study import Design, GrooveRule, MeasuredProfile, ProfilePoint
+from profiler.study import Design, GrooveRule, Lineage, MeasuredProfile, ProfilePoint, Way
 from profiler.study.edits.design_edits import plain_cone
 from profiler.study.edits.profile_edits import with_profile
 from profiler.study.files import examples
@@ -223,7 +223,9 @@ def test_a_worn_copy_evaluates_like_any_design_and_loses_what_is_worn_away() -> 
     gone = worn_bowl(CONE, MACHINE, even(7.8), "worn")
     assert gone.gone == tuple(range(1, 10)) and "worn away" in gone.remarks[-1]
     assert len(shape_of(gone.design, MACHINE)[0].mouths) == 0
-    assert worn_bowl(CONE, MACHINE, even(0.0), "same").design == replace(CONE, name="same")
+    assert worn_bowl(CONE, MACHINE, even(0.0), "same").design == replace(
+        CONE, name="same", lineage=Lineage(Way.WORN, CONE.name)
+    )
     assert worn_bowl(CONE, MACHINE, even(0.0004), "slip").design.wall.knots[-1].height_mm == HIGH
 
 
@@ -300,7 +302,7 @@ def test_what_is_said_is_taken() -> None:
     assert "taken as millimetres" in plain.notes[0]
 
 
-@pytest.mark.parametrize("text", ["", "\n \n", "r,z\n", "r,z\n1,2\n", "a,b\n1,2\n3,4\n"])
+@pytest.mark.parametrize("text", ["", "\n \n", "r,z\n", "r,z\n1,2\n", "r mm,z\n120,5\n217,330\n", "a,b\n1,2\n3,4\n"])
 def test_an_empty_profile_is_refused_in_one_sentence(text: str) -> None:
     with pytest.raises(UnreadableDrawing, match=r"\.$"):
         pasted_profile(text, STUDY.design)

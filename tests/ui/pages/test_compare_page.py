@@ -62,7 +62,7 @@ def test_the_better_mass_is_marked_and_no_state_is(page):
     mass = next(row for row in ROWS if row.key == "mass_kg")
     least = min(mass.get(s.shown) for s in page.comparison.results)
     assert marked == [f"{least:.2f} kg ◂"]
-    assert not any("◂" in t for t in texts(page, "Wall by height, sheltered"))
+    assert not any("◂" in t for t in texts(page, "Share of wall height, sheltered"))
 
 
 def test_the_view_shows_a_duty_or_the_window(page):

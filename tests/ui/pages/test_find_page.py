@@ -10,12 +10,15 @@ from profiler.ui.find import goal_form
 from profiler.ui.find.find_page import FindPage
 from profiler.ui.work.jobs import Jobs
 
+GHOSTS = []
+
 
 @pytest.fixture
 def page(qtbot, monkeypatch):
+    GHOSTS.clear()
     monkeypatch.setattr(goal_form, "POINTS", 4)
     jobs = Jobs()
-    made = FindPage(Document(read("graded")), jobs)
+    made = FindPage(Document(read("graded")), jobs, GHOSTS.append)
     qtbot.addWidget(made)
     made.resize(1200, 700)
     made.show()
@@ -46,18 +49,30 @@ def test_the_claim_stands_above_and_the_answer_is_one_sentence(page, qtbot):
     assert CLAIM in [label.text() for label in page.findChildren(type(page.sentence))]
     assert "Raise height that overturns strongly" in page.sentence.text() and "evaluations" in page.sentence.text()
     assert "trivial wall" in page.more.text()
-    assert page.best.count() >= 1 and page.form.start.isEnabled() and not page.form.stop.isEnabled()
+    assert page.best.rowCount() >= 1 and page.form.start.isEnabled() and not page.form.stop.isEnabled()
+
+
+def test_the_best_candidate_and_then_the_chosen_one_is_a_ghost_in_the_strips(page, qtbot):
+    choose(page.form.kind, goal_form.RAISE)
+    searched(page, qtbot)
+    assert GHOSTS[-1] == page._chosen().design
+    shown = len(GHOSTS)
+    page.show_evaluation(page.document.evaluation)
+    assert len(GHOSTS) == shown, "a ghost that was let go must not come back by itself"
+    if page.best.rowCount() > 1:
+        page.best.setCurrentCell(page.best.rowCount() - 1, 0)
+        assert GHOSTS[-1] == page._chosen().design and len(GHOSTS) == shown + 1
 
 
 def test_a_candidate_is_taken_as_a_design_in_one_undo_step(page, qtbot):
     choose(page.form.kind, goal_form.RAISE)
     searched(page, qtbot)
     before = page.document.study
-    page.best.setCurrentRow(page.best.count() - 1)
+    page.best.setCurrentCell(page.best.rowCount() - 1, 0)
     chosen = page._chosen()
     page.take.click()
     design = page.document.design
-    assert design.name == "Graded, first try, found" and "seed 1" in design.note
+    assert design.name == "Graded, first try, found" and "seed 1" in design.lineage.told
     assert design.wall == chosen.design.wall and design.wall != before.design.wall
     page.document.undo_stack.undo()
     assert page.document.study.designs == before.designs
@@ -79,7 +94,7 @@ def test_enough_keeps_what_was_found(page, qtbot, monkeypatch):
     qtbot.waitUntil(lambda: len(page._tried) > 3, timeout=30000)
     page.form.stop.click()
     qtbot.waitUntil(lambda: page.found is not None, timeout=30000)
-    assert not page.found.complete and page.best.count() >= 1 and "Called off" in page.more.text()
+    assert not page.found.complete and page.best.rowCount() >= 1 and "Called off" in page.more.text()
 
 
 @pytest.mark.parametrize(

@@ -137,3 +137,23 @@ def test_what_is_on_trial_is_held_against_the_study(qtbot: QtBot, tmp_path: Path
     assert "In the study" not in page.parts.words.text()
     hands.type_into(page.parts.boxes[SOLIDS], "46")
     assert "In the study: " in page.parts.words.text() and "angle of rest turned from" in page.parts.words.text()
+
+
+@pytest.mark.parametrize("title", ["Machine", "Ore", "Shape"])
+def test_findings_and_forms_open_and_fold_on_every_page_that_has_them(hands: Hands, title: str) -> None:
+    hands.window.pages.open_titled(title)
+    hands.settle()
+    page = hands.window.pages.shown
+    for id_, part in (("view.findings", page.pop_list), ("view.forms", page.side)):
+        action = hands.window.menus.actions[id_]
+        assert action.isEnabled()
+        before = part.isVisible()
+        for expected in (not before, before):
+            action.trigger()
+            hands.settle()
+            assert part.isVisible() is expected, id_
+
+
+def test_where_there_are_no_forms_their_keys_are_off(hands: Hands) -> None:
+    hands.window.pages.open_titled("Eddy")
+    assert not any(hands.window.menus.actions[f"view.{part}"].isEnabled() for part in ("findings", "forms"))

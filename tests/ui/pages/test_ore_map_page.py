@@ -93,6 +93,23 @@ def test_nothing_is_worked_out_during_a_gesture(page, qtbot):
     qtbot.waitUntil(lambda: page.map.present[0] == 50.0)
 
 
+def test_the_range_follows_the_duty_until_one_is_typed_and_the_other_stays_free(page, qtbot):
+    def shown():
+        return [float(box.text()) for r in (page.across_range, page.upward_range) for box in (r.low, r.high)]
+
+    first, (x, y) = shown(), page.map.present
+    assert first[0] < x < first[1] and first[2] < y < first[3]
+    page.across_range.low.setText("31")
+    page.across_range.low.editingFinished.emit()
+    answered(page, qtbot)
+    qtbot.waitUntil(lambda: page.map.asked.x.low == 31.0)
+    page.document.edit_duty(replace(page.document.duty, d50_um=300.0), "Coarser")
+    page.document.flush()
+    answered(page, qtbot)
+    qtbot.waitUntil(lambda: page.map.present[1] == 300.0)
+    assert shown()[:2] == [31.0, first[1]] and shown()[2] < 300.0 < shown()[3]
+
+
 @pytest.mark.parametrize(("low", "high", "words"), [("60", "20", "crossed"), ("0", "20", "must lie between")])
 def test_a_range_that_is_none_is_told_in_a_sentence_and_greys_the_map(page, low, high, words):
     page.across_range.low.setText(low)
@@ -102,11 +119,11 @@ def test_a_range_that_is_none_is_told_in_a_sentence_and_greys_the_map(page, low,
 
 
 def test_nonsense_in_a_range_is_refused_and_the_range_stays(page):
-    said = []
+    said, before = [], page.upward_range.low.text()
     page.document.announced.connect(said.append)
     page.upward_range.low.setText("fine")
     page.upward_range.low.editingFinished.emit()
-    assert "not a number" in said[0] and page.upward_range.low.text() == "50" and page.canvas.isEnabled()
+    assert "not a number" in said[0] and page.upward_range.low.text() == before and page.canvas.isEnabled()
 
 
 def test_the_same_axis_twice_is_told(page):

@@ -354,7 +354,7 @@ def test_errors_and_worth_are_typed_into_the_study(bench):
     pane.worth.proposed.emit(fields_of(WorthInputs)["price_per_oz"], 2000.0)
     bench.settle()
     assert bench.trial.sampling.gold[0].size_um == 75.0 and bench.trial.worth.price_per_oz == 2000.0
-    assert "Net of wear" in pane.text.toPlainText() and bench.steps == 2
+    assert "Before wear of the liners and other cost" in pane.text.toPlainText() and bench.steps == 2
     pane.gold.setText("coarse")
     pane.gold.setModified(True)
     pane.gold.editingFinished.emit()
@@ -412,7 +412,7 @@ def test_the_planner_answers_as_it_is_asked(bench):
     assert planner.units == 13 and planner.own.isHidden()
     planner.form.proposed.emit(fields_of(Question)["spread"], 8.0)
     planner.form.proposed.emit(fields_of(Question)["gain"], 8.0)
-    assert planner.units == 10 and "10 pairs find a true gain of 8 points" in planner.words.text()
+    assert planner.units == 10 and "10 pairs find a true gain of 8 % points" in planner.words.text()
     assert not planner.own.isHidden()
     planner.form.proposed.emit(fields_of(Question)["spread_from"], 6.0)
     assert planner.question.spread_from == 6 and bench.steps == 0

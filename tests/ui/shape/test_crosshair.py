@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from profiler.assess.quantities.reading import reading_at
-from profiler.pictures.basics.display import Line, Role
+from profiler.pictures.basics.display import Line, Role, Strokes
 from profiler.pictures.strips.readout import DASH, readout
 from profiler.ui.strips.base import Strip
 from tests.ui.hands import Hands
@@ -28,8 +28,9 @@ def over(hands: Hands, strip: Strip, height_mm: float) -> None:
 
 def level(strip: Strip) -> list[float]:
     """Where the level line of the crosshair is drawn in a strip."""
-    found = [i for i in strip.picture(strip.scene).items if isinstance(i, Line) and i.role is Role.CURSOR]
-    return [float(line.points[0, 1]) for line in found if line.points[0, 0] == 0.0]
+    found = [i for i in strip.picture(strip.scene).items if i.role is Role.CURSOR]
+    lines = [i.points for i in found if isinstance(i, Line)] + [i.ends[0] for i in found if isinstance(i, Strokes)]
+    return [float(line[0, 1]) for line in lines if line[0, 0] == 0.0]
 
 
 def numbers(hands: Hands) -> tuple[str, ...]:

@@ -11,11 +11,12 @@ from pytestqt.qtbot import QtBot
 
 from profiler.assess import Severity
 from profiler.assess.findings.finding import grouped
+from profiler.assess.findings.kinds import Topic
 from profiler.pictures.basics.display import Label
 from profiler.pictures.strips.angle_strip import TAG_CAPTION, TAG_MEANS
 from profiler.study.files import examples
 from profiler.study.records.duty import SPEED
-from profiler.ui.shape.findings_list import FindingRow, entries
+from profiler.ui.shape.findings_list import FindingRow, FindingsList, Head, HeadRow, entries
 from tests.ui.hands import Hands
 
 
@@ -39,6 +40,15 @@ def do_button(view) -> QPushButton | None:
 
 def rows(hands: Hands) -> list[FindingRow]:
     return hands.page.pop_list.findChildren(FindingRow)
+
+
+def unfold(view: FindingsList) -> None:
+    """All notes, head by head."""
+    for topic in Topic:
+        for head in view.findChildren(HeadRow):
+            if head.head.topic is topic and not head.head.is_open:
+                head.click()
+    QApplication.processEvents()
 
 
 def test_the_line_shows_the_worst_finding_and_the_count(faulty: Hands) -> None:
@@ -84,11 +94,23 @@ def test_the_list_opens_upward_with_a_row_for_each_finding_and_closes_again(hand
     hands.key(hands.angle, Qt.Key.Key_F8)
     assert hands.page.pop_list.isVisible()
     found = hands.evaluation.findings
-    assert [r.finding for r in rows(hands)] == [f for f in entries(found) if not isinstance(f, str)]
+    assert {f.severity for f in found} == {Severity.NOTE} and rows(hands) == []
+    unfold(hands.page.pop_list)
+    assert [r.finding for r in rows(hands)] == [f for f in entries(found, set(Topic)) if not isinstance(f, Head)]
     assert len(rows(hands)) == len(found)
     assert hands.page.pop_list.geometry().bottom() < hands.page.findings.y() + 1
     hands.key(hands.angle, Qt.Key.Key_F8)
     assert not hands.page.pop_list.isVisible()
+
+
+def test_rows_that_come_and_go_at_once_leave_no_windows_behind(hands: Hands) -> None:
+    hands.page.findings.count.setChecked(True)
+    for _ in range(4):
+        for head in hands.page.pop_list.findChildren(HeadRow):
+            head.click()
+    hands.settle()
+    shown = [w for w in QApplication.topLevelWidgets() if w.isVisible()]
+    assert shown == [hands.window]
 
 
 def test_the_open_list_follows_the_evaluation(hands: Hands) -> None:
@@ -100,6 +122,7 @@ def test_the_open_list_follows_the_evaluation(hands: Hands) -> None:
 def test_a_click_on_a_finding_points_at_its_place(hands: Hands) -> None:
     hands.page.findings.count.setChecked(True)
     hands.settle()
+    unfold(hands.page.pop_list)
     row = next(r for r in rows(hands) if r.finding.code == "sheltered")
     hands.click(row)
     finding = row.finding
@@ -121,17 +144,28 @@ def test_the_caution_about_spinning_is_given_once(hands: Hands) -> None:
 
 
 def headings(hands: Hands) -> list[str]:
-    return [w.text() for w in hands.page.pop_list.findChildren(QLabel) if w.objectName() == "listHead"]
+    return [head.text() for head in hands.page.pop_list.findChildren(HeadRow)]
 
 
-def test_notes_stand_under_what_they_are_about_with_their_count(faulty: Hands) -> None:
+def test_notes_are_folded_and_unfold_under_what_they_are_about_with_their_count(faulty: Hands) -> None:
     faulty.page.findings.count.setChecked(True)
     faulty.settle()
     notes = [f for f in faulty.evaluation.findings if f.severity is Severity.NOTE]
     assert len(headings(faulty)) > 3
     assert sum(int(head.split(": ")[1].split()[0]) for head in headings(faulty)) == len(notes)
-    pressing = [r.finding for r in rows(faulty)][: len(faulty.evaluation.findings) - len(notes)]
-    assert pressing == [f for f in faulty.evaluation.findings if f.severity is not Severity.NOTE]
+    pressing = [f for f in faulty.evaluation.findings if f.severity is not Severity.NOTE]
+    assert [r.finding for r in rows(faulty)] == pressing  # worst first, and nothing else until it is asked for
+    first = faulty.page.pop_list.findChild(HeadRow)
+    assert first.accessibleName().endswith(", unfold them")
+    first.click()
+    faulty.settle()
+    shown = [r.finding for r in rows(faulty)]
+    assert shown[: len(pressing)] == pressing and len(shown) > len(pressing)
+    assert {f.kind.topic for f in shown[len(pressing) :]} == {first.head.topic}
+    assert first.accessibleName().endswith(", fold them")
+    first.click()
+    faulty.settle()
+    assert [r.finding for r in rows(faulty)] == pressing
 
 
 @pytest.mark.parametrize("size", [(1024, 600), (1280, 720), (1707, 960)])
@@ -143,6 +177,8 @@ def test_the_list_scrolls_by_the_wheel_to_its_last_finding_and_no_further(
     hands.page.findings.count.setChecked(True)
     hands.rest()
     view = hands.page.side_list if hands.page.side_list.isVisible() else hands.page.pop_list
+    unfold(view)
+    hands.rest()
     place = QPointF(view.viewport().rect().center())
     for _ in range(60):
         wheel = QWheelEvent(place, QPointF(view.viewport().mapToGlobal(place.toPoint())), QPoint(), QPoint(0, -120),

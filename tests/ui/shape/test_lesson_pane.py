@@ -2,9 +2,10 @@
 
 import pytest
 from msgspec.structs import replace
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QLabel, QPushButton
 
 from profiler.lessons import LESSONS
+from profiler.pictures.basics.lengths import INCHES
 from profiler.study import read_study
 from profiler.study.records.design import GROOVE_MOUTH
 from profiler.study.records.duty import D50, FRICTION, SOLIDS, SPEED
@@ -27,11 +28,19 @@ def hands(qtbot, tmp_path, monkeypatch):
 
 @pytest.fixture
 def pane(qtbot, hands):
-    made = LessonPane(hands.document, hands.page.pointer, lambda field: field.label)
+    made = LessonPane(hands.document, lambda field: field.label)
     qtbot.addWidget(made)
     made.resize(256, 560)
     made.show()
     return made
+
+
+def chosen(hands, place):
+    """The pane of a lesson chosen from the list."""
+    hands.do("Lessons")
+    hands.click(hands.window.pages.shown.parts.lessons.buttons[place])
+    hands.settle()
+    return hands.page.side.currentWidget()
 
 
 def open_wall(hands):
@@ -118,11 +127,9 @@ def test_doing_the_task_is_noticed_and_everything_comes_back(hands, pane, lesson
 
 @pytest.mark.parametrize(("place", "typed"), [(3, "13.5"), (5, "0.65")])
 def test_a_form_that_a_lesson_asks_for_is_one_click_away_and_the_lesson_one_click_back(hands, place, typed):
-    hands.do("Lessons")
     side, lesson = hands.page.side, LESSONS[place]
-    pane = side.currentWidget()
-    button = next(b for b in pane.findChildren(QPushButton) if lesson.title.split()[-1] in b.text())
-    hands.click(button)
+    pane = chosen(hands, place)
+    assert hands.window.pages.shown is hands.page
     assert pane.lesson is lesson and not hands.page.forms.isVisible()
     hands.click(pane.form_button)
     group = next(g for g in side.findChildren(Group) if lesson.field in g.fields)
@@ -134,29 +141,25 @@ def test_a_form_that_a_lesson_asks_for_is_one_click_away_and_the_lesson_one_clic
     hands.click(side.back)
     assert side.currentWidget() is pane and pane.finished and pane.seen.isVisible()
     pane.leave()
-    pane.closed.emit()
     hands.settle()
     assert hands.page.forms.isVisible() and not side.back.isVisible()
 
 
-def test_where_inches_are_shown_a_lesson_says_that_it_speaks_in_millimetres(hands, pane):
-    pane.begin(LESSONS[3])
-    hands.settle()
-    assert pane.lengths.isHidden()
+def test_where_inches_are_shown_a_lesson_speaks_in_inches_too(hands):
+    """As the forms do that it sends one to: no note has to say otherwise."""
+    pane = chosen(hands, next(n for n, lesson in enumerate(LESSONS) if lesson.title.startswith("How far")))
+    numbers = [label.text() for label in pane.numbers]
+    assert any(" mm" in text for text in numbers)
     hands.do("Lengths in inches")
-    assert not pane.lengths.isHidden() and "25.4 mm" in pane.lengths.text()
-    pane.begin(LESSONS[5])
-    hands.settle()
-    assert not pane.lengths.isHidden()
+    assert [label.text() for label in pane.numbers] == [INCHES.told(text) for text in numbers]
+    assert not any(" mm" in label.text() for label in pane.findChildren(QLabel))
     hands.do("Lengths in inches")
-    assert pane.lengths.isHidden()
+    assert [label.text() for label in pane.numbers] == numbers
 
 
 def test_the_way_back_to_a_lesson_goes_when_the_lesson_ends(hands, tmp_path):
-    hands.do("Lessons")
+    chosen(hands, 5)
     side = hands.page.side
-    side.currentWidget().begin(LESSONS[5])
-    hands.settle()
     hands.click(side.currentWidget().form_button)
     hands.answers.answer("ask_save", tmp_path / "own.bowl")
     hands.do("Save")
@@ -216,7 +219,13 @@ def test_saving_in_a_lesson_saves_the_own_study_and_ends_the_lesson(hands, pane,
     assert pane.lesson is None and hands.study == own
 
 
-def test_the_list_leads_back_to_the_forms(pane, qtbot):
-    back = next(b for b in pane.findChildren(QPushButton) if b.text() == "Back to the forms")
+def test_the_list_stands_on_the_page_eddy_and_a_lesson_leads_back_to_the_forms(hands, qtbot):
+    hands.do("Lessons")
+    page = hands.window.pages.shown
+    assert hands.window.pages.title == "Eddy" and page.parts.lessons.isVisible()
+    assert [b.text().split("  ")[1] for b in page.parts.lessons.buttons] == [lesson.title for lesson in LESSONS]
+    pane = chosen(hands, 0)
+    back = next(b for b in pane.findChildren(QPushButton) if b.text() == "Back to my study")
     with qtbot.waitSignal(pane.closed, timeout=1000):
         back.click()
+    assert hands.page.forms.isVisible()

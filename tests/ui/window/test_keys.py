@@ -31,7 +31,7 @@ from profiler.ui.shape.forms_page import FormsPage
 from profiler.ui.strips import angle, grooves, section
 from profiler.ui.trials import trial_ledger
 from profiler.ui.trials.trial_ledger import LedgerModel, LedgerView
-from profiler.ui.widgets import number_box, sheet_view, table_view
+from profiler.ui.widgets import choice_box, number_box, sheet_view, splitter, table_view
 from profiler.ui.widgets.keys import Key, stroke_of
 from profiler.ui.widgets.sheet_view import SheetView
 from profiler.ui.widgets.table_view import TableView
@@ -152,7 +152,8 @@ def test_the_keys_of_the_angle_strip_do_what_they_say(hands: Hands) -> None:
             hands.move(hands.angle, at + QPoint(30, 5))
 
     def seen() -> object:
-        return hands.study, hands.page.pointer.now.knot, hands.document.in_gesture
+        now = hands.page.pointer.now
+        return hands.study, now.knot, now.cursor_mm, hands.document.in_gesture
 
     assert walk(Scene(hands.angle, angle.KEYS, seen, ready)) == []
 
@@ -164,7 +165,8 @@ def test_the_keys_of_section_grooves_and_page_do_what_they_say(hands: Hands) -> 
     hands.press(page.section, groove)
     hands.move(page.section, groove + QPoint(0, 12))
     assert hands.document.in_gesture
-    assert walk(Scene(page.section, section.KEYS[-1:], lambda: hands.document.in_gesture)) == []
+    (back,) = (key for key in section.KEYS if key.names == ("Esc",))
+    assert walk(Scene(page.section, (back,), lambda: hands.document.in_gesture)) == []
     assert not hands.document.in_gesture and hands.steps == 0
 
     def chosen(_: str) -> None:
@@ -172,9 +174,10 @@ def test_the_keys_of_section_grooves_and_page_do_what_they_say(hands: Hands) -> 
         hands.rest()
 
     def grooved() -> object:
-        return page.pointer.now.groove, hands.study
+        return page.pointer.now.groove, page.pointer.now.cursor_mm, hands.study
 
-    assert walk(Scene(page.section, section.KEYS[:-1], grooved, chosen)) == []
+    others = [key for key in section.KEYS if key is not back]
+    assert walk(Scene(page.section, others, grooved, chosen)) == []
     assert hands.steps == 2  # up by a step, and down
 
     def card(stroke: str) -> None:
@@ -191,6 +194,7 @@ def test_the_keys_of_section_grooves_and_page_do_what_they_say(hands: Hands) -> 
     assert walk(Scene(page, shape_page.KEYS, count.isChecked, lambda _: count.setChecked(True))) == []
 
 
+@pytest.mark.qt_log_ignore("This plugin does not support")  # raising a list without a screen
 def test_the_keys_of_a_number_and_of_a_name_do_what_they_say(hands: Hands) -> None:
     box = hands.page.duty_bar.boxes[SPEED]
 
@@ -204,6 +208,12 @@ def test_the_keys_of_a_number_and_of_a_name_do_what_they_say(hands: Hands) -> No
     name = NameBox(combo, "Another")
     assert walk(Scene(name, list_menu.KEYS, name.isVisible)) == []
     assert hands.design.name == combo.currentText()
+
+    combo.setFocus()
+    QTest.keyClicks(combo, "c")
+    assert combo.typed == "c" and combo.view().isVisible()
+    assert walk(Scene(combo.view(), choice_box.KEYS, lambda: combo.typed, lambda _: combo.narrow("co"))) == []
+    combo.hidePopup()
 
 
 def test_the_keys_of_tables_and_sheets_do_what_they_say(hands: Hands, qtbot: QtBot) -> None:
@@ -235,6 +245,19 @@ def test_the_keys_of_tables_and_sheets_do_what_they_say(hands: Hands, qtbot: QtB
 
     where = lambda: (sheet.zoomed, sheet.corner(), len(news))  # noqa: E731
     assert walk(Scene(sheet, sheet_view.KEYS, where, enlarged)) == []
+
+
+def test_the_keys_of_a_divider_do_what_they_say(qtbot: QtBot) -> None:
+    for way in Qt.Orientation:
+        parts = splitter.Splitter(way)
+        qtbot.addWidget(parts)
+        parts.addWidget(QWidget())
+        parts.addWidget(QWidget())
+        parts.resize(400, 300)
+        parts.show()
+        qtbot.waitExposed(parts)
+        parts.setSizes([150, 150])
+        assert walk(Scene(parts.handle(1), splitter.KEYS, parts.sizes)) == []
 
 
 @pytest.mark.qt_log_ignore("This plugin does not support")  # raising a window without a screen

@@ -64,7 +64,11 @@ def test_every_label_says_whether_it_is_markup() -> None:
     made = []
     for path in UI.rglob("*.py"):
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "QLabel":
+            if (
+                isinstance(node, ast.Call)
+                and isinstance(node.func, ast.Name)
+                and node.func.id in ("QLabel", "TextLabel")
+            ):
                 made.append(str(path.relative_to(UI)))
     assert set(made) == {"widgets/labels.py"}
 

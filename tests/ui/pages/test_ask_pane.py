@@ -6,8 +6,9 @@ from msgspec.structs import replace
 from profiler.assess.quantities.table import quantity
 from profiler.study.files.examples import read
 from profiler.ui.document.document import Document
-from profiler.ui.shape.ask import AskPane
+from profiler.ui.find.ask import AskPane
 from profiler.ui.work.jobs import Jobs
+from tests.ui.hands import Hands
 
 
 @pytest.fixture
@@ -85,3 +86,12 @@ def test_it_asks_of_the_study_as_it_stands(pane, qtbot):
     pane.about("groove_overfall_mm", groove=9)
     sentence = asked(pane, qtbot, "0")
     assert "just buried" in sentence and "56." not in sentence
+
+
+def test_find_one_number_opens_on_the_page_find_about_what_is_looked_at(qtbot, tmp_path, monkeypatch):
+    hands = Hands(qtbot, tmp_path, monkeypatch)
+    hands.page.pointer.point(groove=9, quantity="groove_overfall_mm")
+    hands.do("Find one number")
+    page = hands.window.pages.shown
+    assert hands.window.pages.title == "Find" and page.one.isVisible() and page.form.isVisible()
+    assert page.one.groove.currentText() == "groove 9" and page.one.quantity.currentData() == "groove_overfall_mm"

@@ -1,6 +1,6 @@
-"""Find one number, in the place of the forms: find the speed (say) at which the deepest bed is 2 mm."""
+"""Find one number, beside the search for a curve: find the speed (say) at which the deepest bed is 2 mm."""
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from profiler.assess import Evaluation
@@ -9,6 +9,7 @@ from profiler.explore.ask import Answer, Free, Wanted, ask, free_numbers
 from profiler.numbers import editable, number_of, read
 from profiler.study import Design, Duty
 from profiler.ui.document.document import Document
+from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 from profiler.ui.widgets.range_box import RangeBox
 from profiler.ui.work.jobs import Jobs
@@ -17,20 +18,18 @@ KEY = "ask"
 
 
 class AskPane(QWidget):
-    """`closed` when the designer wants the forms back. `about` is the way in from any number of the window."""
-
-    closed = Signal()
+    """`about` is the way in from any number of the window."""
 
     def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.document, self.jobs = document, jobs
         self.answer: Answer | None = None
         self._free: tuple[Free, ...] = ()
-        self.quantity, self.groove, self.free = QComboBox(), QComboBox(), QComboBox()
+        self.quantity, self.groove, self.free = ChoiceBox(), ChoiceBox(), ChoiceBox()
         self.at_height, self.value = QLineEdit(), QLineEdit()
         self.between = RangeBox("Range tried")
         self.sentence = plain_label()
-        self.look, self.set_it, self.back = QPushButton("Find"), QPushButton("Set it"), QPushButton("Back to the forms")
+        self.look, self.set_it = QPushButton("Find"), QPushButton("Set it")
         self._lay_out()
         self._wire()
 
@@ -87,8 +86,9 @@ class AskPane(QWidget):
         column.addWidget(self.set_it)
         self.set_it.hide()
         column.addStretch(1)
-        column.addWidget(self.back)
-        for button in (self.look, self.set_it, self.back):
+        for box in (self.value, self.at_height):
+            box.setAlignment(Qt.AlignmentFlag.AlignRight)
+        for button in (self.look, self.set_it):
             button.setObjectName("plain")
 
     def _wire(self) -> None:
@@ -100,7 +100,6 @@ class AskPane(QWidget):
         self.value.returnPressed.connect(self.ask)
         self.look.clicked.connect(self.ask)
         self.set_it.clicked.connect(self._set)
-        self.back.clicked.connect(self.closed)
         self.document.evaluated.connect(self._follow)
 
     def ask(self) -> None:
