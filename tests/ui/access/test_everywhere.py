@@ -240,4 +240,4 @@ def test_on_no_page_is_anything_cut_or_laid_over_its_neighbour(window: Window, s
         if (window.width(), window.height()) != size:
             found.append(f"{title} makes the window {window.width()}x{window.height()}")
     window.resize(1280, 720)
-    assert found == []
+    assert found == [], "\n".join(found)

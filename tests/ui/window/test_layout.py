@@ -4,7 +4,16 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QRect
-from PySide6.QtWidgets import QAbstractItemView, QAbstractScrollArea, QComboBox, QLabel, QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QAbstractScrollArea,
+    QComboBox,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QTabBar,
+    QWidget,
+)
 from pytestqt.qtbot import QtBot
 
 from profiler.study.files import examples
@@ -12,7 +21,7 @@ from profiler.ui.widgets.focus import FocusFrame
 from tests.ui.hands import Hands
 
 SIZES = [(1024, 600), (1280, 720), (1707, 960), (2560, 1440)]
-OPAQUE = (QAbstractScrollArea, QAbstractItemView, QComboBox, QLineEdit)  # what is inside is theirs to arrange
+OPAQUE = (QAbstractScrollArea, QAbstractItemView, QComboBox, QLineEdit, QTabBar)  # what is inside is theirs to arrange
 
 
 @pytest.fixture(params=SIZES, ids=lambda s: f"{s[0]}x{s[1]}")
