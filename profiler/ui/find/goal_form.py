@@ -96,17 +96,17 @@ class GoalForm(QWidget):
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(8)
-        places = {self.kind: (0, 0), self.quantity: (0, 2), self.course: (0, 2), self.across: (0, 4),
-                  self.knots: (0, 6), self.least: (1, 0), self.most: (1, 2), self.seed: (1, 6)}  # fmt: skip
+        places = {self.kind: (0, 0), self.quantity: (0, 2), self.course: (0, 2), self.across: (1, 0),
+                  self.knots: (1, 2), self.seed: (1, 4), self.least: (2, 0), self.most: (2, 2)}  # fmt: skip
         for widget, name in names:
             widget.setAccessibleName(name)
             row, column = places[widget]
             if widget is not self.course:
                 grid.addWidget(plain_label(name if widget is not self.quantity else ""), row, column)
             grid.addWidget(widget, row, column + 1)
-        grid.addWidget(self.start, 0, 8)
-        grid.addWidget(self.stop, 1, 8)
-        for column, stretch in ((1, 2), (3, 4), (5, 3)):
+        grid.addWidget(self.start, 0, 6)
+        grid.addWidget(self.stop, 1, 6)
+        for column, stretch in ((1, 3), (3, 4)):
             grid.setColumnStretch(column, stretch)
 
     def _show_kind(self) -> None:
