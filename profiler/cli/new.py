@@ -33,6 +33,10 @@ def _new(given: argparse.Namespace) -> int:
 
     if given.out.suffix.lower() != SUFFIX or given.out.exists():
         raise Unusable(f"{given.out} must be a new file, with a name such as mine{SUFFIX}.")
+    if given.machine_of is not None:
+        for flag in (f for f, field in FLAGS.items() if field in (*OF_MACHINE, JACKET_GAP)):
+            if getattr(given, flag.replace("-", "_")) is not None:
+                raise Unusable(f"--{flag} is of a new machine; the one of {given.machine_of} has its own.")
     with sentences():
         typed = {field: _number(getattr(given, flag.replace("-", "_")), flag) for flag, field in FLAGS.items()}
         machine = blank_machine(typed) if given.machine_of is None else read_study(given.machine_of).machine

@@ -63,7 +63,8 @@ def words_of(study: Study) -> set[str]:
     ("words", "said"),
     [(["--lip", "190", *TYPED], "Bowl height is not given"),
      (["--lip", "190", "--height", "260"], "Speed is not given"),
-     (["--lip", "x", "--height", "260", *TYPED], "--lip:")],
+     (["--lip", "x", "--height", "260", *TYPED], "--lip:"),
+     (["--machine-of", "other.bowl", "--jacket-gap", "4", *TYPED], "--jacket-gap is of a new machine")],
 )  # fmt: skip
 def test_what_lacks_is_one_sentence(words: list[str], said: str, tmp_path: Path, capsys) -> None:
     assert main(["new", str(tmp_path / "n.bowl"), *words]) == 2

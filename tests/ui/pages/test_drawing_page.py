@@ -37,7 +37,7 @@ from tests.ui.hands import Answers, Hands
 from tests.ui.window.test_layout import SIZES, outside, overlapping
 
 KINDS = [o.key for o in outputs.OUTPUTS]
-SHEETS = ("drawing", "profile", "gauge", "report", "setup", "moulder", "solid")
+SHEETS = ("drawing", "profile", "gauge", "report", "setup", "moulder", "solid", "step")
 FILES = [(o.key, suffix) for o in outputs.OUTPUTS for suffix in o.suffixes]
 MM = 72.0 / 25.4  # points
 

@@ -354,7 +354,7 @@ def test_errors_and_worth_are_typed_into_the_study(bench):
     pane.worth.proposed.emit(fields_of(WorthInputs)["price_per_oz"], 2000.0)
     bench.settle()
     assert bench.trial.sampling.gold[0].size_um == 75.0 and bench.trial.worth.price_per_oz == 2000.0
-    assert "Net of wear" in pane.text.toPlainText() and bench.steps == 2
+    assert "Before wear of the liners and other cost" in pane.text.toPlainText() and bench.steps == 2
     pane.gold.setText("coarse")
     pane.gold.setModified(True)
     pane.gold.editingFinished.emit()
