@@ -9,6 +9,7 @@ from PySide6.QtCore import QLockFile
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
+from profiler.lessons import LESSONS
 from profiler.study.files import examples
 from profiler.study.files.owned_lists import shipped
 from profiler.study.records.machine import Machine
@@ -68,10 +69,17 @@ def views(window: Window) -> Iterator[tuple[str, QWidget]]:
             QApplication.processEvents()
             yield f"{entry.title}, {pane.__name__}", page.side
         page.side.show_forms()
+    shape.begin_lesson(LESSONS[0])
+    window.pages.open(SHAPE)
+    QApplication.processEvents()
+    yield "Shape, a lesson", shape.side
+    window.document.come_back()
+    QApplication.processEvents()
     eddy = window.pages.open(EDDY)
     eddy.show_lessons()
     QApplication.processEvents()
     yield "Eddy, lessons", eddy
+    eddy.parts.tabs.setCurrentIndex(0)
     compare = window.pages.open(COMPARE)
     for button in compare.turning:
         button.setChecked(True)

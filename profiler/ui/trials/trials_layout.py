@@ -55,10 +55,11 @@ class TrialsLayout:
             (self.verdict, "Verdict"),
             (self.run, "Run"),
             (self.plan, "Rules"),
-            (self.worth, "Errors and value"),
+            (self.worth, "Value"),
         )
         for pane, words in (*panes, (self.planner, "How many pairs")):
             self.tabs.addTab(pane, words)
+        self.tabs.setTabToolTip(self.tabs.indexOf(self.worth), "Errors of samples and assays, and what a gain is worth")
         upper = _split(Qt.Orientation.Horizontal, (self.stack, self.tabs), (760, 480), "trials/across")
         column = QVBoxLayout(page)
         column.setContentsMargins(10, 8, 10, 8)
