@@ -5,8 +5,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from profiler.output.blocks.as_html import html_of
+from profiler.output.blocks.as_pages import LEFT, report_sheets
+from profiler.output.blocks.as_pages import WIDTH as PAGE_WIDTH
 from profiler.output.blocks.as_text import WIDTH, blocks_text
-from profiler.output.blocks.blocks import Grid, Heading, Paragraph
+from profiler.output.blocks.blocks import Grid, Heading, Paragraph, Report
+from profiler.pictures.sheet.clashes import extents
+from profiler.pictures.sheet.items import Text
 
 WORDS = st.lists(st.text("abcdefgh", min_size=1, max_size=12), min_size=1, max_size=12).map(" ".join)
 ROWS = st.integers(1, 6).flatmap(
@@ -41,3 +45,12 @@ def test_what_a_name_holds_is_never_taken_for_html(block: Heading | Paragraph | 
 def test_a_strong_row_is_marked() -> None:
     html = html_of([Grid(("", ""), (("met", "a"), ("failed", "b")), strong=(1,))])
     assert html.count('class="strong"') == 1 and html.index("strong") > html.index("met")
+
+
+@pytest.mark.parametrize("name", ["Graded, with water holes of another kind", "W" * 80, "Wide MOUTHS AND WORDS " * 6])
+def test_no_title_heading_or_strong_line_leaves_its_page_whatever_it_says(name: str) -> None:
+    """Bold letters are wider than the others; texts are measured as they are drawn."""
+    blocks = (Heading(f"Heading {name}"), Paragraph(f"Strong {name}", strong=True), Paragraph(name))
+    for sheet in report_sheets(Report(f"Calculation report: {name}", (name,), blocks)):
+        left, _, right, _ = extents([item for item in sheet.items if isinstance(item, Text)])
+        assert left >= LEFT - 0.1 and right <= LEFT + PAGE_WIDTH + 0.1

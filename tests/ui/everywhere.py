@@ -22,7 +22,7 @@ from profiler.ui.files.recovery import Leftover, Note
 from profiler.ui.files.settings import Settings
 from profiler.ui.help.help_window import HelpWindow
 from profiler.ui.key_sections import key_sections
-from profiler.ui.page_stack import COMPARE, ORE, PAGES, SHAPE, TRIALS
+from profiler.ui.page_stack import COMPARE, EDDY, ORE, PAGES, SHAPE, TRIALS
 from profiler.ui.widgets.theme import LIGHT, dress
 from profiler.ui.window import Window
 
@@ -59,7 +59,7 @@ def views(window: Window) -> Iterator[tuple[str, QWidget]]:
         yield entry.title, page
     shape, ore = window.pages.open(SHAPE), window.pages.open(ORE)
     for page, entry, panes in (
-        (shape, SHAPE, (shape.show_lessons, shape.show_ask, shape.start_curve, shape.show_steps)),
+        (shape, SHAPE, (shape.start_curve, shape.show_steps)),
         (ore, ORE, (ore.show_measured, ore.show_window, ore.show_sizes)),
     ):
         window.pages.open(entry)
@@ -68,6 +68,10 @@ def views(window: Window) -> Iterator[tuple[str, QWidget]]:
             QApplication.processEvents()
             yield f"{entry.title}, {pane.__name__}", page.side
         page.side.show_forms()
+    eddy = window.pages.open(EDDY)
+    eddy.show_lessons()
+    QApplication.processEvents()
+    yield "Eddy, lessons", eddy
     compare = window.pages.open(COMPARE)
     for button in compare.turning:
         button.setChecked(True)

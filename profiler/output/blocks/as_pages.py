@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from profiler.output.blocks.blocks import Block, Figure, Grid, Heading, Paragraph, Report
 from profiler.pictures.basics.display import Align
 from profiler.pictures.sheet.items import Item, Link, Mark, Pen, Placed, Sheet, Text, View, polyline
-from profiler.pictures.sheet.lettering import cut, text_width, wrapped
+from profiler.pictures.sheet.lettering import cut, fitting, text_width, wrapped
 from profiler.pictures.sheet.papers import paper
 
 PAGE = paper("A4")
@@ -73,7 +73,8 @@ def report_sheets(report: Report) -> tuple[Sheet, ...]:
 def _flowed(report: Report, listed: int) -> _Flow:
     """All blocks on pages; room for so many lines of contents under the title, or where the first page's own end."""
     flow = _Flow()
-    flow.items.append(Text(LEFT, flow.y - 5.0, cut(report.title, 5.0, WIDTH), 5.0, bold=True))
+    title, size = fitting(report.title, WIDTH, (5.0, 3.5), bold=True)
+    flow.items.append(Text(LEFT, flow.y - 5.0, title, size, bold=True))
     flow.y -= TITLE
     if report.front:
         _add_all(flow, report.front)
@@ -103,7 +104,7 @@ def _add(flow: _Flow, block: Block, following: Block | None) -> None:
 
 def _add_heading(flow: _Flow, heading: Heading, following: Block | None) -> None:
     size = SIZES[heading.level]
-    lines = wrapped(heading.text, size * 1.1, WIDTH)  # bold letters are wider
+    lines = wrapped(heading.text, size, WIDTH, bold=True)
     flow.need(2.2 * size * len(lines) + size + _least(following))
     if flow.y < TOP - 12.0:
         flow.y -= size
@@ -126,7 +127,7 @@ def _least(block: Block | None) -> float:
 def _add_paragraph(flow: _Flow, paragraph: Paragraph) -> None:
     size = 2.5 if paragraph.strong else BODY
     step = LINE * size
-    for line in wrapped(paragraph.text, size * (1.12 if paragraph.strong else 1.0), WIDTH):
+    for line in wrapped(paragraph.text, size, WIDTH, bold=paragraph.strong):
         flow.need(step)
         flow.items.append(Text(LEFT, flow.y - 1.2 * size, line, size, bold=paragraph.strong))
         flow.y -= step

@@ -98,5 +98,5 @@ def changes_table(changes: Changes) -> Table:
             wrapped(text, LETTER, width - 2.0) for text, width in zip((c.what, c.before, c.now), widths, strict=True)
         ]
         rows += zip_longest(*cells, fillvalue="")
-    title = f"CHANGES SINCE {cut(changes.file, 3.5, 110.0)}"
+    title = f"CHANGES SINCE {cut(changes.file, 3.5, 110.0, bold=True)}"
     return Table(title, widths, ("what", "before", "now"), ("",) * 3, tuple(rows) or (("nothing differs", "-", "-"),))

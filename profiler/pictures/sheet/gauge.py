@@ -94,7 +94,9 @@ def _page(
     for x in (LEFT, LEFT + TILE_X):
         for y in (BOTTOM, BOTTOM + TILE_Y):
             items += _register(x, y)
-    items.append(Text(LEFT, BOTTOM + TILE_Y + 9.0, cut(f"TILE {tile.name}  {title}", 3.5, TILE_X), 3.5, bold=True))
+    items.append(
+        Text(LEFT, BOTTOM + TILE_Y + 9.0, cut(f"TILE {tile.name}  {title}", 3.5, TILE_X, bold=True), 3.5, bold=True)
+    )
     items += _check_line()
     lines = [line for statement in statements for line in wrapped(statement, 1.8, 62.0)]
     items += [

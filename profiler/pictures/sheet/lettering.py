@@ -52,34 +52,39 @@ def font_bytes(bold: bool = False) -> bytes:
 _BREAKS = re.compile("[ \t\r\n]+")  # the other spaces hold together what they stand in, as the digits of a number
 
 
-def wrapped(text: str, height: float, width: float, in_any_font: bool = False) -> list[str]:
+def wrapped(text: str, height: float, width: float, in_any_font: bool = False, bold: bool = False) -> list[str]:
     """Lines that fit the width, or fit it `in_any_font` a CAD program may use; a single word that does not is cut."""
-    measured = wider_width if in_any_font else text_width
     lines: list[str] = []
+
+    def measured(line: str, height: float) -> float:
+        return wider_width(line, height) if in_any_font else text_width(line, height, bold)
+
     for word in filter(None, _BREAKS.split(text)):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and measured(longer, height) <= width:
             lines[-1] = longer
         else:
-            lines.append(cut(word, height, width))
+            lines.append(cut(word, height, width, bold))
     return lines
 
 
-def cut(text: str, height: float, width: float) -> str:
+def cut(text: str, height: float, width: float, bold: bool = False) -> str:
     """The text, shortened by two dots where it is too long."""
-    if text_width(text, height) <= width:
+    if text_width(text, height, bold) <= width:
         return text
-    while text and text_width(text + "..", height) > width:
+    while text and text_width(text + "..", height, bold) > width:
         text = text[:-1]
     return text + ".."
 
 
-def fitting(text: str, width: float, heights: tuple[float, ...] = (5.0, 3.5, 2.5, 1.8)) -> tuple[str, float]:
+def fitting(
+    text: str, width: float, heights: tuple[float, ...] = (5.0, 3.5, 2.5, 1.8), bold: bool = False
+) -> tuple[str, float]:
     """The text and the largest of the heights at which it fits; at the smallest it is cut."""
     for height in heights:
-        if text_width(text, height) <= width:
+        if text_width(text, height, bold) <= width:
             return text, height
-    return cut(text, heights[-1], width), heights[-1]
+    return cut(text, heights[-1], width, bold), heights[-1]
 
 
 @cache

@@ -140,15 +140,19 @@ def _moments_table(m: Moments, lengths: LengthUnit) -> str:
     columns = (
         ("", *(moment.split(",")[0].capitalize() for moment in MOMENTS)),
         ("inlet<br>kPa", *(fixed(p / KILOPASCAL, 1) for p in m.inlet_pressure[0].tolist())),
-        (f"level<br>R {lengths.name}", *("full" if r != r else lengths.number(r, 0) for r in level)),
+        (f"level<br>R, {lengths.name}", *("full" if r != r else lengths.number(r, 0) for r in level)),
         ("least<br>L/min", *(fixed(m.flow[0, k].min() / LITRE_PER_MINUTE, 2) for k in times)),
         ("most<br>L/min", *(fixed(m.flow[0, k].max() / LITRE_PER_MINUTE, 2) for k in times)),
         ("dry<br>rings", *(f"{int(m.dry[0, k].sum())}" for k in times)),
     )
     rows = zip(*columns, strict=True)
-    style = "style='font-size:8pt'"
+    plain, whole = "font-size:8pt", "font-size:8pt; white-space:nowrap"  # names of moments fold, units never
     cells = (
-        "".join(f"<td align='{'right' if n else 'left'}' {style}>{c}</td>" for n, c in enumerate(row)) for row in rows
+        "".join(
+            f"<td align='{'right' if n else 'left'}' style='{whole if n else plain}'>{c}</td>"
+            for n, c in enumerate(row)
+        )
+        for row in rows
     )
     table = "".join(f"<tr>{row}</tr>" for row in cells)
     return f"<table cellpadding='1' cellspacing='1'>{table}</table>"

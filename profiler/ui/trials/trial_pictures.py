@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from profiler.assess.trials.verdicts import TrialEvaluation
 from profiler.pictures.basics.display import Picture
 from profiler.pictures.charts import trial_charts as charts
-from profiler.ui.widgets.canvas import Canvas
+from profiler.ui.widgets.canvas import WORKING, Canvas
 from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.theme import Theme
 
@@ -24,11 +24,11 @@ class TrialPictures(QWidget):
         super().__init__()
         self.found: TrialEvaluation | None = None
         self.canvases = {
-            "differences": Canvas("Differences with their interval"),
-            "order": Canvas("Recoveries in run order, with their drift"),
-            "wear": Canvas("Recoveries against the liner's age, with their drift"),
-            "grade": Canvas("Feed grade against recovery"),
-            "sizes": Canvas("Size classes with intervals"),
+            "differences": Canvas("Differences with their interval", empty=WORKING),
+            "order": Canvas("Recoveries in run order, with their drift", empty=WORKING),
+            "wear": Canvas("Recoveries against the liner's age, with their drift", empty=WORKING),
+            "grade": Canvas("Feed grade against recovery", empty=WORKING),
+            "sizes": Canvas("Size classes with intervals", empty=WORKING),
         }
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)

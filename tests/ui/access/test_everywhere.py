@@ -187,7 +187,8 @@ def test_the_frame_follows_what_it_is_round_and_takes_no_mouse(window: Window) -
     box = window.page.quantity
     box.setFocus()
     QApplication.processEvents()
-    (frame,) = (f for f in window.findChildren(FocusFrame) if f.watched is box)
+    frame = frame_of(box)
+    assert frame is not None
     assert frame.testAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
     before = frame.x()
     window.resize(1500, 720)

@@ -232,7 +232,7 @@ def test_a_candidate_is_searched_and_taken(keys: Keys, monkeypatch: pytest.Monke
     keys.to("Best candidates")
     row = page.best.currentRow()
     keys.press("Down")
-    assert page.best.currentRow() == min(row + 1, page.best.count() - 1)
+    assert page.best.currentRow() == min(row + 1, page.best.rowCount() - 1)
     keys.to("Add as a design")
     keys.press("Space")
     assert "found" in keys.window.document.design.name
