@@ -21,6 +21,7 @@ LINES: dict[str, tuple[int, ...]] = {
     "duties": (1, 3, 9, 30, 90),
     "knots": (3, 10, 30, 100),
 }
+NAMED = "recompute in sight, {many} {what}"
 WALL_MM = 330.0  # of the default's wall, shared by however many grooves
 ASKED_MS = 4.0  # of forty grooves under one duty; straight from there, and never less than half of it
 STRAIGHT = {"grooves": 40, "duties": 1, "knots": 3}
@@ -42,7 +43,7 @@ def _row(what: str, many: int, count: int) -> Row:
     one(walls[0])
     asked = ASKED_MS * max(many / STRAIGHT[what], 0.5) if what != "knots" else ASKED_MS
     took = tuple(timed(lambda design=design: one(design)) for design in walls[1:])
-    return Row(f"recompute in sight, {many} {what}", took, round(asked, 1))
+    return Row(NAMED.format(many=many, what=what), took, round(asked, 1))
 
 
 def _leant(design: Design, by_deg: float) -> Design:
@@ -111,4 +112,4 @@ def chart(rows: Sequence[Row], target: Path) -> None:
 
 
 def _of(rows: Sequence[Row], what: str, many: int) -> Row:
-    return next(row for row in rows if row.what.endswith(f", {many} {what}"))
+    return next(row for row in rows if row.what == NAMED.format(many=many, what=what))

@@ -77,7 +77,8 @@ def test_waiting_is_compared_by_the_clock_and_work_by_the_processor() -> None:
 
 
 def test_growth_is_told_by_its_slope_and_drawn_when_asked(tmp_path: Path) -> None:
-    rows = [
+    rows = [Row("a fit, 40 grooves", (Took(0.0, 1e-6),), 1.0)]  # another thing with so many grooves
+    rows += [
         Row(f"recompute in sight, {many} {what}", (Took(0.0, 1e-3 * many**power),), 1.0)
         for (what, line), power in zip(LINES.items(), (1.0, 0.5, 0.25), strict=True)
         for many in line
