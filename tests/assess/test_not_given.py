@@ -109,6 +109,14 @@ def test_with_nothing_given_every_reader_still_reads(bare: Evaluation) -> None:
     assert cells.count(NOT_GIVEN) >= len(LACKING) and all(nothing_odd(c) for c in cells)
 
 
+def test_nothing_is_no_least_and_no_most(bare: Evaluation, whole: Evaluation) -> None:
+    """A figure that could not be worked out has neither a bound before it nor a unit behind it."""
+    for e in (bare, whole):
+        said = " ".join(check_text(e).split())
+        assert not re.search(r"at (least|most) –|– (kN|MPa|kg|kJ|g mm)", said)
+    assert "hoop stress not worked out" in " ".join(check_text(bare).split())
+
+
 def test_the_jackets_own_pressure_is_not_told_where_its_inlet_is_not_given(bare: Evaluation) -> None:
     """Rings share the water as before: their flows do not ask where it comes in. Nobody can say what a gauge reads."""
     known = evaluate(STUDY.design, replace(WHOLE, supply_kpa=None), STUDY.duty)
