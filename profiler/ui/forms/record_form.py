@@ -46,7 +46,7 @@ class RecordForm(QWidget):
         """Another label, where what a number means depends on a choice."""
         scrub, box, _ = self._rows[field]
         scrub.setText(text)
-        box.setAccessibleName(f"{text}, {field.unit}" if field.unit else text)
+        box.call(text)
 
     def _add_row(self, grid: QGridLayout, row: int, field: NumberField) -> None:
         box, unit = NumberBox(field), plain_label(field.unit)

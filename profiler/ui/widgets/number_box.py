@@ -51,13 +51,19 @@ class NumberBox(QLineEdit):
         self._just_clicked = False
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.setAcceptDrops(False)  # a file dropped here is for the window
-        self.setToolTip(f"{field.help}\n{field.text(field.low)} to {field.with_unit(field.high)}")
-        self.setAccessibleName(f"{field.label}, {field.unit}" if field.unit else field.label)
+        self.setToolTip(_bounds(field))
+        self.call(field.label)
         self.editingFinished.connect(self._take)
 
     @property
     def value(self) -> float | None:
         return self._value
+
+    def call(self, words: str) -> None:
+        """What it is called for who hears it, with the unit it is in behind."""
+        self._called = words
+        unit = self._lengths.name if self.field.unit == MILLIMETRES.name else self.field.unit
+        self.setAccessibleName(f"{words}, {unit}" if unit else words)
 
     def show_value(self, value: float | None) -> None:
         """Show the document's value; text being typed is left alone."""
@@ -69,6 +75,8 @@ class NumberBox(QLineEdit):
         """Show and take a length in this unit; other numbers stay as they are."""
         if self.field.unit == MILLIMETRES.name:
             self._lengths = unit
+            self.call(self._called)
+            self.setToolTip(unit.told(_bounds(self.field)))
             if self.unit_label is not None:
                 self.unit_label.setText(unit.name)
             self._write()
@@ -131,6 +139,9 @@ class NumberBox(QLineEdit):
             self.setModified(False)
             self.proposed.emit(None)
             return
+        if self.text().strip() == self._shown():  # in inches it is a rounded one: what is held is not rounded by it
+            self._write()
+            return
         try:
             typed = typed_value(self.field, self.text(), self._lengths)
         except ValueError as reason:
@@ -147,12 +158,20 @@ class NumberBox(QLineEdit):
     def _kept(self) -> str:
         return "nothing was changed" if self._value is None else f"{self.field.with_unit(self._value)} stays"
 
-    def _write(self) -> None:
+    def _shown(self) -> str:
+        """The value as text, in the unit shown."""
         decimals = self.field.decimals + self._lengths.more_decimals
-        text = "" if self._value is None else editable(self._lengths.shown(self._value), decimals)
+        return "" if self._value is None else editable(self._lengths.shown(self._value), decimals)
+
+    def _write(self) -> None:
+        text = self._shown()
         if text != self.text():
             self.setText(text)
         self.setModified(False)
+
+
+def _bounds(field: NumberField) -> str:
+    return f"{field.help}\n{field.text(field.low)} to {field.with_unit(field.high)}"
 
 
 def typed_value(field: NumberField, text: str, lengths: LengthUnit = MILLIMETRES) -> float:

@@ -16,6 +16,7 @@ from profiler.ui.files.settings import Settings
 from profiler.ui.strips.base import Strip
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.labels import unit_of
+from profiler.ui.widgets.number_box import NumberBox
 from profiler.ui.window import Window
 from tests.ui.hands import Hands
 
@@ -118,3 +119,37 @@ def test_what_is_said_and_exported_is_in_inches_too(hands: Hands) -> None:
     hands.document.say("The jacket narrows to 4.0 mm.")
     assert hands.window.message.text.text() == "The jacket narrows to 0.157 in."
     assert hands.window.exporting.request().lengths is INCHES
+
+
+def length_boxes(hands: Hands) -> list[NumberBox]:
+    """Every box of a length, on every page."""
+    for title in PAGES:
+        hands.window.pages.open_titled(title)
+    found = [box for box in hands.window.findChildren(NumberBox) if box.field.unit == "mm"]
+    assert len(found) > 15
+    return found
+
+
+def test_who_hears_a_box_hears_the_unit_it_takes(hands: Hands) -> None:
+    boxes = length_boxes(hands)
+    hands.do("Lengths in inches")
+    turned = [b for b in boxes if b._lengths is INCHES]  # the others, of a dialog's own, stay in mm and say so
+    assert len(turned) > 15
+    assert not [b.accessibleName() for b in turned if not b.accessibleName().endswith(", in")]
+    assert not [b.toolTip() for b in turned if re.search(r"\d\s+mm\b", b.toolTip())]
+    assert not [b.accessibleName() for b in boxes if b not in turned and not b.accessibleName().endswith(", mm")]
+    hands.do("Lengths in inches")
+    assert not [b.accessibleName() for b in boxes if not b.accessibleName().endswith(", mm")]
+
+
+def test_what_a_box_shows_typed_once_more_changes_nothing(hands: Hands) -> None:
+    """8.5669 in is a lip radius of 217.6 mm rounded: it does not become one that no longer fits the machine."""
+    study = hands.study
+    boxes = length_boxes(hands)
+    hands.do("Lengths in inches")
+    for box in boxes:
+        if box.isEnabled() and box.value is not None:
+            hands.type_into(box, box.text())
+            assert hands.study is study, box.accessibleName()
+    hands.type_into(boxes[0], "8.5")
+    assert hands.study is not study, "what differs is taken"
