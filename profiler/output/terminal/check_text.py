@@ -175,7 +175,8 @@ def _rotor(check: Check) -> list[str]:
     return _wrapped(
         f"Rotating assembly: mass {told('mass_kg', r.mass_kg, 2, 'kg')}, polar inertia "
         f"{told('inertia_kg_m2', r.inertia_kg_m2, 4, 'kg m²')}, energy {told('energy_kj', r.energy_kj, 2, 'kJ')}, "
-        f"rim speed {_text(r.rim_speed_m_s, 1)} m/s, feed power {_text(r.feed_power_kw, 3)} kW, permitted unbalance "
+        f"rim speed {told('rim_speed_m_s', r.rim_speed_m_s, 1, 'm/s')}, feed power {_text(r.feed_power_kw, 3)} kW, "
+        f"permitted unbalance "
         f"{told('unbalance_g_mm', r.unbalance_g_mm, 0, 'g mm')}, end thrust {told('thrust_kn', r.thrust_kn, 2, 'kN')}; "
         f"shell: hoop stress {told('hoop_mpa', r.hoop_mpa, 2, 'MPa')}, strength factor "
         f"{told('strength_factor', r.strength_factor, 1)}. {CAUTION}",
