@@ -25,7 +25,7 @@ SYMBOLS_PAGE = "Symbols of the equations"
 
 SUBJECTS: dict[str, tuple[str, ...]] = {
     START: ("tutorial", "getting started", "introduction", "overview", "first steps", "quick start"),
-    KEYS_PAGE: ("shortcut", "keyboard", "hotkey", "undo", "zoom", "pan", "scroll", "inch", "units", "dark mode"),
+    KEYS_PAGE: ("shortcut", "keyboard", "hotkey", "undo", "zoom", "pan", "scroll", "inches", "units", "dark mode"),
     WORDS: ("glossary", "definition", "term", "vocabulary", "nomenclature"),
     EDDIES: ("eddy", "vortex", "turbulence", "recirculation", "rolling", "mixing", "boil", "packing", "compaction",
              "dead groove", "shear", "thick feed", "thin feed", "student", "exercise", "theory", "how it works",
