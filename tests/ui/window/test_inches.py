@@ -229,6 +229,11 @@ def test_every_pane_takes_inches_as_the_same_millimetres(hands: Hands, qtbot: Qt
     asked = compare.worn._asked()
     assert (asked.rate, float(asked.limit), asked.tolerance_mm) == ("0.254 to 0.508", 2.54, 1.27)
     assert asked.off_by_mm == OFF_BY_MM, "not typed, so as it was to the last digit"
+    compare.worn.hours.setText("3000")
+    compare.worn.ask()
+    qtbot.waitUntil(lambda: not hands.window.jobs.busy and compare.worn.look is not None, timeout=30000)
+    told = compare.worn.answer.text()
+    assert re.search(r"[0-9.]+ in of the wall are exposed \(new: [0-9.]+ in\)", told), "each length has its unit"
     hands.window.pages.open_titled("Find")
     one = hands.window.pages.shown.one
     one.about("land_mm", groove=3)
