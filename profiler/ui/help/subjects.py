@@ -24,8 +24,8 @@ NOTICES = "Notices and licences"
 SYMBOLS_PAGE = "Symbols of the equations"
 
 SUBJECTS: dict[str, tuple[str, ...]] = {
-    START: ("tutorial", "getting started", "introduction", "overview", "first steps", "quick start"),
-    KEYS_PAGE: ("shortcut", "keyboard", "hotkey", "undo", "zoom", "pan", "scroll", "inches", "units", "dark mode"),
+    START: ("tutorial", "getting started", "introduction", "overview", "first steps", "quick start", "inches", "unit"),
+    KEYS_PAGE: ("shortcut", "keyboard", "hotkey", "undo", "zoom", "pan", "scroll", "dark mode"),
     WORDS: ("glossary", "definition", "term", "vocabulary", "nomenclature"),
     EDDIES: ("eddy", "vortex", "turbulence", "recirculation", "rolling", "mixing", "boil", "packing", "compaction",
              "dead groove", "shear", "thick feed", "thin feed", "student", "exercise", "theory", "how it works",

@@ -77,7 +77,7 @@ TYPED: tuple[tuple[str, str], ...] = (  # what is typed, the page found first
     ("safety", CAUTIONS), ("guard", CAUTIONS), ("hazard", CAUTIONS), ("viscosity", CAUTIONS), ("clay", CAUTIONS),
     ("trial", PROVING), ("significance", PROVING), ("sampling", PROVING), ("assay", PROVING), ("gold", PROVING),
     ("recovery", PROVING), ("statistics", PROVING), ("pilot", PROVING),
-    ("shortcut", KEYS_PAGE), ("keyboard", KEYS_PAGE), ("undo", KEYS_PAGE), ("zoom", KEYS_PAGE), ("inches", KEYS_PAGE),
+    ("shortcut", KEYS_PAGE), ("keyboard", KEYS_PAGE), ("undo", KEYS_PAGE), ("zoom", KEYS_PAGE), ("inches", START),
     ("file format", FILES), ("json", STUDY_FILE), ("feed rate", STUDY_FILE), ("throughput", STUDY_FILE),
     ("strainer", STUDY_FILE), ("deflector", STUDY_FILE), ("tutorial", START), ("getting started", START),
 )  # fmt: skip
