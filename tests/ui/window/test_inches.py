@@ -6,6 +6,7 @@ from itertools import chain
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -281,3 +282,6 @@ def test_what_is_said_and_exported_is_in_inches_too(hands: Hands) -> None:
     hands.document.say("The jacket narrows to 4.0 mm.")
     assert hands.window.message.text.text() == "The jacket narrows to 0.157 in."
     assert hands.window.exporting.request().lengths is INCHES
+    hands.document.edit_design(replace(hands.design, name="Other"), "Set angle of the knot at 115 mm as asked")
+    hands.window.menus.refresh()
+    assert hands.window.menus.actions["edit.undo"].text().endswith("Set angle of the knot at 4.528 in as asked")
