@@ -8,7 +8,7 @@ from profiler.numbers import editable, read
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import NumberField
 from profiler.ui.widgets.keys import REDO, SIZES, UNDO, Gesture, Key, after_a_colon, answered, keyed, stroke_of
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import Tells, head_label, unit_of
 
 SCRUB_PX = 4.0  # pixels for one step
 BY_STEPS = {1.0: "a step", 10.0: "ten steps", 0.1: "a tenth of a step"}
@@ -34,7 +34,7 @@ SCRUB = Gesture("Drag its name sideways", "Change it, with Ctrl by tenths of a s
 MOUSE = (SCRUB,)
 
 
-class NumberBox(QLineEdit):
+class NumberBox(Tells, QLineEdit):
     """Shows a value; proposes another when one is typed or stepped. Never clamps: it refuses, and says why."""
 
     proposed = Signal(object)  # float; None from an emptied box where that is allowed
@@ -51,19 +51,13 @@ class NumberBox(QLineEdit):
         self._just_clicked = False
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.setAcceptDrops(False)  # a file dropped here is for the window
-        self.setToolTip(_bounds(field))
-        self.call(field.label)
+        self.setToolTip(f"{field.help}\n{field.text(field.low)} to {field.with_unit(field.high)}")
+        self.setAccessibleName(f"{field.label}, {field.unit}" if field.unit else field.label)
         self.editingFinished.connect(self._take)
 
     @property
     def value(self) -> float | None:
         return self._value
-
-    def call(self, words: str) -> None:
-        """What it is called for who hears it, with the unit it is in behind."""
-        self._called = words
-        unit = self._lengths.name if self.field.unit == MILLIMETRES.name else self.field.unit
-        self.setAccessibleName(f"{words}, {unit}" if unit else words)
 
     def show_value(self, value: float | None) -> None:
         """Show the document's value; text being typed is left alone."""
@@ -71,14 +65,11 @@ class NumberBox(QLineEdit):
         if not (self.hasFocus() and self.isModified()):
             self._write()
 
-    def show_lengths(self, unit: LengthUnit) -> None:
-        """Show and take a length in this unit; other numbers stay as they are."""
-        if self.field.unit == MILLIMETRES.name:
-            self._lengths = unit
-            self.call(self._called)
-            self.setToolTip(unit.told(_bounds(self.field)))
-            if self.unit_label is not None:
-                self.unit_label.setText(unit.name)
+    def tell_again(self) -> None:
+        """Show and take a length in the window's unit; other numbers stay as they are."""
+        super().tell_again()
+        if self.field.unit == MILLIMETRES.name and self._lengths is not unit_of(self):
+            self._lengths = unit_of(self)
             self._write()
 
     def step(self, count: float, fine: bool = False) -> None:
@@ -170,10 +161,6 @@ class NumberBox(QLineEdit):
         self.setModified(False)
 
 
-def _bounds(field: NumberField) -> str:
-    return f"{field.help}\n{field.text(field.low)} to {field.with_unit(field.high)}"
-
-
 def typed_value(field: NumberField, text: str, lengths: LengthUnit = MILLIMETRES) -> float:
     """What was typed for a field, in the field's own unit. Raises ValueError, a sentence, where it cannot be used."""
     try:
@@ -182,13 +169,13 @@ def typed_value(field: NumberField, text: str, lengths: LengthUnit = MILLIMETRES
         raise ValueError(f"{field.label}: {reason}") from None
     if typed.per_cent and not field.unit.startswith("%"):
         raise ValueError(f"{field.label}: “{text.strip()}” is a share, not a number in {field.unit or 'units'}.")
-    value = typed.value if lengths is MILLIMETRES else round(typed.value * lengths.mm, 6)
+    value = lengths.in_mm(typed.value)
     if (objection := field.objection(value)) is not None:
         raise ValueError(objection)
     return value
 
 
-class Scrub(QLabel):
+class Scrub(Tells, QLabel):
     """A label that changes its number when dragged sideways; one drag is one gesture."""
 
     began = Signal()
@@ -236,7 +223,7 @@ def labelled(box: NumberBox, width: int, unit: str = "") -> tuple[QWidget, Scrub
     layout.setSpacing(3)
     scrub = Scrub(box.field.label, box)
     box.setFixedWidth(width)
-    tail = plain_label(unit or box.field.unit)
+    tail = head_label(unit or box.field.unit)
     tail.setObjectName("unit")
     box.unit_label = tail
     for part in (scrub, box, tail):
