@@ -184,7 +184,7 @@ class Machine(Record, frozen=True):
         Annotated[
             float,
             number(
-                "Supply flow, no back pressure",
+                "Free supply flow",
                 "L/min",
                 0,
                 20000,
@@ -306,7 +306,11 @@ class Machine(Record, frozen=True):
     ) = None
     turning: Annotated[
         Turning,
-        member("Turns, from the lip", "Sense of rotation of the rotor.", undo="Change the sense of rotation"),
+        member(
+            "Turns, from the lip",
+            "The rotor's sense of rotation, seen from the lip.",
+            undo="Change the sense of rotation",
+        ),
     ] = Turning.UNKNOWN
     note: Annotated[str, member("Note", "For whoever reads the file.")] = ""
 

@@ -238,14 +238,14 @@ class WorthInputs(Record, frozen=True):
     downstream_pay_pct: (
         Annotated[float, number("Downstream pay", "%", 0, 100, 0.5, 1, "Paid for gold recovered there.")] | None
     ) = None
-    price_per_oz: Annotated[float, number("Price", "per oz", 0, 1e6, 10, 2, "In your money.")] | None = None
+    price_per_oz: Annotated[float, number("Price", "per troy oz", 0, 1e6, 10, 2, "In your currency.")] | None = None
     hours_a_year: Annotated[float, number("Hours a year", "h", 1, 8784, 100, 0, "Running.")] | None = None
     reference_life_h: (
         Annotated[float, number("Liner life, reference", "h", 1, 1e6, 50, 0, "Of the reference.")] | None
     ) = None
     new_life_h: Annotated[float, number("Liner life, new", "h", 1, 1e6, 50, 0, "Of the new design.")] | None = None
     change_cost: (
-        Annotated[float, number("Cost of a change", "", 0, 1e9, 100, 0, "Liner, labour and lost hours, your money.")]
+        Annotated[float, number("Cost of a change", "", 0, 1e9, 100, 0, "Liner, labour and lost hours, your currency.")]
         | None
     ) = None
     other_cost_a_year: (
@@ -258,7 +258,7 @@ class WorthInputs(Record, frozen=True):
                 1e9,
                 100,
                 0,
-                "Water, power, handling; your money. 0: there is none.",
+                "Water, power, handling; your currency. 0: there is none.",
                 empty=NOT_GIVEN,
             ),
         ]
