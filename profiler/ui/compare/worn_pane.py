@@ -209,7 +209,7 @@ class WornPane(QWidget):
             ("Profile", self.profile, "A measured profile of the study"),
             ("against", self.against, "What the rate is taken between: the drawing, or an earlier profile"),
             ("Tolerance ±, mm", self.tolerance, "Of a casting; common practice, no source: yours to accept or change"),
-            ("measured to ±, mm", self.off_by, "How far a measured point may be off: assumed, yours to say"),
+            ("measured to ±, mm", self.off_by, "How far a measured point may be off: assumed; type your own"),
             ("Rate, mm in 1,000 h", self.rate, "0.4, 0.3 to 0.5, or by height 50: 0.2, 300: 0.6; empty: from profiles"),
             ("Hours since new", self.hours, "Empty: as it was measured"),
             ("Limit", self.limit, "4 for 4 mm gone, or a number such as exposed_height_mm >= 150"),
