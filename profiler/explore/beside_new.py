@@ -87,7 +87,7 @@ class BesideNew:
         exposed = next(r for r in self.rows if r.quantity.key == "exposed_height_mm")
         return as_printed(
             f"With {self.gone.words} the stream falls at {falls[1]} of {grooves} at middle friction (new: {falls[0]}), "
-            f"{_number(exposed.worn)} mm of the wall are exposed (new: {_number(exposed.new)}), and "
+            f"{_number(exposed.worn)} mm of the wall are exposed (new: {_number(exposed.new)} mm), and "
             f"{counted(len(self.added), 'finding')} {speak} of the worn bowl alone."
         )
 

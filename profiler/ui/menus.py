@@ -51,7 +51,8 @@ class Menus(QObject):
             if action.enabled is not None:
                 made.setEnabled(action.enabled(self._host))
             if action.more is not None:
-                made.setText(f"{action.words} {menu_words(action.more(self._host))}".strip())
+                more = self._host.pages.lengths.told(action.more(self._host))
+                made.setText(f"{action.words} {menu_words(more)}".strip())
 
     def _made(self, action: Action) -> QAction:
         made = QAction(action.words, self)

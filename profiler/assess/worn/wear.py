@@ -137,7 +137,7 @@ def _everywhere(value: float) -> Course:
 
 def _checked(rate: Rate, text: str) -> Rate:
     if float(np.min(rate.course.value)) < 0.0 or rate.plus_minus < 0.0 or not rate.course.most > 0.0:
-        raise ValueError(f"A rate of {text} wears nothing away: give mm in 1,000 h, above 0.")
+        raise ValueError(f"A rate of {text} mm per 1,000 h wears nothing away: give one above 0.")
     return rate
 
 

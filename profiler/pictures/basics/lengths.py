@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Self
 
-from profiler.numbers import MINUS, NOTHING, THOUSANDS, fixed
+from profiler.numbers import MINUS, NOTHING, THOUSANDS, editable, fixed, plainly, read
 from profiler.pictures.basics.display import Label, Picture
 from profiler.units import INCH_MM
 
@@ -25,6 +25,8 @@ _UNIT = r"\s+mm(?![²³\w/·])"
 _BEFORE = rf"(?:(?<![\w.,{THOUSANDS}-])|(?<=[ØR]))"  # a diameter's and a radius's sign belong to no word
 _MEASURE = rf"{_BEFORE}(?:{_NUMBER}{_JOINED})*(?:{_NUMBER}|{NOTHING}){_UNIT}(?: \({_NUMBER} to {_NUMBER}\))?"
 _IN_MM = r"(?<=\bin )mm\b(?![²³/])"
+_TYPED = re.compile(r"[0-9]+(?:[.,][0-9]+)?|(?<![.,])[.,][0-9]+")  # a span may be typed 0.3..0.5
+_KEYED = re.compile(r"[a-z]_[a-z]")  # a quantity by its key, which says in which unit it is asked
 _NAMED = "“[^”]*”"  # what a designer called something
 _HEAD = re.compile(r"(?<![\w²³/.])(?<!\bg )(?<!\d )mm(?=$|[,;) ])|(?<=_)mm$")
 
@@ -85,6 +87,42 @@ class LengthUnit:
     def heads(self, text: str) -> bool:
         """Whether a head, label or key says that what stands under or behind it is in millimetres."""
         return _HEAD.search(text) is not None
+
+    def labelled(self, text: str) -> str:
+        """What stands beside a box, or says what it is: lengths in it turned, and the unit that it names.
+
+        >>> INCHES.labelled("Rate, mm per 1,000 h"), INCHES.labelled("Angle of the knot at 115 mm")
+        ('Rate, in per 1,000 h', 'Angle of the knot at 4.528 in')
+        """
+        return self.head(self.told(text))
+
+    def boxed(self, text: str) -> str:
+        """What a box holds in mm, one number or several, to be typed over in this unit: `typed` reads it.
+
+        >>> INCHES.boxed("50: 0.2, 300: 0.6"), INCHES.boxed("land_mm=5")
+        ('1.9685: 0.0079, 11.811: 0.0236', 'land_mm=5')
+        """
+        if self.is_mm or _KEYED.search(text):
+            return text
+        return _TYPED.sub(lambda found: self._to_type(found[0]), text)
+
+    def typed(self, text: str) -> str:
+        """In mm what was typed in this unit; what is no number is left to whoever reads it.
+
+        >>> INCHES.typed("0.01 to 0,02"), INCHES.typed("soon")
+        ('0.254 to 0.508', 'soon')
+        """
+        if self.is_mm or _KEYED.search(text):
+            return text
+        return _TYPED.sub(lambda found: plainly(self.in_mm(read(found[0]).value)), text)
+
+    def in_mm(self, typed: float) -> float:
+        """To the millionth, so that a number comes back as it was."""
+        return typed if self.is_mm else round(typed * self.mm, 6)
+
+    def _to_type(self, mm: str) -> str:
+        decimals = len(re.split("[.,]", mm)[1]) if re.search("[.,]", mm) else 0
+        return editable(self.shown(read(mm).value), max(decimals + self.more_decimals, LEAST_DECIMALS))
 
     def _told(self, sentence: str, written: Callable[[str], str]) -> str:
         others = (*map(re.escape, self.names), _NAMED)

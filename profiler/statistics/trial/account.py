@@ -316,7 +316,7 @@ def _ounces(worth: Worth) -> str:
     tonnage = worth.tonnage
     caught = (
         f"At {fixed(tonnage.tonnes_a_year, 0)} t a year and {tonnage.grade_g_t:g} g/t that is "
-        f"{_amount(worth.caught_oz)} oz a year caught by gravity"
+        f"{_amount(worth.caught_oz)} troy oz a year caught by gravity"
     )
     if worth.extra_oz is None or worth.downstream is None:
         return f"{caught}; how much of it is extra metal depends on the recovery downstream, which is not given."

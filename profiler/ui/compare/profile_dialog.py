@@ -13,7 +13,7 @@ from profiler.study.edits.profile_edits import with_profile
 from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import plain_label
 
-UNITS = (("as it says", None), ("mm", "mm"), ("cm", "cm"), ("inch", "inch"))
+UNITS = (("as it says", None), ("millimetres", "mm"), ("centimetres", "cm"), ("inches", "inch"))
 WAYS = (("as it looks", None), ("up from the floor", False), ("down from the lip", True))
 SENTENCE_PX = 96
 

@@ -13,7 +13,8 @@ from profiler.pictures.charts.castings_picture import castings_picture
 from profiler.progress import Progress
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.canvas import Canvas
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import head_label, plain_label
+from profiler.ui.widgets.length_line import LengthLine
 from profiler.ui.widgets.theme import LIGHT, Theme
 from profiler.ui.work.jobs import Jobs
 
@@ -31,7 +32,9 @@ class SurePane(QWidget):
         self.theme: Theme = LIGHT
         self.bowls = BOWLS
         self.cast: AsCast | None = None
-        self.tolerances = {name: QLineEdit(f"{getattr(Tolerances(), name):g}") for name in WORDS}
+        self.tolerances = {
+            name: LengthLine(f"{getattr(Tolerances(), name):g}", unit) for name, (_, unit) in WORDS.items()
+        }
         self.plus_minus = QLineEdit()
         self.look, self.progress, self.canvas = (
             QPushButton("Simulate"),
@@ -50,7 +53,7 @@ class SurePane(QWidget):
         """Work it out beside the window; what cannot be read is one sentence."""
         e, bowls = self.document.evaluation, self.bowls
         try:
-            tolerances = Tolerances(**{name: read(box.text()).value for name, box in self.tolerances.items()})
+            tolerances = Tolerances(**{name: read(box.held).value for name, box in self.tolerances.items()})
             amounts = _amounts(self.plus_minus.text())
         except ValueError as reason:
             self.sentence.setText(str(reason))
@@ -76,7 +79,7 @@ class SurePane(QWidget):
             box.setToolTip("Common practice, no source: a tolerance is yours to accept or change.")
             grid.addWidget(plain_label(f"{label} ±"), 0, 3 * k)
             grid.addWidget(box, 0, 3 * k + 1)
-            grid.addWidget(plain_label(unit), 0, 3 * k + 2)
+            grid.addWidget(head_label(unit), 0, 3 * k + 2)
         self.plus_minus.setAccessibleName("How far the duty's numbers may be off, plus and minus")
         self.plus_minus.setPlaceholderText("not given; for example solids=2, water=5")
         self.plus_minus.setToolTip(TIP)

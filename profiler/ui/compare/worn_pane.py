@@ -31,7 +31,8 @@ from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.choice_box import ChoiceBox
-from profiler.ui.widgets.labels import plain_label, unit_of
+from profiler.ui.widgets.labels import head_label, plain_label, unit_of
+from profiler.ui.widgets.length_line import LengthLine
 from profiler.ui.widgets.theme import LIGHT, Theme
 from profiler.ui.work.jobs import Jobs
 
@@ -39,6 +40,11 @@ KEY = "worn"
 NO_PROFILE, DRAWING = "none: the drawing, worn", "its drawing"
 EMPTY = "Read a profile to see how far it lies off its drawing."
 BOX_PX = 96
+RATE_TIP = (
+    "Such as 0.4 mm, or 0.3 to 0.5 mm, or by height, as 0.2 mm at 50 mm and 0.6 mm at 300 mm: each typed as a number "
+    "alone, with a colon behind a height and a comma between; empty: from profiles"
+)
+LIMIT_TIP = "So much gone, such as 4 mm, typed as a number alone; or a quantity by its key: exposed_height_mm >= 150"
 
 
 class WornPane(QWidget):
@@ -51,8 +57,8 @@ class WornPane(QWidget):
         self.look: WornLook | None = None
         self.asked = WornAsked()
         self.profile, self.against, self.even = ChoiceBox(), ChoiceBox(), QCheckBox("Rate even over the wall")
-        self.tolerance, self.off_by = QLineEdit(f"{TOLERANCE_MM:g}"), QLineEdit(f"{OFF_BY_MM:g}")
-        self.rate, self.hours, self.limit = QLineEdit(), QLineEdit(), QLineEdit()
+        self.tolerance, self.off_by = LengthLine(f"{TOLERANCE_MM:g}"), LengthLine(f"{OFF_BY_MM:g}")
+        self.rate, self.hours, self.limit = LengthLine(), QLineEdit(), LengthLine()
         self.read_button, self.paste, self.forget = (_button(w) for w in ("Read…", "Paste points", "Forget"))
         self.ask_button, self.keep = _button("Look"), _button("Keep the worn bowl as a design")
         self.answer, self.told = plain_label(), QPlainTextEdit()
@@ -132,8 +138,8 @@ class WornPane(QWidget):
         against = self.against.currentText() if profile and self.against.currentIndex() > 0 else ""
         hours = read(self.hours.text()).value if self.hours.text().strip() else None
         return WornAsked(
-            profile, against, read(self.tolerance.text()).value, read(self.off_by.text()).value, self.rate.text(),
-            self.even.isChecked(), hours, self.limit.text(),
+            profile, against, read(self.tolerance.held).value, read(self.off_by.held).value, self.rate.held,
+            self.even.isChecked(), hours, self.limit.held,
         )  # fmt: skip
 
     def _take(self, asked: WornAsked, look: WornLook) -> None:
@@ -210,9 +216,9 @@ class WornPane(QWidget):
             ("against", self.against, "What the rate is taken between: the drawing, or an earlier profile"),
             ("Tolerance ±, mm", self.tolerance, "Of a casting; common practice, no source: yours to accept or change"),
             ("measured to ±, mm", self.off_by, "How far a measured point may be off: assumed; type your own"),
-            ("Rate, mm in 1,000 h", self.rate, "0.4, 0.3 to 0.5, or by height 50: 0.2, 300: 0.6; empty: from profiles"),
+            ("Rate, mm per 1,000 h", self.rate, RATE_TIP),
             ("Hours since new", self.hours, "Empty: as it was measured"),
-            ("Limit", self.limit, "4 for 4 mm gone, or a number such as exposed_height_mm >= 150"),
+            ("Limit, mm gone", self.limit, LIMIT_TIP),
         )
         for k, (words, box, tip) in enumerate(boxes):
             row, at = (0, 2 * k) if k < 4 else (1, 2 * (k - 4))
@@ -221,7 +227,7 @@ class WornPane(QWidget):
             if isinstance(box, QLineEdit):
                 box.setAlignment(Qt.AlignmentFlag.AlignRight)
                 box.setMinimumWidth(BOX_PX)
-            grid.addWidget(plain_label(words), row, at)
+            grid.addWidget(head_label(words), row, at)
             grid.addWidget(box, row, at + 1)
         self.rate.setPlaceholderText("from profiles")
         self.hours.setPlaceholderText("as measured")

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QFormLayout,
-    QLineEdit,
     QVBoxLayout,
     QWidget,
 )
@@ -19,7 +18,8 @@ from profiler.numbers import read
 from profiler.study import Machine, NumberField, Study, read_study
 from profiler.study.edits.new_study import OF_DUTY, OF_MACHINE, blank_machine, first_duty
 from profiler.ui.widgets.choice_box import ChoiceBox
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import head_label, plain_label
+from profiler.ui.widgets.length_line import LengthLine
 
 BLANK, DRAWING, THIS, FILE = "Blank", "From a drawing, asked next", "This study's machine", "From another study's file…"
 
@@ -46,7 +46,7 @@ class NewStudyDialog(QDialog):
         self.machine = ChoiceBox()
         self.machine.addItems([BLANK, DRAWING, THIS, *(m.name for m in listed), FILE])
         self.machine.setAccessibleName("Machine")
-        self.boxes: dict[NumberField, QLineEdit] = {field: QLineEdit() for field in (*OF_MACHINE, *OF_DUTY)}
+        self.boxes: dict[NumberField, LengthLine] = {f: LengthLine(unit=f.unit) for f in (*OF_MACHINE, *OF_DUTY)}
         self.sentence = plain_label("Type the first duty; nothing of another study comes along.")
         self.sentence.setWordWrap(True)
         self.sentence.setTextFormat(Qt.TextFormat.PlainText)
@@ -55,7 +55,7 @@ class NewStudyDialog(QDialog):
         for field, box in self.boxes.items():
             box.setObjectName("number")
             box.setAccessibleName(field.title)
-            form.addRow(field.title, box)
+            form.addRow(head_label(field.title), box)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel)
         self.start = buttons.button(QDialogButtonBox.StandardButton.Ok)
         self.start.setText("Start")
@@ -75,7 +75,7 @@ class NewStudyDialog(QDialog):
 
     def _start(self) -> None:
         try:
-            typed = {f: read(b.text()).value if b.text().strip() else None for f, b in self.boxes.items()}
+            typed = {f: read(b.held).value if b.held.strip() else None for f, b in self.boxes.items()}
             duty = first_duty(typed)
             machine = self._machine(typed)
         except ValueError as reason:

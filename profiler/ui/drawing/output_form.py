@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QScroll
 
 from profiler.output.record.option import Amount, Choice, Group, Held, Option, Request
 from profiler.output.record.output import Output
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import head_label, plain_label
 from profiler.ui.widgets.number_box import NumberBox
 from profiler.ui.widgets.option_box import choice_box
 
@@ -59,7 +59,7 @@ class OutputForm(QScrollArea):
         head.setContentsMargins(0, 8 if row > 1 else 0, 0, 0)
         self._grid.addWidget(head, row, 0, 1, 2)
         for number, option in enumerate(group.options, row + 1):
-            label, widget = plain_label(_label(option)), self._made(option)
+            label, widget = head_label(_label(option)), self._made(option)
             label.setBuddy(widget)
             widget.setAccessibleName(_label(option))
             label.setToolTip(widget.toolTip())

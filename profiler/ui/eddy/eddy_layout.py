@@ -54,7 +54,7 @@ class EddyParts:
             QPushButton(BACK),
         )
         self.canvas = GrooveCanvas()
-        self.against = ChoiceBox()
+        self.against = ChoiceBox(of_lengths=True)
         self.against.setAccessibleName("Curves against")
         for along in ALONGS:
             self.against.addItem(f"against {along.title}")

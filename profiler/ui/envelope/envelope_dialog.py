@@ -31,7 +31,8 @@ from profiler.ui.dialogs import dialogs
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.choice_box import ChoiceBox
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import head_label, plain_label
+from profiler.ui.widgets.length_line import LengthLine
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
 
@@ -61,8 +62,9 @@ class EnvelopeDialog(QDialog):
         self.canvas = Canvas("The drawing, half its section")
         self.sentence, self.notes = plain_label(START), plain_label()
         self.open_button, self.paste = _button("Open a drawing…"), _button("Paste points")
-        self.unit, self.axis, self.seat, self.bowl = ChoiceBox(), ChoiceBox(), ChoiceBox(), ChoiceBox()
-        self.scale, self.lip, self.bowl_height = QLineEdit("1"), QLineEdit(), QLineEdit()
+        self.unit = ChoiceBox()
+        self.axis, self.seat, self.bowl = (ChoiceBox(of_lengths=True) for _ in range(3))
+        self.scale, self.lip, self.bowl_height = QLineEdit("1"), LengthLine(), LengthLine()
         self.upside_down = QCheckBox("Upside down")
         self.take, self.ghost = _button("Take the envelope"), _button("Keep the bowl as a ghost")
         self.take_wall = _button("Take its wall as a design")
@@ -145,7 +147,7 @@ class EnvelopeDialog(QDialog):
 
     def _roles(self) -> Roles:
         """Raises ValueError for numbers that cannot be read."""
-        typed = [read(box.text()).value if box.text().strip() else None for box in (self.lip, self.bowl_height)]
+        typed = [read(box.held).value if box.held.strip() else None for box in (self.lip, self.bowl_height)]
         return dataclasses.replace(self._chosen(), lip_radius_mm=typed[0], height_mm=typed[1])
 
     # what is taken
@@ -213,7 +215,7 @@ class EnvelopeDialog(QDialog):
             ("Lip radius, mm", self.lip), ("Height, mm", self.bowl_height),
         )  # fmt: skip
         for words, widget in rows:
-            form.addRow(words, widget)
+            form.addRow(head_label(words), widget)
             widget.setAccessibleName(words or "Upside down")
         for box in (self.unit, self.axis, self.seat, self.bowl):
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
@@ -260,7 +262,8 @@ def _names(shown: Placed) -> list[str]:
     for number, chain in enumerate(shown.chains, 1):
         low, high = chain.points.min(axis=0), chain.points.max(axis=0)
         form = "closed" if chain.closed else "open"
-        found.append(f"{number}: {form}, R {fixed(float(high[0]), 1)}, {fixed(float(high[1] - low[1]), 1)} high")
+        radius, rise = fixed(float(high[0]), 1), fixed(float(high[1] - low[1]), 1)
+        found.append(f"{number}: {form}, R {radius} mm, {rise} mm high")
     return found
 
 

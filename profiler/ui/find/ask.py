@@ -1,7 +1,7 @@
 """Find one number, beside the search for a curve: find the speed (say) at which the deepest bed is 2 mm."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from profiler.assess import Evaluation
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope, quantity
@@ -10,7 +10,8 @@ from profiler.numbers import editable, number_of, read
 from profiler.study import Design, Duty
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.choice_box import ChoiceBox
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import head_label, plain_label
+from profiler.ui.widgets.length_line import LengthLine
 from profiler.ui.widgets.range_box import RangeBox
 from profiler.ui.work.jobs import Jobs
 
@@ -25,8 +26,8 @@ class AskPane(QWidget):
         self.document, self.jobs = document, jobs
         self.answer: Answer | None = None
         self._free: tuple[Free, ...] = ()
-        self.quantity, self.groove, self.free = ChoiceBox(), ChoiceBox(), ChoiceBox()
-        self.at_height, self.value = QLineEdit(), QLineEdit()
+        self.quantity, self.groove, self.free = ChoiceBox(), ChoiceBox(), ChoiceBox(of_lengths=True)
+        self.at_height, self.value = LengthLine(), LengthLine(unit="")
         self.between = RangeBox("Range tried")
         self.sentence = plain_label()
         self.look, self.set_it = QPushButton("Find"), QPushButton("Set it")
@@ -40,7 +41,7 @@ class AskPane(QWidget):
         if groove is not None:
             self.groove.setCurrentIndex(max(self.groove.findData(groove), 0))
         if height_mm is not None:
-            self.at_height.setText(f"{height_mm:.1f}")
+            self.at_height.hold(f"{height_mm:.1f}")
         self._show_place()
         self._show_present()
 
@@ -70,7 +71,7 @@ class AskPane(QWidget):
             column.addWidget(widget)
         self.at_height.setPlaceholderText("at this height, mm")
         column.addWidget(self.at_height)
-        self.unit = plain_label()
+        self.unit = head_label()
         self.unit.setObjectName("unit")
         row = QHBoxLayout()
         for part in (plain_label("is"), self.value, self.unit):
@@ -107,7 +108,7 @@ class AskPane(QWidget):
         e = self.document.evaluation
         self._fill(e)
         try:
-            wanted = self._wanted(read(self.value.text()).value)
+            wanted = self._wanted(read(self.value.held).value)
         except ValueError as reason:
             self._say(str(reason))
             return
@@ -121,7 +122,7 @@ class AskPane(QWidget):
     def _wanted(self, value: float) -> Wanted:
         q = quantity(str(self.quantity.currentData()))
         groove = self.groove.currentData() if q.scope is Scope.GROOVE else None
-        height = (number_of(self.at_height.text()) or 0.0) if q.scope is Scope.WALL else None
+        height = (number_of(self.at_height.held) or 0.0) if q.scope is Scope.WALL else None
         return Wanted(q, value, groove, height)
 
     def _take(self, answer: Answer) -> None:
@@ -192,8 +193,8 @@ class AskPane(QWidget):
         except ValueError as reason:  # the height is no number
             self._say(str(reason))
             return
-        decimals = quantity(str(self.quantity.currentData())).decimals
-        self.value.setText(editable(round(now, decimals), decimals) if now == now else "")
+        q = quantity(str(self.quantity.currentData()))
+        self.value.hold(editable(round(now, q.decimals), q.decimals) if now == now else "", q.unit)
         self.value.selectAll()
 
     def _show_range(self) -> None:

@@ -1,7 +1,7 @@
 """The group of the grooves: the rule for all of them, and the chosen one where it departs from it."""
 
 from msgspec.structs import replace
-from PySide6.QtWidgets import QLineEdit, QPushButton
+from PySide6.QtWidgets import QPushButton
 
 from profiler.assess.shape.shape_stage import wall_as_it_stands
 from profiler.numbers import read
@@ -18,6 +18,7 @@ from profiler.study.records.design import (
 from profiler.ui.document.document import Document
 from profiler.ui.forms.group import Group, place_chosen
 from profiler.ui.widgets.labels import marked_up
+from profiler.ui.widgets.length_line import LengthLine
 from profiler.ui.widgets.pointer import Pointer
 
 RULED = (GROOVE_COUNT, GROOVES_FROM, GROOVES_TO)  # what listed heights make superfluous
@@ -30,8 +31,8 @@ class GrooveGroup(Group):
         super().__init__(document)
         self.pointer = pointer
         self.placing = self.options(GROOVE_PLACING, self._place_grooves)
-        self.heights = QLineEdit()
-        self.heights.setPlaceholderText("mid-mouth heights in mm: 20; 45; 70")
+        self.heights = LengthLine()
+        self.heights.setPlaceholderText("mid-mouth heights in mm, with ; between")
         self.heights.setAccessibleName("Mid-mouth heights of the grooves, in mm, separated by semicolons or spaces")
         self.heights.editingFinished.connect(self._take_heights)
         self.column.addWidget(self.heights)
@@ -55,7 +56,7 @@ class GrooveGroup(Group):
         listed = rule.placing is Placing.LISTED
         self.heights.setVisible(listed)
         if not (self.heights.hasFocus() and self.heights.isModified()):
-            self.heights.setText("; ".join(f"{h:g}" for h in rule.heights_mm))
+            self.heights.hold("; ".join(f"{h:g}" for h in rule.heights_mm))
         self.form.show_record(rule)
         self.form.hide_rows(RULED if listed else ())
         self.ends.setVisible(not listed)
@@ -93,13 +94,13 @@ class GrooveGroup(Group):
         if not self.heights.isModified():
             return
         self.heights.setModified(False)
-        parts = self.heights.text().replace(";", " ").split()
+        parts = _parts(self.heights.text())
         wrong = next((part for part in parts if not _is_height(part)), None)
         if wrong is not None:
             self.document.say(f"Groove heights: “{wrong}” is not a height in mm; nothing was changed.")
             self.show_study(self.document.study)
             return
-        heights = tuple(sorted(read(part).value for part in parts))
+        heights = tuple(sorted(read(part).value for part in _parts(self.heights.held)))
         grooves = replace(self.document.design.grooves, heights_mm=heights)
         self.document.edit_design(edits.with_grooves(self.document.design, grooves), "Change the groove heights")
 
@@ -115,6 +116,10 @@ class GrooveGroup(Group):
             return
         length, height, shown = float(wall.length[-1]), float(wall.height[-1]), self.pointer.now.lengths
         self.ends.setText(f"The wall is {shown.text(length, 1)} long and {shown.text(height, 1)} high.")
+
+
+def _parts(text: str) -> list[str]:
+    return text.replace(";", " ").split()
 
 
 def _is_height(text: str) -> bool:

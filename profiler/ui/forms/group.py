@@ -10,11 +10,15 @@ from profiler.study import Field, NumberField, Study
 from profiler.ui.document.document import Document
 from profiler.ui.forms.record_form import RecordForm
 from profiler.ui.widgets.choice_box import ChoiceBox
-from profiler.ui.widgets.labels import marked_up, plain_label
+from profiler.ui.widgets.labels import Tells, marked_up, plain_label
 from profiler.ui.widgets.pointer import Pointer
 
 T = TypeVar("T")
 Row = Callable[[], int | None]  # which row of its list a form speaks of; None for none at present
+
+
+class TickBox(Tells, QCheckBox):
+    """A tick whose help may hold lengths."""
 
 
 class Group(QWidget):
@@ -60,7 +64,7 @@ class Group(QWidget):
 
     def choice(self, label: str, options: Sequence[tuple[str, T]], chosen: Callable[[T], object]) -> QComboBox:
         """A box of options that are no field's own."""
-        row, box = QHBoxLayout(), ChoiceBox()
+        row, box = QHBoxLayout(), ChoiceBox(of_lengths=True)
         caption = plain_label(label)
         caption.setBuddy(box)
         box.setAccessibleName(label)
@@ -76,7 +80,7 @@ class Group(QWidget):
         return box
 
     def tick(self, field: Field[bool], row: Row | None = None) -> QCheckBox:
-        box = QCheckBox(field.label)
+        box = TickBox(field.label)
         box.setToolTip(field.help)
         box.clicked.connect(lambda on: self._change(field, on, row))
         self.column.addWidget(box)

@@ -6,7 +6,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from profiler.study import NumberField, Record
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import head_label
 from profiler.ui.widgets.number_box import NumberBox, Scrub
 
 
@@ -49,13 +49,12 @@ class RecordForm(QWidget):
         box.setAccessibleName(f"{text}, {field.unit}" if field.unit else text)
 
     def _add_row(self, grid: QGridLayout, row: int, field: NumberField) -> None:
-        box, unit = NumberBox(field), plain_label(field.unit)
+        box, unit = NumberBox(field), head_label(field.unit)
         box.setFixedWidth(76)
         scrub = Scrub(field.label, box)
         scrub.setWordWrap(True)  # a long label takes two lines of the narrow pane
         unit.setObjectName("unit")
         unit.setMinimumWidth(40)
-        box.unit_label = unit
         for column, part in enumerate((scrub, box, unit)):
             grid.addWidget(part, row, column)
         box.proposed.connect(lambda value: self.proposed.emit(field, value))

@@ -4,7 +4,6 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from profiler.pictures.basics.lengths import LengthUnit
 from profiler.study.edits.list_edits import Listed
 from profiler.ui.document.document import Document
 from profiler.ui.forms.body_group import BodyGroup
@@ -42,10 +41,6 @@ class MachinePage(FormsPage):
         self.fit_button.clicked.connect(self.fit_bowl)
         bar.addStretch(1)
         self._lay_out(Listed.DESIGN, bar, ((self.gutter, 0), (self.section, 1)))
-
-    def show_lengths(self, unit: LengthUnit) -> None:
-        self.machine.seat.show_lengths(unit)
-        super().show_lengths(unit)
 
     def key_parts(self) -> Sequence[QWidget]:
         return (self.named.combo, self.new, self.side, self.forms[1], self.section, self.findings.count)

@@ -9,7 +9,8 @@ from profiler.output.terminal.calibration_text import calibration_text
 from profiler.study import Study
 from profiler.study.edits.measurement_edits import seen_of, with_angle, with_stop
 from profiler.ui.document.document import Document
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import head_label, plain_label
+from profiler.ui.widgets.length_line import LengthLine
 
 SEEN_TIP = "A letter for each groove from the floor up: p packed, c clean, u unsure; for example ppuccc"
 
@@ -22,7 +23,7 @@ class MeasuredPane(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self.angle, self.height_mm, self.spread = QLineEdit(), QLineEdit(), QLineEdit("0.3")
+        self.angle, self.at_height, self.spread = QLineEdit(), LengthLine(), QLineEdit("0.3")
         self.seen, self.how = QLineEdit(), QLineEdit()
         self.keep, self.apply = QPushButton("Keep the measurement"), QPushButton("Take this friction")
         self.forget, self.back = QPushButton("Forget the last one"), QPushButton("Back to the forms")
@@ -62,7 +63,8 @@ class MeasuredPane(QWidget):
         study, how = self._document.study, self.how.text().strip()
         kept = study
         if self.angle.text().strip():
-            angle, height, spread = (read(box.text()).value for box in (self.angle, self.height_mm, self.spread))
+            texts = self.angle.text(), self.at_height.held, self.spread.text()
+            angle, height, spread = (read(text).value for text in texts)
             kept = with_angle(kept, study.design, study.duty, height, angle, spread, how)
         if self.seen.text().strip():
             kept = with_stop(kept, study.design, study.duty, seen_of(self.seen.text().strip().lower()), how)
@@ -99,13 +101,13 @@ class MeasuredPane(QWidget):
         column.addWidget(head)
         self.seen.setToolTip(as_printed(SEEN_TIP))
         boxes = (
-            (self.angle, "Angle of the slurry from the axis, °"), (self.height_mm, "at height, mm"),
+            (self.angle, "Angle of the slurry from the axis, °"), (self.at_height, "at height, mm"),
             (self.spread, "one standard deviation, °"), (self.seen, "or grooves of a stopped bowl: p, c, u"),
             (self.how, "how measured, or how stopped"),
         )  # fmt: skip
         for box, words in boxes:
             box.setAccessibleName(words)
-            column.addWidget(plain_label(words))
+            column.addWidget(head_label(words))
             column.addWidget(box)
         self.sentence.setWordWrap(True)
         for part in (self.keep, self.sentence, self.apply, self.forget):

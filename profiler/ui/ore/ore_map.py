@@ -30,7 +30,7 @@ from profiler.ui.ore.map_canvas import MapCanvas
 from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import WORKING
 from profiler.ui.widgets.choice_box import ChoiceBox
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import Tells, plain_label
 from profiler.ui.widgets.range_box import RangeBox
 from profiler.ui.widgets.spoken import announce
 from profiler.ui.widgets.theme import Theme
@@ -40,6 +40,10 @@ KEY = "ore map"
 LINES = 40  # each way
 AXIS_PX = 160
 FIRST, ELSE_OF = "share_sheltered_pct", ("share_strong_pct", "share_weak_pct", "power_w")  # shown until one is chosen
+
+
+class StandingButton(Tells, QPushButton):
+    """Says how the model stands to measurements, which were made in lengths."""
 
 
 class OreMapPanel(Page):
@@ -63,7 +67,7 @@ class OreMapPanel(Page):
         self.progress = QProgressBar()
         self.canvas = MapCanvas(empty=WORKING)
         self.heading, self.reading = plain_label(), plain_label()
-        self.standing = QPushButton()
+        self.standing = StandingButton()
         self.record: RecordWindow | None = None
         self._lay_out()
         self._wire()

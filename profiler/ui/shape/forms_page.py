@@ -27,7 +27,6 @@ from profiler.ui.shape.side_pane import WIDTH, SidePane
 from profiler.ui.shape.staging import Staging
 from profiler.ui.strips.base import Strip
 from profiler.ui.widgets.keys import Key, answered, keyed
-from profiler.ui.widgets.number_box import NumberBox
 from profiler.ui.widgets.pointer import Pointer, Pointing
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.pace import WORDS_S, Pace
@@ -118,8 +117,6 @@ class FormsPage(Page):
         self.show_evaluation(self.document.evaluation)
 
     def show_lengths(self, unit: LengthUnit) -> None:
-        for box in self.findChildren(NumberBox):
-            box.show_lengths(unit)
         self.pointer.point(lengths=unit)
         self.show_evaluation(self.document.evaluation)
 

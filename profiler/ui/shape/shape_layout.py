@@ -114,7 +114,7 @@ class ShapeLayout:
 
 
 def _quantity() -> QComboBox:
-    combo = ChoiceBox()
+    combo = ChoiceBox(of_lengths=True)
     combo.setAccessibleName("Quantity shown for each groove")
     for q in of_scope(Scope.GROOVE):
         combo.addItem(f"{q.label}, {q.unit}" if q.unit else q.label, q.key)

@@ -33,7 +33,6 @@ from profiler.ui.strips.grooves import GrooveStrip
 from profiler.ui.strips.gutter import GutterStrip
 from profiler.ui.strips.section import SectionStrip
 from profiler.ui.widgets.keys import Key, answered, keyed
-from profiler.ui.widgets.number_box import NumberBox
 from profiler.ui.widgets.pointer import Pointer, Pointing
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
@@ -124,9 +123,6 @@ class ShapePage(Page):
 
     def show_lengths(self, unit: LengthUnit) -> None:
         """Show lengths in this unit; nothing held or computed changes."""
-        for box in self.findChildren(NumberBox):
-            box.show_lengths(unit)
-        self.forms.wall.table.show_lengths(unit)
         self.pointer.point(lengths=unit)
         self.show_evaluation(self.document.evaluation)
 

@@ -1,14 +1,15 @@
 """A design rounded to shop steps, in the place of the forms: the steps, what they would change, one undo step."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFormLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFormLayout, QPushButton, QVBoxLayout, QWidget
 
 from profiler.assess import Evaluation
 from profiler.explore.shop_steps import ANGLE_STEP, DIAMETER_STEP, RADIUS_STEP, STEPS, Rounded, Steps, rounded
 from profiler.numbers import read
 from profiler.study import Field
 from profiler.ui.document.document import Document
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import head_label, plain_label
+from profiler.ui.widgets.length_line import LengthLine
 
 UNDO = "Round to shop steps"
 ASK = "Name a step, and see what it changes before anything is changed."
@@ -25,7 +26,7 @@ class StepsPane(QWidget):
         self._document = document
         self._found: Rounded | None = None
         self.sentence, self.changes = plain_label(ASK), plain_label()
-        self.boxes: dict[Field[float], QLineEdit] = {field: QLineEdit() for field in STEPS}
+        self.boxes: dict[Field[float], LengthLine] = {field: LengthLine(unit=field.unit) for field in STEPS}
         self.apply, self.back = QPushButton("Round the design"), QPushButton("Back to the forms")
         self._lay_out()
         for box in self.boxes.values():
@@ -38,8 +39,8 @@ class StepsPane(QWidget):
         """Raises ValueError with a sentence."""
         values: dict[Field[float], float] = {}
         for field, box in self.boxes.items():
-            if box.text().strip():
-                values[field] = read(box.text()).value
+            if box.held.strip():
+                values[field] = read(box.held).value
                 if (objection := field.objection(values[field])) is not None:
                     raise ValueError(objection)
         return Steps(values.get(RADIUS_STEP), values.get(DIAMETER_STEP), values.get(ANGLE_STEP))
@@ -84,7 +85,7 @@ class StepsPane(QWidget):
             box.setPlaceholderText("as it is")
             box.setToolTip(field.help)
             box.setAccessibleName(field.label)
-            form.addRow(plain_label(f"{field.label}, {field.unit}"), box)
+            form.addRow(head_label(field.title), box)
         column.addLayout(form)
         for label in (self.sentence, self.changes):
             label.setWordWrap(True)

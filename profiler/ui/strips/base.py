@@ -13,6 +13,7 @@ from profiler.pictures.basics.lengths import MILLIMETRES, pictured
 from profiler.pictures.basics.state_marks import SHORT_WORDS
 from profiler.pictures.strips.scene import Scene
 from profiler.ui.widgets.keys import Gesture, Key
+from profiler.ui.widgets.labels import Tells
 from profiler.ui.widgets.painter import paint
 from profiler.ui.widgets.pointer import Pointer
 from profiler.ui.widgets.spoken import announce
@@ -41,7 +42,7 @@ MOUSE = (
 )
 
 
-class Strip(QWidget):
+class Strip(Tells, QWidget):
     """Shows one picture of a scene. Subclasses say which, and take the mouse further."""
 
     title = ""

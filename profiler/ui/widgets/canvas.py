@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 
 from profiler.pictures.basics.display import Picture, Role
 from profiler.pictures.basics.lengths import pictured
-from profiler.ui.widgets.labels import unit_of
+from profiler.ui.widgets.labels import Tells, unit_of
 from profiler.ui.widgets.painter import paint
 from profiler.ui.widgets.theme import LIGHT, Theme
 
@@ -20,7 +20,7 @@ WORKING = "Being worked out…"
 Draw = Callable[[float, float], Picture]
 
 
-class Canvas(QWidget):
+class Canvas(Tells, QWidget):
     hovered = Signal(object)  # (x, y) px, or None when the pointer leaves
     clicked = Signal(float, float)
     double_clicked = Signal(float, float)

@@ -1,11 +1,11 @@
 """A choice from a list: a box that tells its name, and a list that is narrowed by typing any part of an entry."""
 
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import QEvent, QLocale, QObject, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QComboBox, QFrame, QLabel, QWidget
+from PySide6.QtWidgets import QComboBox, QFrame, QLabel, QStyledItemDelegate, QStyleOptionComboBox, QWidget
 
 from profiler.ui.widgets.keys import Gesture, Key, carried_out, keyed, stroke_of
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import Tells, plain_label, unit_of
 
 GAP_PX = 4
 HELD = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.MetaModifier
@@ -19,13 +19,19 @@ KEYS: tuple[Key["ChoiceBox"], ...] = (keyed("Take a letter back", _shorter, "Bac
 MOUSE = (Gesture("Letters typed", "Open the list with only the entries that hold them, anywhere in their words"),)
 
 
-class ChoiceBox(QComboBox):
-    """Letters open the list and narrow it, so that none changes what is chosen before Enter."""
+class ChoiceBox(Tells, QComboBox):
+    """Letters open the list and narrow it, so that none changes what is chosen before Enter.
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    Entries `of_lengths` are the program's own words, whose lengths are shown in the unit of the window. A designer's
+    names are no such: what looks like a length in a name is none.
+    """
+
+    def __init__(self, parent: QWidget | None = None, of_lengths: bool = False) -> None:
         super().__init__(parent)
+        self._of_lengths = of_lengths
         self.typed: str = ""
         self._open_px = 0  # height of the list as Qt opened it
+        self._telling: QStyledItemDelegate | None = None  # of the list's entries, once they are told in another unit
         self._shown: QLabel | None = None  # with the list, which is made when it is first opened
 
     def setAccessibleName(self, name: str) -> None:
@@ -33,11 +39,27 @@ class ChoiceBox(QComboBox):
         super().setAccessibleName(name)
         self.setAccessibleDescription(name)
 
+    def shown(self, entry: str) -> str:
+        """An entry as it is seen: its lengths in the unit of the window; `itemText` has it as it was added."""
+        return unit_of(self).labelled(entry) if self._of_lengths else entry
+
+    def tell_again(self) -> None:
+        super().tell_again()
+        if self._of_lengths and self._telling is None and not unit_of(self).is_mm:
+            self._telling = _Told(self)
+            self.setItemDelegate(self._telling)
+        self.update()
+
+    def initStyleOption(self, option: QStyleOptionComboBox) -> None:
+        super().initStyleOption(option)
+        option.currentText = self.shown(option.currentText)
+
     def narrow(self, typed: str) -> None:
         """Only the entries that hold every word of this, the first of them chosen in the list."""
         self.typed = typed
         wanted = typed.casefold().split()
-        fitting = [row for row in range(self.count()) if all(w in self.itemText(row).casefold() for w in wanted)]
+        entries = [self.shown(self.itemText(row)).casefold() for row in range(self.count())]
+        fitting = [row for row, entry in enumerate(entries) if all(word in entry for word in wanted)]
         view = self.view()
         for row in range(self.count()):
             view.setRowHidden(row, row not in fitting)  # type: ignore[attr-defined]  # a list view's
@@ -95,6 +117,17 @@ class ChoiceBox(QComboBox):
                 return True
             return bool(self.typed) and carried_out(self, KEYS, stroke_of(event))
         return super().eventFilter(watched, event)
+
+
+class _Told(QStyledItemDelegate):
+    """An entry of the open list as its box shows it."""
+
+    def __init__(self, box: ChoiceBox) -> None:
+        super().__init__(box)
+        self._box = box
+
+    def displayText(self, value: object, locale: QLocale | QLocale.Language) -> str:
+        return self._box.shown(super().displayText(value, locale))
 
 
 def _overriding(event: QEvent, begun: bool) -> bool:

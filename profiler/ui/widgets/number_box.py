@@ -8,7 +8,7 @@ from profiler.numbers import editable, read
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import NumberField
 from profiler.ui.widgets.keys import REDO, SIZES, UNDO, Gesture, Key, after_a_colon, answered, keyed, stroke_of
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import Tells, head_label, unit_of
 
 SCRUB_PX = 4.0  # pixels for one step
 BY_STEPS = {1.0: "a step", 10.0: "ten steps", 0.1: "a tenth of a step"}
@@ -34,7 +34,7 @@ SCRUB = Gesture("Drag its name sideways", "Change it, with Ctrl by tenths of a s
 MOUSE = (SCRUB,)
 
 
-class NumberBox(QLineEdit):
+class NumberBox(Tells, QLineEdit):
     """Shows a value; proposes another when one is typed or stepped. Never clamps: it refuses, and says why."""
 
     proposed = Signal(object)  # float; None from an emptied box where that is allowed
@@ -65,12 +65,11 @@ class NumberBox(QLineEdit):
         if not (self.hasFocus() and self.isModified()):
             self._write()
 
-    def show_lengths(self, unit: LengthUnit) -> None:
-        """Show and take a length in this unit; other numbers stay as they are."""
-        if self.field.unit == MILLIMETRES.name:
-            self._lengths = unit
-            if self.unit_label is not None:
-                self.unit_label.setText(unit.name)
+    def tell_again(self) -> None:
+        """Show and take a length in the window's unit; other numbers stay as they are."""
+        super().tell_again()
+        if self.field.unit == MILLIMETRES.name and self._lengths is not unit_of(self):
+            self._lengths = unit_of(self)
             self._write()
 
     def step(self, count: float, fine: bool = False) -> None:
@@ -163,13 +162,13 @@ def typed_value(field: NumberField, text: str, lengths: LengthUnit = MILLIMETRES
         raise ValueError(f"{field.label}: {reason}") from None
     if typed.per_cent and not field.unit.startswith("%"):
         raise ValueError(f"{field.label}: “{text.strip()}” is a share, not a number in {field.unit or 'units'}.")
-    value = typed.value if lengths is MILLIMETRES else round(typed.value * lengths.mm, 6)
+    value = lengths.in_mm(typed.value)
     if (objection := field.objection(value)) is not None:
         raise ValueError(objection)
     return value
 
 
-class Scrub(QLabel):
+class Scrub(Tells, QLabel):
     """A label that changes its number when dragged sideways; one drag is one gesture."""
 
     began = Signal()
@@ -217,7 +216,7 @@ def labelled(box: NumberBox, width: int, unit: str = "") -> tuple[QWidget, Scrub
     layout.setSpacing(3)
     scrub = Scrub(box.field.label, box)
     box.setFixedWidth(width)
-    tail = plain_label(unit or box.field.unit)
+    tail = head_label(unit or box.field.unit)
     tail.setObjectName("unit")
     box.unit_label = tail
     for part in (scrub, box, tail):

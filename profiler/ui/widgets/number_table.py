@@ -9,13 +9,14 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTab
 from profiler import numbers
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study import NumberField, Record
+from profiler.ui.widgets.labels import Tells, unit_of
 from profiler.ui.widgets.number_box import typed_value
 
 LONGEST_HEAD = 13  # letters of a line; a longer head has two
 ROW_PX = 22
 
 
-class NumberTable(QTableWidget):
+class NumberTable(Tells, QTableWidget):
     """Proposes single numbers: the field of the record's place in its list, and the value.
 
     `upward` tables stand as the strips do: the last record on top. Columns after those of the fields can be read only.
@@ -70,8 +71,12 @@ class NumberTable(QTableWidget):
         self.setFixedHeight(self.horizontalHeader().sizeHint().height() + ROW_PX * shown + 4)
         self._filling = False
 
-    def show_lengths(self, unit: LengthUnit) -> None:
-        """Show and take lengths in this unit; other numbers stay as they are."""
+    def tell_again(self) -> None:
+        """Show and take lengths in the window's unit; other numbers stay as they are."""
+        super().tell_again()
+        unit = unit_of(self)
+        if unit is self._lengths:
+            return
         self._lengths = unit
         for column, field in enumerate(self.fields):
             if field.unit == MILLIMETRES.name:

@@ -19,7 +19,7 @@ def test_an_angle_is_kept_and_its_friction_taken(pane):
     document = pane._document
     assert "friction is a guess" in pane.sentence.text() and not pane.apply.isEnabled()
     pane.angle.setText("8.5")
-    pane.height_mm.setText("200")
+    pane.at_height.setText("200")
     pane.keep.click()
     pane.show_study()
     assert document.study.measurements[0].design == document.design and "95 % interval" in pane.sentence.text()
@@ -35,8 +35,8 @@ def test_an_angle_is_kept_and_its_friction_taken(pane):
     ("boxes", "words"),
     [
         ({}, "Type a measured angle"),
-        ({"angle": "8", "height_mm": "900"}, "outside the wall"),
-        ({"angle": "steep", "height_mm": "200"}, "not a number"),
+        ({"angle": "8", "at_height": "900"}, "outside the wall"),
+        ({"angle": "steep", "at_height": "200"}, "not a number"),
         ({"seen": "pxc"}, "no groove's state"),
         ({"seen": "ppc"}, "has 14"),
     ],
