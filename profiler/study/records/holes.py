@@ -29,7 +29,7 @@ class HoleMaking(Record, frozen=True):
 
     PLACE: ClassVar[Place] = Place(undo="Change the way of making's {}")
 
-    name: Annotated[str, member("Name", "As lists call it.")]
+    name: Annotated[str, member("Name", "The name in lists.")]
     deepest: Annotated[
         float,
         number("Greatest depth", "diameters", 1, 200, 1, 1, "Depth over diameter; common practice, no source."),

@@ -55,7 +55,7 @@ class Machine(Record, frozen=True):
 
     PLACE: ClassVar[Place] = Place(("machine",), "Change the machine's {}")
 
-    name: Annotated[str, member("Name", "As lists and reports call it.")]
+    name: Annotated[str, member("Name", "The name in lists and reports.")]
     seat: Annotated[
         tuple[SeatPoint, ...],
         member("Seat", "Points of the rotor's inner profile, upward; the first on the seat's floor."),
