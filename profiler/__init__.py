@@ -1,3 +1,3 @@
 """Bowl Profiler: shape the inside of a spinning bowl and see where the slurry lies."""
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"

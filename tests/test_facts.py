@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 import profiler
+from tests.tiers import each
 
 HOUSE = Path(profiler.__file__).parent
 ROOT = HOUSE.parent
@@ -70,7 +71,7 @@ def test_what_is_no_colour_is_left_alone(text: str) -> None:
     assert not list(colours_in(text))
 
 
-@pytest.mark.parametrize("module", sorted(set(MODULES) - {PALETTE}))
+@each(sorted(set(MODULES) - {PALETTE}))
 def test_no_colour_is_written_outside_the_palette(module: str) -> None:
     assert list(colours_in(MODULES[module])) == []
 

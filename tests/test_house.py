@@ -14,10 +14,9 @@ from functools import cache
 from pathlib import Path
 from statistics import median
 
-import pytest
-
 import profiler
 from tests.house_names import unused
+from tests.tiers import each
 
 HOUSE = Path(profiler.__file__).parent
 MODULES = sorted(p.relative_to(HOUSE) for p in HOUSE.rglob("*.py"))
@@ -95,7 +94,7 @@ def test_every_room_has_its_floor() -> None:
     assert rooms <= set(FLOOR_OF)
 
 
-@pytest.mark.parametrize("module", MODULES, ids=str)
+@each(MODULES)
 def test_the_module_uses_only_rooms_below_its_own(module: Path) -> None:
     room = room_of(module)
     for found in imports_of(module):
@@ -170,7 +169,7 @@ def test_no_two_folders_lean_on_one_another() -> None:
 NAMED_AS_TYPED = ("cli", "ui")  # commands are named as one types them; pages not yet apart from what they show
 
 
-@pytest.mark.parametrize("module", [m for m in MODULES if room_of(m) not in NAMED_AS_TYPED], ids=str)
+@each([m for m in MODULES if room_of(m) not in NAMED_AS_TYPED])
 def test_no_two_files_of_one_name_meet_in_a_file(module: Path) -> None:
     """Neither among what it imports nor with itself: 'sizes' in one sentence must be one thing."""
     met = {*files_used_by(module), name_of(module)} - {
@@ -180,13 +179,13 @@ def test_no_two_files_of_one_name_meet_in_a_file(module: Path) -> None:
     assert {name for name in names if names.count(name) > 1} == set()
 
 
-@pytest.mark.parametrize("module", [m for m in MODULES if m.name != "__init__.py"], ids=str)
+@each([m for m in MODULES if m.name != "__init__.py"])
 def test_nobody_comes_in_by_the_front_door_of_the_own_room(module: Path) -> None:
     """A room's face hands names to others; used inside, it would load the whole room for one of its files."""
     assert f"profiler.{room_of(module)}.__init__" not in set(files_used_by(module)) or len(module.parts) == 1
 
 
-@pytest.mark.parametrize("folder", sorted({m.parent for m in MODULES}), ids=str)
+@each(sorted({m.parent for m in MODULES}))
 def test_a_folder_can_be_taken_in_at_a_glance(folder: Path) -> None:
     files = [m for m in MODULES if m.parent == folder and m.name != "__init__.py"]
     assert len(files) <= MOST_FILES_OF_A_FOLDER
@@ -195,29 +194,29 @@ def test_a_folder_can_be_taken_in_at_a_glance(folder: Path) -> None:
 TESTS = Path(__file__).parent
 
 
-@pytest.mark.parametrize("folder", sorted({p.parent.relative_to(TESTS) for p in TESTS.rglob("test_*.py")}), ids=str)
+@each(sorted({p.parent.relative_to(TESTS) for p in TESTS.rglob("test_*.py")}))
 def test_a_folder_of_tests_can_be_taken_in_at_a_glance(folder: Path) -> None:
     assert len(list((TESTS / folder).glob("*.py"))) <= MOST_FILES_OF_A_FOLDER + 1
 
 
-@pytest.mark.parametrize("module", [m for m in MODULES if room_of(m) not in ("ui", "cli")], ids=str)
+@each([m for m in MODULES if room_of(m) not in ("ui", "cli")])
 def test_nothing_but_the_window_and_the_terminal_knows_the_window(module: Path) -> None:
     assert not [i for i in imports_of(module) if room_in(i.target) == "ui"]
 
 
-@pytest.mark.parametrize("module", MODULES, ids=str)
+@each(MODULES)
 def test_heavy_packages_stay_in_their_rooms(module: Path) -> None:
     for found in imports_of(module):
         package = found.target.split(".")[0]
         assert room_of(module) in AT_HOME.get(package, (room_of(module),)), f"{module} imports {found.target}"
 
 
-@pytest.mark.parametrize("module", MODULES, ids=str)
+@each(MODULES)
 def test_the_file_is_short_enough_to_be_read_in_one_go(module: Path) -> None:
     assert len((HOUSE / module).read_text(encoding="utf-8").splitlines()) <= MOST_LINES
 
 
-@pytest.mark.parametrize("module", MODULES, ids=str)
+@each(MODULES)
 def test_every_function_is_short_enough_to_be_seen_at_once(module: Path) -> None:
     for node in ast.walk(parsed(module)):
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
@@ -225,7 +224,7 @@ def test_every_function_is_short_enough_to_be_seen_at_once(module: Path) -> None
             assert node.end_lineno - node.lineno + 1 <= MOST_LINES_OF_A_FUNCTION, f"{module}: {node.name}"
 
 
-@pytest.mark.parametrize("module", [m for m in MODULES if m not in ANY_ALLOWED], ids=str)
+@each([m for m in MODULES if m not in ANY_ALLOWED])
 def test_no_type_is_left_open(module: Path) -> None:
     named = [n for n in ast.walk(parsed(module)) if isinstance(n, ast.Name) and n.id == "Any"]
     dotted = [n for n in ast.walk(parsed(module)) if isinstance(n, ast.Attribute) and n.attr == "Any"]

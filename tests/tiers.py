@@ -1,6 +1,6 @@
-"""Which cases of a test run every time, and which in the long tier only."""
+"""Which cases of a test run every time, and which in the long tier only; many small cases run as one test."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 import pytest
@@ -15,3 +15,23 @@ def kept(cases: Iterable[Any], every_run: Sequence[Any]) -> list[Any]:
 
 def _long(case: Any) -> Any:
     return pytest.param(*(case if isinstance(case, tuple) else (case,)), marks=pytest.mark.long)
+
+
+def each(cases: Iterable[Any]) -> Callable[[Callable[[Any], None]], Callable[[], None]]:
+    """One test over all the cases, naming every one that fails: thousands of tests of a moment each cost a minute."""
+    cases = list(cases)
+
+    def over_all(test: Callable[[Any], None]) -> Callable[[], None]:
+        def whole() -> None:
+            faults = []
+            for case in cases:
+                try:
+                    test(case)
+                except AssertionError as fault:
+                    faults.append(f"{case}: {fault}")
+            assert cases and not faults, "\n".join(faults)
+
+        whole.__name__, whole.__doc__ = test.__name__, test.__doc__
+        return whole
+
+    return over_all

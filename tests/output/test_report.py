@@ -166,6 +166,7 @@ def test_the_html_is_well_formed_whole_in_itself_and_has_the_pictures_as_drawing
     assert "<b>&</" not in text and "&lt;b&gt;&amp;" in text
 
 
+@pytest.mark.long
 def test_both_are_written_by_their_extension(tmp_path):
     made = export(tmp_path / "r.pdf", evaluated(), Request(study_file="s.bowl"), "report")
     with_first_page = report_of(evaluated(), JOB, signed=Signed())

@@ -23,7 +23,7 @@ from profiler.ui.document.document import Document
 from tests.safety.any_edits import any_edit
 
 UNHURRIED = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
-SHORT = settings(max_examples=8, deadline=None, derandomize=True, database=None, suppress_health_check=UNHURRIED)
+SHORT = settings(max_examples=4, deadline=None, derandomize=True, database=None, suppress_health_check=UNHURRIED)
 LONG = settings(SHORT, max_examples=400)
 SCRIPTS = st.tuples(st.sampled_from(examples.names()), st.integers(0, 2**32), st.integers(1, 25))
 MOST_GROWTH_MB = 10.0

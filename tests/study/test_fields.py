@@ -28,6 +28,7 @@ from profiler.study.records.fields import Field, members_of, optional, required
 from profiler.study.records.machine import SEAT_HEIGHT, SHELL_MATERIAL
 from profiler.study.records.materials import SOURCES
 from profiler.study.records.record import Rows
+from tests.tiers import each
 
 STUDY = read_study(Path(__file__).parent / "samples" / f"schema-{SCHEMA}.bowl")  # every kind of record stands in it
 
@@ -115,7 +116,7 @@ def test_the_sample_and_the_walk_leave_no_kind_of_record_out() -> None:
     assert all(set(members_of(kind)) == set(kind.__struct_fields__) for kind in KINDS)
 
 
-@pytest.mark.parametrize("field", EVERY, ids=where)
+@each(EVERY)
 def test_a_field_gives_back_what_was_put_in_and_changes_nothing_else(field: Field) -> None:
     held = field.get(STUDY)
     assert field.set(STUDY, held) is STUDY
@@ -134,7 +135,7 @@ def _sources(place: str) -> set[str]:
     return {place.replace(name, SOURCES[name])} if name in SOURCES and "material." in place else set()
 
 
-@pytest.mark.parametrize("field", [f for f in EVERY if f.is_number], ids=where)
+@each([f for f in EVERY if f.is_number])
 def test_bounds_are_objected_to_in_a_sentence_and_still_set(field: Field) -> None:
     for inside in (field.low, field.high):
         assert field.objection(inside) is None
@@ -144,7 +145,7 @@ def test_bounds_are_objected_to_in_a_sentence_and_still_set(field: Field) -> Non
     assert "must be a number" in (field.objection(float("nan")) or "")
 
 
-@pytest.mark.parametrize("field", EVERY, ids=where)
+@each(EVERY)
 def test_every_field_says_what_it_is_and_names_its_undo_step(field: Field) -> None:
     assert field.label[0].isupper() and field.help.endswith((".", "money"))
     words = field.undo_words

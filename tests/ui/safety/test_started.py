@@ -171,6 +171,7 @@ def test_a_second_window_on_one_file_is_told_of_the_first(home: Path, mine: Path
         assert not any(line.startswith("ask_shared") for line in said(third, "done"))  # the first is gone
 
 
+@pytest.mark.long
 def test_trouble_is_logged_and_kept_and_the_work_outlives_quitting(home: Path, mine: Path) -> None:
     with started(home, "fail", mine) as program:
         lines = said(program, "ended")
@@ -183,6 +184,7 @@ def test_trouble_is_logged_and_kept_and_the_work_outlives_quitting(home: Path, m
         assert "study mine.bowl 655.0 True None" in said(program, "done")
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform == "win32", reason="ends otherwise there")
 def test_log_and_copy_are_made_before_the_next_instant_can_take_the_program_down(home: Path, mine: Path) -> None:
     with started(home, "fail_and_die", mine) as program:

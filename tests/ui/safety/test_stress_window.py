@@ -15,12 +15,13 @@ from profiler.study.files import examples
 from profiler.study.files.file import MOST, decode_study, encode_study
 from tests.safety.any_edits import any_edit
 from tests.safety.test_stress import MOST_GROWTH_MB, big, resident_mb
+from tests.tiers import kept
 from tests.ui.hands import Hands
 
 LARGE = ({"grooves": 500}, {"knots": 200}, {"designs": 50}, {"grooves": 500, "knots": 200, "designs": 50})
 
 
-@pytest.mark.parametrize("many", LARGE, ids=str)
+@pytest.mark.parametrize("many", kept(LARGE, [LARGE[1], LARGE[2]]), ids=str)
 def test_a_very_large_study_is_shown_edited_undone_and_saved(
     qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, many: dict[str, int]
 ) -> None:

@@ -48,7 +48,7 @@ def test_what_is_shown_of_it_is_text(hands: Hands, odd: Path) -> None:
     assert hands.window.windowTitle().startswith("caf\ufffd \ufffd.bowl")
 
 
-@pytest.mark.parametrize("page", kept((entry.title for entry in PAGES), ["Machine", "Shape", "Find"]))
+@pytest.mark.parametrize("page", kept((entry.title for entry in PAGES), ["Shape", "Find"]))
 def test_every_page_works(hands: Hands, odd: Path, page: str) -> None:
     hands.window.pages.open_titled(page)
     hands.rest()

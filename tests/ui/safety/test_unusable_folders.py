@@ -72,7 +72,7 @@ def test_the_program_starts_works_and_saves_without_its_own_folders(tmp_path: Pa
     assert sum("No recovery copy can be kept" in line for line in said) == 1  # said, once
 
 
-@pytest.mark.parametrize("place", kept(PLACES, ["below a file"]))
+@pytest.mark.parametrize("place", kept(PLACES, []))
 def test_commands_work_without_the_users_folders(tmp_path: Path, place: str) -> None:
     mine = tmp_path / "mine.bowl"
     write_study(examples.read("cone"), mine)

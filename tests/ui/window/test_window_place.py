@@ -122,6 +122,7 @@ def test_place_and_page_are_as_they_were_left_and_come_back_from_a_screen_that_i
     assert inside(one["place"], one["screen"])
 
 
+@pytest.mark.long  # starts the program
 def test_text_at_150_percent_makes_everything_so_much_larger(tmp_path: Path) -> None:
     Settings.in_file(tmp_path / "settings.ini").put(settings.TEXT_SIZE, "150")
     said = opened(tmp_path, [(0, 0, 1920, 1080)])
