@@ -238,6 +238,7 @@ class WornPane(QWidget):
         self.against.setMinimumContentsLength(14)
         grid.addWidget(self.even, 1, 6, 1, 2)
         buttons = QHBoxLayout()
+        buttons.setSpacing(6)
         for button in (self.read_button, self.paste, self.forget, self.ask_button, self.keep):
             buttons.addWidget(button)
         buttons.addStretch(1)

@@ -69,7 +69,7 @@ TYPED: tuple[tuple[str, str], ...] = (  # what is typed, the page found first
     ("packed bed", "Velocity ratio (of each groove)"), ("back pressure", "Back pressure (of each groove)"),
     ("residence time", "Residence time of the film, short (of the bowl)"), ("capacity", "Capacity (of each groove)"),
     ("size distribution", WORDS), ("particle size", SIZES), ("p80", SIZES), ("sieve", WORDS), ("slimes", SIZES),
-    ("stress", "Shell, thick ring (of the bowl)"), ("safety factor", "Shell strength factor (of the bowl)"),
+    ("stress", "Shell stress, thick ring (of the bowl)"), ("safety factor", "Shell strength factor (of the bowl)"),
     ("buckling", "Bare bowl buckles at, low (of the bowl)"), ("vibration", "Permitted unbalance (of the bowl)"),
     ("motor", "Power into the feed (of the bowl)"), ("stored energy", "Kinetic energy (of the bowl)"),
     ("casting", FILES), ("mould", FILES), ("mold", FILES), ("pattern maker", FILES), ("lathe", FILES), ("cad", FILES),
