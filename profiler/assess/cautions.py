@@ -16,8 +16,8 @@ class Caution(Enum):
         "local codes."
     )
     CASTING = (
-        "Casting polyurethane: isocyanates make people ill for good, hot moulds burn; work by the supplier's safety "
-        "data sheet and local exposure rules."
+        "Casting polyurethane: isocyanates can make people ill for life, hot moulds burn; work by the supplier's "
+        "safety data sheet and local exposure rules."
     )
     CUTTING = (
         "Cutting polyurethane: chips wind up and catch, hot dust and smoke harm lungs; guard, extract, and follow the "
@@ -28,8 +28,8 @@ class Caution(Enum):
         "local exposure limits."
     )
     SLURRY = (
-        "Slurry and water lines hold pressure when they stand: shut off, drain and lock out by the site's procedures "
-        "before anything is opened."
+        "Slurry and water lines stay under pressure after a stop: shut off, drain and lock out by the site's "
+        "procedures before anything is opened."
     )
     ASSAY = (
         "Assaying uses lead, hot metal, acids and cyanide: leave it to a laboratory licensed under local codes, and "

@@ -70,7 +70,7 @@ def _schema(given: argparse.Namespace) -> int:
     return FINE
 
 
-CHECK = Command("check", lambda: "say what is found of a design under a duty", _add_check_options, _check)
+CHECK = Command("check", lambda: "check a design under a duty and list the findings", _add_check_options, _check)
 EXAMPLE = Command(
     "example", lambda: "write an invented example study", _add_example_options, _example, tells_lengths=False
 )

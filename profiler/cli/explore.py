@@ -59,7 +59,7 @@ def _add_map_options(parser: argparse.ArgumentParser) -> None:
     *most, last = (axis.word for axis in AXES)
     words = f"{', '.join(most)} or {last}, with its range: {AXES[0].word}=20:65"
     parser.add_argument("--x", metavar="AXIS[=LOW:HIGH]", required=True, help=words)
-    parser.add_argument("--y", metavar="AXIS[=LOW:HIGH]", required=True, help="likewise, another one")
+    parser.add_argument("--y", metavar="AXIS[=LOW:HIGH]", required=True, help="what the map runs over upward, likewise")
     parser.add_argument(
         "--quantity",
         metavar="NAME",
@@ -126,7 +126,7 @@ def _span(text: str, count: int) -> "Span":
     try:
         between = read(low).value, read(high).value
     except ValueError:
-        raise ValueError(f"“{text}” is no axis with a range; write it as {word}=20:65.") from None
+        raise ValueError(f"“{text}” is not an axis with a range; write it as {word}=20:65.") from None
     return span(word, *between, count)
 
 

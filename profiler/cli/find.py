@@ -98,7 +98,7 @@ def _goal(given: argparse.Namespace) -> "Goal":
 def _key_and_number(text: str, at_least: bool) -> tuple[str, bool, float]:
     key, mark, value = text.partition("=")
     if not mark:
-        raise ValueError(f"“{text}” is no condition; write it as {key or 'land_mm'}=5.")
+        raise ValueError(f"“{text}” is not a condition; write it as {key or 'land_mm'}=5.")
     return key.strip(), at_least, read(value).value
 
 

@@ -70,7 +70,7 @@ def _matters(given: argparse.Namespace) -> int:
         for text in given.plus_minus:
             word, mark, value = text.partition("=")
             if not mark:
-                raise ValueError(f"“{text}” is no plus and minus; write it as solids=2.")
+                raise ValueError(f"“{text}” is not an input with its amount; write it as solids=2.")
             amounts[word.strip()] = read(value).value
         quantities = [goal_quantity(key) for key in given.quantity or USUAL]
         found = what_matters(evaluate(design, study.machine, duty), quantities, amounts)

@@ -33,7 +33,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     asked.add_argument("--sheet", metavar="NAME", default="", help="the sheet of a workbook")
     asked.add_argument("--blanks", choices=("above", "empty"), help="cells left empty below filled ones")
     asked.add_argument("--as-typed", metavar="HEADING", action="append", default=[],
-                       help="values far from the others in this column are meant so")  # fmt: skip
+                       help="values far from the others in this column are right as typed")  # fmt: skip
     asked.add_argument("--empty", metavar="WORD", action="append", default=[], help="a word for what is not recorded")
     asked.add_argument(
         "--words", metavar="FILE", type=Path, help="your own headings, as JSON: {column: [heading, ...]}"

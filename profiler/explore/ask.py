@@ -122,7 +122,7 @@ def ask(
         if objection is not None:
             raise ValueError(objection)
     if not low < high:
-        raise ValueError(f"The range is crossed: {free.field.text(low)} is not below {free.field.text(high)}.")
+        raise ValueError(f"The range is empty: {free.field.text(low)} is not below {free.field.text(high)}.")
     if wanted.quantity.scope is Scope.GROOVE:
         count = 0 if e.shape is None else len(e.shape.mouths)
         if wanted.groove is None or not 1 <= wanted.groove <= count:

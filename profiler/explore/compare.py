@@ -152,7 +152,7 @@ class Comparison:
         if not self.window:
             found.append("The ore window is empty: mark duties as belonging to it to see worst and weighted numbers.")
         elif sum(d.weight for d in self.window) <= 0.0:
-            found.append("All weights of the ore window are nothing: there is no weighted number.")
+            found.append("All weights of the ore window are zero: there is no weighted number.")
         found += [f"“{s.design.name}” cannot be compared: {s.trouble}" for s in self.results if s.trouble]
         return tuple(found)
 

@@ -164,8 +164,8 @@ _REASONS = {
     Kind.HOLE_NO_JACKET: "no jacket lies behind it",
     Kind.RING_DRY: "the jacket's water does not reach it",
     Kind.BACKFLOW: "slurry presses harder than the jacket",
-    Kind.HOLE_SPACING: "so few holes as its water needs stand more than four mouth widths apart",
-    Kind.HOLE_LIGAMENT: "as many holes as its water needs stand closer than two diameters of wall",
+    Kind.HOLE_SPACING: "the few holes that its water needs lie more than four mouth widths apart",
+    Kind.HOLE_LIGAMENT: "the many holes that its water needs leave less than two diameters of wall",
     Kind.HOLE_DEEP: "their holes would be deeper than they can be made",
     Kind.HOLE_SMALL: "no hole of a sensible size is small enough",
     Kind.HOLE_SHORT: "the wall behind it is too thin for its holes",
@@ -199,7 +199,7 @@ def _share_words(share: float, need: float) -> str:
 def _sentence(plan: HolePlan, grooves: int, refusals: tuple[Refusal, ...]) -> str:
     what = f"{plan.count} holes of {plan.diameter_mm:g} mm a ring"
     if plan.changes:
-        what += f", {len(plan.changes)} rings otherwise"
+        what += f", {len(plan.changes)} rings differ"
     if not refusals:
         return f"Proposed: {what}; every groove's water lies in its window."
     first = Counter(r.why for r in refusals).most_common(1)[0][0]

@@ -53,7 +53,7 @@ class Told:
     @property
     def sentence(self) -> str:
         """All of it in one line."""
-        why = f"Why: {self.why.rstrip('.')}." if self.why else "Why is not stated."
+        why = f"Why: {self.why.rstrip('.')}." if self.why else "The reason is not stated."
         trials = " ".join(self.trials) or f"{NO_TRIAL[0].upper()}{NO_TRIAL[1:]}."
         return as_printed(f"{self.made} {self.changed} {why} {trials}")
 

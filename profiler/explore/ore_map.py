@@ -157,7 +157,7 @@ def span(word: str, low: float | None = None, high: float | None = None, count: 
             raise ValueError(objection)
     if not low < high:
         raise ValueError(
-            f"The range of {field.label.lower()} is crossed: {field.text(low)} is not below {field.text(high)}."
+            f"The range of {field.label.lower()} is empty: {field.text(low)} is not below {field.text(high)}."
         )
     if not 2 <= count <= 400:
         raise ValueError(f"A map has 2 to 400 lines each way, not {count}.")

@@ -14,6 +14,7 @@ from profiler.assess.quantities.quantity import Quantity, Scope
 from profiler.assess.quantities.table import of_scope
 from profiler.numbers import NOTHING
 from profiler.study import Study, fields_of, read_study
+from profiler.study.records.fields import Field, members_of
 from profiler.study.records.record import Record
 
 OF_SHAPE = ("section_area_mm2", "section_length_mm", "body_volume_l", "mass_kg")
@@ -72,12 +73,12 @@ def _evaluated(name: str, earlier: Study, e: Evaluation) -> Evaluation:
 
 def of_records(where: str, before: Record, now: Record, passed: Collection[str] = ()) -> Iterator[Change]:
     """Member by member, but for those `passed` over; `where` stands before the words of each."""
-    fields = fields_of(type(now))
+    fields, members = fields_of(type(now)), members_of(type(now))
     for name in now.__struct_fields__:
         one, other = getattr(before, name), getattr(now, name)
         if one == other or name in passed:
             continue
-        label = fields[name].label.lower() if name in fields else name.replace("_", " ")
+        label = members[name].label.lower()
         if isinstance(one, Record) and isinstance(other, Record):
             yield from of_records(f"{where}{label}, ", one, other)
         elif _are_rows(one) or _are_rows(other):
@@ -85,16 +86,26 @@ def of_records(where: str, before: Record, now: Record, passed: Collection[str] 
         elif name in fields and not isinstance(other, Record) and not isinstance(one, Record):
             yield Change(f"{where}{label}", _told(fields[name], one), _told(fields[name], other))
         else:
-            yield Change(f"{where}{label}", _plain(one), _plain(other))
+            yield Change(f"{where}{label}", _chosen(members[name], one), _chosen(members[name], other))
 
 
 def _told(field: object, value: object) -> str:
     return NOTHING if value is None else str(field.with_unit(value))  # type: ignore[attr-defined]
 
 
+def _chosen(field: Field[object], value: object) -> str:
+    """A choice in the words in which a list offers it; anything else plainly."""
+    if value not in field.options:
+        return _plain(value)
+    text = field.option_text(value)
+    return f"{text[0].lower()}{text[1:]}"
+
+
 def _plain(value: object) -> str:
     if value is None or value == ():
         return NOTHING
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     if isinstance(value, Record):
         return str(getattr(value, "name", type(value).__name__))
     if isinstance(value, tuple):

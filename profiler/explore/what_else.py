@@ -12,7 +12,8 @@ import numpy as np
 from profiler.assess import Evaluation
 from profiler.assess.quantities.table import quantity
 from profiler.numbers import as_printed, fixed
-from profiler.study import Design, fields_of
+from profiler.study import Design
+from profiler.study.records.fields import members_of
 from profiler.study.records.record import Record
 from profiler.units import MM
 
@@ -63,8 +64,7 @@ def _records(design: Design, reference: Design) -> list[str]:
 
 
 def _label(kind: type[Record], name: str) -> str:
-    field = fields_of(kind).get(name)
-    return name.replace("_", " ") if field is None else field.label.lower()
+    return members_of(kind)[name].label.lower()
 
 
 def _numbers(e: Evaluation, reference: Evaluation) -> list[str]:

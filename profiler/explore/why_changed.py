@@ -35,6 +35,6 @@ def _causes(was: Why, now: Why) -> list[str]:
     i = now.groove - 1
     pairs = (
         ("its wall turned", float(was.grooves_deg[i]), float(now.grooves_deg[i])),
-        ("the stream's angle of rest turned", was.repose_deg[1], now.repose_deg[1]),
+        ("the stream's angle of rest changed", was.repose_deg[1], now.repose_deg[1]),
     )
     return [f"{what} from {fixed(a, 1)}° to {fixed(b, 1)}°" for what, a, b in pairs if abs(b - a) >= LEAST_DEG]

@@ -133,7 +133,7 @@ def _beside(
 ) -> BesideNew | None:
     if asked.hours is not None:
         if rate is None:
-            raise ValueError("Hours ahead ask a rate: type one, or choose profiles of two ages.")
+            raise ValueError("Hours ahead need a rate: type one, or choose profiles of two ages.")
         return beside_new(design, machine, duty, gone.later(rate, asked.hours))
     return beside_new(design, machine, duty, gone) if gone.hours > 0.0 else None
 
@@ -142,7 +142,7 @@ def _until(asked: WornAsked, new: Evaluation, rate: Rate | None, gone: Gone) -> 
     if not asked.limit.strip():
         return ""
     if rate is None:
-        raise ValueError("A limit asks a rate: type one, or choose profiles of two ages.")
+        raise ValueError("A limit needs a rate: type one, or choose profiles of two ages.")
     limit = limit_of(asked.limit)
     if not isinstance(limit, Limit):
         worn = gone.wear if gone.hours > 0.0 else None

@@ -43,9 +43,9 @@ LESSON = Lesson(
     ),
     look=(REPOSE, Look("exposed_count"), LOOSE, WATER, Look("count_matched"), Look("count_sheltered")),
     seen="With {last} in place of {first} the repose angle half-way up went from {repose_first} to {repose_last}, and "
-    "the stream falls in {falling_last} where it was {falling_first}. That is the smaller part of it: the same "
+    "the stream falls in {falling_last} instead of {falling_first}. That is the smaller part of it: the same "
     "{water_last} of water that came at {loose_first} times what lifts the bed of groove {watched} comes at "
-    "{loose_last} times that now. A bed whose ratio falls well below the even one packs, and a packed groove takes "
+    "{loose_last} times that now. A bed whose ratio falls well below one packs, and a packed groove takes "
     "nothing up. A coarser feed asks for more water first, and for another wall only then.",
     why=Why(
         "Coarse grains settle faster against the film's stirring, so more of them ride on their neighbours, and the "

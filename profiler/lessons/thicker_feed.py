@@ -52,7 +52,7 @@ LESSON = Lesson(
         Look("count_sheltered"),
     ),
     seen="With {last} solids by mass in place of {first} the repose angle half-way up went from {repose_first} to "
-    "{repose_last}, and the stream falls in {falling_last} where it was {falling_first}. They went calm from "
+    "{repose_last}, and the stream falls in {falling_last} instead of {falling_first}. They went calm from "
     "the top down, because this wall opens least there.",
     why=Why(
         "More grains in contact carry more of the film's weight, so the bed can lie at a larger angle. The solids "

@@ -60,7 +60,7 @@ LESSON = Lesson(
         ),
         Step(
             lambda start, now: eddy_of(now, WATCHED) is not None,
-            "Nothing is known of the eddy at {last}: it is worked out when the hand rests.",
+            "Nothing is known of the eddy at {last}: it is being worked out; wait a moment.",
         ),
     ),
     look=(PULL, POWER, RATIO),

@@ -28,7 +28,7 @@ LESSON = Lesson(
     title="What does speed change, and what not?",
     about="A wall that opens from {lip} at the lip to {floor} at the floor, turning at {first}. This machine may turn "
     "at {most} at most.",
-    task=f"Raise {SPEED.label} in the bar on top to {{asked}} or more, and not past what the machine may.",
+    task=f"Raise {SPEED.label} in the bar on top to {{asked}} or more, but not past what the machine may run.",
     study=lambda: study_of("What does speed change, and what not?", (Knot(0.0, 21.0), Knot(330.0, 4.0)), DUTY),
     knob=number_of_duty(SPEED),
     steps=(

@@ -49,7 +49,7 @@ LESSON = Lesson(
     "full: its water lies outside a free surface at a radius of {level}, nearer to the axis there is none. All rings "
     "are alike, but the topmost one, farthest from the axis, takes {spread_first} times the water of the lowest. There "
     "the velocity ratio, of the water's velocity over the one that just lifts the bed, is {loose_first}: that bed "
-    "packs. The pressure of the water supply is not given; the lesson takes it that the water asked for comes.",
+    "packs. The pressure of the water supply is not given; the lesson assumes that the water asked for arrives.",
     task=f"Lower {HOLE_DIAMETER.label} until the jacket runs full and its free surface is gone. Fewer holes will do "
     "as well.",
     field=HOLE_DIAMETER,

@@ -54,7 +54,7 @@ LESSON = Lesson(
         ),
     ),
     look=(DEEPEST, Look("exposed_count"), Look("count_matched"), Look("count_sheltered")),
-    seen="Of the cone's {all} grooves {last} are free now, where it was {first}, and the wall below the corner opens "
+    seen="Of the cone's {all} grooves {last} are free now, instead of {first}, and the wall below the corner opens "
     "{cone} as before. Only what holds the bed above them has moved: the deepest bed went from {deep} to {shallow}.",
     why=Why(
         "A bed that carries slurry opens upward at least as fast as repose, and it cannot lie outside a land. So the "

@@ -96,7 +96,7 @@ def _undo(w: Host) -> None:
 
 def _redo(w: Host) -> None:
     stack = w.document.undo_stack
-    words = f"Done again: {stack.redoText()}."
+    words = f"Redone: {stack.redoText()}."
     stack.redo()
     if not _on_shape(w):
         w.document.say(words)
@@ -112,13 +112,13 @@ ACTIONS: tuple[Action, ...] = (
     Action("file.save", FILE, "&Save", lambda w: w.filing.save(), ("Ctrl+S",)),
     Action("file.save_as", FILE, "Save &as…", lambda w: w.filing.save_as(), ("Ctrl+Shift+S",)),
     Action("file.save_copy", FILE, "Save a &copy…", lambda w: w.filing.save_copy(), (),
-           "Elsewhere; the window stays with its file"),
+           "A copy elsewhere; the window keeps working on its own file"),
     Action("file.export", FILE, "&Export section…", lambda w: w.export(), ("Ctrl+Shift+E",),
            "The section as DXF for the shop"),
     Action("file.drawings", FILE, "&Drawings and tables…", lambda w: w.pages.open(DRAWING), ("Ctrl+Shift+D",),
-           "See, write, copy"),
+           "See each output before it is written, printed or copied"),
     Action("file.print", FILE, "&Print…", lambda w: w.pages.open(DRAWING).print_shown(), ("Ctrl+P",),
-           "What the Drawing page shows, at true scale"),
+           "Print what the page Drawing shows, at true scale"),
     Action("file.close", FILE, "&Close", lambda w: w.close(), ("Ctrl+Q",)),
     Action("edit.undo", EDIT, "Undo", _undo, UNDO,
            enabled=lambda w: w.document.undo_stack.canUndo() and not w.document.in_gesture,
@@ -133,7 +133,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("curve.corner", CURVE, "&Corner or one angle", lambda w: w.page.edits.toggle_chosen_corner(), ("C",),
            "At the chosen knot", enabled=_on_shape),
     Action("curve.ghost", CURVE, "&Keep the present curve as a ghost", lambda w: w.page.toggle_ghost(), ("K",),
-           "Drawn faintly in all strips, or let go", ticked=lambda w: w.page.has_ghost,
+           "Draw it faintly in all strips, or drop it again", ticked=lambda w: w.page.has_ghost,
            enabled=_on_shape),
     Action("view.fit", VIEW, "&Whole bowl in view", lambda w: w.pages.shown.fit_again(), ("Ctrl+0",),
            "All of the bowl, or of the sheet", enabled=_can_zoom),
@@ -153,9 +153,9 @@ ACTIONS: tuple[Action, ...] = (
     Action("view.inches", VIEW, "Lengths in in&ches", lambda w: w.toggle_inches(), ticked=lambda w: w.in_inches),
     Action("view.dark", VIEW, "&Dark colours", lambda w: w.toggle_dark(), ticked=lambda w: w.is_dark),
     Action("study.fit", STUDY, "&Fit the bowl to the machine", lambda w: w.fit_bowl(),
-           ("Ctrl+Shift+F",), "Lip radius, height, grooves and outside at once, or which limit binds"),
+           ("Ctrl+Shift+F",), "Lip radius, height, grooves and outside at once, or the limit that prevents it"),
     Action("study.steps", STUDY, "&Round to shop steps", lambda w: w.pages.open(SHAPE).show_steps(), (),
-           "Radii, diameters and angles to steps of the shop, with what that changes"),
+           "Radii, diameters and angles to round steps, and what that changes"),
     Action("study.start", STUDY, "&Start a curve", lambda w: w.pages.open(SHAPE).start_curve(), (),
            "One angle, two with a corner, or graded by a power law; live and always fitted"),
     Action("study.measured", STUDY, "&Measured in a bowl", lambda w: w.pages.open(ORE).show_measured(), (),
@@ -163,13 +163,13 @@ ACTIONS: tuple[Action, ...] = (
     Action("study.envelope", STUDY, "&Envelope from a drawing…", lambda w: w.envelope(), (),
            "Seat, lip and height from a DXF or from points; an existing bowl as a ghost or a design"),
     Action("study.worn", STUDY, "Measured and &worn profiles", lambda w: w.pages.open(COMPARE).open_worn(), (),
-           "A casting accepted, a rate of wear, and the bowl worn beside itself new"),
+           "Accept a casting, find a rate of wear, see the worn bowl beside the new one"),
     Action("study.lessons", STUDY, "&Lessons", lambda w: w.pages.open(EDDY).show_lessons(), (),
            "Short lessons, each on a study of its own"),
     Action("study.ask", STUDY, "Find &one number", lambda w: w.pages.open(FIND).ask_about(w.page.pointer.now),
            ("Ctrl+B",), "Find the speed, say, at which the deepest bed is 2 mm"),
     Action("study.window", STUDY, "Ore &window…", lambda w: w.pages.open(ORE).show_window(), (),
-           "Duties around the shown one, by plus and minus chosen amounts"),
+           "Duties around the shown one, higher and lower by amounts you choose"),
     Action("study.sizes", STUDY, "Size &classes…", lambda w: w.pages.open(ORE).show_sizes(), (),
            "The shown duty's feed by sieve, or one d50"),
     Action("help.help", HELP, "&Help", lambda w: w.help(), ("F1",)),

@@ -93,7 +93,7 @@ class TopHandler(QObject):
         level = logging.INFO if kind in (QtMsgType.QtDebugMsg, QtMsgType.QtInfoMsg) else logging.WARNING
         log.log(level, "Qt: %s", message)
         if kind == QtMsgType.QtFatalMsg:  # Qt ends the program when this returns
-            log.error("The window library gives up. %s", self._kept())
+            log.error("The window library failed. %s", self._kept())
 
 
 class _Heard(logging.Handler):

@@ -52,7 +52,7 @@ def test_no_friction_exits_with_1_and_keeps_the_measurement(file, tmp_path, caps
         (("--angle", "8"), "--height"),
         (("--angle", "steep", "--height", "200"), "not a number"),
         (("--angle", "8", "--height", "200", "--spread", "0"), "above 0"),
-        (("--seen", "pxc"), "no groove's state"),
+        (("--seen", "pxc"), "not a groove's state"),
         (("--seen", "ppc"), "has 14"),
     ],
 )

@@ -66,7 +66,7 @@ def test_map_as_csv_text_and_picture(file, tmp_path, capsys):
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        (["--x", "solids=65:20", "--y", "d50"], "crossed"),
+        (["--x", "solids=65:20", "--y", "d50"], "is empty"),
         (["--x", "solids=20", "--y", "d50"], "20:65"),
         (["--x", "solids=a:b", "--y", "d50"], "20:65"),
         (["--x", "pressure", "--y", "d50"], "no axis"),

@@ -24,7 +24,7 @@ def test_find_answers_saves_and_says_what_it_does_not_know(file, tmp_path, capsy
     out = tmp_path / "found.bowl"
     assert main(["find", file, "--raise", "strong_height_mm", *FEW, "--save", str(out)]) == 0
     said = capsys.readouterr().out
-    assert said.startswith("Best found for your goal within this model. The model does not know what catches.")
+    assert said.startswith("Best found for your goal within this model. The model does not know which bowl catches")
     assert "optimal" not in said and "optimum" not in said and f"written: {out}" in said
     assert "trivial wall" in said
     study = read_study(out)

@@ -52,7 +52,7 @@ def test_matters_ranks_what_is_given_and_lists_what_is_not(file, capsys):
         (("castings", "--angle", "wide"), "not a number"),
         (("castings", "--seed", "-2"), "seed"),
         (("matters", "--plus-minus", "solids"), "write it as"),
-        (("matters", "--plus-minus", "gold=1"), "no input"),
+        (("matters", "--plus-minus", "gold=1"), "not an input"),
         (("matters", "--quantity", "count_strong"), "band"),
     ],
 )

@@ -74,7 +74,7 @@ def test_of_several_answers_the_nearest_is_given_and_the_others_are_counted():
     assert answer.value is not None and "the nearest of 2 values" in answer.sentence
 
 
-@pytest.mark.parametrize(("between", "words"), [((60.0, 20.0), "crossed"), ((0.0, 20.0), "must lie between")])
+@pytest.mark.parametrize(("between", "words"), [((60.0, 20.0), "is empty"), ((0.0, 20.0), "must lie between")])
 def test_a_range_that_is_none_is_refused(between, words):
     with pytest.raises(ValueError, match=words):
         ask(NOW, free("Solids"), ASKED[0][1], between)

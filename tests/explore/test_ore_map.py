@@ -103,8 +103,8 @@ def test_lines_go_from_end_to_end_and_hold_the_present_value():
 
 
 def refusals():
-    yield lambda: span("solids", 60.0, 20.0), "crossed"
-    yield lambda: span("solids", 30.0, 30.0), "crossed"
+    yield lambda: span("solids", 60.0, 20.0), "is empty"
+    yield lambda: span("solids", 30.0, 30.0), "is empty"
     yield lambda: span("solids", 0.0, 30.0), "must lie between"
     yield lambda: span("pressure"), "no axis"
     yield lambda: span("solids", count=1), "2 to 400"

@@ -105,10 +105,10 @@ def test_a_friction_without_an_answer_is_no_casting_with_numbers_that_mean_nothi
 def test_what_cannot_be_cast_is_refused_in_a_sentence():
     with pytest.raises(ValueError, match="at least 2"):
         as_cast(STUDY.design, STUDY.machine, STUDY.duty, bowls=1)
-    with pytest.raises(ValueError, match="cannot be worked with"):
+    with pytest.raises(ValueError, match="cannot be used"):
         Tolerances(angle_deg=float("nan"))
     for name in Tolerances.__slots__:
-        with pytest.raises(ValueError, match="cannot be worked with") as told:
+        with pytest.raises(ValueError, match="cannot be used") as told:
             Tolerances(**{name: -1.0})
         assert "_" not in str(told.value), "words, not the name of a key"
     bare = edits.with_grooves(STUDY.design, replace(STUDY.design.grooves, count=0))
@@ -151,7 +151,7 @@ def test_an_input_without_a_plus_and_minus_is_listed_and_not_ranked():
 
 
 @pytest.mark.parametrize(
-    ("given", "words"), [({"gold": 1.0}, "no input"), ({"solids": 0.0}, "above 0"), ({"solids": 60.0}, "Solids")]
+    ("given", "words"), [({"gold": 1.0}, "not an input"), ({"solids": 0.0}, "above 0"), ({"solids": 60.0}, "Solids")]
 )
 def test_a_plus_and_minus_that_is_none_is_refused_in_a_sentence(given, words):
     with pytest.raises(ValueError, match=words):

@@ -26,6 +26,7 @@ CHANGES = {
     "mouth": (replace(GRADED, grooves=replace(GRADED.grooves, mouth_mm=9.0)), ("mean mouth 9.00 instead of 8.00 mm",)),
     "count": (replace(GRADED, grooves=replace(GRADED.grooves, count=12)), ("grooves 12 instead of 14",)),
     "holes": (replace(GRADED, holes=HolePlan(40, 2.0)), ("water holes (", "hole area")),
+    "ring": (replace(GRADED, holes=replace(GRADED.holes, changes=())), ("water holes (single rings)",)),
     "body": (replace(GRADED, body=replace(GRADED.body, wall_mm=40.0)), ("body (wall thickness)", "mass")),
     "lip": (
         replace(GRADED, wall=replace(GRADED.wall, lip_radius_mm=210.0)),

@@ -231,7 +231,7 @@ def test_catch_and_capacity_have_a_table_of_their_own():
     blocks = report().blocks
     table = blocks[blocks.index(Heading("Water, catch and capacity", 2)) + 1]
     labels = {row[0] for row in table.rows}
-    assert {"Dry contents of all grooves", "Full after", "Concentrate a day"} <= labels
+    assert {"Dry contents of all grooves", "Grooves full after", "Concentrate a day"} <= labels
 
 
 def test_the_eddy_page_is_there_when_asked_for():

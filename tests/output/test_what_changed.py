@@ -5,14 +5,14 @@ from msgspec.structs import replace
 
 from profiler.assess import evaluate
 from profiler.cli.main import main
-from profiler.explore.what_changed import changes, changes_since
+from profiler.explore.what_changed import changes, changes_since, of_records
 from profiler.output.blocks.as_text import blocks_text
 from profiler.output.record.option import Request
 from profiler.output.report.changed import changed_blocks
 from profiler.output.writing import export, preview
 from profiler.pictures.drawing.schedules import earlier_revisions
 from profiler.pictures.sheet.clashes import clashes, texts_of
-from profiler.study import write_study
+from profiler.study import HolePlan, SquareTo, write_study
 from profiler.study.edits.design_edits import move_knot
 from profiler.study.files import examples
 
@@ -54,6 +54,16 @@ def test_each_edit_is_told_with_both_values_and_what_comes_of_it(before, now):
     assert "Ø at the floor" in told and "Ø at the lip" not in told  # the lip is held
     assert {c.what: c.now for c in found.duties} == {"duty, speed": "900 rpm"}
     assert any(c.what == "strongest groove" or "overturn" in c.what for c in found.figures) or found.figures
+
+
+def test_choices_ticks_and_lists_are_told_by_their_labels_too(study):
+    """Not by the names that stand in the file, and a tick as yes or no."""
+    design, wider = study.design, replace(study.design.grooves, square_to=SquareTo.AXIS)
+    edited = replace(design, body=replace(design.body, fill_seat=True), grooves=wider, holes=HolePlan(40))
+    told = {c.what: (c.before, c.now) for c in of_records("", design, edited)}
+    assert told["body, fill the seat, but for the jacket gap"] == ("no", "yes")
+    assert told["grooves, square to"] == ("the wall", "the axis")
+    assert any(what.startswith("water holes, single rings 1") for what in told)
 
 
 def test_findings_that_are_new_and_gone_are_told(before, now):

@@ -41,7 +41,7 @@ def test_duties_are_named_by_what_differs() -> None:
 
 @pytest.mark.parametrize(
     ("amounts", "way", "words"),
-    [({}, Way.EACH, "at least one amount"), ({SOLIDS: -1.0}, Way.EACH, "above nothing"),
+    [({}, Way.EACH, "at least one amount"), ({SOLIDS: -1.0}, Way.EACH, "above zero"),
      ({SOLIDS: 70.0}, Way.EACH, "smaller amount"), (dict.fromkeys(VARIED[:3], 1.0), Way.EACH, "make 7 duties"),
      (dict.fromkeys(VARIED[:3], 1.0), Way.CROSSED, "make 27 duties")],
 )  # fmt: skip

@@ -164,16 +164,16 @@ def test_ounces_and_money_follow_the_published_example():
     assert extra is not None and extra.estimate == pytest.approx(191, abs=0.5)
     assert found.net_a_year.estimate == pytest.approx(extra.estimate * 2000.0 - 20_000.0)
     assert found.net_a_year.interval.low < found.net_a_year.estimate < found.net_a_year.interval.high
-    assert net_label(found) == "Before other cost, not given; in the money of the price"
+    assert net_label(found) == "Before other cost, not given; in the currency of the price"
     whole = evaluate_trial(replace(stated(), worth=replace(given, other_cost_a_year=0.0)))
     assert whole.net_a_year == found.net_a_year and net_label(whole).startswith("Net of wear and other cost")
     bare = evaluate_trial(replace(stated(), worth=replace(given, new_life_h=None)))
-    assert net_label(bare) == "Before wear of the liners and other cost, not given; in the money of the price"
+    assert net_label(bare) == "Before wear of the liners and other cost, not given; in the currency of the price"
 
 
 def net_label(found: TrialEvaluation) -> str:
     """What the money is said to be before or after."""
-    return next(row[0] for block in worth_blocks(found) for row in getattr(block, "rows", ()) if "money" in row[0])
+    return next(row[0] for block in worth_blocks(found) for row in getattr(block, "rows", ()) if "currency" in row[0])
 
 
 def test_the_example_finds_what_was_put_in():

@@ -113,8 +113,8 @@ def _answer(
         return Calibration(None, low, high, is_bracket, as_printed(reason), readings, against, (), None)
     if not least < friction < most or friction <= least * 1.001 or friction >= most * 0.999:
         reason = (
-            f"Refused: the friction would lie outside {least:g} to {most:g}, which is none between grains. Doubt the "
-            "measurement, the concentration or the regime."
+            f"Refused: the friction would lie outside {least:g} to {most:g}, the range of friction between "
+            "grains. Doubt the measurement, the concentration or the regime."
         )
         return Calibration(None, low, high, is_bracket, reason, readings, against, (), None)
     warnings = []
@@ -232,8 +232,8 @@ def _angles_disagree(angles: Sequence[Measurement], fitted: Fitted | None) -> tu
     worst = int(np.argmax(np.abs(fitted.residuals)))
     off = fixed(abs(fitted.residuals[worst]), 1)
     return (
-        f"The angles contradict each other for any one friction: “{angles[worst].name}” lies {off} of its own spreads "
-        "from what the others ask.",
+        f"The angles contradict each other for any one friction: “{angles[worst].name}” lies {off} of its own "
+        "standard deviations from what the others need.",
     )
 
 
@@ -246,8 +246,8 @@ def _stops_disagree(stops: Sequence[Reading], low: float, high: float, fitted: F
             found.append(f"“{r.name}”: groove {k} was seen as no possible friction makes it.")
         if r.bracket.contradicts:
             found.append(
-                f"“{r.name}”: groove {r.bracket.low_groove} is packed, which asks a friction of at least "
-                f"{significant(r.bracket.low, 3)}, and groove {r.bracket.high_groove} is clean, which asks less than "
+                f"“{r.name}”: groove {r.bracket.low_groove} is packed, which needs a friction of at least "
+                f"{significant(r.bracket.low, 3)}, and groove {r.bracket.high_groove} is clean, which needs less than "
                 f"{significant(r.bracket.high, 3)}."
             )
     if low > high and not found:

@@ -33,7 +33,7 @@ def catch_findings(duty: Duty, shape: Shape, catch: Catch) -> list[Finding]:
         *per_run(Kind.TARGET_FLUSHED, shape.mouths, catch.flush_ratio[0] >= 1.0, catch.flush_ratio[0], 1.0, "",
                  "{who}: the water rises {value:.1f} times as fast as the target grain sinks: it is carried out."),
         *per_run(Kind.TARGET_NOT_KEPT, shape.mouths, wanted < kept[EASIEST], kept[EASIEST], wanted, "µm",
-                 "{who}: keeps target grains from {value:.0f} µm only, even by the easiest measure; "
+                 "{who}: keeps target grains from {value:.0f} µm only, even by the most lenient estimate; "
                  "{limit:g} µm are wanted."),
         *per_run(Kind.TARGET_DOUBTFUL, shape.mouths, (wanted >= kept[EASIEST]) & (wanted < kept[STRICTEST]),
                  kept[STRICTEST], wanted, "µm",

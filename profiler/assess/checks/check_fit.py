@@ -58,7 +58,7 @@ def lacks_findings(machine: Machine) -> list[Finding]:
     names = ", ".join(field.label.lower() for field in lacking)
     text = f"Not given of the machine, so left out or not checked: {names}."
     if machine.supply_kpa is None or machine.supply_l_min is None or machine.jacket_inlet_mm is None:
-        text += " The water asked for is taken as coming."
+        text += " The water asked for is assumed to arrive."
     return [Finding(kind=Kind.MACHINE_LACKS, text=text, own_source=f"machine {machine.name}")]
 
 

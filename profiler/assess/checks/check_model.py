@@ -50,7 +50,7 @@ def _speed_share(shape: Shape, flow: Flow) -> FloatArray:
 
 _ALONG_WALL = (
     _Limit(Kind.FILM_THIN, 3.0, False, "", lambda s, f: _middle(f, "depth") / f.feed.grain_size[0],
-           "the film is only {value:.1f} grains deep; the model wants at least {limit:g}"),
+           "the film is only {value:.1f} grains deep; the model needs at least {limit:g}"),
     _Limit(Kind.FILM_UNSTEADY, 1.0, True, "", _relaxation,
            "the film needs {value:.1f} times a third of the wall to come up to speed: it is not steady"),
     _Limit(Kind.FILM_FAST, 0.3, True, "", _speed_share,
@@ -69,7 +69,7 @@ _ALONG_WALL = (
     _Limit(Kind.THICK_SLURRY, 0.45, True, "", lambda s, f: f.delivered_fraction[0, MIDDLE],
            "delivered solids reach {value:.2f} by volume; above {limit:g} the slurry hardly flows"),
     _Limit(Kind.BED_PACKED, 0.5, True, "", lambda s, f: _middle(f, "packed") * 1.0,
-           f"the grains in place reach {PACKED:g} by volume, as dense as a bed packs: repose may rise no more"),
+           f"the grains in place reach {PACKED:g} by volume, as dense as a bed packs: repose may not rise further"),
     _Limit(Kind.LOW_ACCELERATION, 20.0, False, "g", lambda s, f: f.acceleration[0, s.stations.node] / GRAVITY,
            "the acceleration is only {value:.0f} g; below {limit:g} g the model is not meant to be used"),
 )  # fmt: skip

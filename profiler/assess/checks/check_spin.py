@@ -55,7 +55,7 @@ def _factor_findings(machine: Machine, body: Body, spin: Spin) -> list[Finding]:
 def _pressing_findings(machine: Machine, body: Body, duty: Duty, shape: Shape, spin: Spin) -> list[Finding]:
     """What presses inward on the bowl."""
     if leans(machine, body):
-        text = "The bowl leans on the shell without a jacket: the shell carries slurry and bowl, and no water passes."
+        text = "The bowl rests on the shell without a jacket: the shell carries slurry and bowl, and no water passes."
         return [Finding(kind=Kind.BOWL_LEANS, text=text)]
     if not spin.inlet.told:
         return []  # said with what is not given
@@ -69,7 +69,7 @@ def _pressing_findings(machine: Machine, body: Body, duty: Duty, shape: Shape, s
     high = float(spin.insert.folds_high[0]) / KILOPASCAL
     text = (
         f"{how} {pressed:.0f} kPa press inward, water on and no slurry; a bare bowl can buckle from {least:.1f} to "
-        f"{high:.1f} kPa: back it, or make it stiff."
+        f"{high:.1f} kPa: back it, or make it stiffer."
     )
     return [Finding(kind=Kind.BOWL_FOLDS, text=text, value=pressed, limit=least, unit="kPa", from_mm=0.0, to_mm=top)]
 

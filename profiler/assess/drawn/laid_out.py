@@ -47,9 +47,7 @@ class LaidOut:
 def laid_out(read: Drawing, laying: Laying, progress: Progress = SILENT) -> LaidOut:
     """Raises ValueError, one sentence, for an axis that is not proposed or a scale that makes no lengths."""
     if not 1e-6 <= laying.factor <= 1e6:
-        raise ValueError(
-            "The scale must be a number above nothing: 2 where the drawing is half as large as the machine."
-        )
+        raise ValueError("The scale must be a number above zero: 2 where the drawing is half as large as the machine.")
     drawing = read.scaled(laying.factor)
     progress.at(0.2)
     known = axes(drawing)

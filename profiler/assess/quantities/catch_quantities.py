@@ -177,7 +177,7 @@ def _over_mouth(e: Evaluation) -> FloatArray:
 
 _GRAINS: tuple[Quantity, ...] = (
     *_landing("stream_m_s", "Stream at the lower edge", "m/s", 2, lambda f: f.speed, "√(V² + W²), marched"),
-    *_landing("film_over_repose", "Speed over that at repose", "", 3,
+    *_landing("film_over_repose", "Stream speed over that at repose", "", 3,
               lambda f: f.velocity / f.repose_velocity[:, None], "V / V at repose, marched"),
     *_landing("film_depth_mm", "Film's depth at the lower edge", "mm", 2, lambda f: f.depth / MM, "q / V"),
     _groove("over_mouth_ms", "Time over the mouth", "ms", 1, _over_mouth, "m / V, middle", _MARCH, _LANDING),
@@ -282,8 +282,8 @@ _BOWL: tuple[Quantity, ...] = (
           lambda c: np.sum(c.contents.volume, axis=1) / LITRE, "Σ V", _PAPPUS),
     _bowl("capacity_total_kg", "Dry contents of all grooves", "kg", 2,
           lambda c: np.sum(c.contents.capacity[:, 1], axis=1), "Σ 0.58 ρ_heavy V", _PACKING),
-    _bowl("fill_min", "Full after", "min", 1, lambda c: c.contents.fill_time / MINUTE, "capacity / heavy minerals fed",
-          "the soonest: as if every heavy grain stayed"),
+    _bowl("fill_min", "Grooves full after", "min", 1, lambda c: c.contents.fill_time / MINUTE,
+          "capacity / heavy minerals fed", "the soonest: as if every heavy grain stayed"),
     _bowl("mass_pull_pct", "Mass pull", "% of feed", 3, lambda c: c.contents.mass_pull / PERCENT,
             "capacity / dry feed in a cycle",
           "grooves full at every rinse"),

@@ -43,7 +43,7 @@ class CardSection:
 
 
 SCREENING = (
-    "Screening figures from groups published for cavities and river bays: they order grooves and duties. "
+    "Screening figures from dimensionless groups published for cavities and river bays: they rank grooves and duties. "
     "No recovery follows from them."
 )
 EVEN = "No hole plan is given: the water is taken as spread evenly over the grooves."

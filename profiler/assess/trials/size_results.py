@@ -125,7 +125,7 @@ def _sized(run: Run, openings: Sequence[float]) -> _Sized:
         raise ValueError("class recoveries need the masses of concentrate and of feed or tail.")
     columns = np.array([[c.concentrate_pct, c.concentrate_g_t, c.tail_pct, c.tail_g_t] for c in classes]).T
     if not (columns[0].sum() > 0.0 and columns[2].sum() > 0.0 and np.all(columns >= 0.0)):
-        raise ValueError("the mass shares of its classes must not be negative and must add up to something.")
+        raise ValueError("the mass shares of its classes must not be negative and must add up to more than zero.")
     found = size_balance(SizedStream(concentrate, columns[0], columns[1]), SizedStream(tail, columns[2], columns[3]))
     metal = concentrate * columns[0] / columns[0].sum() * columns[1] + tail * columns[2] / columns[2].sum() * columns[3]
     return _Sized(found, metal / 1000.0)

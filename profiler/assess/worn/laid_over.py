@@ -63,7 +63,7 @@ class LaidOver:
         side = "outward (worn, or cast too wide)" if off > 0.0 else "inward (cast too narrow, or scale)"
         least = f"{fixed(abs(off), 2)} mm {side}, {self.where(i)}"
         if abs(off) < 0.0005:
-            least = "nothing to speak of"
+            least = "negligible"
         rest = f"; {counted(self.left_out, 'point')} past the wall or across a mouth left out" if self.left_out else ""
         points = counted(len(self.deviation), "point")
         return as_printed(f"“{self.profile.name}”: the largest deviation of {points} is {least}{rest}.")
@@ -96,8 +96,8 @@ def accepted(over: LaidOver, tolerance_mm: float, off_by_mm: float) -> Acceptanc
     if worst > tolerance_mm + off_by_mm:
         beyond = counted(int(np.sum(off > tolerance_mm + off_by_mm)), "point")
         return Acceptance(False, as_printed(f"Not accepted: {beyond} of {len(off)} beyond {band}, the worst {where}."))
-    return Acceptance(None, as_printed(f"Neither accepted nor refused: {fixed(worst, 2)} mm {where} lies within what "
-                                       f"the measuring leaves open of {band}."))  # fmt: skip
+    return Acceptance(None, as_printed(f"Neither accepted nor refused: {fixed(worst, 2)} mm {where} lies within the "
+                                       f"uncertainty of the measurement from the limit of {band}."))  # fmt: skip
 
 
 def laid_over(profile: MeasuredProfile, machine: Machine) -> LaidOver:

@@ -123,7 +123,7 @@ def typed_rate(text: str) -> Rate:
     span = re.split(r"\bto\b|\.\.|–", text)
     ends = sorted(read(part).value for part in span)
     if len(ends) > 2:
-        raise ValueError(f"“{text}” is no rate; write 0.4, 0.4 ± 0.1, 0.3 to 0.5, or 50: 0.2, 300: 0.6.")
+        raise ValueError(f"“{text}” is not a rate; write 0.4, 0.4 ± 0.1, 0.3 to 0.5, or 50: 0.2, 300: 0.6.")
     middle = 0.5 * (ends[0] + ends[-1])
     return _checked(Rate(_everywhere(middle), ends[-1] - middle, "as typed"), text)
 
@@ -163,7 +163,7 @@ class Hours:
             return as_printed(
                 f"{what}, after about {_hours(self.middle)}; no range follows, since the rate was given without one."
             )
-        late = f"{_hours(self.late)}" if isfinite(self.late) else "no end that the measurements set"
+        late = f"{_hours(self.late)}" if isfinite(self.late) else "an end that the measurements do not set"
         return as_printed(f"{what}, after {_hours(self.early)} to {late} ({_hours(self.middle)} by the rate's middle).")
 
 

@@ -18,7 +18,7 @@ from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
 from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
 from profiler.numbers import fixed, significant
 
-CLAIM = "Best found for your goal within this model. The model does not know what catches."
+CLAIM = "Best found for your goal within this model. The model does not know which bowl catches more."
 TRIVIAL = (
     "A single height raised alone ends in a trivial wall: one that follows repose all along, or stands off it all "
     "along. State a course, or conditions, for a wall that does several things."

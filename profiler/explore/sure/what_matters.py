@@ -90,9 +90,11 @@ def _ends(duty: Duty, plus_minus: Mapping[str, float]) -> list[End]:
     for word, amount in plus_minus.items():
         field = INPUTS.get(word)
         if field is None:
-            raise ValueError(f"“{word}” is no input with a plus and minus; {', '.join(INPUTS)} are.")
+            raise ValueError(f"“{word}” is not an input that can be varied; {', '.join(INPUTS)} are.")
         if not (isfinite(amount) and amount > 0.0):
-            raise ValueError(f"Plus and minus {amount:g} for {field.label.lower()} is none; give it above 0.")
+            raise ValueError(
+                f"Plus and minus {amount:g} is not possible for {field.label.lower()}; give an amount above 0."
+            )
         now = held_by(duty, field)
         ends = now - amount, now + amount
         for end in ends:

@@ -29,7 +29,7 @@ def gauge_pages(e: Evaluation, date: str = "", lengths: LengthUnit = MILLIMETRES
         raise ValueError("there is no section as the design stands.")
     statements = (
         "Join pages at the crosses. Heights from the inner floor.",
-        "Paper moves with damp: check before use.",
+        "Paper grows and shrinks with humidity: check before use.",
         *((not_checked(e),) if not_checked(e) else ()),
         f"{body_caution(0)}{f'. Date {date}' if date else ''}.",
     )

@@ -198,8 +198,8 @@ def flag_of(option: Option) -> str:
 
 
 OWNER = Words("owner", "Legal owner", "Whose document it is")
-APPROVED = Words("approved", "Approved by", "Who stands up for it")
+APPROVED = Words("approved", "Approved by", "Who takes responsibility for it")
 SINCE = Words("since", "Changes since", "An earlier revision of this study, as a file: what differs from it is listed",
               kept=False)  # fmt: skip
-CREATOR = Words("creator", "Created by", "Who draws and answers for it")
+CREATOR = Words("creator", "Created by", "Who draws it and is responsible for it")
 DATE = Day("date", "Date of issue", "As year-month-day; today unless you say otherwise")

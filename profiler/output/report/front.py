@@ -57,7 +57,7 @@ def front_blocks(e: Evaluation, signed: Signed) -> list[Block]:
 def conclusion(e: Evaluation) -> tuple[str, ...]:
     """Five lines: whether it may be made, what its grooves do, the bed, the water, what turns."""
     count = stops(e.findings)
-    first = "No finding forbids it to be built; it must not turn before a licensed engineer has approved it."
+    first = "No finding stands against building it; it must not spin before a licensed engineer has approved it."
     if count:
         first = f"It must not be made as it stands: {counted(count, 'finding')} of the kind stop."
     return first, _grooves(e), _bed(e), _water(e), _turning(e)

@@ -25,7 +25,7 @@ BLANK_ROWS = (7, 3)  # without the chart, and with it
 NOTED = ("clock", "speed, rpm", "water, L/min", "pressure, kPa", "dry feed, t/h", "solids, %", "what was seen")
 ONCE = (
     "And once: hours on the liner, lot of feed, numbers and masses of samples of feed, concentrate and tails, mass of "
-    "concentrate, everything turned or repaired, who ran it. A run without these counts for nothing in a trial."
+    "concentrate, everything adjusted or repaired, who ran it. A run without these counts for nothing in a trial."
 )
 ORDER_LEADS = (
     "Common practice, no source; the procedures of site and machine go first. A reading that leaves the one noted at "
@@ -56,7 +56,7 @@ def _settings(e: Evaluation) -> Grid:
     turning = NOT_GIVEN if machine.turning is Turning.UNKNOWN else f"{machine.turning.value} from the lip"
     pairs = [
         *((word, shorten(name, LONGEST_NAME, placeholder=" ..")) for word, name in
-          (("Bowl", e.design.name), ("Machine", machine.name), ("Duty", duty.name))), ("Turns", turning),
+          (("Bowl", e.design.name), ("Machine", machine.name), ("Duty", duty.name))), ("Rotation", turning),
         *((field.label, field.with_unit(field.get(duty))) for field in (SPEED, WATER, DRY_FEED, SOLIDS, CYCLE, RINSE)),
         *((quantity(key).label, _told(e, key)) for key in ("lip_g", "rinse_l")),
     ]  # fmt: skip
@@ -79,7 +79,7 @@ def _pressures(curve: WaterCurve, with_chart: bool) -> list[Block]:
     )
     words = (
         "At the inlet itself, at the duty's speed and middle friction; pipe and rotary joint come on top. Part full: "
-        "the gauge shows nothing. Back: rings out of which nothing comes, and into which what lies there runs back. "
+        "the gauge shows nothing. Back: number of rings with no outflow, into which slurry runs back. "
         "Compare with a first reading of your own, taken with clean holes."
     )
     table = Grid(
@@ -108,13 +108,13 @@ def _orders(e: Evaluation, curve: WaterCurve | str) -> Grid:
     start = (
         "Guards shut, interlocks tried, everybody clear; nobody reaches in until it stands and is locked out.",
         "Bowl clean, bolts set, strainer clean, drain shut; a little water shows at every ring.",
-        f"Up to {speed} {_slowly(e.machine.spin_up_s)}; stop at any shaking.",
+        f"Up to {speed} {_slowly(e.machine.spin_up_s)}; stop at any vibration.",
         f"Water to {water}{at[0]}: note the reading.",
         f"Then the feed, thin first, up to {DRY_FEED.with_unit(duty.dry_feed_t_h)}{at[1]}: note the reading again.",
     )
     stop = (
         f"Note the reading{at[2]}.",
-        "Feed off, and turned aside. Speed and water stay until the lip runs clear.",
+        "Feed off and diverted. Speed and water stay until the lip runs clear.",
         "Drive off. The water stays on until the bowl stands: without it slurry runs back into the jacket.",
         "Water off, drain the jacket, lock out both; then open.",
         "",

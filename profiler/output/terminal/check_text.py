@@ -21,7 +21,7 @@ from profiler.study.records.duty import D50, TURNED_MOST
 WIDTH = 100
 PARTS_OF_WALL = 10  # the table shows the ends of so many equal parts, and both sides of every corner
 RATIO = "Overturn ratio: fall over the mouth / fall of the film's own slope there; strong from 2."
-RESTS_ON = "Screening figures: they order grooves and duties; no recovery follows from them."
+RESTS_ON = "Screening figures: they rank grooves and duties; no recovery follows from them."
 
 _GROOVE_HEADS = ("groove", "height", "radius", "state", "overfall", "buried", "overturn ratio", "power")
 _GROOVE_UNITS = ("", "mm", "mm", "", "mm", "mm", "", "W")

@@ -49,7 +49,7 @@ def remarks(found: Found) -> list[str]:
     if quantity is not None and quantity.key in SINGLE_HEIGHTS and not found.asked.conditions:
         lines.append(TRIVIAL)
     if not found.complete:
-        lines.append("Called off: this is what was found until then.")
+        lines.append("Stopped: this is what was found until then.")
     if found.excluded:
         lines.append(
             "Left out: " + ", ".join(f"{count} by {key.replace('_', ' ')}" for key, count in found.excluded) + "."

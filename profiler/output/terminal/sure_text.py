@@ -21,8 +21,8 @@ def castings_answer(c: AsCast) -> str:
     return as_printed(
         f"In {c.bowls} simulated bowls{lost}, at friction {c.frictions[1]:g}, the stream falls in some and not in "
         f"others at {unsure} of {counted(len(falling), 'groove')}; as drawn it falls at {int(nominal.sum())}. What "
-        f"costs most is {_inside(WORDS[worst[0]][0])}: its end moves an overfall by {fixed(worst[1], 2)} mm. A share "
-        f"is good to {fixed(100.0 * c.sampling_error, 1)} %, one standard error at most."
+        f"matters most is {_inside(WORDS[worst[0]][0])}: at its limit an overfall moves by {fixed(worst[1], 2)} mm. "
+        f"The standard error of a share is at most {fixed(100.0 * c.sampling_error, 1)} percentage points."
     )
 
 
@@ -42,7 +42,7 @@ def castings_text(c: AsCast) -> str:
     for g in range(counts.shape[1]):
         row = "".join(f"{int(n):>10}" for n in counts[:, g])
         lines.append(f"  {g + 1:>6}{fixed(float(c.nominal[1, g]), 2):>8} mm {row}")
-    lines.append("What each tolerance's end moves an overfall by: " + costs_words(c) + ".")
+    lines.append("How far an overfall moves at each tolerance's limit: " + costs_words(c) + ".")
     return as_printed("\n".join(lines))
 
 

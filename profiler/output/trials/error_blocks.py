@@ -49,11 +49,11 @@ def worth_blocks(found: TrialEvaluation) -> list[Block]:
     worth = None if found.judgement is None else found.judgement.worth
     if worth is None:
         return [heading, Paragraph("Give tonnes a year and head grade, and there must be a comparison.")]
-    rows = [("Caught by gravity, oz", *_amount(worth.caught_oz))]
+    rows = [("Caught by gravity, troy oz", *_amount(worth.caught_oz))]
     if worth.extra_oz is not None:
-        rows.append(("Of it extra metal, oz", *_amount(worth.extra_oz)))
+        rows.append(("Of it extra metal, troy oz", *_amount(worth.extra_oz)))
     else:
-        rows.append(("Of it extra metal, oz: give the three returns", DASH, DASH, DASH))
+        rows.append(("Of it extra metal, troy oz: give the three returns", DASH, DASH, DASH))
     if found.net_a_year is not None:
         rows.append((_net_label(found.net_lacks), *_amount(found.net_a_year)))
     return [heading, Grid(("In a year", "estimate", "95 % from", "to"), tuple(rows), (3.0, 1.0, 1.0, 1.0), share=0.9)]
@@ -61,7 +61,7 @@ def worth_blocks(found: TrialEvaluation) -> list[Block]:
 
 def _net_label(lacks: tuple[str, ...]) -> str:
     net = "Net of wear and other cost" if not lacks else f"Before {' and '.join(lacks)}, not given"
-    return f"{net}; in the money of the price"
+    return f"{net}; in the currency of the price"
 
 
 def _amount(amount: Amount) -> tuple[str, str, str]:

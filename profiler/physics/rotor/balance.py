@@ -19,7 +19,7 @@ def permissible_eccentricity(grade: Values, angular_speed: Values) -> FloatArray
 
 
 def permissible_unbalance(grade: Values, angular_speed: Values, mass: Values) -> FloatArray:
-    """Unbalance [kg m] that a grade [m/s] permits a rotor of `mass` [kg]; two like planes take half each."""
+    """Unbalance [kg m] that a grade [m/s] permits a rotor of `mass` [kg]; two symmetrical planes take half each."""
     return np.asarray(permissible_eccentricity(grade, angular_speed) * mass)
 
 

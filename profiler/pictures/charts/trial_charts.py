@@ -97,13 +97,15 @@ def differences(found: TrialEvaluation, width: float, height: float) -> Picture:
 
 def run_order(found: TrialEvaluation, width: float, height: float, chosen: int | None = None) -> Picture:
     """Recoveries in the order in which they were run, with what drift there is; excluded runs are crosses."""
-    drawn = Along(order_of_runs(found.runs), "run, in order of start", found.with_order, "a run")
+    drawn = Along(order_of_runs(found.runs), "run, in order of start", found.with_order, "points a run")
     return _runs_picture(found, width, height, drawn, chosen)
 
 
 def wear(found: TrialEvaluation, width: float, height: float, chosen: int | None = None) -> Picture:
     """Recoveries against the liner's age, with what drift there is."""
-    return _runs_picture(found, width, height, Along(_ages(found), "liner age, h", found.with_wear, "an hour"), chosen)
+    return _runs_picture(
+        found, width, height, Along(_ages(found), "liner age, h", found.with_wear, "points an hour"), chosen
+    )
 
 
 def grade_recovery(found: TrialEvaluation, width: float, height: float, chosen: int | None = None) -> Picture:

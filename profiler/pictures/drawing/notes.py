@@ -84,9 +84,9 @@ def balance_note(e: Evaluation) -> str:
     grade = f"G {e.machine.balance_grade_mm_s:g} at {e.duty.speed_rpm:g} rpm"
     note = (
         f"Balancing, by the study: ISO 21940-11 {grade}, rigid rotor. The dry rotor with this bowl, {told(mass, e)}, "
-        f"is permitted {told(unbalance, e)}; two like planes take half each."
+        f"is permitted {told(unbalance, e)}; two symmetrical planes take half each."
     )
-    return f"{note} {missing(unbalance, e)} Confirm with whoever answers for the rotor.".replace("  ", " ")
+    return f"{note} {missing(unbalance, e)} Confirm with whoever is responsible for the rotor.".replace("  ", " ")
 
 
 def _wall(e: Evaluation) -> str:

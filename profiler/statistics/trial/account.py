@@ -83,7 +83,7 @@ def _disagreement(judgement: Judgement) -> str:
     if found.kind is Kind.UNPAIRED:
         first, second = (float(values.std(ddof=1)) for values in judgement.layout.values("recovery_percent"))
         said += f"; the designs scatter by {second:.2f} and {first:.2f} points"
-    return f"{said}: take the difference for unsettled until more runs decide."
+    return f"{said}: treat the difference as unsettled until more runs decide."
 
 
 def _observations(judgement: Judgement) -> str:
@@ -112,7 +112,7 @@ def _reference(judgement: Judgement) -> str:
     if judgement.plan.reference:
         return ""
     reference = judgement.verdict.reference
-    return f"No reference is named: {reference}, the first by name, stands for it, which turns signs and nothing else."
+    return f"No reference is named: {reference}, the first by name, stands for it, which changes only the signs."
 
 
 def _conditions(judgement: Judgement) -> str:
@@ -300,7 +300,7 @@ def _left_out(judgement: Judgement) -> str:
     if planned is not None and planned != have:
         parts.append(
             f"{planned} {judgement.layout.counted(planned)} were planned and {have} are judged: stopping where the "
-            "result looks good makes false gains likelier."
+            "result looks good makes false gains more likely."
         )
     return " ".join(part for part in parts if part)
 
@@ -316,7 +316,7 @@ def _ounces(worth: Worth) -> str:
     tonnage = worth.tonnage
     caught = (
         f"At {fixed(tonnage.tonnes_a_year, 0)} t a year and {tonnage.grade_g_t:g} g/t that is "
-        f"{_amount(worth.caught_oz)} oz a year caught by gravity"
+        f"{_amount(worth.caught_oz)} troy oz a year caught by gravity"
     )
     if worth.extra_oz is None or worth.downstream is None:
         return f"{caught}; how much of it is extra metal depends on the recovery downstream, which is not given."

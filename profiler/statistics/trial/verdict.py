@@ -113,7 +113,7 @@ class Verdict:
         words = {
             VerdictState.WORTHWHILE: f"{better} is better by more than the worthwhile {points(gain)}",
             VerdictState.BELOW_WORTHWHILE: f"{better} is better, but by less than the worthwhile {points(gain)}",
-            VerdictState.SIZE_OPEN: f"{better} is better, by how much is not yet pinned down",
+            VerdictState.SIZE_OPEN: f"{better} is better, by how much is not yet known",
             VerdictState.NO_DIFFERENCE: f"no difference larger than ±{points(gain)}",
             VerdictState.NOT_RESOLVED: "not resolved, inside experimental error"
             if better is None

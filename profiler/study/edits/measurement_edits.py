@@ -29,7 +29,7 @@ def seen_of(letters: str) -> tuple[Seen, ...]:
     """p, c and u, a letter for each groove from the floor up. Raises ValueError for any other."""
     unknown = sorted(set(letters) - set(LETTERS))
     if unknown:
-        raise ValueError(f"“{unknown[0]}” is no groove's state: p is packed, c clean, u unsure.")
+        raise ValueError(f"“{unknown[0]}” is not a groove's state: p is packed, c clean, u unsure.")
     return tuple(LETTERS[c] for c in letters)
 
 

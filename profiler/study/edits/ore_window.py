@@ -41,7 +41,7 @@ def built(study: Study, amounts: Mapping[Field[float], float], way: Way) -> Stud
     if not fields:
         raise ValueError("Give at least one amount: by how much the ore or the running goes up and down.")
     if any(not amounts[field] > 0.0 for field in fields):
-        raise ValueError("Amounts are above nothing: each goes both down and up.")
+        raise ValueError("Amounts are above zero: each goes both down and up.")
     if base.size_classes and D50 in fields:
         raise ValueError(
             f"The size of “{base.name}” follows from its classes: vary another number, or go back to one d50."

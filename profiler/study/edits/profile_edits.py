@@ -20,7 +20,7 @@ def with_profile(
         try:
             calendar_day.fromisoformat(date)
         except ValueError:
-            raise ValueError(f"“{date}” is no day; write it as 2026-03-31.") from None
+            raise ValueError(f"“{date}” is not a day; write it as 2026-03-31.") from None
     kept = tuple(ProfilePoint(round(r, 4), round(z, 4)) for r, z in points)
     profile = MeasuredProfile(_name(study, serial, hours), design, kept, serial, date, hours, how)
     for record in (profile, *kept):

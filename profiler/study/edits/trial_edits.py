@@ -168,7 +168,7 @@ def gold_of(text: str) -> tuple[GoldClass, ...]:
             raise ValueError(f"“{part.strip()}” is not a grain size in µm, or a size and a share such as “75: 30”.")
         found.append(GoldClass(um, pct))
     if found and not sum(gold.share_pct for gold in found) > 0.0:
-        raise ValueError("The shares of the grain sizes add up to nothing.")
+        raise ValueError("The shares of the grain sizes add up to zero.")
     return tuple(found)
 
 

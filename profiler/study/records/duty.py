@@ -115,7 +115,7 @@ class Duty(Record, frozen=True):
     )
     weight: Annotated[
         float,
-        number("Weight", "", 0, 1000, 1, 1, "Share of time in the ore window, in any measure; 0 counts for nothing."),
+        number("Weight", "", 0, 1000, 1, 1, "Share of time in the ore window, in any unit; at 0 it is left out."),
     ] = 1.0
     target_density_kg_m3: Annotated[
         float,
@@ -146,13 +146,13 @@ class Duty(Record, frozen=True):
     cycle_min: Annotated[float, number("Cycle", "min", 1, 10000, 5, 0, "From one rinse to the next.")] = 60.0
     rinse_min: Annotated[float, number("Rinse", "min", 0, 1000, 0.5, 1, "How long a rinse takes, feed off.")] = 2.0
     follow_speed: Annotated[
-        bool, member("Speed follows the first duty", "A change there changes it here; one of its own lets it go.")
+        bool, member("Speed follows the first duty", "It changes with the first duty until it is changed here.")
     ] = False
     follow_feed: Annotated[
-        bool, member("Dry feed follows the first duty", "A change there changes it here; one of its own lets it go.")
+        bool, member("Dry feed follows the first duty", "It changes with the first duty until it is changed here.")
     ] = False
     follow_water: Annotated[
-        bool, member("Water follows the first duty", "A change there changes it here; one of its own lets it go.")
+        bool, member("Water follows the first duty", "It changes with the first duty until it is changed here.")
     ] = False
     size_classes: Annotated[
         tuple[SizeClass, ...], member("Size classes", "Coarse first; where there are any, d50 follows from them.")

@@ -29,10 +29,10 @@ class HoleMaking(Record, frozen=True):
 
     PLACE: ClassVar[Place] = Place(undo="Change the way of making's {}")
 
-    name: Annotated[str, member("Name", "As lists call it.")]
+    name: Annotated[str, member("Name", "The name in lists.")]
     deepest: Annotated[
         float,
-        number("Deepest", "diameters", 1, 200, 1, 1, "Depth over diameter; common practice, no source."),
+        number("Greatest depth", "diameters", 1, 200, 1, 1, "Depth over diameter; common practice, no source."),
     ]
     least_mm: Annotated[
         float, number("Smallest hole", "mm", 0.2, 50, 0.1, 2, "Smallest sensible diameter; common practice, no source.")

@@ -55,7 +55,7 @@ class Machine(Record, frozen=True):
 
     PLACE: ClassVar[Place] = Place(("machine",), "Change the machine's {}")
 
-    name: Annotated[str, member("Name", "As lists and reports call it.")]
+    name: Annotated[str, member("Name", "The name in lists and reports.")]
     seat: Annotated[
         tuple[SeatPoint, ...],
         member("Seat", "Points of the rotor's inner profile, upward; the first on the seat's floor."),
@@ -184,7 +184,7 @@ class Machine(Record, frozen=True):
         Annotated[
             float,
             number(
-                "Supply flow, no back pressure",
+                "Free supply flow",
                 "L/min",
                 0,
                 20000,
@@ -306,7 +306,11 @@ class Machine(Record, frozen=True):
     ) = None
     turning: Annotated[
         Turning,
-        member("Turns, from the lip", "Sense of rotation of the rotor.", undo="Change the sense of rotation"),
+        member(
+            "Turns, from the lip",
+            "The rotor's sense of rotation, seen from the lip.",
+            undo="Change the sense of rotation",
+        ),
     ] = Turning.UNKNOWN
     note: Annotated[str, member("Note", "For whoever reads the file.")] = ""
 

@@ -19,7 +19,7 @@ class Material(Record, frozen=True):
 
     PLACE: ClassVar[Place] = Place(undo="Change the material's {}")
 
-    name: Annotated[str, member("Name", "As lists and reports call it.")]
+    name: Annotated[str, member("Name", "The name in lists and reports.")]
     density_kg_m3: Annotated[float, number("Density", "kg/m³", 200, 20000, 10, 0, "Weigh a sample of your own.")]
     modulus_mpa: Annotated[
         float, number("Modulus E", "MPa", 0.1, 500000, 1, 1, "Young's modulus; of rubber and urethane at small strain.")

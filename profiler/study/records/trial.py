@@ -91,11 +91,14 @@ class Run(Record, frozen=True):
     since_change_h: (
         Annotated[float, number("Since change", "h", 0, 1e6, 1, 1, "Hours since this bowl was mounted.")] | None
     ) = None
-    cleaned_out: Annotated[bool | None, member("Cleaned out", "Whether the bowl was emptied whole before the run.")] = (
-        None
-    )
+    cleaned_out: Annotated[
+        bool | None, member("Cleaned out", "Whether the bowl was emptied completely before the run.")
+    ] = None
     downstream_g_t: (
-        Annotated[float, number("Downstream", "g/t", 0, 1e6, 0.01, 3, "Grade of what takes the bowl's misses.")] | None
+        Annotated[
+            float, number("Downstream", "g/t", 0, 1e6, 0.01, 3, "Grade of the stream that receives the bowl's tail.")
+        ]
+        | None
     ) = None
     gold_output_g: Annotated[float, number("Gold output", "g", 0, 1e9, 0.1, 2, "Gold recovered.")] | None = None
     excluded: Annotated[bool, member("Excluded", "Left out of the comparison, with a reason.")] = False
@@ -146,9 +149,9 @@ class Plan(Record, frozen=True):
     adjust_also: Annotated[
         tuple[str, ...], member("Adjusted also for", "Columns of the runs, beside the feed grade.")
     ] = ()
-    downstream_name: Annotated[str, member("Stream downstream", "What takes that which the bowl misses.")] = (
-        "downstream stream"
-    )
+    downstream_name: Annotated[
+        str, member("Stream downstream", "The stream that receives the bowl's tail, such as leach feed.")
+    ] = "downstream stream"
     feed_tolerance_pct: Annotated[
         float, number("Feed tolerance", "%", 0.1, 100, 1, 1, "Feed grade and F80 may differ by this share.")
     ] = 10.0
@@ -196,7 +199,7 @@ class SamplingInputs(Record, frozen=True):
     ) = None
     whole_concentrate: Annotated[bool, member("The whole concentrate is assayed", "Not a sample of it.")] = False
     field_duplicates: Annotated[
-        bool, member("Duplicates are of the whole stream", "So they hold the error of taking the sample.")
+        bool, member("Duplicates are of the whole stream", "So they include the error of taking the sample.")
     ] = False
     feed_rsd_pct: (
         Annotated[float, number("Feed assay error", "%", 0.01, 200, 0.5, 1, "One assay; used without duplicates.")]
@@ -233,19 +236,19 @@ class WorthInputs(Record, frozen=True):
         Annotated[float, number("Gravity return", "%", 0, 100, 0.5, 1, "Paid for gold caught by gravity.")] | None
     ) = None
     downstream_recovery_pct: (
-        Annotated[float, number("Downstream recovery", "%", 0, 100, 0.5, 1, "Of gold the bowl misses.")] | None
+        Annotated[float, number("Downstream recovery", "%", 0, 100, 0.5, 1, "Of the gold in the bowl's tail.")] | None
     ) = None
     downstream_pay_pct: (
         Annotated[float, number("Downstream pay", "%", 0, 100, 0.5, 1, "Paid for gold recovered there.")] | None
     ) = None
-    price_per_oz: Annotated[float, number("Price", "per oz", 0, 1e6, 10, 2, "In your money.")] | None = None
+    price_per_oz: Annotated[float, number("Price", "per troy oz", 0, 1e6, 10, 2, "In your currency.")] | None = None
     hours_a_year: Annotated[float, number("Hours a year", "h", 1, 8784, 100, 0, "Running.")] | None = None
     reference_life_h: (
         Annotated[float, number("Liner life, reference", "h", 1, 1e6, 50, 0, "Of the reference.")] | None
     ) = None
     new_life_h: Annotated[float, number("Liner life, new", "h", 1, 1e6, 50, 0, "Of the new design.")] | None = None
     change_cost: (
-        Annotated[float, number("Cost of a change", "", 0, 1e9, 100, 0, "Liner, labour and lost hours, your money.")]
+        Annotated[float, number("Cost of a change", "", 0, 1e9, 100, 0, "Liner, labour and lost hours, your currency.")]
         | None
     ) = None
     other_cost_a_year: (
@@ -258,7 +261,7 @@ class WorthInputs(Record, frozen=True):
                 1e9,
                 100,
                 0,
-                "Water, power, handling; your money. 0: there is none.",
+                "Water, power, handling; your currency. 0: there is none.",
                 empty=NOT_GIVEN,
             ),
         ]

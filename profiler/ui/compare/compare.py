@@ -45,6 +45,7 @@ if TYPE_CHECKING:
     from profiler.ui.compare.worn_pane import WornPane
 
 KEY = "compare"
+HEAD_LINES = 3  # of a column: a name on two lines, and that it is the reference
 
 
 class ComparePage(Page):
@@ -89,7 +90,7 @@ class ComparePage(Page):
         self.lineage_button.setToolTip("Made from which design, what changed, why, and what its trial said")
         self.lineage_button.toggled.connect(self.show_lineage)
         self.worn_button.setCheckable(True)
-        self.worn_button.setToolTip("Measured profiles laid over their drawing, and the bowl worn beside itself new")
+        self.worn_button.setToolTip("Measured profiles laid over their drawing, and the worn bowl beside the new one")
         self.worn_button.toggled.connect(self.show_worn)
         for button in self.turning:
             name_toggle(button, f"{button.text()}, in place of the comparison", "Back to the comparison")
@@ -303,7 +304,7 @@ class ComparePage(Page):
                 self._put(r, k, self._lengths.told(cell.marked), cell.better)
         header = self.table.horizontalHeader()
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignCenter | Qt.AlignmentFlag(Qt.TextFlag.TextWordWrap.value))
-        header.setMinimumHeight(36)
+        header.setMinimumHeight(HEAD_LINES * header.fontMetrics().lineSpacing() + 6)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.ResizeToContents)
 

@@ -39,7 +39,7 @@ class SurePane(QWidget):
         self.look, self.progress, self.canvas = (
             QPushButton("Simulate"),
             QProgressBar(),
-            Canvas("Bowls as cast", empty="Simulate to see how the castings would fall."),
+            Canvas("Bowls as cast", empty="Simulate to see how the castings would turn out."),
         )
         self.sentence, self.costs, self.matters = plain_label(), plain_label(), plain_label()
         self._lay_out()
@@ -81,7 +81,7 @@ class SurePane(QWidget):
             grid.addWidget(plain_label(f"{label} ±"), 0, 3 * k)
             grid.addWidget(box, 0, 3 * k + 1)
             grid.addWidget(head_label(unit), 0, 3 * k + 2)
-        self.plus_minus.setAccessibleName("Plus and minus of the duty's numbers")
+        self.plus_minus.setAccessibleName("How far the duty's numbers may be off, plus and minus")
         self.plus_minus.setPlaceholderText("not given; for example solids=2, water=5")
         self.plus_minus.setToolTip(TIP)
         grid.addWidget(plain_label("Duty's numbers ±"), 1, 0)
@@ -113,7 +113,7 @@ class SurePane(QWidget):
         self.cast = cast
         self.progress.hide()
         self.sentence.setText(f"{e.design.name}, {e.duty.name}. {castings_answer(cast)}")
-        self.costs.setText(f"What each tolerance's end moves an overfall by: {costs_words(cast)}.")
+        self.costs.setText(f"How far an overfall moves at each tolerance's limit: {costs_words(cast)}.")
         self.matters.setText(matters_text(matters))
         self._draw()
 
@@ -133,6 +133,6 @@ def _amounts(text: str) -> dict[str, float]:
     for part in filter(None, (p.strip() for p in text.replace(";", ",").split(","))):
         word, mark, value = part.partition("=")
         if not mark:
-            raise ValueError(f"“{part}” is no plus and minus; write it as solids=2.")
+            raise ValueError(f"“{part}” is not an input with its amount; write it as solids=2.")
         found[word.strip()] = read(value).value
     return found

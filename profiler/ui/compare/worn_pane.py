@@ -59,8 +59,8 @@ class WornPane(QWidget):
         self.profile, self.against, self.even = ChoiceBox(), ChoiceBox(), QCheckBox("Rate even over the wall")
         self.tolerance, self.off_by = LengthLine(f"{TOLERANCE_MM:g}"), LengthLine(f"{OFF_BY_MM:g}")
         self.rate, self.hours, self.limit = LengthLine(), QLineEdit(), LengthLine()
-        self.read_button, self.paste, self.forget = (_button(w) for w in ("Read…", "Paste points", "Forget"))
-        self.ask_button, self.keep = _button("Look"), _button("Keep the worn bowl as a design")
+        self.read_button, self.paste, self.forget = (_button(w) for w in ("Read…", "Paste points", "Delete"))
+        self.ask_button, self.keep = _button("Work it out"), _button("Keep the worn bowl as a design")
         self.answer, self.told = plain_label(), QPlainTextEdit()
         self.canvas = Canvas("Measured profile over its drawing", empty=EMPTY)
         self._lay_out()
@@ -129,7 +129,7 @@ class WornPane(QWidget):
 
     def _forget(self) -> None:
         name = self.profile.currentText()
-        self.document.edit(without_profile(self.document.study, name), "Forget a measured profile")
+        self.document.edit(without_profile(self.document.study, name), "Delete a measured profile")
         self.show_study()
         self.ask()
 
@@ -216,7 +216,7 @@ class WornPane(QWidget):
             ("Profile", self.profile, "A measured profile of the study"),
             ("against", self.against, "What the rate is taken between: the drawing, or an earlier profile"),
             ("Tolerance ±, mm", self.tolerance, "Of a casting; common practice, no source: yours to accept or change"),
-            ("measured to ±, mm", self.off_by, "How far a measured point may be off: assumed, yours to say"),
+            ("measured to ±, mm", self.off_by, "How far a measured point may be off: assumed; type your own"),
             ("Rate, mm per 1,000 h", self.rate, RATE_TIP),
             ("Hours since new", self.hours, "Empty: as it was measured"),
             ("Limit, mm gone", self.limit, LIMIT_TIP),
@@ -239,6 +239,7 @@ class WornPane(QWidget):
         self.against.setMinimumContentsLength(14)
         grid.addWidget(self.even, 1, 6, 1, 2)
         buttons = QHBoxLayout()
+        buttons.setSpacing(6)
         for button in (self.read_button, self.paste, self.forget, self.ask_button, self.keep):
             buttons.addWidget(button)
         buttons.addStretch(1)

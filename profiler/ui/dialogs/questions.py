@@ -52,7 +52,7 @@ class Fate(Enum):
 
     KEEP = "Keep for later"
     OPEN = "Open as unsaved"
-    THROW_AWAY = "Throw away"
+    THROW_AWAY = "Discard"
 
 
 class Trouble(Enum):

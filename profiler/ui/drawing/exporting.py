@@ -210,7 +210,7 @@ def sentence_of(outcome: "Outcome", stop_count: int) -> str:
     elif made:
         said = f"{len(made)} files written in {made[0].path.parent}."
     if outcome.given_up:
-        said = f"{said} Given up: nothing more was written.".strip()
+        said = f"{said} Cancelled: nothing more was written.".strip()
     if stop_count and made:
         said += f" {not_checked_words(stop_count)}."
     remarks = [f.text for m in made for f in m.findings]

@@ -28,7 +28,7 @@ def _arrows(held: str, times: float) -> Key["GrooveCanvas"]:
 
 KEYS: tuple[Key["GrooveCanvas"], ...] = (
     *(_arrows(held, times) for held, times in SIZES),
-    keyed("Give the trial up", lambda c: c.give_up(), "Esc"),
+    keyed("Cancel the trial", lambda c: c.give_up(), "Esc"),
 )
 MOUSE = (Gesture("Drag the handle under the mouth", "Turn the wall there, on trial: the study stays as it is"),)
 

@@ -66,7 +66,7 @@ class Leftover:
             if self.copy.exists():
                 self.copy.rmdir() if self.copy.is_dir() else self.copy.unlink()
         except OSError as error:
-            raise BowlFileError(f"{self.copy} could not be thrown away: {reason(error)}.") from None
+            raise BowlFileError(f"{self.copy} could not be discarded: {reason(error)}.") from None
         finally:
             self.lock.unlock()
 

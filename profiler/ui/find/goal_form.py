@@ -124,6 +124,6 @@ def _conditions(text: str, at_least: bool) -> list[Condition]:
     for part in filter(None, (p.strip() for p in text.replace(";", ",").split(","))):
         key, mark, value = part.partition("=")
         if not mark:
-            raise ValueError(f"“{part}” is no condition; write it as land_mm=5.")
+            raise ValueError(f"“{part}” is not a condition; write it as land_mm=5.")
         found.append(condition_on(key.strip(), at_least, read(value).value))
     return found

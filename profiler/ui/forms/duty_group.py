@@ -24,7 +24,7 @@ class DutyGroup(Group):
         self.sizes = plain_button("Size classes…", "The feed by sieve, in place of one d50", row)
         self.sizes.clicked.connect(self.sizes_wanted)
         self.window_button = plain_button(
-            "Ore window…", "Duties around this one, by plus and minus chosen amounts", row
+            "Ore window…", "Duties around this one, higher and lower by amounts you choose", row
         )
         self.window_button.clicked.connect(self.window_wanted)
         self.column.addLayout(row)

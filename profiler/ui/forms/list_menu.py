@@ -16,7 +16,7 @@ from profiler.ui.document.document import Document
 from profiler.ui.widgets.keys import Key, answered, keyed
 from profiler.ui.widgets.labels import menu_words
 
-KEYS: tuple[Key["NameBox"], ...] = (keyed("Give up the new name", lambda box: box.leave(), "Esc"),)
+KEYS: tuple[Key["NameBox"], ...] = (keyed("Cancel the new name", lambda box: box.leave(), "Esc"),)
 
 
 class NameBox(QLineEdit):

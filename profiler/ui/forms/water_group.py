@@ -28,7 +28,7 @@ LEGEND = (
     "Least and most: water of the rings; negative where slurry runs back. Run-up is without slurry, the end of a\n"
     "cycle with grooves full of heavy minerals."
 )
-RESTS_ON = "Screening figures: they order grooves and duties; no recovery follows from them."
+RESTS_ON = "Screening figures: they rank grooves and duties; no recovery follows from them."
 
 CONTENTS = {
     "volume_total_l": "All grooves together hold {} of settled bed,",
@@ -55,7 +55,7 @@ class WaterGroup(Group):
         self.drill = self.choice("Drill", wide, lambda d: document.change(HOLE_DIAMETER, d, "Take another drill"))
         self.makings = read_makings(makings or lists() / MAKINGS)
         ways: list[tuple[str, HoleMaking | None]] = [("not stated", None)]
-        ways += [(f"{m.name}: {m.deepest:g} deep, {m.least_mm:g} mm", m) for m in self.makings.ways]
+        ways += [(f"{m.name}: from {m.least_mm:g} mm, to {m.deepest:g} diameters", m) for m in self.makings.ways]
         self.making = self.choice(
             "Made by", ways, lambda way: document.change(HOLE_MAKING, way, "Change how holes are made")
         )

@@ -212,7 +212,7 @@ def _words() -> str:
 
 
 def _also(word: str) -> str:
-    return f"<br><small>Elsewhere: {escape(', '.join(ALSO[word]))}.</small>" if word in ALSO else ""
+    return f"<br><small>Also called: {escape(', '.join(ALSO[word]))}.</small>" if word in ALSO else ""
 
 
 def _lessons() -> str:

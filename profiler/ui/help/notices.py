@@ -49,7 +49,7 @@ def licence_of(package: Distribution) -> str:
     told = {
         key: next(iter(data.get_all(key) or ()), "").strip().split("\n")[0] for key in ("License-Expression", "License")
     }
-    return told["License-Expression"] or ", ".join(classified) or told["License"] or "told in the package"
+    return told["License-Expression"] or ", ".join(classified) or told["License"] or "stated in the package"
 
 
 def notices_html() -> str:

@@ -36,7 +36,7 @@ class MachinePage(FormsPage):
         self.envelope = plain_button("Envelope from a drawing…", "Seat, lip and height from a DXF or from points", bar)
         self.envelope.clicked.connect(lambda: read_envelope())
         self.fit_button = plain_button(
-            "Fit the bowl", "Lip radius, height, grooves and outside at once, or which limit binds", bar
+            "Fit the bowl", "Lip radius, height, grooves and outside at once, or the limit that prevents it", bar
         )
         self.fit_button.clicked.connect(self.fit_bowl)
         bar.addStretch(1)

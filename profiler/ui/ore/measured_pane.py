@@ -26,7 +26,7 @@ class MeasuredPane(QWidget):
         self.angle, self.at_height, self.spread = QLineEdit(), LengthLine(), QLineEdit("0.3")
         self.seen, self.how = QLineEdit(), QLineEdit()
         self.keep, self.apply = QPushButton("Keep the measurement"), QPushButton("Take this friction")
-        self.forget, self.back = QPushButton("Forget the last one"), QPushButton("Back to the forms")
+        self.forget, self.back = QPushButton("Delete the last one"), QPushButton("Back to the forms")
         self.sentence = plain_label()
         self._lay_out()
         self.keep.clicked.connect(self._keep)
@@ -84,7 +84,7 @@ class MeasuredPane(QWidget):
 
     def _forget(self) -> None:
         study = self._document.study
-        self._document.edit(study.having("measurements", study.measurements[:-1]), "Forget a measurement")
+        self._document.edit(study.having("measurements", study.measurements[:-1]), "Delete a measurement")
 
     def _follow(self, _: object) -> None:
         if self.isVisible() and not self._document.in_gesture:

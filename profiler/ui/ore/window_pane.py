@@ -46,7 +46,7 @@ class WindowPane(QWidget):
         weights = ", ".join(f"{d.weight:g}" for d in study.window)
         self.sentence.setText(
             f"{counted(len(study.window), 'duty', 'duties')} make the window now, weighted {weights}; "
-            "others left it, and stay."
+            "duties that left it stay in the study."
         )
 
     def _set_in_all(self) -> None:
@@ -64,7 +64,7 @@ class WindowPane(QWidget):
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)
         column.addWidget(self.head)
-        what = plain_label("Up and down by; what is empty stays")
+        what = plain_label("How far each number goes up and down; what is empty stays as it is")
         what.setObjectName("muted")
         column.addWidget(what)
         form = QFormLayout()

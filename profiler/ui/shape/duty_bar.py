@@ -24,6 +24,7 @@ from profiler.units import GRAVITY
 
 WIDTHS = {SPEED: 42, SOLIDS: 40, D50: 40, DRY_FEED: 42, WATER: 42}
 SHORT_UNITS = {SOLIDS: "%"}  # of mass: the tip and the form say so
+ENTRY, ENTRY_MEANS = "entry", "entry: grooves below the entry height, of which no state is claimed"
 NAMES_PX = {Listed.DESIGN: 126, Listed.DUTY: 104}
 
 
@@ -100,8 +101,10 @@ class DutyBar(QWidget):
         self._arrange()
 
     def show_evaluation(self, e: Evaluation, lengths: LengthUnit) -> None:
-        self._say(summary_of(e, lengths))
-        said = [f.text for f in e.findings if f.code == "fits" or f.severity is Severity.STOP]
+        words = summary_of(e, lengths)
+        self._say(words)
+        said = [ENTRY_MEANS] if words.endswith(f" {ENTRY}") else []
+        said += [f.text for f in e.findings if f.code == "fits" or f.severity is Severity.STOP]
         self.summary.setToolTip(plain_tip("\n".join(said)))
 
     def _say(self, text: str) -> None:
@@ -137,7 +140,7 @@ def summary_of(e: Evaluation, lengths: LengthUnit) -> str:
     counts = [f"{n} {SHORT_WORDS[s]}" for s, n in found.items()]
     if unclaimed:
         bedded = bool(e.flow.film.has_bed[0, MIDDLE].any())
-        last = f"{last.removeprefix('fits, ')} · {unclaimed} {'entry' if bedded else 'no bed'}"  # in little room
+        last = f"{last.removeprefix('fits, ')} · {unclaimed} {ENTRY if bedded else 'no bed'}"  # in little room
     low, high = (float(f(e.flow.acceleration[0])) / GRAVITY for f in (np.min, np.max))
     return f"{', '.join(counts)}\nlip R {lengths.text(e.shape.lip_radius, 1)} · {low:.0f}–{high:.0f} g · {last}"
 

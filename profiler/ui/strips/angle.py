@@ -54,7 +54,10 @@ def _arrows(held: str, times: float) -> tuple[Key["AngleStrip"], ...]:
 
 
 KEYS: tuple[Key["AngleStrip"], ...] = (
-    Key("Walk the knots, then leave the strip", (("Tab", lambda s: s.walk(1)), ("Shift+Tab", lambda s: s.walk(-1)))),
+    Key(
+        "Go from knot to knot, then leave the strip",
+        (("Tab", lambda s: s.walk(1)), ("Shift+Tab", lambda s: s.walk(-1))),
+    ),
     *(row for held, times in SIZES for row in _arrows(held, times)),
     keyed("Add a knot in the widest gap", lambda s: s.add_in_widest_gap(), "Ins"),
     keyed("Delete the chosen knot", lambda s: s.delete_chosen(), "Del", "Backspace"),

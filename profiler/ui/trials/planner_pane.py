@@ -33,7 +33,7 @@ class PlannerPane(QScrollArea):
         self.kind.addItems(list(KINDS))
         self.kind.activated.connect(lambda _: self._show())
         add_row(grid, "Layout", self.kind)
-        self.own = plain_button("Ask with this trial's own scatter", self._ask_own)
+        self.own = plain_button("Use this trial's own scatter", self._ask_own)
         grid.addWidget(self.own, grid.rowCount(), 0, 1, 2)
         self.form, self.words = self._asked(grid, OF_TRIAL, "What the planner says of the trial")
         self.samples, self.of_samples = self._asked(grid, OF_SAMPLES, "What the planner says of the samples")

@@ -10,8 +10,8 @@ WHAT = (
     "worth having. The ledger holds a line for each run: its design, its pair or block, masses and grades."
 )
 WAYS = (
-    ("plan", "Plan a trial", "How many pairs it takes to see the gain you want; a protocol in a chance order and a "
-     "blank ledger to fill in on the plant."),
+    ("plan", "Plan a trial", "How many pairs it takes to see the gain you want; a protocol with runs in random order "
+     "and a blank ledger to fill in on the plant."),
     ("paste", "Paste runs", "Copy a table with a line of headings from a spreadsheet first; columns are recognised by "
      "their names."),
     ("read", "Import a table…", "CSV or .xlsx with headings: one line per run. You see what is understood before "

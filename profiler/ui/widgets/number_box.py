@@ -28,7 +28,7 @@ def _arrows(held: str, times: float) -> Key["NumberBox"]:
 
 KEYS: tuple[Key["NumberBox"], ...] = (
     *(_arrows(held, times) for held, times in SIZES),
-    keyed("Give up what is being typed", lambda b: b.give_up(), "Esc"),
+    keyed("Cancel what is being typed", lambda b: b.give_up(), "Esc"),
 )
 SCRUB = Gesture("Drag its name sideways", "Change it, with Ctrl by tenths of a step; one drag is one undo step")
 MOUSE = (SCRUB,)

@@ -117,7 +117,7 @@ class NumberTable(Tells, QTableWidget):
         self._filling = False
 
     def _read(self, field: NumberField, text: str) -> float | None:
-        """What was typed, in the field's own unit; None, and said why, where it cannot be worked with."""
+        """What was typed, in the field's own unit; None, and said why, where it cannot be used."""
         if field.empty and not text:
             return None
         try:

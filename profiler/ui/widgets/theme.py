@@ -83,7 +83,8 @@ def rules(theme: Theme) -> str:
     #stripHeader, #unit, #muted {{ color: {theme.muted}; }}
     #groupButton {{ text-align: left; padding: 5px 7px; border: 1px solid transparent; font-weight: bold;
         border-top: 1px solid {theme.rule}; }}
-    #groupButton:checked {{ color: {theme.accent}; }}
+    #groupButton:checked {{ color: {theme.accent}; background: {theme.base};
+        border-left: 3px solid {theme.accent}; padding-left: 5px; }}
     #groupButton:hover {{ background: {theme.rule}; }}
     #pageButton {{ border: 1px solid transparent; border-bottom: 2px solid transparent; padding: 4px 7px;
         color: {theme.muted}; }}

@@ -88,7 +88,7 @@ def test_a_profile_that_was_exported_lies_on_its_drawing(design: Design, tmp_pat
     read = read_profile(tmp_path / "p.dxf", design)
     over = laid_over(profile(read.points, design=design), MACHINE)
     assert float(np.max(np.abs(over.deviation))) < 1e-6 and over.left_out == 0
-    assert accepted(over, 0.001, 0.0).kept is True and "nothing to speak of" in over.sentence
+    assert accepted(over, 0.001, 0.0).kept is True and "negligible" in over.sentence
     kept = with_profile(STUDY, design, read.points.tolist(), "A", "2026-01-05", 0.0).profiles[0]
     assert float(np.max(np.abs(laid_over(kept, MACHINE).deviation))) < 1e-4  # files keep four decimals
 
@@ -312,6 +312,6 @@ def test_profiles_go_through_the_file_with_the_drawing_they_were_laid_over() -> 
     study = with_profile(STUDY, CONE, lands_of_cone(0.5).tolist(), "A1", "2026-03-31", 1200.0, "by a probe, invented")
     again = decode_study(encode_study(study), "again.bowl")
     assert again == study and again.profiles[0].design == CONE and again.profiles[0].name == "A1, 1200 h"
-    for date, hours, words in (("31.3.2026", 0.0, "no day"), ("", -5.0, "must lie between")):
+    for date, hours, words in (("31.3.2026", 0.0, "not a day"), ("", -5.0, "must lie between")):
         with pytest.raises(ValueError, match=words):
             with_profile(STUDY, CONE, [(1.0, 2.0)], "A1", date, hours)

@@ -79,7 +79,7 @@ def test_the_account_of_a_recorded_gain_holds_everything_demanded() -> None:
         "standard deviation of pair differences is 1.50 points",
         "true difference of 1.50 points with 80 % power",
         "All gates are met.",
-        "3812 (2151 to 5472) oz a year caught by gravity",
+        "3812 (2151 to 5472) troy oz a year caught by gravity",
         "191 (108 to 274) is extra metal",
         "99 % (gravity) and 94 % (downstream)",
     ):

@@ -77,7 +77,7 @@ def test_a_crossed_range_is_refused_in_a_sentence(pane, qtbot):
     pane.between.show_range(60.0, 20.0, "%")
     pane.value.setText("12")
     pane.look.click()
-    qtbot.waitUntil(lambda: "crossed" in pane.sentence.text(), timeout=5000)
+    qtbot.waitUntil(lambda: "is empty" in pane.sentence.text(), timeout=5000)
 
 
 def test_it_asks_of_the_study_as_it_stands(pane, qtbot):

@@ -480,7 +480,7 @@ def test_long_writing_shows_how_far_it_is_and_can_be_given_up(hands: Hands, monk
     hands.click(page.parts.cancel)
     going.set()
     hands.qtbot.waitUntil(lambda: not hands.window.exporting.busy, timeout=10000)
-    assert path.read_bytes() == b"old" and "Given up" in hands.said
+    assert path.read_bytes() == b"old" and "Cancelled" in hands.said
     assert not page.parts.progress.isVisible() and page.parts.write.isEnabled()
 
 

@@ -94,7 +94,7 @@ def test_enough_keeps_what_was_found(page, qtbot, monkeypatch):
     qtbot.waitUntil(lambda: len(page._tried) > 3, timeout=30000)
     page.form.stop.click()
     qtbot.waitUntil(lambda: page.found is not None, timeout=30000)
-    assert not page.found.complete and page.best.rowCount() >= 1 and "Called off" in page.more.text()
+    assert not page.found.complete and page.best.rowCount() >= 1 and "Stopped" in page.more.text()
 
 
 @pytest.mark.parametrize(

@@ -136,7 +136,7 @@ def test_what_is_on_trial_is_held_against_the_study(qtbot: QtBot, tmp_path: Path
     hands.settle()
     assert "In the study" not in page.parts.words.text()
     hands.type_into(page.parts.boxes[SOLIDS], "46")
-    assert "In the study: " in page.parts.words.text() and "angle of rest turned from" in page.parts.words.text()
+    assert "In the study: " in page.parts.words.text() and "angle of rest changed from" in page.parts.words.text()
 
 
 @pytest.mark.parametrize("title", ["Machine", "Ore", "Shape"])

@@ -110,7 +110,7 @@ def test_the_range_follows_the_duty_until_one_is_typed_and_the_other_stays_free(
     assert shown()[:2] == [31.0, first[1]] and shown()[2] < 300.0 < shown()[3]
 
 
-@pytest.mark.parametrize(("low", "high", "words"), [("60", "20", "crossed"), ("0", "20", "must lie between")])
+@pytest.mark.parametrize(("low", "high", "words"), [("60", "20", "is empty"), ("0", "20", "must lie between")])
 def test_a_range_that_is_none_is_told_in_a_sentence_and_greys_the_map(page, low, high, words):
     page.across_range.low.setText(low)
     page.across_range.high.setText(high)

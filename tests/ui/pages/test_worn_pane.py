@@ -103,7 +103,7 @@ def test_one_view_at_a_time(page):
     assert page.middle.currentIndex() == 0 and page.view.isEnabled()
 
 
-@pytest.mark.parametrize(("box", "text", "words"), [("rate", "fast", "not a number"), ("hours", "9", "ask a rate")])
+@pytest.mark.parametrize(("box", "text", "words"), [("rate", "fast", "not a number"), ("hours", "9", "need a rate")])
 def test_what_cannot_be_used_is_one_sentence(page, qtbot, box, text, words):
     getattr(page.worn, box).setText(text)
     looked(page, qtbot)

@@ -77,7 +77,7 @@ def test_the_rest_is_left_out_where_that_is_chosen(case: Case) -> None:
     window = case.hands.window
     assert not window.close()
     case.write(1)
-    assert case.there == 1 and not window.isVisible() and "Given up" in case.hands.window.message.text.text()
+    assert case.there == 1 and not window.isVisible() and "Cancelled" in case.hands.window.message.text.text()
 
 
 def test_a_window_that_is_not_closed_after_all_goes_on_writing(case: Case) -> None:

@@ -147,7 +147,7 @@ def test_when_qt_gives_up_the_copy_is_made_at_once(desk: Desk) -> None:
     desk.handler._log_qt(QtMsgType.QtFatalMsg, QMessageLogContext(), "no more")
     assert desk.copy.exists()
     log = desk.log.read_text(encoding="utf-8")
-    assert "Qt: a warning" in log and "Qt: no more" in log and "The window library gives up" in log
+    assert "Qt: a warning" in log and "Qt: no more" in log and "The window library failed" in log
 
 
 def test_trouble_in_the_midst_of_a_drag_lets_go_of_the_knot(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -139,7 +139,7 @@ def test_what_cannot_be_opened_is_not_offered_to_be(folder: Path, qtbot: QtBot) 
 def test_a_folder_that_is_not_empty_is_not_thrown_away_and_it_is_said(folder: Path) -> None:
     ODD["a folder named like a copy, not empty"](folder)
     (found,) = leftovers(folder)
-    with pytest.raises(BowlFileError, match=r"odd\.bowl could not be thrown away"):
+    with pytest.raises(BowlFileError, match=r"odd\.bowl could not be discarded"):
         found.throw_away()
     assert (folder / "odd.bowl" / "x").exists()
 
@@ -191,7 +191,7 @@ def test_what_could_not_be_thrown_away_is_said(
     monkeypatch.setattr(folders, "recovery", lambda: folder)
     monkeypatch.setattr(questions, "ask_leftovers", lambda _, found, __: dict.fromkeys(found, Fate.THROW_AWAY))
     app._offer_leftovers(hands.window, keeper, None)
-    assert "odd.bowl could not be thrown away" in hands.said and not sound.exists()
+    assert "odd.bowl could not be discarded" in hands.said and not sound.exists()
     keeper.end()
 
 

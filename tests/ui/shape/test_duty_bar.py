@@ -219,6 +219,8 @@ def test_the_summary_counts_the_grooves_of_each_state(hands: Hands) -> None:
     assert f"{counts[State.STRONG]} strong, {counts[State.WEAK]} weak" in summary
     assert f"{counts[State.MATCHED]} matched, {counts[State.SHELTERED]} sheltered" in summary
     assert "lip R 217.6 mm" in summary and "no stops" in summary
+    assert summary.endswith(f"{counts[State.NONE]} entry")
+    assert "below the entry height, of which no state is claimed" in hands.page.duty_bar.summary.toolTip()
 
 
 def test_the_summary_counts_the_stops(hands: Hands) -> None:

@@ -37,7 +37,7 @@ def test_an_angle_is_kept_and_its_friction_taken(pane):
         ({}, "Type a measured angle"),
         ({"angle": "8", "at_height": "900"}, "outside the wall"),
         ({"angle": "steep", "at_height": "200"}, "not a number"),
-        ({"seen": "pxc"}, "no groove's state"),
+        ({"seen": "pxc"}, "not a groove's state"),
         ({"seen": "ppc"}, "has 14"),
     ],
 )

@@ -124,7 +124,7 @@ def test_the_caution_stands_over_the_figures_of_strength(hands):
     hands.settle()
     words = [label for label in group.findChildren(QLabel) if label.isVisible()]
     caution = next(label for label in words if label.text() == CAUTION)
-    stress = next(label for label in words if label.text() == "Shell, thick ring")
+    stress = next(label for label in words if label.text() == "Shell stress, thick ring")
     head = next(label for label in words if "Strength" in label.text())
     places = [label.mapTo(group, label.rect().topLeft()).y() for label in (head, caution, stress)]
     assert places == sorted(places)

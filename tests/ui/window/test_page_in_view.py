@@ -87,7 +87,7 @@ def test_an_undo_out_of_view_says_what_it_undid(hands: Hands) -> None:
     hands.undo()
     assert hands.said.startswith("Undone: ") and hands.steps == 0
     hands.redo()
-    assert hands.said.startswith("Done again: ") and hands.steps == 1
+    assert hands.said.startswith("Redone: ") and hands.steps == 1
 
 
 @pytest.mark.parametrize("entry", PAGES, ids=lambda entry: entry.title)
