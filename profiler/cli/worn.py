@@ -67,7 +67,7 @@ def _worn(given: argparse.Namespace) -> int:
             given.even, None if given.hours is None else read(given.hours).value, given.limit,
         ))  # fmt: skip
         if given.keep_as is not None:
-            study = _with_worn(study, look.beside.bowl.design if look.beside else None, given.keep_as)
+            study = _with_worn(study, look.beside.bowl.design if look.beside else None, given)
     say(worn_json(look) if given.json else blocks_text(blocks_in(worn_blocks(look), lengths_asked(given))).rstrip("\n"))
     if given.save is not None:
         write_study(study, given.save)
@@ -92,14 +92,17 @@ def _with_profile(study: Study, design: Design, given: argparse.Namespace) -> St
     )
 
 
-def _with_worn(study: Study, bowl: Design | None, name: str) -> Study:
+def _with_worn(study: Study, bowl: Design | None, given: argparse.Namespace) -> Study:
     from msgspec.structs import replace
 
     from profiler.study.edits.list_edits import add_design
+    from profiler.study.edits.names import typed_name
 
     if bowl is None:
         raise ValueError("--keep-as: there is no worn bowl yet; give --hours and a rate, or a profile with an age.")
-    return add_design(study, name, lambda free: replace(bowl, name=free))
+    if given.save is None:
+        raise ValueError("--keep-as asks --save OUT.bowl too: what is not written is lost.")
+    return add_design(study, typed_name(given.keep_as, "design", bowl.name), lambda free: replace(bowl, name=free))
 
 
 WORN = Command("worn", lambda: "lay a measured profile over its drawing; the bowl worn beside new", _add_options, _worn)

@@ -156,7 +156,7 @@ def _miss(e: Evaluation, free: Free, wanted: Wanted, value: float) -> float:
         changed = free.turned(value)
     except CannotJoin:
         return nan
-    want = Stages.ALL & ~(Stages.FINDINGS | Stages.CLASH)
+    want = Stages.ALL & ~Stages.FINDINGS
     if isinstance(changed, Duty):
         there = each(under(e, (changed,), want))[0]
     else:

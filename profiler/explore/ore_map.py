@@ -22,6 +22,8 @@ from profiler.study.records.duty import D50, DRY_FEED, FRICTION, SOLIDS, SOLIDS_
 
 AT_ONCE = 50  # duties in one batch: a step of some 30 ms, short enough that a drag need not wait for it
 
+NO_BODY = "the section crosses itself or bounds no body, so nothing has a mass, an energy or a stress"
+
 
 @dataclass(frozen=True, slots=True)
 class Axis:
@@ -201,22 +203,24 @@ def ore_map(question: Asked, e: Evaluation, window: Sequence[Duty] = (), progres
     grid[here] = node_value(question, under(e, (e.duty,), want))
     progress.at(1.0)
     lost = [duties[i] for i in np.flatnonzero(~np.isfinite(grid.ravel()))]
-    return OreMap(question, x, y, grid, e, tuple(window), _reasons(e, lost))
+    return OreMap(question, x, y, grid, e, tuple(window), _reasons(e, lost, want))
 
 
-def _reasons(e: Evaluation, lost: Sequence[Duty]) -> tuple[str, ...]:
+def _reasons(e: Evaluation, lost: Sequence[Duty], want: Stages) -> tuple[str, ...]:
     """Why there is no answer at the first, middle and last of the duties without a number."""
     if not lost:
         return ()
     asked_of = (lost[0], lost[len(lost) // 2], lost[-1])
     found = dict.fromkeys(under(e, (duty,), Stages.FLOW | Stages.FINDINGS).no_answer for duty in asked_of)
+    if Stages.BODY in want and under(e, (lost[0],), Stages.BODY).body is None:
+        found[NO_BODY] = None
     return tuple(reason for reason in found if reason)
 
 
 def wanted_stages(question: Asked, e: Evaluation) -> Stages:
     """The flow, where the quantity comes from it; everything but findings for a quantity of a later stage."""
     quick = isfinite(node_value(question, under(e, (e.duty,))))
-    return Stages.FLOW if quick else Stages.ALL & ~(Stages.FINDINGS | Stages.CLASH)
+    return Stages.FLOW if quick else Stages.ALL & ~Stages.FINDINGS
 
 
 def _lines(s: Span, present: float) -> FloatArray:

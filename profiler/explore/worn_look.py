@@ -7,7 +7,7 @@ import re
 from dataclasses import dataclass
 
 from profiler.assess import Evaluation, Stages, evaluate
-from profiler.assess.worn.laid_over import Acceptance, LaidOver, accepted, laid_over
+from profiler.assess.worn.laid_over import Acceptance, LaidOver, accepted, check_doubts, laid_over
 from profiler.assess.worn.wear import (
     PER,
     Rate,
@@ -71,6 +71,7 @@ def worn_look(study: Study, design: Design, duty: Duty, asked: WornAsked) -> Wor
 
     With a profile the bowl is the one it was laid over, as it was drawn then.
     """
+    check_doubts(asked.tolerance_mm, asked.off_by_mm)
     over = _over(study, asked.profile)
     against = _over(study, asked.against)
     if against is not None and over is None:

@@ -109,6 +109,29 @@ def test_with_nothing_given_every_reader_still_reads(bare: Evaluation) -> None:
     assert cells.count(NOT_GIVEN) >= len(LACKING) and all(nothing_odd(c) for c in cells)
 
 
+def test_nothing_is_no_least_and_no_most(bare: Evaluation, whole: Evaluation) -> None:
+    """A figure that could not be worked out has neither a bound before it nor a unit behind it."""
+    for e in (bare, whole):
+        said = " ".join(check_text(e).split())
+        assert not re.search(r"at (least|most) –|– (kN|MPa|kg|kJ|g mm)", said)
+    assert "hoop stress not worked out" in " ".join(check_text(bare).split())
+
+
+@pytest.mark.parametrize(
+    "figure", ["mass", "polar inertia", "energy", "rim speed", "permitted unbalance", "hoop stress"]
+)
+def test_the_terminal_tells_the_bounds_that_its_json_does(bare: Evaluation, figure: str) -> None:
+    keys = {
+        "mass": "mass_kg", "polar inertia": "inertia_kg_m2", "energy": "energy_kj", "rim speed": "rim_speed_m_s",
+        "permitted unbalance": "unbalance_g_mm", "hoop stress": "hoop_mpa",
+    }  # fmt: skip
+    rotor = json.loads(check_json(bare))["rotor"]
+    said = " ".join(check_text(bare).split())
+    said = said[said.index("Rotating assembly") : said.index("Figures marked")]
+    bound = rotor["bounds"][keys[figure]] if rotor[keys[figure]] is not None else "not worked out"
+    assert f"{figure} {bound}" in said
+
+
 def test_the_jackets_own_pressure_is_not_told_where_its_inlet_is_not_given(bare: Evaluation) -> None:
     """Rings share the water as before: their flows do not ask where it comes in. Nobody can say what a gauge reads."""
     known = evaluate(STUDY.design, replace(WHOLE, supply_kpa=None), STUDY.duty)

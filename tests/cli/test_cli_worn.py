@@ -53,6 +53,27 @@ def test_as_json_it_has_the_keys_that_were_promised(file, points, capsys):
     assert mass["worn"] < mass["new"] and answer["lands"][0]["without_mm"][1] < answer["lands"][0]["deepest_bed_mm"][1]
 
 
+@pytest.mark.parametrize("age", ["0", "2000"])
+@pytest.mark.parametrize("doubt", [("--tolerance", "-1"), ("--tolerance", "0"), ("--off-by", "-1")])
+def test_a_doubt_below_nothing_is_refused_whatever_the_age(file, points, capsys, age, doubt):
+    """Taken off the rate's band it would make the bowl last longer the less is known."""
+    assert main(["worn", str(file), "--read", points, "--age", age, "--hours", "3000", "--rate", "0.4", *doubt]) == 2
+    assert "A tolerance is above 0 mm" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("more", "words"),
+    [
+        (("--rate", "50:5,50:1"), "one height twice"),
+        (("--rate", "0.4", "--keep-as", "Worn"), "--save"),
+        (("--rate", "0.4", "--keep-as", " ", "--save", "never.bowl"), "name"),
+    ],
+)
+def test_nothing_asked_is_dropped_without_a_word(file, capsys, more, words):
+    assert main(["worn", str(file), "--hours", "300", *more]) == 2
+    assert words in capsys.readouterr().err
+
+
 def test_a_new_casting_that_is_refused_exits_with_1(file, points, capsys):
     assert main(["worn", str(file), "--read", points, "--json"]) == 1
     answer = json.loads(capsys.readouterr().out)

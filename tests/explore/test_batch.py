@@ -7,10 +7,14 @@ from msgspec.structs import replace
 from profiler.assess import Stages, evaluate
 from profiler.assess.evaluate.batch import each, under, workable
 from profiler.assess.quantities.table import QUANTITIES
+from profiler.explore.ore_map import AXES, NO_BODY, Span, asked, ore_map
+from profiler.output.tables.map_csv import map_text
 from profiler.study.files.examples import read
+from tests.laws.bowl.provoked import PROVOKED
 
 STUDY = read("graded")
 EVERYTHING = Stages.ALL & ~Stages.FINDINGS
+AXIS = {axis.word: axis for axis in AXES}
 
 
 def duties(count):
@@ -45,6 +49,28 @@ def test_the_shape_is_taken_over_and_one_duty_alone_is_the_same_to_the_last_bit(
     for q in QUANTITIES:
         if len(q.get(again)) and np.isfinite(q.get(again)).all():
             assert np.array_equal(q.get(again), q.get(e)), q.key
+
+
+@pytest.mark.parametrize("code", ["outline_crosses", "flange_inside_lip", "wall_thin"])
+def test_whatever_is_wanted_no_stage_tells_what_the_whole_evaluation_withholds(code):
+    """A section that crosses itself has no mass to tell on the ore map either, which asks for no findings."""
+    case = PROVOKED[code]
+    whole = evaluate(case.design, case.machine, case.duty)
+    wants = [a | b for a in Stages for b in Stages]
+    for want in wants:
+        part = under(evaluate(case.design, case.machine, case.duty, Stages(0)), (case.duty,), want)
+        assert part.body is None or part.body == whole.body, want
+        assert part.spin is None or whole.spin is not None, want
+    assert (whole.body is None) == (code != "wall_thin")
+
+
+def test_a_map_of_a_mass_that_is_not_told_says_why():
+    case = PROVOKED["outline_crosses"]
+    e = evaluate(case.design, case.machine, case.duty)
+    spans = Span(AXIS["solids"], 30.0, 40.0, 2), Span(AXIS["speed"], 400.0, 600.0, 2)
+    found = ore_map(asked(*spans, "body_energy_j", None, e), e)
+    assert not np.isfinite(found.values).any() and found.lost == (NO_BODY,)
+    assert NO_BODY in " ".join(map_text(found).split())
 
 
 def test_a_duty_out_of_bounds_does_not_keep_the_others_from_the_ladder():

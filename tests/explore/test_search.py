@@ -14,6 +14,7 @@ from profiler.explore.search.free_curve import free_curve
 from profiler.explore.search.goal import (
     OF_THE_BAND,
     Across,
+    Condition,
     Goal,
     condition_on,
     course_goal,
@@ -272,6 +273,15 @@ def test_mouth_and_count_are_searched_where_asked():
     assert len({t.design.grooves.count for t in found.tried}) > 2
     with pytest.raises(ValueError, match="mouth, depth and count"):
         search(with_(QUICK, grooves=("colour",)))
+
+
+def test_by_how_much_a_condition_is_missed_is_told_against_its_limit():
+    mass = goal_quantity("mass_kg")
+    e = evaluate(STUDY.design, STUDY.machine, STUDY.duty)
+    has = e.body.mass_kg
+    for limit, words in ((0.0, f"missed by {has:.4g} kg"), (has / 2.0, "missed by 100.0 % of the limit")):
+        condition = Condition(mass, False, limit)
+        assert condition.missed_by(condition.slack(e)) == words  # nothing is a share of a limit of 0
 
 
 def test_what_cannot_be_searched_is_refused_in_a_sentence():

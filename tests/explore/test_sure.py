@@ -107,6 +107,10 @@ def test_what_cannot_be_cast_is_refused_in_a_sentence():
         as_cast(STUDY.design, STUDY.machine, STUDY.duty, bowls=1)
     with pytest.raises(ValueError, match="cannot be used"):
         Tolerances(angle_deg=float("nan"))
+    for name in Tolerances.__slots__:
+        with pytest.raises(ValueError, match="cannot be used") as told:
+            Tolerances(**{name: -1.0})
+        assert "_" not in str(told.value), "words, not the name of a key"
     bare = edits.with_grooves(STUDY.design, replace(STUDY.design.grooves, count=0))
     with pytest.raises(ValueError, match="no groove"):
         as_cast(bare, STUDY.machine, STUDY.duty)

@@ -31,16 +31,20 @@ from profiler.pictures.sheet.clashes import texts_of
 from profiler.study import write_study
 from profiler.study.edits import list_edits
 from profiler.study.edits.list_edits import Listed
+from profiler.study.edits.profile_edits import with_profile
 from profiler.study.files.examples import read
 
-JOINED = r"(?:\s+(?:to|and|or|instead of|/)\s+|–)"
-FIGURE = re.compile(rf"(?<![\w.,])([+\u2212-]?\d+(?:\.\d+)?)({JOINED}\d[\d.]*)*\s+(mm|in)\b(?![²³/])")
+JOINED = r"(?:\s+(?:to|and|or|instead of|/|±)\s+|–)"  # what joins numbers that share the unit behind the last
+BAND = r"(?: \([\d.]+ to [\d.]+\))?"
+FIGURE = re.compile(rf"(?<![\w.,])([+\u2212-]?\d+(?:\.\d+)?){BAND}({JOINED}\d[\d.]*{BAND})*\s+(mm|in)\b(?![²³/])")
 ONE = re.compile(r"[+\u2212-]?\d+(?:\.\d+)?")
 IN_BRACKETS = re.compile(r"\[[^\]]*\]")
 MACHINES = ("profile", "solid", "step")  # their files are in mm, and the words on them say so
 STANDARDS = ("General tolerances", "DIMENSIONS IN", "of the shorter leg")
 STUDY = read("trial")
 E = evaluate(STUDY.design, STUDY.machine, STUDY.duty)
+LANDS = [0.5 * (a + b) for a, b in zip(E.shape.mouths.upper[:-1], E.shape.mouths.lower[1:], strict=True)]
+POINTS = [[float(E.shape.wall.radius_at(z) + 1.0 + 0.004 * z), float(z)] for z in LANDS]
 
 
 def figures(text: str, unit: str) -> list[str]:
@@ -80,6 +84,9 @@ def texts(shown: Report, with_inches: bool) -> list[str]:
 
 def test_the_walk_finds_what_it_is_after() -> None:
     assert figures("between 190 and 260 mm, 4.0 mm/s, 3 mm²", "mm") == ["190", "260"]
+    assert figures("0.35 ± 1.20 mm, 1.0 to 1.7 ± 6.0 mm, 5.3 (4.5 to 6.2) mm", "mm") == [
+        "0.35", "1.20", "1.0", "1.7", "6.0", "5.3", "4.5", "6.2",
+    ]  # fmt: skip
     agree("at 100.0 mm", "at 3.937 in")
     for wrong in ("at 3.930 in", "at 100.0 mm"):
         with pytest.raises(AssertionError):
@@ -179,18 +186,19 @@ COMMANDS = (
     ("map", "--x", "solids", "--y", "speed", "--count", "2", "--quantity", "deepest_mm"),
     ("castings", "--bowls", "3"), ("matters", "--plus-minus", "solids=2"), ("trial",), ("eddy", "--groove", "3"),
     ("worn", "--rate", "0.3..0.5", "--hours", "3000", "--limit", "4"),
+    ("worn", "--profile", "Worn, 900 h", "--hours", "3000", "--limit", "4"),
 )  # fmt: skip
 
 
 @pytest.mark.parametrize("words", [pytest.param(c, id=" ".join(c[:2])) for c in COMMANDS])
 def test_the_terminal_tells_inches_where_they_are_asked_for(words, tmp_path, capsys) -> None:
     file = tmp_path / "a.bowl"
-    write_study(STUDY, file)
+    write_study(with_profile(STUDY, STUDY.design, POINTS, "Worn", "2026-03-31", 900.0, "invented"), file)
     said = []
     for more in ((), ("--inches",)):
         assert main([words[0], str(file), *words[1:], *more]) == 0
         said.append(capsys.readouterr().out)
-    assert figures(said[1], "mm") == [] and not re.search(r", mm\b(?!²)", said[1])
+    assert figures(said[1], "mm") == [] and ") mm" not in said[1] and not re.search(r", mm\b(?!²)", said[1])
     if words[-1] != "--csv":
         agree(*(" ".join(t.split()) for t in said))
 

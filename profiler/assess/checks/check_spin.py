@@ -8,6 +8,7 @@ from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.spin.loads import leans
 from profiler.assess.spin.parts import has_shell, lacks_supply
 from profiler.assess.spin.spin_stage import Spin
+from profiler.numbers import fixed, significant
 from profiler.physics.rotor.body import EN_12547_ENERGY
 from profiler.study import Body, Duty, Machine
 from profiler.units import DEGREE, KILOPASCAL, MM
@@ -159,7 +160,8 @@ def _balance_findings(machine: Machine, spin: Spin) -> list[Finding]:
     if b.groove is None:
         return []
     grams, arc = float(b.missing_mass[0]) * 1e3, float(b.missing_arc[0]) / DEGREE
-    what = f"{grams:.0f} g of bed gone from one place of groove {b.groove + 1}"
+    told = fixed(grams, 0) if grams > 9.5 else significant(grams, 2)  # a small bowl's is below 1 g
+    what = f"{told} g of bed gone from one place of groove {b.groove + 1}"
     if np.isfinite(arc):
         what += f", {arc:.0f}° of it,"
     permitted = float(b.unbalance[0]) * 1e6

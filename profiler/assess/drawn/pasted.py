@@ -16,10 +16,11 @@ MOST_POINTS = 10_000
 
 def pasted_points(text: str, name: str = "the pasted points") -> Drawing:
     """One open chain through the points, in their order; the unit is not known. Raises UnreadableDrawing."""
-    rows = [_cells(line) for line in text.splitlines() if line.strip() and not line.lstrip().startswith("#")]
+    lines = enumerate(text.splitlines(), 1)
+    rows = [(at, _cells(line)) for at, line in lines if line.strip() and not line.lstrip().startswith("#")]
     if not rows:
         raise UnreadableDrawing(f"There is nothing in {name}.")
-    head = [cell.strip() for cell in rows[0]]
+    head = [cell.strip() for cell in rows[0][1]]
     swapped, halved = False, False
     if any(_number(cell) is None for cell in head[:2]):
         rows = rows[1:]
@@ -29,7 +30,7 @@ def pasted_points(text: str, name: str = "the pasted points") -> Drawing:
             raise UnreadableDrawing(f"The heads of {name}, “{', '.join(head[:2])}”, name no radius and height.")
     if len(rows) > MOST_POINTS:
         raise UnreadableDrawing(f"{name} holds {len(rows)} points; a profile has at most {MOST_POINTS}.")
-    points = np.array([_point(cells, line, name) for line, cells in enumerate(rows, 1)]).reshape(-1, 2)
+    points = np.array([_point(cells, line, name) for line, cells in rows]).reshape(-1, 2)
     if swapped:
         points = points[:, ::-1]
     if halved:

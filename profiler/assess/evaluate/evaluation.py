@@ -40,7 +40,7 @@ class Stages(Flag):
     FINDINGS = auto()
     CLASH = auto()  # whether the section crosses itself: shapely, which takes long to load, so not while dragging
     STANDING = auto()  # what grooves keep at rest, undercuts
-    BODY = auto()
+    BODY = auto()  # looks for a clash too, as SPIN does: a section that crosses itself has no mass to tell
     CATCH = auto()  # water against need, grains kept, contents of the grooves
     SPIN = auto()  # what turns, its stress, drive and balance
     QUICK = FLOW | FINDINGS  # what is in sight during a gesture
@@ -128,7 +128,7 @@ def evaluate(
     if flow is not None and flow.answers.missing.all():
         flow = None
     clash: list[Finding] = []
-    if shape is not None and Stages.CLASH in want:
+    if shape is not None and want & (Stages.CLASH | Stages.BODY | Stages.SPIN):
         clash = cache.once("clash", (shape,), lambda: check_shape.clash_findings(shape))
     solid = shape is not None and not clash and is_solid(shape)
     body = None

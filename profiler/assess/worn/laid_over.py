@@ -77,12 +77,17 @@ class Acceptance:
     sentence: str
 
 
+def check_doubts(tolerance_mm: float, off_by_mm: float) -> None:
+    """Raises ValueError for what is no doubt: of a bowl that ran too, whose rate's band would turn over."""
+    if not tolerance_mm > 0.0 or not off_by_mm >= 0.0:
+        raise ValueError("A tolerance is above 0 mm, and what a measurement may be off is not below 0.")
+
+
 def accepted(over: LaidOver, tolerance_mm: float, off_by_mm: float) -> Acceptance:
     """By the default rule of ISO 14253-1 (from memory): the measuring's own doubt is taken off the tolerance to accept,
     and added to it to refuse; between the two nothing is proved. Raises ValueError for a tolerance that is none.
     """
-    if not tolerance_mm > 0.0 or not off_by_mm >= 0.0:
-        raise ValueError("A tolerance is above 0 mm, and what a measurement may be off is not below 0.")
+    check_doubts(tolerance_mm, off_by_mm)
     off = np.abs(over.deviation)
     worst, where = float(off[over.worst]), over.where(over.worst)
     band = f"± {tolerance_mm:g} mm, measured to ± {off_by_mm:g} mm"

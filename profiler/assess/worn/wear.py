@@ -113,6 +113,8 @@ def typed_rate(text: str) -> Rate:
         pairs = [_pair(part) for part in re.split(r"[,;]\s*(?=[^,;]*:)", text)]
         pairs.sort()
         heights, values = (np.array(column) for column in zip(*pairs, strict=True))
+        if len(np.unique(heights)) < len(heights):
+            raise ValueError(f"“{text}” gives one height twice: it has one rate.")
         return _checked(Rate(Course(heights, values), 0.0, "as typed"), text)
     for mark in ("±", "+-", "+/-"):
         if mark in text:

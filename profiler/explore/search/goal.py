@@ -115,6 +115,14 @@ class Condition:
         room = float(np.min(values)) - self.limit if self.at_least else self.limit - float(np.max(values))
         return room / (abs(self.limit) or 1.0)
 
+    def missed_by(self, slack: float) -> str:
+        """In words, by how much of its limit a condition of this negative slack is missed."""
+        if slack == -inf:
+            return "there is no number"
+        if self.limit == 0.0:  # nothing is no per cent of 0
+            return f"missed by {significant(-slack, 4)} {self.quantity.unit}".rstrip()
+        return f"missed by {fixed(-100.0 * slack, 1)} % of the limit"
+
 
 def goal_quantity(key: str) -> Quantity:
     """The quantity of the whole bowl with this key. Raises ValueError, one sentence, for one that is no goal."""

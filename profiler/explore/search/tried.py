@@ -10,7 +10,7 @@ from profiler.assess.evaluate.evaluation import fit_of
 from profiler.assess.findings.finding import Finding
 from profiler.assess.fitting.limits import Room
 from profiler.explore.search.goal import Condition, Goal, stages_of
-from profiler.numbers import as_printed, fixed
+from profiler.numbers import as_printed
 from profiler.study import Design, Duty, Machine
 
 CANNOT_JOIN, NO_SHAPE, NO_ROOM, NO_FLOW, STOPS, MISSED = 6.0, 5.0, 4.0, 3.0, 2.0, 0.0
@@ -24,6 +24,11 @@ class Reason:
 
     key: str
     words: str
+
+
+NO_NUMBER = Reason(
+    "goal", "the goal has no number: no wall lies above the entry height, or one of the duties gives none"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,14 +108,7 @@ class Judge:
         values = [self.goal.under(one) for one in found]
         value = self.goal.over(values, [d.weight for d in self.duties])
         if not isfinite(value):
-            return _out(
-                design,
-                NO_FLOW,
-                Reason(
-                    "goal",
-                    "the goal has no number: no wall lies above the entry height, or one of the duties gives none",
-                ),
-            )
+            return _out(design, NO_FLOW, _stop(e.findings) or NO_NUMBER)
         if stop := _stop(e.findings):
             return _out(design, STOPS, stop, value, self.goal.loss(value))
         return self._on_conditions(design, value, found)
@@ -129,8 +127,8 @@ class Judge:
             return Tried(design, value, loss, near=near)
         worst, slack = min(missed, key=lambda pair: pair[1])
         miss = sum(1.0 if s == -inf else -s / (1.0 - s) for _, s in missed) / len(slacks)
-        by = "there is no number" if slack == -inf else f"missed by {fixed(-100.0 * slack, 1)} % of the limit"
-        return Tried(design, value, loss, MISSED + miss, Reason(worst.quantity.key, f"{worst.words}: {by}"))
+        words = f"{worst.words}: {worst.missed_by(slack)}"
+        return Tried(design, value, loss, MISSED + miss, Reason(worst.quantity.key, words))
 
     def _no_answer(self, e: Evaluation) -> Reason:
         """The finding that says why there is no shape or no flow, asked for once more where none were wanted."""

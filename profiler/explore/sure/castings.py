@@ -39,7 +39,7 @@ class Tolerances:
     def __post_init__(self) -> None:
         for name, value in zip(self.__slots__, astuple(self), strict=True):
             if not 0.0 <= value < 20.0:
-                raise ValueError(f"A tolerance of {value:g} for {name} cannot be used.")
+                raise ValueError(f"A tolerance of {value:g} for {WORDS[name][0].lower()} cannot be used.")
 
 
 WORDS = {

@@ -55,9 +55,9 @@ def map_text(m: OreMap, lengths: LengthUnit = MILLIMETRES) -> str:
     for r in rows[::-1]:
         cells = "".join(f"{v:>9.{decimals}f}" if isfinite(v) else f"{'–':>9}" for v in values[r, columns])
         parts.append(f"{m.y[r]:>9.5g}{cells}")
-    return "\n".join(
-        [*parts, f"{'':>9}{heads}", f"across {m.asked.x.axis.field.title}; upward {m.asked.y.axis.field.title}"]
-    )
+    lost = [f"–: no answer: {'; '.join(m.lost)}"] if m.lost else []
+    axes = f"across {m.asked.x.axis.field.title}; upward {m.asked.y.axis.field.title}"
+    return "\n".join([*parts, f"{'':>9}{heads}", axes, *lost])
 
 
 def _values(m: OreMap, lengths: LengthUnit) -> "np.ndarray[tuple[int, ...], np.dtype[np.float64]]":

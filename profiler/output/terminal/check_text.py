@@ -11,7 +11,7 @@ from profiler.assess.flow.clay import clay_words
 from profiler.assess.flow.sizes import size_words
 from profiler.assess.quantities.reading import DATUM
 from profiler.assess.quantities.spin_quantities import CAUTION
-from profiler.numbers import NOTHING, fixed
+from profiler.numbers import NOTHING, fixed, significant
 from profiler.output.blocks.in_unit import table_in
 from profiler.output.terminal.check_json import Check, FindingRow, GrooveRow, WallRow, check_of
 from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
@@ -167,15 +167,18 @@ def _rotor(check: Check) -> list[str]:
     if r is None:
         return []
 
-    def told(name: str, value: float | None, decimals: int) -> str:
-        return f"{r.bounds.get(name, '')} {_text(value, decimals)}".strip()
+    def told(name: str, value: float | None, decimals: int, unit: str = "") -> str:
+        if value is None:
+            return "not worked out"  # nothing is no least and no most
+        return f"{r.bounds.get(name, '')} {_never_nothing(value, decimals)} {unit}".strip()
 
     return _wrapped(
-        f"Rotating assembly: mass {told('mass_kg', r.mass_kg, 2)} kg, polar inertia "
-        f"{told('inertia_kg_m2', r.inertia_kg_m2, 4)} kg m², energy {told('energy_kj', r.energy_kj, 2)} kJ, rim speed "
-        f"{_text(r.rim_speed_m_s, 1)} m/s, feed power {_text(r.feed_power_kw, 3)} kW, permitted unbalance "
-        f"{told('unbalance_g_mm', r.unbalance_g_mm, 0)} g mm, end thrust {told('thrust_kn', r.thrust_kn, 2)} kN; "
-        f"shell: hoop stress {told('hoop_mpa', r.hoop_mpa, 2)} MPa, strength factor "
+        f"Rotating assembly: mass {told('mass_kg', r.mass_kg, 2, 'kg')}, polar inertia "
+        f"{told('inertia_kg_m2', r.inertia_kg_m2, 4, 'kg m²')}, energy {told('energy_kj', r.energy_kj, 2, 'kJ')}, "
+        f"rim speed {told('rim_speed_m_s', r.rim_speed_m_s, 1, 'm/s')}, feed power {_text(r.feed_power_kw, 3)} kW, "
+        f"permitted unbalance "
+        f"{told('unbalance_g_mm', r.unbalance_g_mm, 0, 'g mm')}, end thrust {told('thrust_kn', r.thrust_kn, 2, 'kN')}; "
+        f"shell: hoop stress {told('hoop_mpa', r.hoop_mpa, 2, 'MPa')}, strength factor "
         f"{told('strength_factor', r.strength_factor, 1)}. {CAUTION}",
         "  Figures marked at least or at most leave out what is not given.",
     )
@@ -190,6 +193,15 @@ def _table(heads: Sequence[str], units: Sequence[str], rows: Iterable[Sequence[s
     lines = [heads, shown, *found]
     widths = [max(len(line[k]) for line in lines) for k in range(len(heads))]
     return ["  ".join(cell.rjust(width) for cell, width in zip(line, widths, strict=True)).rstrip() for line in lines]
+
+
+def _never_nothing(value: float, decimals: int) -> str:
+    """With so many decimals; a small bowl's figure that these would round to 0 with two figures of its own.
+
+    >>> _never_nothing(0.00041, 2), _never_nothing(92.531, 2), _never_nothing(0.0, 2)
+    ('0.00041', '92.53', '0.00')
+    """
+    return significant(value, 2) if 0.0 < abs(value) < 0.5 * 10.0**-decimals else fixed(value, decimals)
 
 
 def _text(value: float | None, decimals: int) -> str:

@@ -20,10 +20,11 @@ LEAST_DECIMALS = 3  # of inches in sentences and tables
 
 _NUMBER = rf"[+{MINUS}-]?[0-9]+(?:[{THOUSANDS}][0-9]{{3}})*(?:\.[0-9]+)?"
 _ONE = re.compile(rf"{_NUMBER}(?![\dx])")  # 14x is a count
-_JOINED = r"(?:\s+(?:to|and|or|instead of|/)\s+|–)"  # two numbers that share the unit behind the last
+_JOINED = r"(?:\s+(?:to|and|or|instead of|/|±)\s+|–)"  # two numbers that share the unit behind the last
 _UNIT = r"\s+mm(?![²³\w/·])"
 _BEFORE = rf"(?:(?<![\w.,{THOUSANDS}-])|(?<=[ØR]))"  # a diameter's and a radius's sign belong to no word
-_MEASURE = rf"{_BEFORE}(?:{_NUMBER}{_JOINED})*(?:{_NUMBER}|{NOTHING}){_UNIT}(?: \({_NUMBER} to {_NUMBER}\))?"
+_BAND = rf"(?: \({_NUMBER} to {_NUMBER}\))?"  # before the unit or behind it
+_MEASURE = rf"{_BEFORE}(?:{_NUMBER}{_BAND}{_JOINED})*(?:{_NUMBER}{_BAND}|{NOTHING}){_UNIT}{_BAND}"
 _IN_MM = r"(?<=\bin )mm\b(?![²³/])"
 _TYPED = re.compile(r"[0-9]+(?:[.,][0-9]+)?|(?<![.,])[.,][0-9]+")  # a span may be typed 0.3..0.5
 _KEYED = re.compile(r"[a-z]_[a-z]")  # a quantity by its key, which says in which unit it is asked

@@ -76,6 +76,9 @@ def general_words(name: str, largest: float) -> str:
         share = 100.0 * _MOULDED_SHARES[MOULDED.index(letter)]
         beyond = f"over 160 ±{share:g} %"
         return f"General tolerances {name}, fixed dimensions, mm: {', '.join([*listed, beyond])} ({UNCHECKED})."
+    end = general_steps(name)[-1][1]
+    if largest > end:
+        listed.append(f"over {end:g} NONE: TO BE AGREED")
     return f"General tolerances {name}, mm: {', '.join(listed)}; angles {_ANGLES[letter]}."
 
 

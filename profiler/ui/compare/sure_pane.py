@@ -56,7 +56,8 @@ class SurePane(QWidget):
             tolerances = Tolerances(**{name: read(box.held).value for name, box in self.tolerances.items()})
             amounts = _amounts(self.plus_minus.text())
         except ValueError as reason:
-            self.sentence.setText(str(reason))
+            self.jobs.cancel(KEY)  # an older question's answer is not this one's
+            self._fail(str(reason))
             return
         self.sentence.setText("Simulating…")
         self.progress.setValue(0)

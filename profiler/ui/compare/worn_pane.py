@@ -88,6 +88,7 @@ class WornPane(QWidget):
         try:
             asked = self._asked()
         except ValueError as reason:
+            self.jobs.cancel(KEY)  # an older question's answer is not this one's
             self._fail(str(reason))
             return
         self.answer.setText("Working it out…")

@@ -61,11 +61,13 @@ def words_of(w: Why) -> str:
     if int(w.grooves_state[i]) == State.MATCHED:
         at_low, at_high = (overfall_words(float(w.grooves_overfall_mm[level, i])) for level in (LOW, HIGH))
         state_means = f" Matched: it {at_low} at low friction, {at_high} at high."
-    strong = "" if w.strong_deg != w.strong_deg else f"; strong from {fixed(w.strong_deg, 1)}°"
+    strong = "" if w.strong_deg != w.strong_deg else f", strongly from {fixed(w.strong_deg, 1)}°"
+    low_deg = fixed(low, 1)
     return (
         f"Groove {w.groove}: {state}, ratio {ratio}, wall {fixed(w.grooves_deg[i], 1)}°. "
         f"The stream here rests at {fixed(middle, 1)}° "
-        f"({fixed(low, 1)}° to {fixed(high, 1)}°): an exposed wall that opens more overturns{strong}."
+        f"({low_deg}° to {fixed(high, 1)}°): an exposed wall that opens more overturns{strong}; "
+        f"below {low_deg}° none does."
         f"{held}{state_means}"
     )
 

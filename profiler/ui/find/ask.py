@@ -110,6 +110,7 @@ class AskPane(QWidget):
         try:
             wanted = self._wanted(read(self.value.held).value)
         except ValueError as reason:
+            self.jobs.cancel(KEY)  # an older question's answer is not this one's
             self._say(str(reason))
             return
         index = self.free.currentIndex()

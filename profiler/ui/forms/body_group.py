@@ -4,6 +4,7 @@ from profiler.study import Body, Study, fields_of
 from profiler.study.records.design import BODY_FILL, BODY_WALL
 from profiler.ui.document.document import Document
 from profiler.ui.forms.group import Group
+from profiler.ui.forms.spin_group import follows
 
 
 class BodyGroup(Group):
@@ -22,7 +23,7 @@ class BodyGroup(Group):
         self.form.hide_rows((BODY_WALL,) if filling else ())
         evaluation = self.document.evaluation
         body = evaluation.body
-        if evaluation.shape is None:
+        if body is None and not follows(evaluation):
             self.figures.setText("Mass –, inertia –")
         elif body is not None:
             self.figures.setText(

@@ -100,9 +100,7 @@ class FigureTable(QWidget):
         for q, label, unit in self._lengths:
             unit.setText(lengths.name)
             label.setAccessibleName(f"{q.label}, {lengths.name}")
-            value = float(q.get(e)[0])
-            if value == value:
-                label.setText(lengths.number(value, q.decimals))
+            label.setText(lengths.cell(label.text()))
         found = {part.key: part for part in part_figures(e)} if self._parts else {}
         for key, label in self._parts.items():
             label.setText(part_words(found[key], lengths) if key in found else "")

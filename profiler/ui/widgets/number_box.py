@@ -130,6 +130,9 @@ class NumberBox(Tells, QLineEdit):
             self.setModified(False)
             self.proposed.emit(None)
             return
+        if self.text().strip() == self._shown():  # in inches it is a rounded one: what is held is not rounded by it
+            self._write()
+            return
         try:
             typed = typed_value(self.field, self.text(), self._lengths)
         except ValueError as reason:
@@ -146,9 +149,13 @@ class NumberBox(Tells, QLineEdit):
     def _kept(self) -> str:
         return "nothing was changed" if self._value is None else f"{self.field.with_unit(self._value)} stays"
 
-    def _write(self) -> None:
+    def _shown(self) -> str:
+        """The value as text, in the unit shown."""
         decimals = self.field.decimals + self._lengths.more_decimals
-        text = "" if self._value is None else editable(self._lengths.shown(self._value), decimals)
+        return "" if self._value is None else editable(self._lengths.shown(self._value), decimals)
+
+    def _write(self) -> None:
+        text = self._shown()
         if text != self.text():
             self.setText(text)
         self.setModified(False)

@@ -154,6 +154,13 @@ def test_points_that_are_none_are_one_sentence(text: str) -> None:
     assert "\n" not in str(told.value)
 
 
+@pytest.mark.parametrize("before", ["", "radius,height\n", "# invented\n", "\n\nradius,height\n\n"])
+def test_a_line_that_is_no_point_is_named_as_an_editor_counts_it(before: str) -> None:
+    wrong = before.count("\n") + 2
+    with pytest.raises(UnreadableDrawing, match=f"Line {wrong} of "):
+        pasted_points(f"{before}120,0\nabc,5\n217,330\n")
+
+
 def test_a_seat_narrower_than_the_lip_and_a_height_below_zero_change_nothing(tmp_path: Path) -> None:
     laid = read_and_lay(saved(tmp_path / "r.dxf", draw_rotor))
     for roles, words in (

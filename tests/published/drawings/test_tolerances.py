@@ -56,6 +56,12 @@ def test_the_best_known_values_of_the_table():
     assert deviations("H7", 4000.0) is None
 
 
+@pytest.mark.parametrize(("name", "end"), [("ISO 2768-1 f", 2000), ("ISO 2768-1 m", 4000), ("ISO 2768-1 c", 4000)])
+def test_a_part_larger_than_the_table_is_told_that_it_has_none(name, end):
+    """ISO 2768-1 table 1, as far as it is remembered: f ends at 2000 mm, m and c at 4000."""
+    assert "NONE" not in general_words(name, end) and f"over {end} NONE" in general_words(name, end + 1.0)
+
+
 @pytest.mark.parametrize("name", MOULDED)
 def test_moulded_classes_widen_with_size_and_class_and_say_they_were_not_checked(name):
     reaches = [deviations(name, size)[0] for size in (2, 5, 8, 12, 20, 30, 50, 80, 120, 170, 500, 2000)]

@@ -1,13 +1,20 @@
 """The page Eddy: a groove looked into, walls and duties on trial in a copy, one step into the study."""
 
+import re
 from dataclasses import replace as with_
 
 import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
 
+from profiler.assess import evaluate
 from profiler.assess.eddy.answers import STANDING
+from profiler.assess.flow.flow_stage import LOW
+from profiler.explore.why_overturn import why
+from profiler.numbers import fixed
+from profiler.physics.slurry.overturn import State
 from profiler.pictures.eddy.groove_picture import handle_at
+from profiler.study.edits.design_edits import plain_cone
 from profiler.study.files.examples import read
 from profiler.study.records.design import KNOT_ANGLE
 from profiler.study.records.duty import SOLIDS, SPEED
@@ -15,6 +22,7 @@ from profiler.ui.document.document import Document
 from profiler.ui.eddy import eddy_page
 from profiler.ui.eddy.eddy_layout import FILL
 from profiler.ui.eddy.eddy_page import EddyPage
+from profiler.ui.eddy.why_pane import words_of
 from profiler.ui.widgets.theme import DARK
 from profiler.ui.work.jobs import Jobs
 
@@ -164,3 +172,17 @@ def test_why_it_overturns_paints_in_both_themes(page):
     page.grab()
     why = page.parts.why
     assert not any(c.failure for c in (why.ratio, why.power, why.stepped))
+
+
+def test_the_sentence_says_below_which_angle_no_eddy_turns_and_the_flow_agrees():
+    """What a student asks of one groove: why it overturns, when it stops, how sure that is."""
+    study = read("graded")
+    first = why(evaluate(study.design, study.machine, study.duty), 6)
+    for below in (1.0, 2.0, 5.0):  # the repose of a cone there differs by some tenths
+        angle = first.repose_deg[LOW] - below
+        cone = plain_cone("cone", study.machine.height_mm, study.machine.lip_radius_mm, angle)
+        found = why(evaluate(cone, study.machine, study.duty), 6)
+        stops = float(re.search(r"; below (\S+)° none does", words_of(found))[1])
+        assert angle < stops and found.grooves_ratio[5] < 0.0
+        assert State(int(found.grooves_state[5])) is State.SHELTERED, "at low friction neither"
+    assert f"below {fixed(first.repose_deg[LOW], 1)}° none does" in words_of(first)

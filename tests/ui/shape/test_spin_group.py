@@ -16,6 +16,7 @@ from profiler.study.records.machine import SHELL, SUPPLY_PRESSURE
 from profiler.study.records.materials import STRENGTH, TYPED
 from profiler.ui.files import folders
 from profiler.ui.forms.spin_group import SpinGroup, tip
+from tests.laws.bowl.provoked import PROVOKED
 from tests.ui.hands import Hands
 
 MATERIALS = shipped(Material)
@@ -281,3 +282,23 @@ def test_no_number_of_the_machine_stands_in_two_groups(hands):
 def test_the_group_fits_the_pane_beside_its_scroll_bar(hands, title):
     group = opened(hands, title)
     assert group.minimumSizeHint().width() <= hands.forms_with(title).viewport().width() + 4  # less than its own margin
+
+
+def test_no_group_keeps_the_mass_of_a_section_that_crosses_itself(hands):
+    """The body's own figures stood where the section they were of no longer did."""
+
+    def told() -> list[str]:
+        body = opened(hands, "Body").figures.text()
+        spinning = opened(hands, "Spinning")
+        return [body, *(figure(spinning, key) for key in ("energy_kj", "rotor_mass_kg"))]
+
+    before = told()
+    assert "kg" in before[0] and "–" not in before
+    case = PROVOKED["outline_crosses"]
+    hands.document.edit_design(replace(case.design, name=hands.design.name), "Cross it")
+    hands.rest()
+    assert hands.evaluation.shape is not None and hands.evaluation.body is None
+    assert told() == ["Mass –, inertia –", "–", "–"]
+    hands.undo()
+    hands.rest()
+    assert told() == before

@@ -41,6 +41,7 @@ from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.labels import unit_of
 from profiler.ui.widgets.length_line import LengthLine
+from profiler.ui.widgets.number_box import NumberBox
 from profiler.ui.widgets.theme import LIGHT
 from profiler.ui.window import Window
 from tests.ui.everywhere import dialogs, one_window, views
@@ -285,3 +286,21 @@ def test_what_is_said_and_exported_is_in_inches_too(hands: Hands) -> None:
     hands.document.edit_design(replace(hands.design, name="Other"), "Set angle of the knot at 115 mm as asked")
     hands.window.menus.refresh()
     assert hands.window.menus.actions["edit.undo"].text().endswith("Set angle of the knot at 4.528 in as asked")
+
+
+def test_what_a_box_shows_typed_once_more_changes_nothing(hands: Hands) -> None:
+    """8.5669 in is a lip radius of 217.6 mm rounded: it does not become one that no longer fits the machine."""
+    study = hands.study
+    hands.do("Lengths in inches")
+    tried = 0
+    for title in ("Machine", "Shape"):
+        hands.window.pages.open_titled(title)
+        hands.settle()
+        for box in hands.window.pages.shown.findChildren(NumberBox):
+            if box.field.unit == "mm" and box.isEnabled() and box.value is not None:
+                hands.type_into(box, box.text())
+                tried += 1
+                assert hands.study is study, box.accessibleName()
+    assert tried > 15
+    hands.type_into(box, "8.5")
+    assert hands.study is not study, "what differs is taken"
