@@ -59,6 +59,7 @@ def test_a_sheltered_groove_has_nulls_and_says_why(file, capsys):
     assert said["left_out"][0].startswith("No eddy is driven here")
 
 
+@pytest.mark.long
 def test_csv_and_svg_are_written(file, tmp_path, capsys):
     table, picture = tmp_path / "eddy.csv", tmp_path / "eddy.svg"
     assert main(["eddy", file, "--groove", "3", "--csv", str(table)]) == 0
@@ -73,6 +74,7 @@ def test_csv_and_svg_are_written(file, tmp_path, capsys):
     assert any("drop" in (text.text or "") for text in root.iter(f"{SVG}text"))
 
 
+@pytest.mark.long
 def test_the_text_names_every_band_and_the_standing_doubt(file, capsys):
     assert main(["eddy", file, "--groove", "3"]) == 0
     out = capsys.readouterr().out

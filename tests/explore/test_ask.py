@@ -61,11 +61,13 @@ def test_where_nothing_does_it_the_sentence_gives_the_range_tried_and_what_was_r
     assert answer.sentence.startswith("No solids between 10.0 and 70.0 % by mass does it: overfall stays between ")
 
 
+@pytest.mark.long
 def test_a_number_that_goes_in_jumps_is_not_called_found():
     answer = ask(NOW, free("Solids"), Wanted(quantity("count_strong"), 4.5))
     assert answer.value is None and "goes in jumps" in answer.sentence
 
 
+@pytest.mark.long
 def test_of_several_answers_the_nearest_is_given_and_the_others_are_counted():
     fine = evaluate(STUDY.design, STUDY.machine, replace(STUDY.duty, d50_um=30.0))
     over = free("Speed", fine)
@@ -88,6 +90,7 @@ def test_a_design_without_grooves_has_none_to_ask_about():
         ask(e, free("Solids", e), ASKED[0][1])
 
 
+@pytest.mark.long
 def test_both_ends_held_still_answers_for_a_knot():
     design = edits.held(STUDY.design, edits.Hold.BOTH, NOW.shape.lip_radius, NOW.shape.floor_radius)
     e = evaluate(design, STUDY.machine, STUDY.duty)

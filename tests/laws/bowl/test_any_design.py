@@ -23,7 +23,7 @@ from tests.laws.bowl.any_design import designs
 MACHINE = examples.read("graded").machine
 OF_THE_MACHINE = ("lip_radius", "bowl_height", "seat_clash", "jacket_narrow", "speed_range")
 UNHURRIED = [HealthCheck.too_slow]  # a busy machine is no failure
-FEW = settings(max_examples=80, deadline=None, derandomize=True, database=None, suppress_health_check=UNHURRIED)
+FEW = settings(max_examples=40, deadline=None, derandomize=True, database=None, suppress_health_check=UNHURRIED)
 MANY = settings(FEW, max_examples=4000)
 
 

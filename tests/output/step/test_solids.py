@@ -225,6 +225,7 @@ def test_a_bowl_without_a_hub_hole_has_a_floor_of_discs():
         assert solid.volume() == pytest.approx(figures(section).volume, rel=1e-9)
 
 
+@pytest.mark.long
 def test_the_file_is_whole_plain_and_the_same_every_time(tmp_path):
     e = evaluation("graded")
     e = with_(e, design=replace(e.design, name="Schüssel 'drei', 碗"))

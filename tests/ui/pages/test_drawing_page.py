@@ -484,6 +484,7 @@ def test_long_writing_shows_how_far_it_is_and_can_be_given_up(hands: Hands, monk
     assert not page.parts.progress.isVisible() and page.parts.write.isEnabled()
 
 
+@pytest.mark.long
 def test_all_outputs_are_written_under_one_name_and_listed(hands: Hands) -> None:
     page = page_of(hands)
     hands.answers.answer("ask_folder", hands.folder / "all")

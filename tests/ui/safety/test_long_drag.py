@@ -37,6 +37,7 @@ def drag(hands: Hands, moves: int) -> float:
     return growth
 
 
+@pytest.mark.long
 @pytest.mark.no_cover  # repeats what others cover
 def test_a_drag_of_many_moves_is_one_step(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     assert drag(Hands(qtbot, tmp_path, monkeypatch), FEW) < MOST_GROWTH_MB

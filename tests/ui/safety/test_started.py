@@ -145,6 +145,7 @@ def mine(tmp_path: Path) -> Path:
     return path
 
 
+@pytest.mark.long
 def test_a_killed_program_has_kept_the_work_and_the_next_start_brings_it_back(home: Path, mine: Path) -> None:
     before = mine.read_bytes()
     with started(home, "edit", mine) as program:

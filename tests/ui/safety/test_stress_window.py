@@ -55,6 +55,7 @@ def test_a_knot_table_of_two_hundred_rows_can_be_typed_in(
     assert hands.knots[99].angle_deg == 11.5
 
 
+@pytest.mark.long
 @pytest.mark.no_cover  # repeats by the thousand what others cover
 def test_each_of_fifty_designs_can_be_shown(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     hands = Hands(qtbot, tmp_path, monkeypatch, big(designs=50))

@@ -55,6 +55,7 @@ if sys.platform.startswith("linux"):
     PLACES["nowhere"] = nowhere
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("place", kept(PLACES, ["a file"]))
 def test_the_program_starts_works_and_saves_without_its_own_folders(tmp_path: Path, place: str) -> None:
     mine = tmp_path / "mine.bowl"

@@ -94,6 +94,7 @@ def inside(place: list[int], screen: list[int]) -> bool:
     return left <= x and top <= y and x + w <= left + wide + ROUNDED and y + h <= top + high + ROUNDED
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("width", "height", "factor"),
     [
