@@ -64,7 +64,7 @@ class WindowPane(QWidget):
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)
         column.addWidget(self.head)
-        what = plain_label("How far up and down; empty: unchanged")
+        what = plain_label("Up and down by; empty: unchanged")
         what.setObjectName("muted")
         column.addWidget(what)
         form = QFormLayout()
