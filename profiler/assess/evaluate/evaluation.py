@@ -130,7 +130,7 @@ def evaluate(
     clash: list[Finding] = []
     if shape is not None and want & (Stages.CLASH | Stages.BODY | Stages.SPIN):
         clash = cache.once("clash", (shape,), lambda: check_shape.clash_findings(shape))
-    solid = shape is not None and not clash and is_solid(shape)
+    solid = shape is not None and bool(want & (Stages.BODY | Stages.SPIN)) and not clash and is_solid(shape)
     body = None
     if shape is not None and solid and Stages.BODY in want:
         body = cache.once("body", (shape,), lambda: body_figures(shape, design.body))

@@ -32,7 +32,7 @@ CALIBRATED_BAND, FAR_BAND = 1.0 * DEGREE, 1.3 * DEGREE  # with one; far from its
 PASSES = ((2, 3), (2, 1), (16, 3))
 MOST_PASSES = 16
 SETTLED = 1e-3  # of a duty's mean ring flow, what all further passes would still move
-SETTLED_BACK = 1e-5  # where a ring flows back into the jacket: small shifts of flow move the surface much more there
+SETTLED_BACK = 1e-4  # where a ring flows back into the jacket: small shifts of flow move the surface much more there
 MOST_ANGLE = 89.9 * DEGREE  # no edge of the band is drawn flatter
 LEAST_ROOM = 0.2  # of the wall's radius is left of a bed that fills the bowl: its angle is then of no use anyway
 
