@@ -3,11 +3,21 @@
 import argparse
 from pathlib import Path
 
-from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, chosen_of, say, sentences
+from profiler.cli.command import (
+    FINE,
+    STOPPED,
+    Command,
+    add_choice,
+    check_save,
+    chosen_of,
+    save,
+    say,
+    sentences,
+)
 from profiler.numbers import read
-from profiler.study import Design, Duty, Study, write_study
+from profiler.study import Design, Duty, Study
+from profiler.study.edits.list_edits import Listed, turned_to
 from profiler.study.edits.measurement_edits import seen_of, with_angle, with_stop
-from profiler.study.files.file import SUFFIX
 
 
 def _add_options(parser: argparse.ArgumentParser) -> None:
@@ -28,20 +38,15 @@ def _calibrate(given: argparse.Namespace) -> int:
     from profiler.assess.calibration.calibrate import calibrate, calibrated
     from profiler.output.terminal.calibration_text import calibration_json, calibration_text
 
-    if given.save is not None and given.save.suffix.lower() != SUFFIX:
-        raise Unusable(f"{given.save} cannot be the study's file; give it a name such as measured{SUFFIX}.")
+    check_save(given, "measured")
     study, design, duty = chosen_of(given)
     with sentences():
         study = _with_measurements(study, given, design, duty)
         found = calibrate(study.measurements, study.machine)
     say(calibration_json(found) if given.json else calibration_text(found))
-    if given.save is not None:
-        if found.friction is not None:
-            shown = study.having("shown", study.shown.having("duty", duty.name))
-            study = shown.having("duty", calibrated(duty, found))
-        write_study(study, given.save)
-        if not given.json:  # its reader wants one object and nothing else
-            say(f"written: {given.save}", plainly=True)
+    if given.save is not None and found.friction is not None:
+        study = turned_to(study, Listed.DUTY, duty).having("duty", calibrated(duty, found))
+    save(study, given)
     return STOPPED if found.friction is None else FINE
 
 

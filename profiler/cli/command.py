@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn, TextIO, TypeVar
 
-from profiler.study import BowlFileError, Design, Duty, Study
+from profiler.study import BowlFileError, Design, Duty, Study, write_study
 from profiler.study.files.disk import reason
-from profiler.study.files.file import read_stamped
+from profiler.study.files.file import SUFFIX, read_stamped
 from profiler.study.records.lineage import LINEAGE_WHY, LONGEST_WHY
 
 if TYPE_CHECKING:
@@ -74,6 +74,20 @@ def add_why(parser: argparse.ArgumentParser) -> None:
 def with_why(study: Study, given: argparse.Namespace) -> Study:
     """The study with what was said, if anything, kept with its shown design."""
     return LINEAGE_WHY.set(study, given.why.strip()[:LONGEST_WHY]) if given.why else study
+
+
+def check_save(given: argparse.Namespace, such_as: str) -> None:
+    """Before any work is done. Raises Unusable where what --save names, if anything, is no study's file."""
+    if given.save is not None and given.save.suffix.lower() != SUFFIX:
+        raise Unusable(f"{given.save} cannot be the study's file; give it a name such as {such_as}{SUFFIX}.")
+
+
+def save(study: Study, given: argparse.Namespace) -> None:
+    """Write the study where --save says so, and say it; not after JSON, whose reader wants one object alone."""
+    if given.save is not None:
+        write_study(study, given.save)
+        if not getattr(given, "json", False):
+            say(f"written: {given.save}", plainly=True)
 
 
 def chosen_of(given: argparse.Namespace) -> tuple[Study, Design, Duty]:

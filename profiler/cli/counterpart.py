@@ -10,14 +10,14 @@ from profiler.cli.command import (
     Unusable,
     add_choice,
     add_why,
+    check_save,
     chosen_of,
     say,
     sentences,
     with_why,
 )
 from profiler.study import Design, write_study
-from profiler.study.edits.list_edits import add_design
-from profiler.study.files.file import SUFFIX
+from profiler.study.edits.list_edits import Listed, add_design, turned_to
 
 
 def _add_options(parser: argparse.ArgumentParser) -> None:
@@ -33,8 +33,7 @@ def _counterpart(given: argparse.Namespace) -> int:
     from profiler.assess.findings.finding import stops
     from profiler.assess.fitting.counterpart import counterpart
 
-    if given.save.suffix.lower() != SUFFIX:
-        raise Unusable(f"{given.save} cannot be the study's file; give it a name such as both{SUFFIX}.")
+    check_save(given, "both")
     study, design, duty = chosen_of(given)
     other = next((d for d in study.designs if d.name == given.wall_of), None)
     if other is None or other is design:
@@ -46,8 +45,7 @@ def _counterpart(given: argparse.Namespace) -> int:
         return found[-1].design
 
     with sentences():
-        shown = study.having("shown", study.shown.having("design", design.name))
-        changed = add_design(shown, f"{design.name}, wall of {other.name}", made)
+        changed = add_design(turned_to(study, Listed.DESIGN, design), f"{design.name}, wall of {other.name}", made)
     write_study(with_why(changed, given), given.save)
     say(found[-1].sentence)
     say(f"written: {given.save}", plainly=True)

@@ -5,10 +5,9 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from profiler.cli.command import FINE, Command, Unusable, say, sentences
+from profiler.cli.command import FINE, Command, check_save, say, sentences
 from profiler.numbers import counted, read
 from profiler.study import Study, read_study, write_study
-from profiler.study.files.file import SUFFIX
 
 if TYPE_CHECKING:
     from profiler.assess.drawn.drawing import Drawing
@@ -39,8 +38,7 @@ def _envelope(given: argparse.Namespace) -> int:
     from profiler.assess.drawn.laid_out import Laying, laid_out
 
     study = read_study(given.into)
-    if given.save is not None and given.save.suffix.lower() != SUFFIX:
-        raise Unusable(f"{given.save} cannot be the study's file; give it a name such as machine{SUFFIX}.")
+    check_save(given, "machine")
     with sentences():
         read_as, factor = _drawing(given)
         laid = laid_out(read_as, Laying(factor, given.axis - 1, given.upside_down))

@@ -8,17 +8,16 @@ from profiler.cli.command import (
     FINE,
     STOPPED,
     Command,
-    Unusable,
     add_choice,
     add_why,
+    check_save,
     chosen_of,
+    save,
     say,
     sentences,
     with_why,
 )
 from profiler.numbers import read
-from profiler.study import write_study
-from profiler.study.files.file import SUFFIX
 
 if TYPE_CHECKING:
     from profiler.explore.search.goal import Condition, Goal
@@ -58,17 +57,14 @@ def _find(given: argparse.Namespace) -> int:
     from profiler.explore.search.search import search
     from profiler.output.terminal.find_text import find_json, find_text
 
-    if given.save is not None and given.save.suffix.lower() != SUFFIX:
-        raise Unusable(f"{given.save} cannot be the study's file; give it a name such as found{SUFFIX}.")
+    check_save(given, "found")
     with sentences():
         found = search(_asked(given))
     say(find_json(found) if given.json else find_text(found))
     if found.best is None:
         return STOPPED
     if given.save is not None:
-        write_study(with_why(with_found(found.asked.study, found, found.best), given), given.save)
-        if not given.json:  # its reader wants one object and nothing else
-            say(f"written: {given.save}", plainly=True)
+        save(with_why(with_found(found.asked.study, found, found.best), given), given)
     return FINE
 
 

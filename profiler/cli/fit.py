@@ -3,10 +3,20 @@
 import argparse
 from pathlib import Path
 
-from profiler.cli.command import FINE, STOPPED, Command, Unusable, add_choice, add_why, chosen_of, say, with_why
-from profiler.study import Design, Study, write_study
+from profiler.cli.command import (
+    FINE,
+    STOPPED,
+    Command,
+    add_choice,
+    add_why,
+    check_save,
+    chosen_of,
+    save,
+    say,
+    with_why,
+)
 from profiler.study.edits.design_edits import with_design
-from profiler.study.files.file import SUFFIX
+from profiler.study.edits.list_edits import Listed, turned_to
 
 
 def _add_options(parser: argparse.ArgumentParser) -> None:
@@ -23,23 +33,14 @@ def _fit(given: argparse.Namespace) -> int:
     from profiler.assess.fitting.fit import fit
     from profiler.output.terminal.fit_text import fit_json, fit_text
 
-    if given.save is not None and given.save.suffix.lower() != SUFFIX:
-        raise Unusable(f"{given.save} cannot be the study's file; give it a name such as fitted{SUFFIX}.")
+    check_save(given, "fitted")
     study, design, duty = chosen_of(given)
     found = fit(design, study.machine)
     say(fit_json(found, design, study.machine) if given.json else fit_text(found))
     if found.design is None:
         return STOPPED
-    if given.save is not None:
-        write_study(with_why(_with(study, design, found.design), given), given.save)
-        if not given.json:  # its reader wants one object and nothing else
-            say(f"written: {given.save}", plainly=True)
+    save(with_why(with_design(turned_to(study, Listed.DESIGN, design), found.design), given), given)
     return STOPPED if stops(evaluate(found.design, study.machine, duty).findings) else FINE
-
-
-def _with(study: Study, design: Design, fitted: Design) -> Study:
-    """The study with the design replaced, and shown."""
-    return with_design(study.having("shown", study.shown.having("design", design.name)), fitted)
 
 
 FIT = Command("fit", lambda: "fit a design to its machine: lip radius, height, grooves, seat", _add_options, _fit)

@@ -3,11 +3,11 @@
 import argparse
 from pathlib import Path
 
-from profiler.cli.command import FINE, Command, Unusable, add_choice, chosen_of, say, sentences
+from profiler.cli.command import FINE, Command, add_choice, check_save, chosen_of, say, sentences
 from profiler.numbers import read
 from profiler.study import write_study
+from profiler.study.edits.list_edits import Listed, turned_to
 from profiler.study.edits.ore_window import VARIED, Way, built
-from profiler.study.files.file import SUFFIX
 
 WAYS = {"together": Way.TOGETHER, "each": Way.EACH, "crossed": Way.CROSSED}
 FLAGS = {"solids": 0, "d50": 1, "feed": 2, "speed": 3, "water": 4, "density": 5}  # places in VARIED
@@ -22,12 +22,11 @@ def _add_options(parser: argparse.ArgumentParser) -> None:
 
 
 def _ore_window(given: argparse.Namespace) -> int:
-    if given.save.suffix.lower() != SUFFIX:
-        raise Unusable(f"{given.save} cannot be the study's file; give it a name such as window{SUFFIX}.")
+    check_save(given, "window")
     study, _, duty = chosen_of(given)
     with sentences():
         amounts = dict(_amount(text) for text in given.vary)
-        shown = study.having("shown", study.shown.having("duty", duty.name))
+        shown = turned_to(study, Listed.DUTY, duty)
         changed = built(shown, {VARIED[FLAGS[word]]: amount for word, amount in amounts.items()}, WAYS[given.way])
     write_study(changed, given.save)
     say("\n".join(f"{d.weight:<6g}{d.name}" for d in changed.window))

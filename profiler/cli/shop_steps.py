@@ -10,14 +10,15 @@ from profiler.cli.command import (
     Unusable,
     add_choice,
     add_why,
+    check_save,
     chosen_of,
+    save,
     say,
     sentences,
     with_why,
 )
-from profiler.study import write_study
 from profiler.study.edits.design_edits import with_design
-from profiler.study.files.file import SUFFIX
+from profiler.study.edits.list_edits import Listed, turned_to
 
 
 def _add_options(parser: argparse.ArgumentParser) -> None:
@@ -34,8 +35,7 @@ def _run(given: argparse.Namespace) -> int:
     from profiler.explore.shop_steps import ANGLE_STEP, DIAMETER_STEP, RADIUS_STEP, Steps, rounded
     from profiler.numbers import read
 
-    if given.save is not None and given.save.suffix.lower() != SUFFIX:
-        raise Unusable(f"{given.save} cannot be the study's file; give it a name such as rounded{SUFFIX}.")
+    check_save(given, "rounded")
     asked = {}
     for key, field, text in (("radius_mm", RADIUS_STEP, given.radius), ("diameter_mm", DIAMETER_STEP, given.diameter),
                              ("angle_deg", ANGLE_STEP, given.angle)):  # fmt: skip
@@ -49,10 +49,7 @@ def _run(given: argparse.Namespace) -> int:
     say("\n".join((found.sentence, *(f"  {line}" for line in (*found.moved, *found.states)))))
     if found.refusal:
         return STOPPED
-    if given.save is not None:
-        shown = study.having("shown", study.shown.having("design", design.name))
-        write_study(with_why(with_design(shown, found.design), given), given.save)
-        say(f"written: {given.save}", plainly=True)
+    save(with_why(with_design(turned_to(study, Listed.DESIGN, design), found.design), given), given)
     return FINE
 
 

@@ -8,18 +8,18 @@ from profiler.cli.command import (
     FINE,
     STOPPED,
     Command,
-    Unusable,
     add_choice,
     add_why,
+    check_save,
     chosen_of,
+    save,
     say,
     sentences,
     with_why,
 )
 from profiler.numbers import read
-from profiler.study import write_study
 from profiler.study.edits.design_edits import with_design
-from profiler.study.files.file import SUFFIX
+from profiler.study.edits.list_edits import Listed, turned_to
 
 if TYPE_CHECKING:
     from profiler.study import Knot
@@ -41,19 +41,14 @@ def _start(given: argparse.Namespace) -> int:
     from profiler.assess.fitting.starting_curves import started
     from profiler.output.terminal.fit_text import fit_json, fit_text
 
-    if given.save is not None and given.save.suffix.lower() != SUFFIX:
-        raise Unusable(f"{given.save} cannot be the study's file; give it a name such as started{SUFFIX}.")
+    check_save(given, "started")
     study, design, _ = chosen_of(given)
     with sentences():
         found = started(design, study.machine, _knots(given, study.machine.height_mm))
     say(fit_json(found, design, study.machine) if given.json else fit_text(found))
     if found.design is None:
         return STOPPED
-    if given.save is not None:
-        shown = study.having("shown", study.shown.having("design", design.name))
-        write_study(with_why(with_design(shown, found.design), given), given.save)
-        if not given.json:  # its reader wants one object and nothing else
-            say(f"written: {given.save}", plainly=True)
+    save(with_why(with_design(turned_to(study, Listed.DESIGN, design), found.design), given), given)
     return FINE
 
 

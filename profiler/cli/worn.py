@@ -7,18 +7,18 @@ from profiler.cli.command import (
     FINE,
     STOPPED,
     Command,
-    Unusable,
     add_choice,
+    check_save,
     chosen_of,
     complain,
     lengths_asked,
+    save,
     say,
     sentences,
 )
 from profiler.numbers import read
-from profiler.study import Design, Study, write_study
+from profiler.study import Design, Study
 from profiler.study.edits.profile_edits import with_profile
-from profiler.study.files.file import SUFFIX
 
 UNITS = ("mm", "cm", "inch")
 
@@ -56,8 +56,7 @@ def _worn(given: argparse.Namespace) -> int:
     from profiler.output.worn.worn_blocks import worn_blocks
     from profiler.output.worn.worn_json import worn_json
 
-    if given.save is not None and given.save.suffix.lower() != SUFFIX:
-        raise Unusable(f"{given.save} cannot be the study's file; give it a name such as measured{SUFFIX}.")
+    check_save(given, "measured")
     study, design, duty = chosen_of(given)
     with sentences():
         study = _with_profile(study, design, given)
@@ -69,10 +68,7 @@ def _worn(given: argparse.Namespace) -> int:
         if given.keep_as is not None:
             study = _with_worn(study, look.beside.bowl.design if look.beside else None, given)
     say(worn_json(look) if given.json else blocks_text(blocks_in(worn_blocks(look), lengths_asked(given))).rstrip("\n"))
-    if given.save is not None:
-        write_study(study, given.save)
-        if not given.json:  # its reader wants one object and nothing else
-            say(f"written: {given.save}", plainly=True)
+    save(study, given)
     return STOPPED if look.acceptance is not None and look.acceptance.kept is False else FINE
 
 

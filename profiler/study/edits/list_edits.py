@@ -41,6 +41,11 @@ def shown(study: Study, kind: Listed) -> Item:
     return study.design if kind is Listed.DESIGN else study.duty
 
 
+def turned_to(study: Study, kind: Listed, item: Item) -> Study:
+    """The study with this one of its items shown."""
+    return study.having("shown", study.shown.having(kind.value, item.name))
+
+
 def cone_as_it_is(name: str, machine: Machine) -> Design:
     """A plain cone of the machine's height and lip radius; whether it fits the seat is not asked."""
     return plain_cone(name, machine.height_mm, machine.lip_radius_mm)
