@@ -6,7 +6,7 @@ from profiler.ui.eddy import groove_canvas
 from profiler.ui.forms import list_menu, pane
 from profiler.ui.help import help_window, record_page
 from profiler.ui.ore import map_canvas, sizes_table
-from profiler.ui.shape import findings_list, forms_page, shape_page
+from profiler.ui.shape import findings_list, findings_page
 from profiler.ui.strips import angle, base, grooves, section
 from profiler.ui.trials import trial_ledger
 from profiler.ui.widgets import choice_box, number_box, sheet_view, splitter, table_view
@@ -28,8 +28,8 @@ def key_sections() -> tuple[KeySection, ...]:
         part("Heads of forms", mouse=pane.HEADS),
         part("Lists to choose from", choice_box.KEYS, choice_box.MOUSE),
         part("Number boxes", number_box.KEYS, number_box.MOUSE),
-        part("Shape page", shape_page.KEYS),
-        part("Pages Machine and Ore", forms_page.KEYS),
+        part("Shape page", findings_page.KEYS),
+        part("Pages Machine and Ore", findings_page.KEYS),
         part("Groove magnified, on the page Eddy", groove_canvas.KEYS, groove_canvas.MOUSE),
         part("List of all findings", findings_list.KEYS),
         part("Ore map", map_canvas.KEYS, map_canvas.MOUSE),

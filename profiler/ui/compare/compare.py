@@ -83,16 +83,18 @@ class ComparePage(Page):
         self.differences.setToolTip("Every design but the reference shows its number less the reference's")
         self.differences.toggled.connect(lambda _: self._show())
         self.by_area.toggled.connect(lambda _: self._show())
-        self.sure_button.setCheckable(True)
-        self.sure_button.setToolTip("Bowls as they are cast, and which input matters, for the shown design and duty")
-        self.sure_button.toggled.connect(self.show_sure)
-        self.lineage_button.setCheckable(True)
-        self.lineage_button.setToolTip("Made from which design, what changed, why, and what its trial said")
-        self.lineage_button.toggled.connect(self.show_lineage)
-        self.worn_button.setCheckable(True)
-        self.worn_button.setToolTip("Measured profiles laid over their drawing, and the worn bowl beside the new one")
-        self.worn_button.toggled.connect(self.show_worn)
-        for button in self.turning:
+        views = (
+            (self.sure_button, "Bowls as they are cast, and which input matters, for the shown design and duty",
+             self.show_sure),
+            (self.lineage_button, "Made from which design, what changed, why, and what its trial said",
+             self.show_lineage),
+            (self.worn_button, "Measured profiles laid over their drawing, and the worn bowl beside the new one",
+             self.show_worn),
+        )  # fmt: skip
+        for button, tip, show in views:
+            button.setCheckable(True)
+            button.setToolTip(tip)
+            button.toggled.connect(show)
             name_toggle(button, f"{button.text()}, in place of the comparison", "Back to the comparison")
 
     @property

@@ -25,7 +25,7 @@ from profiler.output.record.output import Output, TableShown
 from profiler.pictures.sheet.items import Sheet
 from profiler.ui.drawing.output_form import OutputForm
 from profiler.ui.widgets.keys import Key, with_keys
-from profiler.ui.widgets.labels import plain_label, plain_tip
+from profiler.ui.widgets.labels import bold, plain_label, plain_tip
 from profiler.ui.widgets.sheet_view import LARGER, NEXT, PREVIOUS, SMALLER, WHOLE, SheetView
 from profiler.ui.widgets.table_view import TableView
 
@@ -163,10 +163,8 @@ class DrawingLayout:
             label.setObjectName("muted")
         for label in (self.found, self.heading):
             label.setTextFormat(Qt.TextFormat.PlainText)
-        font = self.heading.font()
-        font.setBold(True)
         for label in (self.heading, self.warning):
-            label.setFont(font)
+            bold(label)
         self.progress.setRange(0, 100)
         self.progress.setTextVisible(False)
         self.progress.setFixedSize(140, 8)

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QScroll
 
 from profiler.output.record.option import Amount, Choice, Group, Held, Option, Request
 from profiler.output.record.output import Output
-from profiler.ui.widgets.labels import head_label, plain_label
+from profiler.ui.widgets.labels import bold, head_label, plain_label
 from profiler.ui.widgets.number_box import NumberBox
 from profiler.ui.widgets.option_box import choice_box
 
@@ -52,10 +52,7 @@ class OutputForm(QScrollArea):
 
     def _add_group(self, group: Group) -> None:
         row = self._grid.rowCount()
-        head = plain_label(group.heading)
-        font = head.font()
-        font.setBold(True)
-        head.setFont(font)
+        head = bold(plain_label(group.heading))
         head.setContentsMargins(0, 8 if row > 1 else 0, 0, 0)
         self._grid.addWidget(head, row, 0, 1, 2)
         for number, option in enumerate(group.options, row + 1):

@@ -10,7 +10,7 @@ from profiler.numbers import editable, number_of, read
 from profiler.study import Design, Duty
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.choice_box import ChoiceBox
-from profiler.ui.widgets.labels import head_label, plain_label
+from profiler.ui.widgets.labels import bold, head_label, plain_label
 from profiler.ui.widgets.length_line import LengthLine
 from profiler.ui.widgets.range_box import RangeBox
 from profiler.ui.work.jobs import Jobs
@@ -49,11 +49,7 @@ class AskPane(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 8, 10, 10)
         column.setSpacing(7)
-        head = plain_label("Find one number")
-        font = head.font()
-        font.setBold(True)
-        head.setFont(font)
-        column.addWidget(head)
+        column.addWidget(bold(plain_label("Find one number")))
         column.addWidget(_muted("Find the"))
         column.addWidget(self.free)
         column.addWidget(_muted("at which"))

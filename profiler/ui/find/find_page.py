@@ -30,7 +30,7 @@ from profiler.ui.find.ask import AskPane
 from profiler.ui.find.goal_form import GoalForm
 from profiler.ui.pages.page import Page
 from profiler.ui.widgets.canvas import Canvas
-from profiler.ui.widgets.labels import plain_label, unit_of
+from profiler.ui.widgets.labels import bold, plain_label, unit_of
 from profiler.ui.widgets.pointer import Pointing
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
@@ -111,10 +111,7 @@ class FindPage(Page):
         self.jobs.ask(KEY, work, self._take, self._advance, self._fail)
 
     def _lay_out(self) -> None:
-        claim = plain_label(CLAIM)
-        font = claim.font()
-        font.setBold(True)
-        claim.setFont(font)
+        claim = bold(plain_label(CLAIM))
         self.sentence.setWordWrap(True)
         self.sentence.setText("Choose a goal: none is set for you.")
         self.more.setWordWrap(True)
@@ -142,8 +139,7 @@ class FindPage(Page):
         column = QVBoxLayout()
         whole.addLayout(column, 1)
         column.setContentsMargins(10, 8, 10, 6)
-        head = plain_label("Find a wall curve")
-        head.setFont(font)
+        head = bold(plain_label("Find a wall curve"))
         for part in (head, claim, self.form, self.progress, self.sentence):
             column.addWidget(part)
         column.addWidget(self.canvas, 1)

@@ -9,7 +9,7 @@ from profiler.output.terminal.calibration_text import calibration_text
 from profiler.study import Study
 from profiler.study.edits.measurement_edits import seen_of, with_angle, with_stop
 from profiler.ui.document.document import Document
-from profiler.ui.widgets.labels import head_label, plain_label
+from profiler.ui.widgets.labels import bold, head_label, plain_label
 from profiler.ui.widgets.length_line import LengthLine
 
 SEEN_TIP = "A letter for each groove from the floor up: p packed, c clean, u unsure; for example ppuccc"
@@ -94,11 +94,7 @@ class MeasuredPane(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 8, 10, 10)
         column.setSpacing(6)
-        head = plain_label("Measured in a bowl that ran")
-        font = head.font()
-        font.setBold(True)
-        head.setFont(font)
-        column.addWidget(head)
+        column.addWidget(bold(plain_label("Measured in a bowl that ran")))
         self.seen.setToolTip(as_printed(SEEN_TIP))
         boxes = (
             (self.angle, "Angle of the slurry from the axis, °"), (self.at_height, "at height, mm"),

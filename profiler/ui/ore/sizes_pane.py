@@ -28,7 +28,7 @@ from profiler.ui.ore.sizes_table import SizesTable
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.choice_box import ChoiceBox
 from profiler.ui.widgets.keys import PASTE, shown
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import bold, plain_label
 from profiler.ui.widgets.theme import LIGHT, Theme
 
 MEASURES = (("as their sum tells", None), ("retained", Measure.RETAINED), ("passing", Measure.PASSING))
@@ -92,9 +92,7 @@ class SizesPane(QWidget):
         for label in (self.head, self.sentence, self.figures):
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)
-        font = self.head.font()
-        font.setBold(True)
-        self.head.setFont(font)
+        bold(self.head)
         self.sentence.setAccessibleName("What the table lacks, or what was done")
         self.figures.setAccessibleName("What follows from the classes")
         what = plain_label(

@@ -8,7 +8,7 @@ from profiler.study import Field
 from profiler.study.edits.ore_window import VARIED, Way, built, in_all
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.choice_box import ChoiceBox
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import bold, plain_label
 
 
 class WindowPane(QWidget):
@@ -57,9 +57,7 @@ class WindowPane(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 8, 10, 10)
         column.setSpacing(7)
-        font = self.head.font()
-        font.setBold(True)
-        self.head.setFont(font)
+        bold(self.head)
         for label in (self.head, self.sentence):
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)

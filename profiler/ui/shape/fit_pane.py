@@ -10,7 +10,7 @@ from profiler.assess.fitting.fit import Choice, Fit
 from profiler.study import Study
 from profiler.ui.document.document import Document
 from profiler.ui.document.fitting import take_choice
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import bold, plain_label
 
 NO_CHOICE = "Turning the wall does not help here: change the limit, the machine or the design."
 ASK = "What remains is to turn the wall. Each is one step, which undo takes back:"
@@ -29,11 +29,7 @@ class FitPane(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 8, 10, 10)
         column.setSpacing(7)
-        head = plain_label("Fit the bowl to the machine")
-        font = head.font()
-        font.setBold(True)
-        head.setFont(font)
-        column.addWidget(head)
+        column.addWidget(bold(plain_label("Fit the bowl to the machine")))
         self.sentence, self.ask = plain_label(), plain_label()
         for label in (self.sentence, self.ask):
             label.setWordWrap(True)

@@ -6,40 +6,34 @@ The pages Machine and Ore are such pages. They keep a pointer of their own: each
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QObject
-from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from profiler.assess import Evaluation, Finding
-from profiler.assess.fitting.fit import FIT_WORDS
+from profiler.assess import Evaluation
 from profiler.pictures.basics.lengths import LengthUnit
 from profiler.study import Design
 from profiler.study.edits.list_edits import Listed
 from profiler.ui.document.document import Document
 from profiler.ui.document.fitting import fit_shown
-from profiler.ui.document.steady_findings import SteadyFindings, apply_remedy
+from profiler.ui.document.steady_findings import SteadyFindings
 from profiler.ui.forms.pane import FormsPane
-from profiler.ui.pages.page import Page
 from profiler.ui.shape.findings_list import FindingsList
-from profiler.ui.shape.findings_view import FindingsBar, point_at
+from profiler.ui.shape.findings_page import FindingsPage
+from profiler.ui.shape.findings_view import FindingsBar
 from profiler.ui.shape.named_choice import NamedChoice
 from profiler.ui.shape.shape_edits import ShapeEdits
 from profiler.ui.shape.side_pane import WIDTH, SidePane
 from profiler.ui.shape.staging import Staging
 from profiler.ui.strips.base import Strip
-from profiler.ui.widgets.keys import Key, answered, keyed
 from profiler.ui.widgets.pointer import Pointer, Pointing
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.pace import WORDS_S, Pace
 
 LIST_HEIGHT = 240
 NAME_PX = 190
-KEYS: tuple[Key["FormsPage"], ...] = (keyed("Close the list of all findings", lambda p: p.close_list(), "Esc"),)
 
 
-class FormsPage(Page):
+class FormsPage(FindingsPage):
     """Subclasses make forms and strips, call `_lay_out`, and say what else they show in `_show_more`."""
-
-    can_zoom = has_forms = True
 
     def __init__(
         self, document: Document, forms: Sequence[FormsPane], side: SidePane, pointer: Pointer, windowed: bool = True
@@ -54,9 +48,7 @@ class FormsPage(Page):
         self._staging, self._pace = Staging(document, pointer, windowed), Pace(WORDS_S)
         self._steady = SteadyFindings(document)
         pointer.changed.connect(self._point)
-        for view in (self.findings, self.pop_list):
-            view.pointed.connect(self._point_at)
-            view.remedied.connect(self._remedy)
+        self._heed(self.findings, self.pop_list)
         self.findings.opened.connect(lambda _: self._place_list())
         self.pop_list.hide()
 
@@ -147,12 +139,6 @@ class FormsPage(Page):
         self.pointer.point(fitted=True)
         self._fit()
 
-    def close_list(self) -> bool:
-        """False where it is not open."""
-        was_open = self.findings.count.isChecked()
-        self.findings.count.setChecked(False)
-        return was_open
-
     def fit_bowl(self) -> None:
         """Fit the shown design to the machine; where a limit binds, show what remains in place of the forms."""
         found = fit_shown(self.document)
@@ -173,15 +159,6 @@ class FormsPage(Page):
         for strip in self.strips:
             strip.show_scene(scene, self.theme)
 
-    def _remedy(self, finding: Finding | None) -> None:
-        if finding is not None and finding.remedy is not None and finding.remedy.label == FIT_WORDS:
-            self.fit_bowl()
-        else:
-            apply_remedy(self.document, finding)
-
-    def _point_at(self, finding: Finding) -> None:
-        point_at(self.pointer, finding)
-
     def _place_list(self) -> None:
         is_open = self.findings.count.isChecked()
         left, top = self.strips[0].x(), self.findings.y() - LIST_HEIGHT
@@ -189,10 +166,6 @@ class FormsPage(Page):
         self.pop_list.setVisible(is_open)
         self.pop_list.raise_()
         self.show_evaluation(self.document.evaluation)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if not answered(self, KEYS, event):
-            super().keyPressEvent(event)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if event.type() == QEvent.Type.Resize and self.strips and watched is self.strips[0]:

@@ -4,11 +4,9 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, Signal
-from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 
-from profiler.assess import Evaluation, Finding
-from profiler.assess.fitting.fit import FIT_WORDS
+from profiler.assess import Evaluation
 from profiler.assess.quantities.reading import reading_at
 from profiler.assess.shape.groove_room import nearest_groove
 from profiler.pictures.basics.lengths import LengthUnit
@@ -16,11 +14,11 @@ from profiler.pictures.strips.scene import Scene
 from profiler.study import Design
 from profiler.ui.document.document import Document
 from profiler.ui.document.fitting import fit_shown
-from profiler.ui.document.steady_findings import SteadyFindings, apply_remedy
+from profiler.ui.document.steady_findings import SteadyFindings
 from profiler.ui.forms.pane import ShapeForms
-from profiler.ui.pages.page import Page
 from profiler.ui.shape.duty_bar import DutyBar
-from profiler.ui.shape.findings_view import FindingsBar, point_at
+from profiler.ui.shape.findings_page import FindingsPage
+from profiler.ui.shape.findings_view import FindingsBar
 from profiler.ui.shape.groove_eddy import GrooveEddy
 from profiler.ui.shape.readout_bar import ReadoutBar
 from profiler.ui.shape.shape_edits import ShapeEdits
@@ -32,7 +30,6 @@ from profiler.ui.strips.base import Strip
 from profiler.ui.strips.grooves import GrooveStrip
 from profiler.ui.strips.gutter import GutterStrip
 from profiler.ui.strips.section import SectionStrip
-from profiler.ui.widgets.keys import Key, answered, keyed
 from profiler.ui.widgets.pointer import Pointer, Pointing
 from profiler.ui.widgets.theme import Theme
 from profiler.ui.work.jobs import Jobs
@@ -41,16 +38,13 @@ from profiler.ui.work.pace import WORDS_S, Pace
 if TYPE_CHECKING:
     from profiler.lessons import Lesson
 
-KEYS: tuple[Key["ShapePage"], ...] = (keyed("Close the list of all findings", lambda p: p.close_list(), "Esc"),)
 
-
-class ShapePage(Page):
+class ShapePage(FindingsPage):
     """Where things stand: `shape_layout`. What hands propose: `edits`. What is drawn: `staging`."""
 
     ghost_changed = Signal(bool)
     sizes_wanted = Signal()
     window_wanted = Signal()
-    can_zoom = has_forms = True
 
     def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
         super().__init__(document, parent)
@@ -86,9 +80,7 @@ class ShapePage(Page):
         self.quantity.activated.connect(lambda _: self.pointer.point(quantity=self.quantity.currentData()))
         self.forms.wall.corner.clicked.connect(lambda: self.edits.toggle_chosen_corner())
         self.forms.wall.delete.clicked.connect(lambda: self.edits.delete_chosen())
-        for view in (self.findings, self.pop_list, self.side_list):
-            view.pointed.connect(self._point_at)
-            view.remedied.connect(self._remedy)
+        self._heed(self.findings, self.pop_list, self.side_list)
         self.eddy.arrived.connect(self._show_scene)
         self.grooves.card_turned.connect(lambda _: self._show_scene())
         self.findings.opened.connect(self._open_list)
@@ -208,12 +200,6 @@ class ShapePage(Page):
 
     # findings
 
-    def close_list(self) -> bool:
-        """False where it is not open."""
-        was_open = self.findings.count.isChecked()
-        self.findings.count.setChecked(False)
-        return was_open
-
     def start_curve(self) -> None:
         """Curves to start from, in place of the forms."""
         self._unfold()
@@ -231,15 +217,6 @@ class ShapePage(Page):
         self._unfold()
         self.side.show_steps()
 
-    def _remedy(self, finding: Finding | None) -> None:
-        if finding is not None and finding.remedy is not None and finding.remedy.label == FIT_WORDS:
-            self.fit_bowl()
-        else:
-            apply_remedy(self.document, finding)
-
-    def _point_at(self, finding: Finding) -> None:
-        point_at(self.pointer, finding)
-
     def _open_list(self, on: bool) -> None:
         self._place()
         self.show_evaluation(self.document.evaluation)
@@ -253,10 +230,6 @@ class ShapePage(Page):
     def _place(self) -> None:
         self._layout.place()
         self._show_lists()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if not answered(self, KEYS, event):
-            super().keyPressEvent(event)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if watched is self.section and event.type() == QEvent.Type.Resize:

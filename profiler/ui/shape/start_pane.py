@@ -16,7 +16,7 @@ from profiler.numbers import fixed
 from profiler.study import Design
 from profiler.ui.document.document import Document
 from profiler.ui.widgets.choice_box import ChoiceBox
-from profiler.ui.widgets.labels import plain_label
+from profiler.ui.widgets.labels import bold, plain_label
 
 STEP = "Start a curve"
 
@@ -194,11 +194,7 @@ class StartPane(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 8, 10, 10)
         column.setSpacing(7)
-        head = plain_label(STEP)
-        font = head.font()
-        font.setBold(True)
-        head.setFont(font)
-        column.addWidget(head)
+        column.addWidget(bold(plain_label(STEP)))
         for kind in KINDS:
             self.kind.addItem(kind.label)
         self.kind.setAccessibleName("Kind of curve")

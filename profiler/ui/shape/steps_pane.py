@@ -8,7 +8,7 @@ from profiler.explore.shop_steps import ANGLE_STEP, DIAMETER_STEP, RADIUS_STEP, 
 from profiler.numbers import read
 from profiler.study import Field
 from profiler.ui.document.document import Document
-from profiler.ui.widgets.labels import head_label, plain_label
+from profiler.ui.widgets.labels import bold, head_label, plain_label
 from profiler.ui.widgets.length_line import LengthLine
 
 UNDO = "Round to shop steps"
@@ -75,11 +75,7 @@ class StepsPane(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 8, 10, 10)
         column.setSpacing(7)
-        head = plain_label("Round to shop steps")
-        font = head.font()
-        font.setBold(True)
-        head.setFont(font)
-        column.addWidget(head)
+        column.addWidget(bold(plain_label("Round to shop steps")))
         form = QFormLayout()
         for field, box in self.boxes.items():
             box.setPlaceholderText("as it is")

@@ -107,6 +107,14 @@ def plain_label(text: str = "", parent: QWidget | None = None) -> QLabel:
     return label
 
 
+def bold(label: QLabel) -> QLabel:
+    """The same label, its text bold from now on: a title, or what must not be overlooked."""
+    font = label.font()
+    font.setBold(True)
+    label.setFont(font)
+    return label
+
+
 def head_label(text: str = "") -> QLabel:
     """The label of a box of lengths, or its unit."""
     label = HeadLabel(text)

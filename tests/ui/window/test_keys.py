@@ -26,7 +26,7 @@ from profiler.ui.key_sections import ANYWHERE, key_sections
 from profiler.ui.ore import sizes_table
 from profiler.ui.ore.sizes_table import SizesTable
 from profiler.ui.page_stack import SHAPE
-from profiler.ui.shape import shape_page
+from profiler.ui.shape import findings_page
 from profiler.ui.shape.forms_page import FormsPage
 from profiler.ui.strips import angle, grooves, section
 from profiler.ui.trials import trial_ledger
@@ -90,7 +90,7 @@ def test_every_key_that_strips_sheets_and_help_answer_stands_in_their_table(hand
     page = hands.page
     answering: list[tuple[QWidget, Sequence[Key]]] = [
         (page.angle, angle.KEYS), (page.section, section.KEYS), (page.grooves, grooves.KEYS),
-        (page.gutter, ()), (page, shape_page.KEYS), (sheet, sheet_view.KEYS), (help_page, help_window.KEYS),
+        (page.gutter, ()), (page, findings_page.KEYS), (sheet, sheet_view.KEYS), (help_page, help_window.KEYS),
     ]  # fmt: skip
     for widget, keys in answering:
         told_here = {name for each in keys for name in each.names}
@@ -191,7 +191,7 @@ def test_the_keys_of_section_grooves_and_page_do_what_they_say(hands: Hands) -> 
 
     assert walk(Scene(page.grooves, grooves.KEYS, rows, card)) == []
     count = page.findings.count
-    assert walk(Scene(page, shape_page.KEYS, count.isChecked, lambda _: count.setChecked(True))) == []
+    assert walk(Scene(page, findings_page.KEYS, count.isChecked, lambda _: count.setChecked(True))) == []
 
 
 @pytest.mark.qt_log_ignore("This plugin does not support")  # raising a list without a screen
