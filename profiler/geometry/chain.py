@@ -10,6 +10,7 @@ rule used here is exact to rounding.
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,10 +19,12 @@ FloatArray = NDArray[np.float64]
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(16)
 _SHARES = 0.5 * (_NODES + 1.0)
+_FEW_NODES, _FEW = np.polynomial.legendre.leggauss(3)  # exact to the fifth power, which a line's integrands stay below
+_FEW_SHARES, _FEW_WEIGHTS = 0.5 * (_FEW_NODES + 1.0), 0.5 * _FEW
 _STRAIGHT = 1e-12  # a bulge no larger is a line
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # told apart by being themselves, so that what follows can be kept
 class Chain:
     """Closed when the last point joins the first again: then there are as many segments as points."""
 
@@ -79,19 +82,13 @@ def length(chain: Chain) -> float:
     return float(np.sum(chord * _arc_over_chord(4.0 * np.arctan(bulge))))
 
 
+@lru_cache(maxsize=8)  # body, parts and the look whether there is a body at all ask for the same one
 def figures(chain: Chain) -> Figures:
     """Figures of a closed chain; positive whichever way it runs. The whole chain lies at positive radius."""
     if not chain.closed:
         raise ValueError("only a closed chain has an area")
-    points, rates = _quadrature(chain)
-    x, y = points[..., 0], points[..., 1]
-    dx, dy = rates[..., 0] * _WEIGHTS / 2.0, rates[..., 1] * _WEIGHTS / 2.0
-    area = 0.5 * float(np.sum(x * dy - y * dx))
+    area, volume, moment, inertia, second = (_of_lines(chain) + _of_arcs(chain)).tolist()
     sign = 1.0 if area >= 0.0 else -1.0
-    volume = float(np.sum(x * x * dy)) * np.pi
-    moment = float(np.sum(x * x * y * dy)) * np.pi
-    inertia = 0.5 * np.pi * float(np.sum(x**4 * dy))
-    second = float(np.sum(x * x * y * y * dy)) * np.pi
     centre = moment / volume if volume else 0.0
     transverse = 0.5 * inertia + second - centre * moment
     return Figures(sign * area, length(chain), sign * volume, centre, sign * inertia, sign * transverse)
@@ -150,19 +147,35 @@ def without_repeats(points: FloatArray, bulges: FloatArray, closed: bool, least:
     return Chain(points[keep], bulges[keep], closed)
 
 
-def _quadrature(chain: Chain) -> tuple[FloatArray, FloatArray]:
-    """Points (n, k, 2) and their rates by share (n, k, 2) at the nodes of each segment."""
+def _of_lines(chain: Chain) -> FloatArray:
+    """(5,) area, volume, moment, polar inertia and second moment about height zero that the straight segments give."""
     start, end, bulge = chain.ends()
-    sweep = 4.0 * np.arctan(bulge)[:, None]
-    share = _SHARES[None, :]
-    points = _along(start[:, None, :], end[:, None, :], bulge[:, None], share)
-    chord = (end - start)[:, None, :]
+    straight = np.abs(bulge) <= _STRAIGHT
+    start, chord = start[straight], (end - start)[straight]
+    x, y = (start[:, k, None] + chord[:, k, None] * _FEW_SHARES for k in (0, 1))
+    return _integrals(x, y, chord[:, :1] * _FEW_WEIGHTS, chord[:, 1:] * _FEW_WEIGHTS)
+
+
+def _of_arcs(chain: Chain) -> FloatArray:
+    """(5,) the same of the arcs."""
+    start, end, bulge = chain.ends()
+    curved = np.abs(bulge) > _STRAIGHT
+    start, end, bulge = start[curved], end[curved], bulge[curved]
+    points = _along(start[:, None, :], end[:, None, :], bulge[:, None], _SHARES)
+    sweep, chord = 4.0 * np.arctan(bulge)[:, None], (end - start)[:, None, :]
     # the tangent at a share s is the chord turned by sweep (s - 1/2), with the arc's speed
-    turn = sweep * (share - 0.5)
-    speed = _arc_over_chord(sweep)
+    turn, speed = sweep * (_SHARES - 0.5), _arc_over_chord(sweep) * (0.5 * _WEIGHTS)
     cos, sin = np.cos(turn) * speed, np.sin(turn) * speed
-    rates = np.stack((chord[..., 0] * cos - chord[..., 1] * sin, chord[..., 0] * sin + chord[..., 1] * cos), axis=-1)
-    return points, rates
+    along_x, along_y = chord[..., 0] * cos - chord[..., 1] * sin, chord[..., 0] * sin + chord[..., 1] * cos
+    return _integrals(points[..., 0], points[..., 1], along_x, along_y)
+
+
+def _integrals(x: FloatArray, y: FloatArray, along_x: FloatArray, along_y: FloatArray) -> FloatArray:
+    ring = x * x * along_y
+    lever = ring * y
+    area = 0.5 * (np.sum(x * along_y) - np.sum(y * along_x))
+    turned = np.sum(ring), np.sum(lever), 0.5 * np.sum(ring * x * x), np.sum(lever * y)
+    return np.array((area, *(np.pi * value for value in turned)))
 
 
 def _along(start: FloatArray, end: FloatArray, bulge: FloatArray, share: FloatArray) -> FloatArray:

@@ -20,13 +20,15 @@ def rounded_section(contours: Contours) -> FloatArray:
 
     Each rounding is a row of chords that encloses exactly the area its arc does.
     """
-    points, bulges = contours.points, contours.bulges
-    rows = []
-    for k in range(points.shape[1] - 1):
-        rows.append(points[:, k : k + 1])
-        if np.any(bulges[:, k]):
-            rows.append(_arc(points[:, k], points[:, k + 1], bulges[:, k]))
-    return np.concatenate((*rows, points[:, -1:]), axis=1)
+    points, bulges = contours.points, contours.bulges[:, :-1]
+    grooves, arc = len(points), np.flatnonzero(bulges.any(axis=0))
+    within = _arc(*(a.reshape(-1, 2) for a in (points[:, arc], points[:, arc + 1])), bulges[:, arc].reshape(-1))
+    within = within.reshape(grooves, len(arc), CHORDS - 1, 2)
+    rows, first = [], 0
+    for k, place in enumerate(arc):
+        rows += [points[:, first : place + 1], within[:, k]]
+        first = place + 1
+    return np.concatenate((*rows, points[:, first:]), axis=1)
 
 
 def contents_polygon(section: FloatArray, lower: FloatArray, fall: FloatArray) -> FloatArray:

@@ -39,19 +39,22 @@ def of_figures(figures: Figures) -> Revolved:
 
 
 def between(height: FloatArray, inner: FloatArray, outer: FloatArray, density: FloatArray | float = 1.0) -> Revolved:
-    """What lies between two radii (..., n) at n rising heights; `density` (..., n) weighs it place by place.
+    """What lies between two radii (..., n) at rising heights (..., n); `density` (..., n) weighs it place by place.
 
     With a density other than 1 the volume is a mass and the inertias are whole ones.
     """
     inner, outer = np.broadcast_arrays(inner, outer)
     weight = np.broadcast_to(density, inner.shape)
-    step = np.diff(height)
-    z = height[:-1, None] + step[:, None] * _SHARES
-    r0, r1, rho = (a[..., :-1, None] + np.diff(a)[..., None] * _SHARES for a in (inner, outer, weight))
-    share = rho * step[:, None] * (0.5 * _WEIGHTS)
-    ring = np.pi * (r1**2 - r0**2) * share
-    volume, moment, second = (np.sum(ring * z**power, axis=(-2, -1)) for power in (0, 1, 2))
-    polar = 0.5 * np.pi * np.sum((r1**4 - r0**4) * share, axis=(-2, -1))
+    step = height[..., 1:] - height[..., :-1]
+    z, r0, r1, rho = (
+        a[..., :-1, None] + (a[..., 1:] - a[..., :-1])[..., None] * _SHARES for a in (height, inner, outer, weight)
+    )
+    out, bore = r1 * r1, r0 * r0
+    ring = np.pi * (out - bore) * rho * step[..., None] * (0.5 * _WEIGHTS)
+    lever = ring * z
+    volume, moment, second, polar = (
+        np.sum(values, axis=(-2, -1)) for values in (ring, lever, lever * z, 0.5 * ring * (out + bore))
+    )
     return _revolved(volume, moment, polar, second)
 
 

@@ -6,7 +6,6 @@ slow, middle, fast.
 """
 
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
@@ -80,10 +79,13 @@ def _places(shape: Shape) -> _Places:
     ends = np.unique(np.clip(np.concatenate((wall.height, mouths.lower, mouths.upper)), 0.0, lip))
     ends = ends[np.concatenate(([True], np.diff(ends) > SAME_MM))]
     counts = np.clip(np.ceil(np.diff(ends) / (STEP_SHARE * lip)), LEAST_STEPS, MOST_STEPS).astype(int)
-    height = np.concatenate([np.linspace(*pair, n + 1) for pair, n in zip(pairwise(ends), counts, strict=True)])
     piece = np.repeat(np.arange(len(counts)), counts + 1)
-    last = np.concatenate((np.diff(piece) > 0, [True]))
-    angle = np.where(last, wall.angle_at(height, above=False), wall.angle_at(height, above=True))
+    first = np.cumsum(counts + 1) - (counts + 1)
+    last = np.concatenate((piece[1:] > piece[:-1], [True]))
+    share = (np.arange(len(piece)) - first[piece]) / counts[piece]
+    height = np.where(last, ends[piece + 1], ends[piece] + share * (ends[piece + 1] - ends[piece]))
+    angle = wall.angle_at(height, above=True)
+    angle[last] = wall.angle_at(ends[1:], above=False)
     return _Places(
         height,
         angle,

@@ -47,7 +47,7 @@ class Shape:
 
     @property
     def figures(self) -> Figures:
-        """Of the half section turned about the axis; worked out anew at every call."""
+        """Of the half section turned about the axis."""
         return figures(self.outline)
 
     @property

@@ -120,10 +120,15 @@ def _shell(shape: Shape, machine: Machine, still: FloatArray) -> Mass:
         return Mass(still, still, still, still)
     height, radius = seat_profile(machine)
     z, thick = height + shape.shell.underside, radial_thickness(machine)
-    bands = [between(z[k : k + 2], radius[k : k + 2], radius[k : k + 2] + thick[k]) for k in range(len(thick))]
-    under = np.array([z[0] - (machine.shell_floor_mm or 0.0), z[0]])
-    floor = between(under, np.zeros(2), np.full(2, radius[0] + thick[0]))
-    return together([_of(b, machine.shell_material.density_kg_m3 + still) for b in (floor, *bands)])
+    inner = np.stack((radius[:-1], radius[1:]), axis=1)
+    under, disc = [z[0] - (machine.shell_floor_mm or 0.0), z[0]], radius[0] + thick[0]
+    heights = np.concatenate(([under], np.stack((z[:-1], z[1:]), axis=1)))
+    bands = between(
+        heights, np.concatenate(([[0.0, 0.0]], inner)), np.concatenate(([[disc, disc]], inner + thick[:, None]))
+    )
+    each = _of(bands, np.asarray(machine.shell_material.density_kg_m3))
+    parts = (each.mass, each.centre, each.polar, each.transverse)
+    return together([Mass(*(still + figure for figure in part)) for part in zip(*parts, strict=True)])
 
 
 def _water(shape: Shape, flow: Flow, machine: Machine, liquid: FloatArray) -> Mass:

@@ -139,11 +139,12 @@ def thickened(fines: Values, viscosity: Values) -> FloatArray:
     return np.asarray(viscosity * (suspension.relative_viscosity(fines) / _THOMAS_CLEAR))
 
 
-def start_log_reynolds(archimedes: FloatArray, relative: Mixture | None) -> FloatArray:
-    """Where `contact_load` starts: ln Re of each class within about a sixth."""
+def start_log_reynolds(log_archimedes: FloatArray, relative: Mixture | None) -> FloatArray:
+    """Where `contact_load` starts: ln Re of each class within about a hundredth."""
     if relative is not None:
-        archimedes = archimedes * relative.size**3
-    return settling.approximate_log_reynolds(archimedes)
+        log_archimedes = log_archimedes + 3.0 * np.log(relative.size)
+    near = settling.approximate_log_reynolds(np.exp(log_archimedes))
+    return settling.improve_log_reynolds(near, log_archimedes)[0]
 
 
 def contact_load(

@@ -17,7 +17,8 @@ ANGULARITY = 3.5  # Powers roundness of crushed and placer grains; 6 is perfectl
 SizeLaw = Callable[[FloatArray], FloatArray]
 
 _SMALLEST, _LARGEST = 1e-7, 2e-2  # m, between which a size is sought
-_PASSES, _CLOSE = 60, 1e-11  # at most so many, until ln size moves less
+_RUNGS = np.linspace(np.log(_SMALLEST), np.log(_LARGEST), 13)
+_PASSES, _CLOSE, _EXACT = 60, 1e-6, 1e-13  # until ln size moves less; the secant leaves far less than it moved
 
 
 def sand_velocity(
@@ -80,23 +81,24 @@ def hindered(
 def size_that_settles(velocity: FloatArray, law: SizeLaw) -> FloatArray:
     """Size [m] whose velocity by `law` is `velocity` [m/s]; `law` rises with size and takes arrays of that shape.
 
-    Below 0.1 um and above 20 mm the end of the range is returned; nan stays nan. False position in the logarithms of
-    size and velocity, the standing end's error halved (Illinois; Dowell M. & Jarratt P. (1971) BIT 11, 168-174).
+    Below 0.1 um and above 20 mm the end of the range is returned; nan stays nan. Of a few sizes the two that enclose
+    it are taken; from there the secant in the logarithms of size and velocity, which are nearly straight.
     """
     with np.errstate(all="ignore"):
         wanted = np.log(velocity)
-        near, far = np.full(np.shape(velocity), np.log(_SMALLEST)), np.full(np.shape(velocity), np.log(_LARGEST))
-        low, high = np.log(law(np.exp(near))) - wanted, np.log(law(np.exp(far))) - wanted
-        below, above = low >= 0.0, high <= 0.0
-        here, there = low, high
+        rungs = _RUNGS.reshape(-1, *(1,) * np.ndim(velocity)) + np.zeros(np.shape(velocity))
+        errors = np.log(law(np.exp(rungs))) - wanted
+        below, above = errors[0] >= 0.0, errors[-1] <= 0.0
+        which = np.minimum(np.maximum(np.sum(errors < 0.0, axis=0), 1), len(_RUNGS) - 1)[None]
+        low, high, here, there = (
+            np.take_along_axis(values, at, axis=0)[0] for values in (rungs, errors) for at in (which - 1, which)
+        )
+        near, far, outside = low, high, below | above
         for _ in range(_PASSES):
-            middle = np.where(there == here, far, far - there * (far - near) / (there - here))
-            error = np.log(law(np.exp(middle))) - wanted
-            same = error * there > 0.0
-            near, here = np.where(same, near, far), np.where(same, 0.5 * here, there)
-            step, far, there = np.abs(middle - far), middle, error
-            step = np.where(below | above | (error == 0.0), 0.0, step)
-            if not np.fmax.reduce(step, axis=None, initial=0.0) > _CLOSE:
+            step = np.where(np.abs(there) > _EXACT, there * (far - near) / (there - here), 0.0)
+            near, far, here = far, np.minimum(np.maximum(far - step, low), high), there
+            if not np.fmax.reduce(np.where(outside, 0.0, np.abs(step)), axis=None, initial=0.0) > _CLOSE:
                 break
+            there = np.log(law(np.exp(far))) - wanted
         found = np.where(above, _LARGEST, np.where(below, _SMALLEST, np.exp(far)))
     return np.where(np.isnan(velocity), np.nan, found)

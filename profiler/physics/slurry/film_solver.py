@@ -57,7 +57,7 @@ def held_slope(case: Case, friction: FloatArray | float) -> FloatArray:
 def started(case: Case, at: Guess) -> State:
     lag = np.where(case.turning, at.lag, 0.0) if case.lagging else np.zeros_like(at.lag)
     log_odds = np.minimum(np.log(lag / (1.0 - lag)), case.odds_limit)
-    log_reynolds = classed_grains.start_log_reynolds(np.exp(case.log_archimedes) * (1.0 - lag) ** 2, case.relative)
+    log_reynolds = classed_grains.start_log_reynolds(case.log_archimedes + 2.0 * np.log(1.0 - lag), case.relative)
     return State(at.depth, at.slope, log_odds, log_reynolds, np.full_like(at.depth, np.inf))
 
 

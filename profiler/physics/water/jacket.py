@@ -178,22 +178,21 @@ def _inlet_pressure(
     low, high = -np.where(open_to, head, -np.inf).max(axis=1), need + most + _LEAST_DRIVE
     low = np.minimum(low, high - 1.0)
     pressure = need + most if start is None else np.minimum(np.maximum(start, low), high)
+    jets = opening * np.sqrt(2.0 / density)
     for _ in range(_STEPS):
         at_ring = pressure[:, None] + head
         drive = np.maximum(at_ring, 0.0) - resisting
-        asked = supply.at(pressure)
         size = np.abs(drive)
-        each_by_drive = opening * _speed_by_drive(size, density)
-        each = each_by_drive * drive
-        excess = each.sum(axis=1) - asked
-        settled = np.abs(excess) <= close * np.abs(each).sum(axis=1)
+        each_by_drive = jets / np.sqrt(np.maximum(size, _LEAST_DRIVE))
+        asked = supply.at(pressure)
+        excess = np.add.reduce(each_by_drive * drive, axis=1) - asked
+        settled = np.abs(excess) <= close * np.add.reduce(each_by_drive * size, axis=1)
         if settled.all():
             break
         less = excess < 0.0
         low, high = np.where(less, pressure, low), np.where(less, high, pressure)
-        by_pressure = np.where(size > _LEAST_DRIVE, 0.5, 1.0) * each_by_drive
-        slope = np.where(at_ring > 0.0, by_pressure, 0.0).sum(axis=1)
-        slope = slope + _fall(supply, pressure, asked)
+        by_pressure = np.where(size > _LEAST_DRIVE, 0.5, 1.0) * (at_ring > 0.0) * each_by_drive
+        slope = np.add.reduce(by_pressure, axis=1) + _fall(supply, pressure, asked)
         newton = pressure - excess / slope
         good = (newton > low) & (newton < high)
         pressure = np.where(settled, pressure, np.where(good, newton, 0.5 * (low + high)))

@@ -93,7 +93,7 @@ def contact(classes: SizeClasses, limit: float) -> float:
     grain = float(cut.median)
     relative = classed_grains.Mixture(cut.size / grain, cut.share)
     archimedes = np.asarray(998.2 * 1696.9 * 588.4 * grain**3 / 1.0016e-3**2)
-    log_reynolds = classed_grains.start_log_reynolds(archimedes, relative)
+    log_reynolds = classed_grains.start_log_reynolds(np.log(archimedes), relative)
     for _ in range(6):
         load = classed_grains.contact_load(log_reynolds, np.log(archimedes), np.asarray(21.3 * grain * 1e3), relative)
         log_reynolds = load.log_reynolds

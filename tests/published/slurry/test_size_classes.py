@@ -43,7 +43,7 @@ def test_contact_load_of_a_class_is_what_the_law_gives(size_um: float, fraction:
     acceleration, velocity = np.asarray(60.0 * GRAVITY), 2.2
     size = size_um * MICRON
     archimedes = np.asarray(WATER * (SOLIDS - WATER) * acceleration * size**3 / WATER_VISCOSITY**2)
-    log_reynolds = classed_grains.start_log_reynolds(archimedes, None)
+    log_reynolds = classed_grains.start_log_reynolds(np.log(archimedes), None)
     pull = np.asarray(classed_grains.CONTACT_DECAY * velocity * WATER * size / WATER_VISCOSITY)
     for _ in range(4):
         load = classed_grains.contact_load(log_reynolds, np.log(archimedes), pull, None)
