@@ -21,7 +21,7 @@ def rounded_section(contours: Contours) -> FloatArray:
     Each rounding is a row of chords that encloses exactly the area its arc does.
     """
     points, bulges = contours.points, contours.bulges[:, :-1]
-    grooves, arc = len(points), np.flatnonzero(bulges.any(axis=0))
+    grooves, arc = len(points), np.flatnonzero(bulges.any(axis=0)).tolist()
     within = _arc(*(a.reshape(-1, 2) for a in (points[:, arc], points[:, arc + 1])), bulges[:, arc].reshape(-1))
     within = within.reshape(grooves, len(arc), CHORDS - 1, 2)
     rows, first = [], 0

@@ -8,14 +8,14 @@ import numpy as np
 from profiler.assess.findings.by_groove import per_run
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind
-from profiler.assess.flow.flow_stage import SETTLED, Flow
+from profiler.assess.flow.flow_stage import SETTLED, SETTLED_ANGLE, Flow
 from profiler.assess.shape.rings import HoleRings
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
 from profiler.physics.water import hole_flow
 from profiler.physics.water.jacket import Jacket
 from profiler.study import Duty, Machine
-from profiler.units import KILOPASCAL, LITRE_PER_MINUTE, MM
+from profiler.units import DEGREE, KILOPASCAL, LITRE_PER_MINUTE, MM
 
 MOUTHS_PER_SPACING = 4.0  # holes farther apart leave dead sectors between them
 LIGAMENT = 2.0  # least wall between holes, in diameters
@@ -28,6 +28,10 @@ def water_findings(machine: Machine, duty: Duty, shape: Shape, flow: Flow) -> li
     if rest > SETTLED:
         text = f"Water and surface have not settled: the rings' flows would still move by {100.0 * rest:.2g} %."
         found.append(Finding(kind=Kind.WATER_UNSETTLED, text=text, value=100.0 * rest, limit=100.0 * SETTLED, unit="%"))
+    turn, least = (float(angle) / DEGREE for angle in (flow.water.angle_unsettled[0], SETTLED_ANGLE))
+    if turn > least:
+        text = f"Film and surface have not settled: the repose angle would still move by {turn:.2g}°."
+        found.append(Finding(kind=Kind.SURFACE_UNSETTLED, text=text, value=turn, limit=least, unit="°"))
     if len(shape.mouths) and duty.water_l_min <= 0.0:
         text = "There is no fluidising water: the grooves pack hard."
         found.append(Finding(kind=Kind.NO_WATER, text=text, value=0.0, limit=0.0, unit="L/min"))

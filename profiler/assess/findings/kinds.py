@@ -113,6 +113,7 @@ class Kind(Enum):
     BED_CLOSES = "bed_closes", Topic.SLURRY, STOP, _LIMITS
     FILM_BELOW_GRAIN = "film_below_grain", Topic.SLURRY, STOP, _LIMITS
     HIGH_FRICTION_LOST = "high_friction_lost", Topic.SLURRY, CHECK, _LIMITS
+    SURFACE_UNSETTLED = "surface_unsettled", Topic.SLURRY, CHECK, _LIMITS
     FILM_LAMINAR = "film_laminar", Topic.SLURRY, CHECK, _LIMITS
     ROUGHNESS_CAP = "roughness_cap", Topic.SLURRY, CHECK, _LIMITS
     REYNOLDS_FLOOR = "reynolds_floor", Topic.SLURRY, CHECK, _LIMITS

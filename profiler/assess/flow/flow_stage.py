@@ -29,10 +29,10 @@ UNCALIBRATED_BAND = 2.0 * DEGREE  # least half width of the repose band without 
 CALIBRATED_BAND, FAR_BAND = 1.0 * DEGREE, 1.3 * DEGREE  # with one; far from its conditions: the same Monte Carlo
 # Passes of water, dilution, repose, surface, back pressure, every one from the one before it: steps of the film's
 # solver, rounds of the jacket's.
-PASSES = ((2, 3), (2, 1), (16, 3))
+PASSES = ((2, 1), (2, 3), (16, 3))
 MOST_PASSES = 16
 SETTLED = 1e-3  # of a duty's mean ring flow, what all further passes would still move
-SETTLED_BACK = 1e-4  # where a ring flows back into the jacket: small shifts of flow move the surface much more there
+SETTLED_ANGLE = 0.005 * DEGREE  # of repose, likewise: under a thick bed the angle follows the surface, water or none
 MOST_ANGLE = 89.9 * DEGREE  # no edge of the band is drawn flatter
 LEAST_ROOM = 0.2  # of the wall's radius is left of a bed that fills the bowl: its angle is then of no use anyway
 
@@ -182,7 +182,7 @@ def _settle(shape: Shape, feed: Feed) -> tuple[_Pass, Water]:
     """
     count = len(feed.angular_speed)
     before = settled = _pass(shape, feed, None, *PASSES[0])
-    moved, rest, last = (np.zeros(count) for _ in range(3))
+    moved, rest, last, turn, turned = (np.zeros(count) for _ in range(5))
     going = np.arange(count)
     for k in range(1, MOST_PASSES):
         some = len(going) < count
@@ -194,18 +194,18 @@ def _settle(shape: Shape, feed: Feed) -> tuple[_Pass, Water]:
             *PASSES[min(k, len(PASSES) - 1)],
         )
         shift = _shift(met.ring, new.ring)
-        moved[going] = np.max(np.abs(new.film.angle[:, MIDDLE] - met.film.angle[:, MIDDLE]), axis=1)
+        turned[going] = np.max(np.abs(new.film.angle[:, MIDDLE] - met.film.angle[:, MIDDLE]), axis=1)
+        turn[going], moved[going] = _rest(turned[going], moved[going]) if k > 1 else turned[going], turned[going]
         rest[going], last[going] = _rest(shift, last[going]) if k > 1 else shift, shift
         before, settled = settled, put(settled, going, count, new) if some else new
         if k + 1 >= len(PASSES):
             open_bowl = np.min(settled.bed.radius[:, MIDDLE], axis=1) > 0.0  # where the bed closes it nothing settles
-            asked = np.where(np.any(settled.ring < 0.0, axis=1), SETTLED_BACK, SETTLED)
-            going = np.flatnonzero((rest > asked) & open_bowl)
+            going = np.flatnonzero(((rest > SETTLED) | (turn > SETTLED_ANGLE)) & open_bowl)
             if not len(going):
                 break
     total = feed.water_flow if settled.jacket is None else settled.jacket.supplied
     moved = np.round(moved, 7)  # what is finer is the solver's own noise
-    return settled, Water(settled.ring, total, settled.jacket, moved, rest)
+    return settled, Water(settled.ring, total, settled.jacket, moved, rest, turn)
 
 
 def _between(a: _Pass, b: _Pass) -> _Pass:
@@ -222,7 +222,7 @@ def _shift(before: FloatArray, now: FloatArray) -> FloatArray:
 
 
 def _rest(shift: FloatArray, before: FloatArray) -> FloatArray:
-    """(d,) what all further passes would still move: each shifts the flows by the same share of the one before."""
+    """(d,) what all further passes would still move: each shifts by the same share of the one before."""
     share = np.minimum(shift / np.maximum(before, 1e-300), 0.9)
     return np.asarray(shift * share / (1.0 - share))
 

@@ -27,6 +27,7 @@ class Water:
     jacket: Jacket | None  # None where no hole plan is given and the water is spread evenly
     last_change: FloatArray  # (d,) rad, by which the last pass still moved the repose angle
     unsettled: FloatArray  # (d,) share of the mean ring flow that further passes would still move
+    angle_unsettled: FloatArray  # (d,) rad, by which further passes would still move the repose angle
 
     @property
     def added_below(self) -> FloatArray:

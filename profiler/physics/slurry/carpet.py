@@ -93,7 +93,7 @@ class Case(NamedTuple):
 
 
 class State(NamedTuple):
-    """What is sought, and by how much the last pass moved it."""
+    """What is sought, and by how much a further pass would move it."""
 
     depth: FloatArray
     tangent: FloatArray  # tan(alpha)

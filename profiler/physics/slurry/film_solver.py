@@ -21,9 +21,10 @@ from profiler.physics.slurry.carpet import (
 )
 
 PASSES = 16  # every film the wall carries is found in these
-CLOSE = 1e-6  # a Newton step this small leaves an error of about its square
+CLOSE = 1e-11  # what the next Newton step would move, were it smaller than the last as that than the one before
 
 _LARGEST_STEP = 2.0  # in the logarithms
+_FIRST_STEP = 1e-2  # what the first is measured by
 _DEEPEST = 1e3  # radii; a depth that runs away stops here
 _START_FRICTION_FACTOR = 0.08
 _START_SLOPE = 0.02
@@ -73,8 +74,17 @@ def solve(case: Case, law: SlopeEquation, start: State, passes: int) -> State:
 
 
 def settle(case: Case, law: SlopeEquation, state: State, passes: int) -> State:
+    """Points that have settled stay as they are, so that no answer depends on who else is asked about."""
+    before: FloatArray | float = _FIRST_STEP
     for _ in range(passes):
-        state = _step(case, law, state)
+        moving = state.error > CLOSE
+        after = _step(case, law, state)
+        moved = after.error
+        after = after._replace(error=moved * np.minimum(moved / before, 1.0))  # what the next step would move
+        before = np.maximum(moved, 1e-300)
+        if not moving.all():
+            after = State(*(np.where(moving, new, old) for new, old in zip(after, state, strict=True)))
+        state = after
         if not np.fmax.reduce(state.error, axis=None) > CLOSE:
             break
     return state

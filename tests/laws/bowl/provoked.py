@@ -160,6 +160,7 @@ OF_THE_MODEL: dict[str, Case] = {
     "not_carried": run(dry_feed_t_h=150.0),
     "bed_closes": run(speed_rpm=90.0),
     "film_below_grain": run(d50_um=1000.0),
+    "surface_unsettled": run(speed_rpm=203.0),
     "high_friction_lost": Case(bodied(UPRIGHT, hub_hole_mm=330.0)),
     "film_laminar": run(dry_feed_t_h=0.3, water_l_min=0.0),
     "roughness_cap": run(d50_um=300.0),

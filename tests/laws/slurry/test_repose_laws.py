@@ -19,11 +19,11 @@ def test_documented_equations_hold_wherever_the_wall_carries(sample: Sample, lag
     slope, pull, turning = imbalance(sample, film)
     at = film.carried
     assert np.mean(at) > 0.6
-    assert np.max(np.abs(slope[at])) < 1e-10
-    assert np.max(np.abs(pull[at])) < 1e-10
+    assert np.max(np.abs(slope[at])) < 1e-9
+    assert np.max(np.abs(pull[at])) < 1e-9
     assert film.depth * film.velocity == pytest.approx(sample.flow / (2.0 * np.pi * sample.radius), rel=1e-12)
     if lag:
-        assert np.max(np.abs(film.lag * (1.0 - film.lag) / turning - 1.0)[at]) < 1e-10
+        assert np.max(np.abs(film.lag * (1.0 - film.lag) / turning - 1.0)[at]) < 1e-9
         assert np.all(film.lag[at] < 0.5)  # the smaller of the two roots
         sideways = film.lag * sample.speed * sample.radius
         assert film.velocity * np.tan(film.lag_angle) == pytest.approx(sideways, rel=1e-9)
