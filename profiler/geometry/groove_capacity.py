@@ -21,11 +21,11 @@ def rounded_section(contours: Contours) -> FloatArray:
     Each rounding is a row of chords that encloses exactly the area its arc does.
     """
     points, bulges = contours.points, contours.bulges[:, :-1]
-    grooves, arc = len(points), np.flatnonzero(bulges.any(axis=0)).tolist()
-    within = _arc(*(a.reshape(-1, 2) for a in (points[:, arc], points[:, arc + 1])), bulges[:, arc].reshape(-1))
-    within = within.reshape(grooves, len(arc), CHORDS - 1, 2)
+    arcs = [int(k) for k in np.flatnonzero(bulges.any(axis=0))]
+    start, end = (points[:, [k + on for k in arcs]].reshape(-1, 2) for on in (0, 1))
+    within = _arc(start, end, bulges[:, arcs].reshape(-1)).reshape(len(points), len(arcs), CHORDS - 1, 2)
     rows, first = [], 0
-    for k, place in enumerate(arc):
+    for k, place in enumerate(arcs):
         rows += [points[:, first : place + 1], within[:, k]]
         first = place + 1
     return np.concatenate((*rows, points[:, first:]), axis=1)
