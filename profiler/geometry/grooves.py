@@ -85,9 +85,27 @@ def centred_on(wall: Wall, middles: FloatArray, mouth: float) -> FloatArray:
     return np.asarray(wall.length_at(np.sort(middles)) - 0.5 * mouth)
 
 
+def sharp_corners(mouths: Mouths, cut: Cut) -> FloatArray:
+    """(g, 4, 2) lower edge, lower floor corner, upper floor corner, upper edge; radius and height."""
+    low = np.stack((mouths.lower_radius, mouths.lower), axis=1)
+    high = np.stack((mouths.upper_radius, mouths.upper), axis=1)
+    slant = np.tan(cut.flank)
+    if cut.square_to_axis:
+        floor = 0.5 * (low[:, 0] + high[:, 0]) + cut.depth
+        floor_low = np.stack((floor, low[:, 1] + (floor - low[:, 0]) * slant), axis=1)
+        floor_high = np.stack((floor, high[:, 1] - (floor - high[:, 0]) * slant), axis=1)
+    else:
+        chord = high - low
+        along = chord / np.hypot(*chord.T)[:, None]
+        outward = np.stack((along[:, 1], -along[:, 0]), axis=1)
+        floor_low = low + cut.depth[:, None] * (outward + slant * along)
+        floor_high = high + cut.depth[:, None] * (outward - slant * along)
+    return np.stack((low, floor_low, floor_high, high), axis=1)
+
+
 def contours(wall: Wall, mouths: Mouths, cut: Cut) -> Contours:
     """The groove contours. Crossing flanks or roundings that do not fit show as negative room; nothing is shrunk."""
-    corners = _corners(mouths, cut)
+    corners = sharp_corners(mouths, cut)
     edge_low, edge_high, floor_low, floor_high = (corners[:, k] for k in (0, 3, 1, 2))
     flank_low, floor, flank_high = floor_low - edge_low, floor_high - floor_low, edge_high - floor_high
     low_len, floor_len, high_len = (np.hypot(*v.T) for v in (flank_low, floor, flank_high))
@@ -149,23 +167,6 @@ def _even(count: int, first: float, last: float) -> FloatArray:
     if count <= 0:
         return np.zeros(0)
     return np.asarray([first]) if count == 1 else np.linspace(first, last, count)
-
-
-def _corners(mouths: Mouths, cut: Cut) -> FloatArray:
-    low = np.stack((mouths.lower_radius, mouths.lower), axis=1)
-    high = np.stack((mouths.upper_radius, mouths.upper), axis=1)
-    slant = np.tan(cut.flank)
-    if cut.square_to_axis:
-        floor = 0.5 * (low[:, 0] + high[:, 0]) + cut.depth
-        floor_low = np.stack((floor, low[:, 1] + (floor - low[:, 0]) * slant), axis=1)
-        floor_high = np.stack((floor, high[:, 1] - (floor - high[:, 0]) * slant), axis=1)
-    else:
-        chord = high - low
-        along = chord / np.hypot(*chord.T)[:, None]
-        outward = np.stack((along[:, 1], -along[:, 0]), axis=1)
-        floor_low = low + cut.depth[:, None] * (outward + slant * along)
-        floor_high = high + cut.depth[:, None] * (outward - slant * along)
-    return np.stack((low, floor_low, floor_high, high), axis=1)
 
 
 def _axis_of(corners: FloatArray, cut: Cut) -> FloatArray:

@@ -27,7 +27,7 @@ class Wall:
         """Index of the piece at each height; at a joint the one above it, or below it."""
         z = np.asarray(height, dtype=float)
         found = np.searchsorted(self.height, z, side="right" if above else "left") - 1
-        return np.asarray(np.minimum(np.maximum(found, 0), len(self.lower) - 1), dtype=np.intp)
+        return np.asarray(np.minimum(np.maximum(found, 0), len(self.lower) - 1))
 
     def angle_at(self, height: ArrayLike, above: bool = True) -> FloatArray:
         """Wall angle; at a corner the leaving angle, or the arriving one with `above` False."""
@@ -49,11 +49,11 @@ class Wall:
     def height_at(self, length: ArrayLike) -> FloatArray:
         """Height of the point that lies so far along the wall; extends straight beyond both ends."""
         s = np.asarray(length, dtype=float)
-        i = np.clip(np.searchsorted(self.length, s, side="right") - 1, 0, len(self.lower) - 1)
+        i = np.minimum(np.maximum(np.searchsorted(self.length, s, side="right") - 1, 0), len(self.lower) - 1)
         along = s - self.length[i]
         share = along / (self.length[i + 1] - self.length[i])
         t1 = self.lower[i]
-        turn = 0.5 * np.clip(share, 0.0, 1.0) * (self.upper[i] - t1)
+        turn = 0.5 * np.minimum(np.maximum(share, 0.0), 1.0) * (self.upper[i] - t1)
         return np.asarray(self.height[i] + along * np.cos(t1 + turn) * _sinc(turn))
 
     def bulge(self, start: FloatArray, end: FloatArray) -> FloatArray:

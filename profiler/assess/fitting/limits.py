@@ -92,7 +92,7 @@ def _bare_wall(design: Design, wall: Wall, outer: Wall) -> Iterator[Miss]:
 def _wall_behind_grooves(design: Design, wall: Wall, outer: Wall) -> Iterator[Miss]:
     mouths, cut, places = mouths_of(design, wall)
     if len(mouths):
-        behind = behind_grooves(outer, g.contours(wall, mouths, cut))
+        behind = behind_grooves(outer, g.sharp_corners(mouths, cut))
         worst = int(np.argmin(behind))
         yield from _thin(design, float(behind[worst]), f"behind groove {places[worst]}")
 

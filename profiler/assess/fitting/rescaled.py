@@ -12,7 +12,7 @@ import numpy as np
 from msgspec.structs import replace
 
 from profiler.assess.shape.held_ends import mismatch_mm
-from profiler.assess.shape.shape_stage import mouths_of, wall_of
+from profiler.assess.shape.shape_stage import lands_of, wall_of
 from profiler.geometry.wall import Wall
 from profiler.study import Design, GrooveRule, Knot, Placing, WallCurve
 from profiler.study.edits.design_edits import with_grooves
@@ -69,8 +69,7 @@ def with_rule_anew(moved: Design, design: Design, old: Wall) -> Design:
 
 def least_land(design: Design, wall: Wall) -> float:
     """The narrowest land the grooves may leave: the shop's, or what the design has already where that is less."""
-    mouths = mouths_of(design, wall)[0]
-    own = float(np.min(mouths.lands)) if len(mouths) > 1 else np.inf
+    own = float(np.min(lands_of(design, wall), initial=np.inf))
     return max(min(design.grooves.least_land_mm, own), 0.0)
 
 
@@ -80,7 +79,6 @@ def _with_fewer(design: Design, wall: Wall, least: float) -> Design:
     for count in range(rule.count, 0, -1):
         fewer = replace(rule, count=count, changes=tuple(c for c in rule.changes if c.place <= count))
         tried = with_grooves(design, fewer)
-        mouths = mouths_of(tried, wall)[0]
-        if len(mouths) < 2 or float(np.min(mouths.lands)) >= least - 1e-9:
+        if float(np.min(lands_of(tried, wall), initial=np.inf)) >= least - 1e-9:
             return tried
     return design

@@ -154,7 +154,7 @@ def cover_of(shape: Shape, film: repose.Film, carrier: Carrier, bed: Bed) -> Cov
     """What lies over each ring's holes at middle friction."""
     at, mouths = shape.stations, shape.mouths
     wall = shape.wall.radius_at(mouths.middle) * MM
-    left = np.clip(np.searchsorted(at.height, mouths.middle, side="right") - 1, 0, len(at.height) - 2)
+    left = np.minimum(np.maximum(np.searchsorted(at.height, mouths.middle, side="right") - 1, 0), len(at.height) - 2)
     share = (mouths.middle - at.height[left]) / (at.height[left + 1] - at.height[left])
     return Cover(
         wall,

@@ -112,7 +112,7 @@ def _resistance(
     """(d, g) Pa at the groove floors: film, the bed over the mouth, and what fills the groove."""
     floor = holes.rings.radius
     surface = np.minimum(cover.surface_radius, floor)
-    mouth = np.clip(cover.mouth_radius, surface, floor)
+    mouth = np.minimum(np.maximum(cover.mouth_radius, surface), floor)
     solids, liquid = feed.solids_density[:, None], feed.water_density[:, None]
     slurry = suspension.mixture_density(cover.in_place_fraction, solids, liquid)
     speed = feed.angular_speed[:, None]

@@ -85,7 +85,7 @@ def shape_of(design: Design, machine: Machine) -> tuple[Shape | None, tuple[Find
     shell = Shell(outer, 0.5 * body.hub_hole_mm, float(outer.radius[-1]) + body.flange_width_mm)
     edge = inner_edge(wall, mouths, contours, LEAST_SEGMENT_MM)
     closed = outline(edge, shell)
-    behind = behind_grooves(outer, contours)
+    behind = behind_grooves(outer, contours.corners)
     stations = place_stations(wall, mouths, contours)
     drilled = None
     if design.holes.is_given and len(places):
@@ -117,6 +117,18 @@ def mouths_of(design: Design, wall: Wall) -> tuple[g.Mouths, g.Cut, IntArray]:
 
     They may overlap or leave the wall; that is judged elsewhere.
     """
+    edges, cut, places = _cuts_of(design, wall)
+    return g.mouths_at(wall, edges, cut.mouth), cut, places
+
+
+def lands_of(design: Design, wall: Wall) -> FloatArray:
+    """(g - 1,) mm along the wall between each mouth and the next; negative where they overlap."""
+    edges, cut, _ = _cuts_of(design, wall)
+    return np.asarray(edges[1:] - (edges + cut.mouth)[:-1])
+
+
+def _cuts_of(design: Design, wall: Wall) -> tuple[FloatArray, g.Cut, IntArray]:
+    """Lower edges along the wall from the floor up, how each groove is cut, and its place in the rule."""
     rule = design.grooves
     if rule.placing is Placing.ALONG_WALL:
         edges = g.pitch_along_wall(rule.count, rule.from_mm, rule.to_mm, rule.mouth_mm)
@@ -137,7 +149,7 @@ def mouths_of(design: Design, wall: Wall) -> tuple[g.Mouths, g.Cut, IntArray]:
     order = np.flatnonzero(kept)[np.argsort(edges[kept], kind="stable")]
     flank, square_to_axis = rule.flank_deg * DEGREE, rule.square_to is SquareTo.AXIS
     cut = g.Cut(mouth[order], depth[order], flank, rule.floor_radius_mm, rule.edge_radius_mm, square_to_axis)
-    return g.mouths_at(wall, edges[order], mouth[order]), cut, place[order]
+    return edges[order], cut, place[order]
 
 
 def _pieces(knots: tuple[Knot, ...]) -> tuple[list[float], list[float], list[float]]:
@@ -297,8 +309,8 @@ def along_seat(machine: Machine, low: float, high: float) -> Wall:
     return inward(build_wall(height, angle, angle, float(radius[0]), hold_lip=False), machine.jacket_gap_mm, low, high)
 
 
-def behind_grooves(outer: Wall, contours: g.Contours) -> FloatArray:
-    """Least distance of each groove's floor from the outer wall."""
-    floor = contours.corners[:, 1:3]
+def behind_grooves(outer: Wall, corners: FloatArray) -> FloatArray:
+    """(g,) least distance of each groove's floor from the outer wall, by the grooves' `corners` (g, 4, 2)."""
+    floor = corners[:, 1:3]
     gap = (outer.radius_at(floor[..., 1]) - floor[..., 0]) * np.cos(outer.angle_at(floor[..., 1]))
     return np.asarray(np.min(gap, axis=1)) if len(gap) else np.zeros(0)

@@ -116,7 +116,7 @@ def _heights(wall: Wall, mouths: Mouths) -> tuple[FloatArray, BoolArray, BoolArr
 def _among(height: FloatArray, wanted: FloatArray) -> BoolArray:
     if not len(wanted):
         return np.zeros(len(height), dtype=bool)
-    nearest = wanted[np.clip(np.searchsorted(wanted, height - SAME_MM), 0, len(wanted) - 1)]
+    nearest = wanted[np.minimum(np.searchsorted(wanted, height - SAME_MM), len(wanted) - 1)]
     return np.asarray(np.abs(nearest - height) <= SAME_MM)
 
 
@@ -143,7 +143,7 @@ def _nodes(height: FloatArray, mouths: Mouths) -> tuple[IntArray, BoolArray]:
     equal = np.linspace(0.0, lip, EQUAL_HEIGHTS)[::NODE_EVERY]
     equal = equal[mouth_of(mouths, equal) < 0]
     wanted = np.unique(np.concatenate((equal, mouths.lower, mouths.upper)))
-    node = np.clip(np.searchsorted(height, wanted - SAME_MM), 0, len(height) - 1)
+    node = np.minimum(np.searchsorted(height, wanted - SAME_MM), len(height) - 1)
     node = np.unique(node)
     node = node[np.concatenate(([True], np.diff(height[node]) > SAME_MM))]
     joins = _among(height[node], mouths.upper) & (height[node] < lip - SAME_MM)
@@ -162,5 +162,5 @@ def mouth_of(mouths: Mouths, height: FloatArray) -> IntArray:
 
 
 def _between(nodes: FloatArray, height: FloatArray) -> tuple[IntArray, FloatArray]:
-    left = np.clip(np.searchsorted(nodes, height, side="right") - 1, 0, len(nodes) - 2).astype(np.intp)
+    left = np.minimum(np.maximum(np.searchsorted(nodes, height, side="right") - 1, 0), len(nodes) - 2)
     return left, np.asarray((height - nodes[left]) / (nodes[left + 1] - nodes[left]))

@@ -90,7 +90,7 @@ def released_power(mass_flow: FloatArray, acceleration: FloatArray, fall: FloatA
 
 
 def _locate(line: WallLine, height: FloatArray) -> tuple[IntArray, FloatArray]:
-    index = np.clip(np.searchsorted(line.height, height, side="right") - 1, 0, len(line.height) - 2)
+    index = np.minimum(np.maximum(np.searchsorted(line.height, height, side="right") - 1, 0), len(line.height) - 2)
     return index.astype(np.intp), np.asarray(height - line.height[index])
 
 

@@ -119,5 +119,5 @@ def _film(case: Case, state: State) -> Film:
 
 def _bedded(fraction: FloatArray) -> FloatArray:
     """How much of the slope a bed of this delivered fraction holds up: smooth from none to all."""
-    share = np.clip((fraction - NO_BED_FRACTION) / (BED_FRACTION - NO_BED_FRACTION), 0.0, 1.0)
+    share = np.minimum(np.maximum((fraction - NO_BED_FRACTION) / (BED_FRACTION - NO_BED_FRACTION), 0.0), 1.0)
     return share * share * (3.0 - 2.0 * share)

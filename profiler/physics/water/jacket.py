@@ -27,7 +27,7 @@ _ROUNDS = 8  # of the coefficients, from nothing
 _START_REYNOLDS = 3000.0
 _LEAST_IDEAL = 1e-3  # m/s
 _STEPS = 80
-_CLOSE, _NEARLY = 1e-14, 1e-7  # of the flows, whichever way they run
+_CLOSE, _NEARLY = 1e-14, 1e-5  # of the flows, whichever way they run
 
 
 @dataclass(frozen=True, slots=True)
