@@ -44,8 +44,9 @@ CHECKS = (
     ("ruff", ["ruff", "check"]),
     ("format", ["ruff", "format", "--check"]),
     ("mypy", ["mypy"]),
-    ("pytest", ["pytest"] + IN_TWO),
+    ("pytest", ["pytest", "--assert=plain"] + IN_TWO),  # what an assertion compared costs to keep; told of failures
 )
+EXPLAINED = ["pytest", "--last-failed", "--last-failed-no-failures=none"]
 
 # (file the dynamic linker looks for, Debian package that holds it)
 QT_LIBRARIES = (
@@ -395,6 +396,9 @@ def run_checks(machine: Machine, python: str, root: Path, pytest_arguments: "lis
         command = words + (pytest_arguments if name == "pytest" else [])
         machine.say("    " + " ".join(command))
         codes[name] = machine.run([python, "-m"] + command, root, QT_QPA_PLATFORM=platform)
+    if codes["pytest"] == 1:
+        machine.say("    What failed, once more, with the values it compared: " + " ".join(EXPLAINED))
+        machine.run([python, "-m"] + EXPLAINED, root, QT_QPA_PLATFORM=platform)
     failed = [name for name, _ in CHECKS if codes[name] != 0]
     if failed and failed != ["pytest"]:  # pytest has said so itself
         machine.say("FAILED: %s" % ", ".join(failed))

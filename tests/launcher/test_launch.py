@@ -268,7 +268,7 @@ def test_from_a_read_only_folder_the_requirements_are_installed_elsewhere(projec
         (["mine.bowl"], {"WAYLAND_DISPLAY": "wayland-0"}, ["-m", "profiler", "mine.bowl"]),
         (["check", "mine.bowl"], {}, ["-m", "profiler", "check", "mine.bowl"]),
         ([], {}, ["-m", "profiler", "export", "out/graded.bowl", "out/graded.dxf"]),
-        (["test", "-x"], {}, ["-m", "pytest", *launch.IN_TWO, "-x"]),
+        (["test", "-x"], {}, ["-m", "pytest", "--assert=plain", *launch.IN_TWO, "-x"]),
     ],
 )
 def test_the_last_step_is_what_was_asked_for(project, arguments, environ, last_words):
@@ -316,16 +316,17 @@ def test_only_a_window_needs_a_display(arguments, window):
 @pytest.mark.parametrize(
     ("codes", "result", "last_line"),
     [
-        ({}, 0, "    pytest -n 2 --dist loadfile -q"),
+        ({}, 0, "    pytest --assert=plain -n 2 --dist loadfile -q"),
         ({"ruff": 1}, 1, "FAILED: ruff, format"),
         ({"mypy": 2, "pytest": 1}, 2, "FAILED: mypy, pytest"),
-        ({"pytest": 5}, 5, "    pytest -n 2 --dist loadfile -q"),  # pytest's own summary says it
+        ({"pytest": 5}, 5, "    pytest --assert=plain -n 2 --dist loadfile -q"),  # pytest's own summary says it
     ],
 )
 def test_every_check_runs_whatever_the_others_say(tmp_path, codes, result, last_line):
     machine = Fake(codes=codes)
     assert launch.run_checks(machine, "python", tmp_path, ["-q"]) == result
-    assert [command[2] for command in machine.ran] == ["ruff", "ruff", "mypy", "pytest"]
+    explained = ["pytest"] * (codes.get("pytest") == 1)  # what failed is run again, and says what it compared
+    assert [command[2] for command in machine.ran] == ["ruff", "ruff", "mypy", "pytest", *explained]
     assert machine.said.splitlines()[-1] == last_line
 
 
