@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.launcher.test_launch import ROOT, Fake, launch, project
+from tests.tiers import kept
 
 hint_for = launch.hint_for
 __all__ = ["project"]  # the fixture
@@ -87,7 +88,7 @@ sys.exit(launch.Machine().run([sys.executable, "-c", sys.argv[2], sys.argv[3]]))
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="Windows has no signals of this kind")
-@pytest.mark.parametrize("name", ["SIGINT", "SIGTERM", "SIGHUP"])
+@pytest.mark.parametrize("name", kept(["SIGINT", "SIGTERM", "SIGHUP"], ["SIGINT"]))
 def test_a_signal_to_the_launcher_lets_the_program_end_by_itself(name):
     number = int(getattr(signal, name))
     words = [sys.executable, "-c", STARTER, str(ROOT / "packaging"), SLOW_TO_END, str(number)]

@@ -14,6 +14,7 @@ from profiler.ui.forms.group import Group
 from profiler.ui.forms.record_form import RecordForm
 from profiler.ui.shape.lesson_pane import LessonPane
 from profiler.ui.widgets.number_box import NumberBox
+from tests.tiers import kept
 from tests.ui.hands import Hands
 
 
@@ -104,7 +105,9 @@ DEEDS = (
 
 
 @pytest.mark.parametrize(
-    ("lesson", "deed"), list(zip(LESSONS, DEEDS, strict=True)), ids=[lesson.title for lesson in LESSONS]
+    ("lesson", "deed"),
+    kept(zip(LESSONS, DEEDS, strict=True), list(zip(LESSONS, DEEDS, strict=True))[::3]),
+    ids=[lesson.title for lesson in LESSONS],
 )
 def test_doing_the_task_is_noticed_and_everything_comes_back(hands, pane, lesson, deed):
     own, steps = hands.study, hands.steps
