@@ -13,11 +13,15 @@ FOLLOWED = (QEvent.Type.Move, QEvent.Type.Resize, QEvent.Type.Show, QEvent.Type.
 
 
 class FocusFrame(QWidget):
-    """Round a widget where there is room beside it, else within it. Only its line is painted, and takes no mouse."""
+    """Round a widget where there is room beside it, else within it. Only its line is painted, and takes no mouse.
+
+    It holds no widget. A row taken from its list may be held by nothing but what a frame inside it holds: the frame,
+    deleted, would let go of the row, and the row would delete its frame a second time, which ends the program.
+    """
 
     def __init__(self, watched: QWidget, host: QWidget) -> None:
         super().__init__(host)
-        self.watched, self._host, self._over = watched, host, False
+        self._over = False
         self.setObjectName("focusFrame")
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -27,6 +31,11 @@ class FocusFrame(QWidget):
             between = between.parentWidget()
         self.place()
 
+    @property
+    def watched(self) -> QWidget | None:
+        """What has the keyboard, while the frame is round it."""
+        return None if self._over else QApplication.focusWidget()
+
     def end(self) -> None:
         """The keyboard has left: what is still to come round the widget shows it no more."""
         self._over = True
@@ -34,8 +43,8 @@ class FocusFrame(QWidget):
         self.deleteLater()
 
     def place(self) -> None:
-        watched, host = self.watched, self._host
-        if self._over or not (isValid(watched) and watched.isVisible()):
+        watched, host = self.watched, self.parentWidget()
+        if watched is None or host is None or not (host.isAncestorOf(watched) and watched.isVisible()):
             self.hide()
             return
         around = QRect(watched.mapTo(host, QPoint(0, 0)), watched.size())
