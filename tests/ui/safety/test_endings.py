@@ -53,7 +53,9 @@ def test_a_signal_ends_the_program_with_a_copy_and_without_a_question(
     tmp_path: Path, mine: Path, name: str, act: str
 ) -> None:
     before, number = mine.read_bytes(), getattr(signal, name)
+    handler = signal.signal(number, signal.SIG_DFL)  # whoever started the tests in the background ignores some
     with started(tmp_path / "home", act, mine) as program:
+        signal.signal(number, handler)
         said(program, "changed")
         program.send_signal(number)
         rest = said(program, "ended")
