@@ -265,7 +265,8 @@ def make_environment(machine: Machine, root: Path, folder: Path, extra: str) -> 
     if machine.run([machine.executable, "-m", "venv", str(folder)]) != 0:
         raise CannotStart("Python could not make the virtual environment; the lines above say why.")
     python = str(python_in(folder, machine.platform))
-    pip = [python, "-m", "pip", "install", "--disable-pip-version-check", "-c", CONSTRAINTS]
+    # compiled is what is imported, when it is: half of what packages hold never is
+    pip = [python, "-m", "pip", "install", "--disable-pip-version-check", "--no-compile", "-c", CONSTRAINTS]
     log = folder / LOG_NAME
     if machine.run(pip + ["--log", str(log)] + what_to_install(root, extra), root) != 0:
         hint = hint_for(log, machine.platform, machine.processor, dotted(machine.version))

@@ -5,6 +5,20 @@ from typing import Any
 
 import pytest
 
+from profiler.study.files import examples
+
+TWO = ("graded", "watered")
+
+
+def two_examples() -> list[Any]:
+    """Every example as a parameter; what draws or writes long sheets meets two of them in every run."""
+    return kept(examples.names(), TWO)
+
+
+def of_two_examples(cases: Iterable[tuple[Any, ...]]) -> list[Any]:
+    """The same for a fixture's cases that begin with an example's name."""
+    return [case if case[0] in TWO else pytest.param(case, marks=pytest.mark.long) for case in cases]
+
 
 def kept(cases: Iterable[Any], every_run: Sequence[Any]) -> list[Any]:
     """All of `cases` as parameters; those not of `every_run`, which start a program or fill a page, are marked long."""

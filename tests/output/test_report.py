@@ -30,6 +30,7 @@ from profiler.pictures.sheet.items import Text
 from profiler.study import GrooveRule, Knot
 from profiler.study.edits.design_edits import with_grooves, with_knots
 from profiler.study.files import examples
+from tests.tiers import two_examples
 
 JOB = Job("bowls.bowl", "2026-10-20", "9.9.9", "A. Designer")
 SECTIONS = ["Job", "Inputs", "Pictures", "Findings, worst first", "Wall", "Grooves", "Body, water and rotor",
@@ -73,7 +74,7 @@ def test_a_short_report_has_no_contents():
     assert len(report_sheets(short)) == 1
 
 
-@pytest.mark.parametrize("name", examples.names())
+@pytest.mark.parametrize("name", two_examples())
 def test_no_texts_meet_on_any_page(name):
     for sheet in report_sheets(report(name)):
         assert clashes(sheet) == []

@@ -16,6 +16,7 @@ from profiler.pictures.charts.water_chart import water_chart
 from profiler.pictures.sheet.clashes import clashes
 from profiler.study.files import examples
 from profiler.study.records.holes import HolePlan
+from tests.tiers import two_examples
 
 
 def evaluated(name="watered", edit=lambda s: s, **of_duty):
@@ -62,7 +63,7 @@ def test_in_a_full_jacket_the_pressure_rises_with_the_square_of_the_flow(watered
     assert (high - middle) / (middle - low) == pytest.approx(4.0, rel=0.05)
 
 
-@pytest.mark.parametrize("name", examples.names())
+@pytest.mark.parametrize("name", two_examples())
 def test_it_is_one_page_on_which_no_texts_meet(name):
     e = evaluated(name)
     if e.shape is not None:

@@ -103,5 +103,5 @@ class Kept:
         return known[1]
 
 
-MOST_KEPT = 200
+MOST_KEPT = 60  # of each stage: a map's fifty duties are some megabytes
 KEPT = {stage: Kept(getattr(evaluation, stage)) for stage in ("shape_of", "flow_of", "catch_of", "spin_of")}

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
+from functools import cache
 
 import numpy as np
 import pytest
@@ -52,7 +53,9 @@ def same_numbers(one: object, other: object) -> bool:
     return all(a[0] == b[0] and np.array_equal(a[1], b[1], equal_nan=True) for a, b in pairs)
 
 
+@cache
 def of(case: Case) -> Evaluation:
+    """Worked out once for all tests; that an answer never changes is a test of its own."""
     return evaluate(case.design, case.machine, case.duty)
 
 

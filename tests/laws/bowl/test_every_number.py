@@ -58,21 +58,21 @@ def told_whole(value: float, e: Evaluation) -> None:
             assert not (np.abs(found) > (360.0 if "arc" in quantity.key else 90.0)).any(), (quantity.key, value)
 
 
-def swept(kind: type[Record], field: Field[float], count: int) -> None:
+def swept(kind: type[Record], field: Field[float], count: int, starts: tuple[Case, ...] = START) -> None:
     answered = 0
-    for start in START:
+    for start in starts:
         for value in values(field, count):
             case = changed(start, kind, field, value)
             e = evaluate(case.design, case.machine, case.duty, want=Stages.ALL)
             told_whole(value, e)
             answered += e.flow is not None
-    assert answered >= len(START)
+    assert answered >= len(starts)
 
 
 @pytest.mark.no_cover
 @pytest.mark.parametrize(("kind", "field"), NUMBERS, ids=[f"{k.__name__}.{f.name}" for k, f in NUMBERS])
 def test_over_its_whole_range_every_figure_is_a_number_or_no_answer(kind: type[Record], field: Field[float]) -> None:
-    swept(kind, field, FEW)
+    swept(kind, field, FEW, START[1:])  # with water, as nearly every bowl runs
 
 
 @pytest.mark.long

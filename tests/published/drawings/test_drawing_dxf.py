@@ -16,6 +16,7 @@ from profiler.output.writing import export
 from profiler.pictures.drawing.compose import drawing
 from profiler.pictures.sheet.clashes import clashes
 from profiler.study.files import examples
+from tests.tiers import of_two_examples
 
 CASES = [(name, design.name) for name in examples.names() for design in examples.read(name).designs]
 
@@ -26,7 +27,7 @@ def evaluated(name, wanted):
     return evaluate(design, study.machine, study.duty)
 
 
-@pytest.fixture(params=CASES, ids=[f"{n}: {d}" for n, d in CASES])
+@pytest.fixture(params=of_two_examples(CASES), ids=[f"{n}: {d}" for n, d in CASES])
 def written(request, tmp_path):
     e = evaluated(*request.param)
     path = tmp_path / "drawing.dxf"

@@ -15,6 +15,7 @@ import shapely
 from profiler.assess import evaluate
 from profiler.output.drawings.profile_dxf import write_profile
 from profiler.study.files import examples
+from tests.tiers import of_two_examples
 
 ARC_STEP_DEG = "0.05"
 SNAP_MM = 1e-6
@@ -27,7 +28,7 @@ def evaluated(name):
     return evaluate(study.design, study.machine, study.duty)
 
 
-@pytest.fixture(params=CASES, ids=lambda case: f"{case[0]}-{'full' if case[1] else 'half'}")
+@pytest.fixture(params=of_two_examples(CASES), ids=[f"{name}-{'full' if full else 'half'}" for name, full in CASES])
 def drawing(request, tmp_path):
     name, full = request.param
     evaluation = evaluated(name)

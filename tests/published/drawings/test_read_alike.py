@@ -32,6 +32,7 @@ from profiler.pictures.drawing.compose import DrawingOptions, drawing
 from profiler.pictures.sheet.items import Hatch, Text
 from profiler.pictures.sheet.lettering import STROKES, text_width, wider_width, wrapped
 from profiler.study.files import examples
+from tests.tiers import two_examples
 
 PX_PER_MM = 5
 NEAR_MM = 0.4
@@ -102,7 +103,7 @@ def test_an_arc_flatter_than_two_thousandths_is_a_line_and_a_rounder_one_an_arc(
         assert isinstance(segments_of(chain)[0], ArcSegment) == (kind == "arc")
 
 
-@pytest.mark.parametrize("name", examples.names())
+@pytest.mark.parametrize("name", two_examples())
 def test_no_arc_in_a_profile_is_flatter_and_none_lies_farther_than_the_stated_hundredth(name, tmp_path):
     study = examples.read(name)
     for design in study.designs:

@@ -21,7 +21,7 @@ from profiler.pictures.sheet.plain import plain
 from profiler.study.files import examples
 from profiler.ui.widgets.sheet_painter import path_of
 from tests.laws.bowl.any_design import designs
-from tests.tiers import kept
+from tests.tiers import kept, two_examples
 
 NEAR_MM = 0.01
 SHARES = np.linspace(0.0, 1.0, 9)[:, None]
@@ -81,7 +81,7 @@ def test_an_arc_of_any_radius_is_drawn_where_the_file_has_it(radius, length):
     assert middle[-1] == pytest.approx(chain.points[1], abs=1e-9)
 
 
-@pytest.mark.parametrize("name", examples.names())
+@pytest.mark.parametrize("name", two_examples())
 def test_every_path_of_an_examples_sheets_is_the_same_on_screen_on_paper_and_in_the_dxf(name):
     study = examples.read(name)
     for design in study.designs:

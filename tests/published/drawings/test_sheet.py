@@ -31,6 +31,7 @@ from profiler.pictures.sheet.plain import plain
 from profiler.study import Body, GrooveChange, GrooveRule, HolePlan, Knot, Placing, SquareTo, WallCurve
 from profiler.study.files import examples
 from tests.laws.bowl.any_design import designs, plans
+from tests.tiers import two_examples
 
 STUDY = examples.read("graded")
 
@@ -205,7 +206,7 @@ def test_a_text_that_lies_across_a_line_is_noticed_whatever_the_line_belongs_to(
     assert {f for f in found if "lies across" in f} == {f'"{t.text}" lies across a line' for t in struck}
 
 
-@pytest.mark.parametrize("name", examples.names())
+@pytest.mark.parametrize("name", two_examples())
 @pytest.mark.parametrize("size", [None, "A4", "A3"])
 def test_no_text_of_an_example_lies_across_a_line_by_a_general_geometry_library(name, size):
     """Shapely's own intersection of boxes and lines, the boxes those of the font's widths."""

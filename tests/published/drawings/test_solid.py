@@ -25,6 +25,7 @@ from profiler.study.files import examples
 from tests.laws.bowl.any_design import designs, plans
 from tests.output.step.test_bores import holes_volume
 from tests.published.drawings.test_drawing_values import GROOVED, chain
+from tests.tiers import two_examples
 
 SHARE = 5e-4
 
@@ -43,7 +44,7 @@ def test_the_reference_ring_is_a_closed_solid_of_the_modellers_volume(kind):
     assert solid.volume == pytest.approx(2_913_778.0376, rel=SHARE)
 
 
-@pytest.mark.parametrize("name", examples.names())
+@pytest.mark.parametrize("name", two_examples())
 def test_every_example_is_a_closed_solid_of_its_bodys_volume(name):
     study = examples.read(name)
     e = evaluate(study.design, study.machine, study.duty)
