@@ -180,6 +180,8 @@ def test_both_are_written_by_their_extension(tmp_path):
 def test_numbers_stand_under_one_another_and_words_at_the_left():
     rows = (("1", "12.50", "12 mm", "–"), ("2", "−3.00", "4 mm", "–"), ("10", "–", "x", "–"))
     assert Grid(("a", "b", "c", "d"), rows).numeric == (True, True, False, False)
+    grown = (("Ø at the lip", "435.20"), ("Shrinkage added across", "not given"))  # as in the moulder's notes
+    assert Grid(("", "former, mm"), grown).numeric == (False, True)
     made = Report("Short", (), (Grid(("a", "b", "c", "d"), rows),))
     texts = {t.text: t for t in report_sheets(made)[0].items if isinstance(t, Text)}
     assert {texts[t].align for t in ("12.50", "−3.00", "b")} == {Align.RIGHT}

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from profiler.numbers import NOTHING, is_number
 from profiler.pictures.basics.display import Picture
+from profiler.study import NOT_GIVEN
 
 DASH = NOTHING
 
@@ -37,7 +38,7 @@ class Grid:
 
     @property
     def numeric(self) -> tuple[bool, ...]:
-        """Of each column, whether it holds plain numbers and dashes, which stand under one another at the right."""
+        """Of each column, whether it holds numbers and dashes, or none given: they stand under one another at the right."""
         columns = zip(*self.rows, strict=True) if self.rows else ((),) * len(self.heads)
         return tuple(_is_numeric(column) for column in columns)
 
@@ -62,4 +63,4 @@ class Report:
 
 
 def _is_numeric(cells: tuple[str, ...]) -> bool:
-    return any(map(is_number, cells)) and all(c == DASH or is_number(c) for c in cells)
+    return any(map(is_number, cells)) and all(c in (DASH, NOT_GIVEN) or is_number(c) for c in cells)
