@@ -38,7 +38,7 @@ class Grid:
 
     @property
     def numeric(self) -> tuple[bool, ...]:
-        """Of each column, whether it holds numbers, dashes and "not given", which stand under one another at the right."""
+        """Of each column, whether it holds numbers, or none given: they stand under one another at the right."""
         columns = zip(*self.rows, strict=True) if self.rows else ((),) * len(self.heads)
         return tuple(_is_numeric(column) for column in columns)
 
