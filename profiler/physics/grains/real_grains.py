@@ -79,9 +79,10 @@ def hindered(
 
 
 def size_that_settles(velocity: FloatArray, law: SizeLaw) -> FloatArray:
-    """Size [m] whose velocity by `law` is `velocity` [m/s]; `law` rises with size and takes arrays of that shape.
+    """Size [m] whose velocity by `law` is `velocity` [m/s]; `law` rises with size.
 
-    Below 0.1 um and above 20 mm the end of the range is returned; nan stays nan. Of a few sizes the two that enclose
+    It is asked with arrays of that shape, and once with one axis more before. Below 0.1 um and above 20 mm the end of
+    the range is returned; nan stays nan, and a law without an answer gives nan. Of a few sizes the two that enclose
     it are taken; from there the secant in the logarithms of size and velocity, which are nearly straight.
     """
     with np.errstate(all="ignore"):
@@ -95,7 +96,7 @@ def size_that_settles(velocity: FloatArray, law: SizeLaw) -> FloatArray:
         )
         near, far, outside = low, high, below | above
         for _ in range(_PASSES):
-            step = np.where(np.abs(there) > _EXACT, there * (far - near) / (there - here), 0.0)
+            step = np.where(np.abs(there) <= _EXACT, 0.0, there * (far - near) / (there - here))
             near, far, here = far, np.minimum(np.maximum(far - step, low), high), there
             if not np.fmax.reduce(np.where(outside, 0.0, np.abs(step)), axis=None, initial=0.0) > _CLOSE:
                 break

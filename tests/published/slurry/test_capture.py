@@ -102,6 +102,10 @@ def test_the_size_that_settles_is_the_inverse_of_the_law() -> None:
     ):
         assert grains.size_that_settles(law(sizes), law) == pytest.approx(sizes, rel=1e-9)
     assert np.isnan(grains.size_that_settles(np.array([np.nan]), law)[0])
+    for lost in (-1.0, 0.0, np.inf):  # no velocity, nothing that settles, everything wanted
+        ends = grains.size_that_settles(np.array([lost]), law)[0]
+        assert np.isnan(ends) if lost < 0.0 else ends == (1e-7 if lost == 0.0 else 2e-2)
+    assert np.isnan(grains.size_that_settles(np.array([0.01]), lambda d: np.full(np.shape(d), np.nan))).all()
 
 
 def ambler_sigma(speed: float, volume: float, inner: float, outer: float) -> float:
