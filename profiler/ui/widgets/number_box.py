@@ -5,7 +5,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidget
 
 from profiler.numbers import editable, read
-from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
+from profiler.pictures.basics.lengths import INCHES, MILLIMETRES, LengthUnit
 from profiler.study import NumberField
 from profiler.ui.widgets.keys import REDO, SIZES, UNDO, Gesture, Key, after_a_colon, answered, keyed, stroke_of
 from profiler.ui.widgets.labels import Tells, head_label, unit_of
@@ -162,17 +162,40 @@ class NumberBox(Tells, QLineEdit):
 
 
 def typed_value(field: NumberField, text: str, lengths: LengthUnit = MILLIMETRES) -> float:
-    """What was typed for a field, in the field's own unit. Raises ValueError, a sentence, where it cannot be used."""
+    """What was typed for a field, in the field's own unit. Raises ValueError, a sentence, where it cannot be used.
+
+    The unit may stand behind the number; a length's may be the other one, and counts.
+    """
     try:
-        typed = read(text)
-    except ValueError as reason:
-        raise ValueError(f"{field.label}: {reason}") from None
+        alone, of_it = _without_unit(field, text.strip(), lengths)
+        typed = read(alone)
+    except ValueError:
+        raise ValueError(f"{field.label}: {_no_number(field, text, lengths)}") from None
     if typed.per_cent and not field.unit.startswith("%"):
         raise ValueError(f"{field.label}: “{text.strip()}” is a share, not a number in {field.unit or 'units'}.")
-    value = lengths.in_mm(typed.value)
+    value = of_it.in_mm(typed.value)
     if (objection := field.objection(value)) is not None:
         raise ValueError(objection)
     return value
+
+
+def _no_number(field: NumberField, text: str, lengths: LengthUnit) -> str:
+    """Why a text is none; with the unit asked for where a number begins it."""
+    try:
+        read(text)
+    except ValueError as reason:
+        unit = lengths.plural if field.unit == MILLIMETRES.name and not lengths.is_mm else field.unit
+        return f"{str(reason)[:-1]} in {unit}." if unit and text.strip()[:1].isdigit() else str(reason)
+    return f"“{text.strip()}” is not a number."
+
+
+def _without_unit(field: NumberField, text: str, lengths: LengthUnit) -> tuple[str, LengthUnit]:
+    """The number alone, and the unit of length it is in."""
+    if field.unit == MILLIMETRES.name:
+        named = next((unit for unit in (MILLIMETRES, INCHES) if text.endswith(unit.name)), None)
+        return (text, lengths) if named is None else (text.removesuffix(named.name), named)
+    unit = next((u for u in (field.unit, field.unit.replace("µ", "u")) if u and text.endswith(u)), "")
+    return text.removesuffix(unit), MILLIMETRES  # which turns nothing
 
 
 class Scrub(Tells, QLabel):
