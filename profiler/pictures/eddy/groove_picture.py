@@ -276,7 +276,7 @@ def _drop(view: GrooveView, shape: Shape, flow: Flow, k: int, level: int) -> lis
     ends = view.px(np.stack((edge, edge + np.array([drop, 0.0]))))
     tick = np.array([0.0, 5.0])
     marks = np.array([[p - tick, p + tick] for p in ends])
-    text = f"drop {fixed(drop, 1)} mm"
+    text = f"{'falls' if view.width < NARROW_PX else 'overfall'} {fixed(drop, 1)} mm"
     x, y = ends[0]
     landing = view.px(_surface(shape, flow, k, level)[:1])[0]
     items: list[Item] = [

@@ -94,7 +94,7 @@ def test_a_matched_groove_is_drawn_at_both_ends_of_the_friction_band(e):
 def test_the_picture_tells_drop_landing_holder_film_and_water(e, found):
     said = " | ".join(texts(groove_picture(GrooveScene(e, STRONG, found), *SIZE)))
     fall = e.flow.groove_overfall[0, 1, STRONG - 1] * 1e3
-    assert f"drop {fall:.1f} mm (" in said
+    assert f"overfall {fall:.1f} mm (" in said
     for words in ("lands: 20 to 100 %", "bed held by the land at", "film 2.5 m/s", "water 3.3 L/min"):
         assert words in said
 
