@@ -12,6 +12,7 @@ import numpy as np
 import shapely
 
 STEP = 0.002  # rad between the points of an arc
+SAG_MM = 0.001  # nor farther than this from their chord, however large the radius
 HAIR = 0.002  # mm
 ROW = 1.0  # mm on paper within which texts stand in one row
 
@@ -107,7 +108,7 @@ def _arc(a, b, radius, centre_inward):
     centre = 0.5 * (a + b) + (reach if centre_inward else -reach) * square
     first, last = (atan2(*(p - centre)[::-1]) for p in (a, b))
     turn = (last - first + np.pi) % (2.0 * np.pi) - np.pi
-    count = max(2, int(abs(turn) / STEP))
+    count = 2 + int(abs(turn) * max(1.0 / STEP, np.sqrt(radius / (8.0 * SAG_MM))))
     return [(centre[0] + radius * cos(t), centre[1] + radius * sin(t))
             for t in np.linspace(first, first + turn, count)[1:-1]]  # fmt: skip
 
