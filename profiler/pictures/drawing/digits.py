@@ -15,7 +15,8 @@ from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.pictures.sheet.dimensions import number
 
 LEAST_PIECE_MM = 0.02
-STRAIGHT = 1e-9  # 1/mm: a piece of less curvature is a line
+STRAIGHT_TURN, STRAIGHT_SAG_MM = np.radians(0.005), 0.01  # what the last digits of a sheet hardly tell
+WHOLE_FROM_MM = 1e5  # a radius so large is told in whole millimetres
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,10 @@ class Digits:
         in_mm = fixed(mm, decimals)
         return in_mm if self.lengths.is_mm else f"{self.lengths.cell(in_mm)} [{in_mm}]"
 
+    def of_radius(self, mm: float) -> int:
+        """Decimals of an arc's radius; none where they are farther from sight than the arc from its chord."""
+        return self.radius if mm < WHOLE_FROM_MM else 0
+
 
 def digits_of(shape: Shape, lengths: LengthUnit = MILLIMETRES) -> Digits:
     walls, shell, cut = (shape.wall, shape.shell.outer), shape.shell, shape.cut
@@ -52,9 +57,15 @@ def digits_of(shape: Shape, lengths: LengthUnit = MILLIMETRES) -> Digits:
 
 
 def radii_of(wall: Wall) -> FloatArray:
-    """(n,) radius of each piece, positive where its centre lies away from the axis; 0 for a line."""
+    """(n,) radius of each piece, positive where its centre lies away from the axis; 0 for a line.
+
+    A piece is a line where neither its rise over the chord nor its turning would show in the digits of a sheet: a
+    radius of kilometres fits no table, and no shop.
+    """
     curvature = wall.curvature()
-    bent = np.abs(curvature) >= STRAIGHT
+    chord = np.hypot(np.diff(wall.radius), np.diff(wall.height))
+    turn = np.abs(curvature) * chord
+    bent = (turn >= STRAIGHT_TURN) | (turn * chord / 8.0 >= STRAIGHT_SAG_MM)
     return np.asarray(np.where(bent, 1.0 / np.where(bent, curvature, 1.0), 0.0))
 
 

@@ -83,7 +83,12 @@ class Labels:
         angles, radii = np.degrees(wall.lower).tolist(), radii_of(wall).tolist()
         digits = self._digits
         return [
-            (i, f"R{digits.length(abs(radii[i]), digits.radius)}" if radii[i] else f"{fixed(angles[i], digits.angle)}°")
+            (
+                i,
+                f"R{digits.length(abs(radii[i]), digits.of_radius(abs(radii[i])))}"
+                if radii[i]
+                else f"{fixed(angles[i], digits.angle)}°",
+            )
             for i in told
         ]
 

@@ -9,7 +9,7 @@ from profiler.assess.shape.bore_rings import Ring
 from profiler.assess.shape.shape_stage import Shape
 from profiler.explore.what_changed import Changes
 from profiler.geometry.wall import Wall
-from profiler.pictures.drawing.digits import Digits, alike, radii_of, told_pieces
+from profiler.pictures.drawing.digits import Digits, alike, fixed, radii_of, told_pieces
 from profiler.pictures.drawing.title_block import TitleFields
 from profiler.pictures.drawing.water_holes import hole_columns
 from profiler.pictures.sheet.blocks import LETTER, Table
@@ -36,8 +36,7 @@ def _pieces(title: str, wall: Wall, digits: Digits) -> Table:
         alike(2.0 * wall.radius[starts], digits.diameter), alike(2.0 * wall.radius[ends], digits.diameter),
         alike(np.degrees(wall.lower)[told], digits.angle), alike(np.degrees(wall.upper)[told], digits.angle),
     )  # fmt: skip
-    shown = (f"R{r}" for r in alike(np.abs(radii), digits.radius))
-    named = ["straight" if r == 0.0 else text for r, text in zip(radii, shown, strict=True)]
+    named = ["straight" if r == 0.0 else f"R{fixed(r, digits.of_radius(r))}" for r in np.abs(radii).tolist()]
     sides = ["-" if r == 0.0 else "outer side" if r > 0.0 else "axis side" for r in radii]
     numbers = [str(i) for i in range(1, len(radii) + 1)]
     rows = tuple(zip(numbers, *columns, named, sides, strict=True))

@@ -15,10 +15,11 @@ from msgspec.structs import replace
 from profiler.assess import Stages, evaluate
 from profiler.assess.shape.bore_rings import rings_of
 from profiler.geometry.chain import sampled
+from profiler.geometry.wall import build_wall
 from profiler.output.drawings.drawing_output import options_of
 from profiler.output.record.option import Request
 from profiler.pictures.drawing.compose import DoesNotFit, DrawingOptions, drawing
-from profiler.pictures.drawing.digits import alike, digits_of
+from profiler.pictures.drawing.digits import alike, digits_of, radii_of
 from profiler.pictures.drawing.groove_detail import groove_detail, kinds_of
 from profiler.pictures.drawing.schedules import groove_table, outside_table, wall_table
 from profiler.pictures.drawing.title_block import SheetFacts, TitleFields, projection_symbol, title_block
@@ -97,7 +98,22 @@ def sheets_of(design):
     """A bowl that cannot be made has no drawing; every other one is drawn, on some standard sheet."""
     e = evaluate(design, STUDY.machine, STUDY.duty, want=Stages.FINDINGS)
     assume(e.shape is not None)
-    return drawing(e).sheets
+    sheets = drawing(e).sheets
+    assert not [t.text for sheet in sheets for t in sheet.items if isinstance(t, Text) and CUT_NUMBER.search(t.text)]
+    return sheets
+
+
+CUT_NUMBER = re.compile(r"\d(…|\.\.\.)")  # a name may be cut to its column, a number never
+
+
+def test_an_arc_that_no_digit_of_the_sheet_shows_is_a_straight_piece():
+    """An eased span may be fitted with arcs of kilometres; a radius of ten figures was cut to its column once."""
+    for turn, straight in ((4e-6, True), (8e-5, True), (1e-4, False), (1e-2, False)):
+        radius = float(radii_of(build_wall([0.0, 100.0], [0.3], [0.3 + turn], 200.0))[0])
+        assert (radius == 0.0) is straight
+    tall = float(radii_of(build_wall([0.0, 1900.0], [0.3], [0.3 + 8e-5], 900.0))[0])
+    digits = digits_of(evaluated().shape)
+    assert tall > 1e7 and text_width(f"R{tall:.{digits.of_radius(tall)}f}", 2.5) < 24.0  # its rise shows: it fits
 
 
 @settings(max_examples=25, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck),
