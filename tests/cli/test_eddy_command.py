@@ -71,7 +71,7 @@ def test_csv_and_svg_are_written(file, tmp_path, capsys):
         assert float(low) <= float(middle or low) <= float(high), label
     root = ElementTree.parse(picture).getroot()
     assert len(root.findall(f"{SVG}polyline")) > 10
-    assert any("drop" in (text.text or "") for text in root.iter(f"{SVG}text"))
+    assert any("overfall" in (text.text or "") for text in root.iter(f"{SVG}text"))
 
 
 @pytest.mark.long
