@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from profiler.geometry.wall import FloatArray, Wall
+from profiler.geometry.wall import FloatArray, Wall, pairs
 
 IntArray = NDArray[np.intp]
 
@@ -87,17 +87,17 @@ def centred_on(wall: Wall, middles: FloatArray, mouth: float) -> FloatArray:
 
 def sharp_corners(mouths: Mouths, cut: Cut) -> FloatArray:
     """(g, 4, 2) lower edge, lower floor corner, upper floor corner, upper edge; radius and height."""
-    low = np.stack((mouths.lower_radius, mouths.lower), axis=1)
-    high = np.stack((mouths.upper_radius, mouths.upper), axis=1)
+    low = pairs(mouths.lower_radius, mouths.lower)
+    high = pairs(mouths.upper_radius, mouths.upper)
     slant = np.tan(cut.flank)
     if cut.square_to_axis:
         floor = 0.5 * (low[:, 0] + high[:, 0]) + cut.depth
-        floor_low = np.stack((floor, low[:, 1] + (floor - low[:, 0]) * slant), axis=1)
-        floor_high = np.stack((floor, high[:, 1] - (floor - high[:, 0]) * slant), axis=1)
+        floor_low = pairs(floor, low[:, 1] + (floor - low[:, 0]) * slant)
+        floor_high = pairs(floor, high[:, 1] - (floor - high[:, 0]) * slant)
     else:
         chord = high - low
         along = chord / np.hypot(*chord.T)[:, None]
-        outward = np.stack((along[:, 1], -along[:, 0]), axis=1)
+        outward = pairs(along[:, 1], -along[:, 0])
         floor_low = low + cut.depth[:, None] * (outward + slant * along)
         floor_high = high + cut.depth[:, None] * (outward - slant * along)
     return np.stack((low, floor_low, floor_high, high), axis=1)
@@ -194,10 +194,10 @@ def _round_edge(
     above = sense < 0.0
     angle = wall.angle_at(height, above=above)
     k = wall.curvature()[wall.piece_at(height, above=above)]
-    up = np.stack((np.sin(angle), np.cos(angle)), axis=1)
-    into = np.stack((up[:, 1], -up[:, 0]), axis=1)
+    up = pairs(np.sin(angle), np.cos(angle))
+    into = pairs(up[:, 1], -up[:, 0])
     # the centre lies `radius` from the flank, on the land's side; it moves along until it lies so from the wall
-    beside = sense * radius * np.stack((flank[:, 1], -flank[:, 0]), axis=1)
+    beside = sense * radius * pairs(flank[:, 1], -flank[:, 0])
     fa, fb = (np.einsum("ij,ij->i", flank, v) for v in (up, into))
     a0, b0 = (np.einsum("ij,ij->i", beside, v) for v in (up, into))
     short = 2.0 * (radius - b0)
@@ -205,8 +205,8 @@ def _round_edge(
     a, b = a0 + t * fa, b0 + t * fb
     at_foot = angle + np.arctan2(k * a, 1.0 - k * b)
     centre = edge + beside + t[:, None] * flank
-    foot = centre - radius * np.stack((np.cos(at_foot), -np.sin(at_foot)), axis=1)
+    foot = centre - radius * pairs(np.cos(at_foot), -np.sin(at_foot))
     foot[:, 0] = wall.radius_at(foot[:, 1])  # where the foot lies beyond a joint the two pieces differ by microns
-    heading = np.stack((np.sin(at_foot), np.cos(at_foot)), axis=1)
+    heading = pairs(np.sin(at_foot), np.cos(at_foot))
     turn = _turn(heading, flank) if sense > 0 else _turn(-flank, heading)
     return _Edge(foot, t, np.tan(0.25 * turn))

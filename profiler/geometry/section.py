@@ -6,7 +6,7 @@ import numpy as np
 
 from profiler.geometry.chain import Chain, without_repeats
 from profiler.geometry.grooves import Contours, Mouths
-from profiler.geometry.wall import FloatArray, Wall
+from profiler.geometry.wall import FloatArray, Wall, pairs
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,14 +33,14 @@ def inner_edge(wall: Wall, mouths: Mouths, contours: Contours | None, least: flo
     """
     joints = wall.height
     if contours is None or len(mouths) == 0:
-        points = np.stack((wall.radius, joints), axis=1)
+        points = pairs(wall.radius, joints)
         return Chain(points, np.append(wall.bulge(joints[:-1], joints[1:]), 0.0), closed=False)
     first, feet = contours.points[:, 0], contours.points[:, 7]
     inside = np.any((joints[:, None] > first[:, 1] - least) & (joints[:, None] < feet[:, 1] + least), axis=1)
     inside[[0, -1]] = False
     kept = joints[~inside]
     heights = np.concatenate((kept, feet[:, 1]))
-    starts = np.concatenate((np.stack((wall.radius_at(kept), kept), axis=1), feet))
+    starts = np.concatenate((pairs(wall.radius_at(kept), kept), feet))
     lower_feet = np.sort(np.concatenate((kept, first[:, 1])))
     following = lower_feet[np.minimum(np.searchsorted(lower_feet, heights, side="right"), len(lower_feet) - 1)]
     rising = following > heights
@@ -59,7 +59,7 @@ def inner_edge(wall: Wall, mouths: Mouths, contours: Contours | None, least: flo
 def outline(edge: Chain, shell: Shell) -> Chain:
     """The closed outline, counter-clockwise: up the outside, over the lip, down the wall, along the floor."""
     outer = shell.outer
-    up = np.stack((outer.radius, outer.height), axis=1)
+    up = pairs(outer.radius, outer.height)
     up_bulges = np.append(outer.bulge(outer.height[:-1], outer.height[1:]), 0.0)
     lip = edge.points[-1]
     down = edge.reversed()

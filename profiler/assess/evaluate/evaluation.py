@@ -7,6 +7,7 @@ computed is None and its `stop` finding says why. A partial evaluation may be in
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, field, replace
 from enum import Flag, auto
+from functools import cache
 from typing import TypeVar
 
 from profiler.assess.catch.catch_stage import Catch, catch_of
@@ -28,7 +29,7 @@ from profiler.assess.flow.flow_stage import Flow, flow_of
 from profiler.assess.flow.sizes import size_problems
 from profiler.assess.shape.shape_stage import Shape, shape_of
 from profiler.assess.spin.spin_stage import Spin, spin_of
-from profiler.study import Body, Design, Duty, Machine, Record, objections
+from profiler.study import Body, Design, Duty, Machine, Record, fields_of, objections
 
 Result = TypeVar("Result")
 
@@ -253,9 +254,15 @@ def _out_of_bounds(record: Design | Machine | Duty) -> list[Finding]:
     return found
 
 
+@cache
+def _holding(kind: type[Record]) -> tuple[str, ...]:
+    """Members of a record that may hold others: those that are no number."""
+    return tuple(name for name in kind.__struct_fields__ if name not in fields_of(kind))
+
+
 def _parts(record: Record, where: str) -> list[tuple[Record, str]]:
     parts = [(record, where)]
-    for name in record.__struct_fields__:
+    for name in _holding(type(record)):
         value = getattr(record, name)
         if isinstance(value, Record):
             parts += _parts(value, where)

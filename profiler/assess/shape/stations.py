@@ -55,10 +55,14 @@ def place_stations(wall: Wall, mouths: Mouths, contours: Contours | None) -> Sta
     height, tabulated, lower_twin = _heights(wall, mouths)
     upper_twin = np.concatenate(([False], lower_twin[:-1]))
     radius = wall.radius_at(height)
-    below, above = wall.angle_at(height, above=False), wall.angle_at(height, above=True)
+    above = wall.angle_at(height, above=True)
+    joint = np.flatnonzero(_among(height, wall.height))  # elsewhere below and above are one
+    below = above.copy()
+    below[joint] = wall.angle_at(height[joint], above=False)
     angle = np.where(lower_twin, below, above)
-    slope_above = np.tan(np.where(lower_twin, below, above))
-    slope_below = np.tan(np.where(upper_twin, above, below))
+    slope_above = np.tan(angle)
+    slope_below = slope_above.copy()
+    slope_below[joint] = np.tan(np.where(upper_twin, above, below)[joint])
     groove, land = _mouth_membership(height, mouths)
     contour = np.full(len(height), np.inf)
     if contours is not None and len(mouths):
