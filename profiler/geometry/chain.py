@@ -20,7 +20,7 @@ FloatArray = NDArray[np.float64]
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(16)
 _SHARES = 0.5 * (_NODES + 1.0)
 _FEW_NODES, _FEW = np.polynomial.legendre.leggauss(3)  # exact to the fifth power, which a line's integrands stay below
-_FEW_SHARES, _FEW_WEIGHTS = 0.5 * (_FEW_NODES + 1.0), 0.5 * _FEW
+FEW_SHARES, FEW_WEIGHTS = 0.5 * (_FEW_NODES + 1.0), 0.5 * _FEW
 _STRAIGHT = 1e-12  # a bulge no larger is a line
 
 
@@ -152,8 +152,8 @@ def _of_lines(chain: Chain) -> FloatArray:
     start, end, bulge = chain.ends()
     straight = np.abs(bulge) <= _STRAIGHT
     start, chord = start[straight], (end - start)[straight]
-    x, y = (start[:, k, None] + chord[:, k, None] * _FEW_SHARES for k in (0, 1))
-    return _integrals(x, y, chord[:, :1] * _FEW_WEIGHTS, chord[:, 1:] * _FEW_WEIGHTS)
+    x, y = (start[:, k, None] + chord[:, k, None] * FEW_SHARES for k in (0, 1))
+    return _integrals(x, y, chord[:, :1] * FEW_WEIGHTS, chord[:, 1:] * FEW_WEIGHTS)
 
 
 def _of_arcs(chain: Chain) -> FloatArray:

@@ -8,11 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from profiler.geometry.chain import Figures
+from profiler.geometry.chain import FEW_SHARES, FEW_WEIGHTS, Figures
 from profiler.geometry.wall import FloatArray
-
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(3)  # exact to the fifth power; the integrands reach the fourth
-_SHARES = 0.5 * (_NODES + 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,10 +44,10 @@ def between(height: FloatArray, inner: FloatArray, outer: FloatArray, density: F
     weight = np.broadcast_to(density, inner.shape)
     step = height[..., 1:] - height[..., :-1]
     z, r0, r1, rho = (
-        a[..., :-1, None] + (a[..., 1:] - a[..., :-1])[..., None] * _SHARES for a in (height, inner, outer, weight)
+        a[..., :-1, None] + (a[..., 1:] - a[..., :-1])[..., None] * FEW_SHARES for a in (height, inner, outer, weight)
     )
     out, bore = r1 * r1, r0 * r0
-    ring = np.pi * (out - bore) * rho * step[..., None] * (0.5 * _WEIGHTS)
+    ring = np.pi * (out - bore) * rho * step[..., None] * FEW_WEIGHTS
     lever = ring * z
     volume, moment, second, polar = (
         np.sum(values, axis=(-2, -1)) for values in (ring, lever, lever * z, 0.5 * ring * (out + bore))

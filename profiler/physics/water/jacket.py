@@ -212,9 +212,4 @@ def _fall(supply: Supply, pressure: FloatArray, delivered: FloatArray) -> FloatA
 
 def _jet(drive: FloatArray, density: FloatArray) -> FloatArray:
     """Ideal velocity [m/s], signed."""
-    return drive * _speed_by_drive(np.abs(drive), density)
-
-
-def _speed_by_drive(size: FloatArray, density: FloatArray) -> FloatArray:
-    """Ideal velocity over the drive [m/s/Pa] by the drive's size [Pa]."""
-    return np.asarray(np.sqrt(2.0 / (density * np.maximum(size, _LEAST_DRIVE))))
+    return np.asarray(drive * np.sqrt(2.0 / (density * np.maximum(np.abs(drive), _LEAST_DRIVE))))

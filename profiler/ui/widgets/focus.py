@@ -15,8 +15,8 @@ FOLLOWED = (QEvent.Type.Move, QEvent.Type.Resize, QEvent.Type.Show, QEvent.Type.
 class FocusFrame(QWidget):
     """Round a widget where there is room beside it, else within it. Only its line is painted, and takes no mouse.
 
-    It holds no widget. A row taken from its list may be held by nothing but what a frame inside it holds: the frame,
-    deleted, would let go of the row, and the row would delete its frame a second time, which ends the program.
+    It holds no widget. An answered message box may be held by nothing but what a frame inside it holds: the frame,
+    deleted, would let go of the box, and the box would delete its frame a second time, which ends the program.
     """
 
     def __init__(self, watched: QWidget, host: QWidget) -> None:
