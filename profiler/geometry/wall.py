@@ -5,7 +5,7 @@ equal. The angle is measured from the axis, so r(z) - r1 = (z - z1) tan((t(z) + 
 a special case, and the length along it is (z - z1)/(cos((t + t1)/2) sinc((t - t1)/2)).
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -22,11 +22,22 @@ class Wall:
     upper: FloatArray  # (n,) and at its upper end
     radius: FloatArray  # (n+1,) at the ends
     length: FloatArray  # (n+1,) along the wall, from the floor
+    # what follows from them, kept because every question asks for it
+    _step: FloatArray = field(init=False, repr=False, compare=False)  # (n,) height of each piece
+    _sine: FloatArray = field(init=False, repr=False, compare=False)  # (n,) of its lower angle
+    _gain: FloatArray = field(init=False, repr=False, compare=False)  # (n,) of the sine, from end to end
+    _cosine: FloatArray = field(init=False, repr=False, compare=False)  # (n,) of its lower angle
+
+    def __post_init__(self) -> None:
+        sine = np.sin(self.lower)
+        object.__setattr__(self, "_step", self.height[1:] - self.height[:-1])
+        object.__setattr__(self, "_sine", sine)
+        object.__setattr__(self, "_gain", np.sin(self.upper) - sine)
+        object.__setattr__(self, "_cosine", np.cos(self.lower))
 
     def piece_at(self, height: ArrayLike, above: bool = True) -> NDArray[np.intp]:
         """Index of the piece at each height; at a joint the one above it, or below it."""
-        z = np.asarray(height, dtype=float)
-        found = np.searchsorted(self.height, z, side="right" if above else "left") - 1
+        found = self.height.searchsorted(np.asarray(height, dtype=float), "right" if above else "left") - 1
         return np.asarray(np.minimum(np.maximum(found, 0), len(self.lower) - 1))
 
     def angle_at(self, height: ArrayLike, above: bool = True) -> FloatArray:
@@ -37,7 +48,9 @@ class Wall:
     def radius_at(self, height: ArrayLike) -> FloatArray:
         z = np.asarray(height, dtype=float)
         i = self.piece_at(z)
-        return np.asarray(self.radius[i] + (z - self.height[i]) * np.tan(0.5 * (self._angle(z, i) + self.lower[i])))
+        sine, up = self._sine_at(z, i), self._sine[i]
+        tangent = (sine + up) / (np.sqrt((1.0 - sine) * (1.0 + sine)) + self._cosine[i])  # of the mean of both angles
+        return np.asarray(self.radius[i] + (z - self.height[i]) * tangent)
 
     def length_at(self, height: ArrayLike) -> FloatArray:
         """Length along the wall from the floor."""
@@ -49,7 +62,7 @@ class Wall:
     def height_at(self, length: ArrayLike) -> FloatArray:
         """Height of the point that lies so far along the wall; extends straight beyond both ends."""
         s = np.asarray(length, dtype=float)
-        i = np.minimum(np.maximum(np.searchsorted(self.length, s, side="right") - 1, 0), len(self.lower) - 1)
+        i = np.minimum(np.maximum(self.length.searchsorted(s, "right") - 1, 0), len(self.lower) - 1)
         along = s - self.length[i]
         share = along / (self.length[i + 1] - self.length[i])
         t1 = self.lower[i]
@@ -66,12 +79,14 @@ class Wall:
 
     def curvature(self) -> FloatArray:
         """(n,) Rate at which the angle grows along each piece; negative where the wall bends towards the axis."""
-        return np.asarray((np.sin(self.upper) - np.sin(self.lower)) / np.diff(self.height))
+        return np.asarray(self._gain / self._step)
 
     def _angle(self, z: FloatArray, i: NDArray[np.intp]) -> FloatArray:
-        low, high = np.sin(self.lower)[i], np.sin(self.upper)[i]
-        share = (z - self.height[i]) / (self.height[i + 1] - self.height[i])
-        return np.asarray(np.arcsin(low + np.minimum(np.maximum(share, 0.0), 1.0) * (high - low)))
+        return np.asarray(np.arcsin(self._sine_at(z, i)))
+
+    def _sine_at(self, z: FloatArray, i: NDArray[np.intp]) -> FloatArray:
+        share = (z - self.height[i]) / self._step[i]
+        return np.asarray(self._sine[i] + np.minimum(np.maximum(share, 0.0), 1.0) * self._gain[i])
 
 
 def build_wall(
@@ -82,13 +97,15 @@ def build_wall(
     height (n+1,) increasing; lower, upper (n,) radians within +-90 degrees. Raises ValueError otherwise.
     """
     z, t1, t2 = (np.asarray(a, dtype=float) for a in (height, lower, upper))
-    steps = np.diff(z)
-    if len(z) < 2 or not np.all(steps > 0.0):
+    steps = z[1:] - z[:-1]
+    if len(z) < 2 or not (steps > 0.0).all():
         raise ValueError("the heights of a wall must increase")
-    if not (np.all(np.abs(t1) < 0.5 * np.pi) and np.all(np.abs(t2) < 0.5 * np.pi)):
+    if not ((np.abs(t1) < 0.5 * np.pi).all() and (np.abs(t2) < 0.5 * np.pi).all()):
         raise ValueError("wall angles must lie within 90 degrees of the axis")
-    rise = np.concatenate(([0.0], np.cumsum(steps * np.tan(0.5 * (t1 + t2)))))
-    length = np.concatenate(([0.0], np.cumsum(steps / (np.cos(0.5 * (t1 + t2)) * _sinc(0.5 * (t2 - t1))))))
+    rise, length = np.zeros(len(z)), np.zeros(len(z))
+    mean = 0.5 * (t1 + t2)
+    np.add.accumulate(steps * np.tan(mean), out=rise[1:])
+    np.add.accumulate(steps / (np.cos(mean) * _sinc(0.5 * (t2 - t1))), out=length[1:])
     radius = held_radius + rise - (rise[-1] if hold_lip else 0.0)
     return Wall(z, t1, t2, radius, length)
 
@@ -101,4 +118,5 @@ def pairs(x: FloatArray, y: FloatArray) -> FloatArray:
 
 
 def _sinc(x: FloatArray) -> FloatArray:
-    return np.asarray(np.sinc(x / np.pi))
+    near = np.where(x == 0.0, 1e-20, x)
+    return np.asarray(np.sin(near) / near)

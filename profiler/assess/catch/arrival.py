@@ -39,7 +39,7 @@ def arrival_of(
     at, node = shape.stations, shape.stations.node
     height = at.line.height[node]
     # a bed that fills the bowl has no surface left: the slurry runs over what room there is, as in the flow stage
-    radius = np.maximum(flow.bed.radius[:, MIDDLE][:, node], LEAST_ROOM * at.line.radius[node])
+    radius = np.maximum(flow.bed.radius[:, MIDDLE].take(node, axis=-1), LEAST_ROOM * at.line.radius[node])
     slant = np.hypot(np.diff(height), np.diff(radius, axis=1))
     area = np.zeros_like(radius)
     area[:, 1:] = np.cumsum(np.pi * slant * (radius[:, 1:] + radius[:, :-1]), axis=1)

@@ -59,16 +59,16 @@ def exposed_film(shape: Shape, flow: Flow, losses: tuple[float, ...] = wall_film
     angle = np.where(at.mouth < 0, at.angle, repose.angle)
     path = wall_film.Path(at.step, radius, angle, falls, _covered(shape, flow, at))
     film = wall_film.march(path, repose, tuple(reversed(losses)))
-    velocity, lag_speed = film.velocity[..., at.lower], film.lag_speed[..., at.lower]
+    velocity, lag_speed = film.velocity.take(at.lower, axis=-1), film.lag_speed.take(at.lower, axis=-1)
     rim = (repose.angular_speed * radius)[:, None, at.lower]
     remaining = 1.0 - lag_speed / rim
     return ExposedFilm(
         velocity=velocity,
         lag_speed=lag_speed,
-        depth=film.depth[..., at.lower],
-        speed=film.relative[..., at.lower],
+        depth=film.depth.take(at.lower, axis=-1),
+        speed=film.relative.take(at.lower, axis=-1),
         acceleration=repose.angular_speed[:, None] * rim * remaining * remaining,
-        repose_velocity=repose.velocity[:, at.lower],
+        repose_velocity=repose.velocity.take(at.lower, axis=-1),
         residence=_residence(at, flow, shape, film),
     )
 

@@ -98,14 +98,15 @@ def flow_of(shape: Shape, machine: Machine, duties: Sequence[Duty]) -> Flow:
         overfall[:, MIDDLE], at.imagined.mouth, _spread(tilted, at.left_node, at.node_share)
     )
     bedded = film.has_bed[:, MIDDLE]
-    ratio = np.where(bedded[:, at.left_node], ratio, np.nan)
-    claimed = bedded[:, at.left_node] & (at.height >= entry[:, None]) & ~known.missing[:, None]
+    at_stations = bedded.take(at.left_node, axis=-1)
+    ratio = np.where(at_stations, ratio, np.nan)
+    claimed = at_stations & (at.height >= entry[:, None]) & ~known.missing[:, None]
     state = _claimed(overturn.states(overfall[:, LOW], overfall[:, HIGH], ratio), claimed)
 
     fall = overturn.overfall(at.line, bed, at.edges, at.edge_places)
     slope = _spread(tilted, at.groove_left_node, at.groove_node_share)
     groove_ratio = overturn.overturn_ratio(fall[:, MIDDLE], at.edges.mouth, slope)
-    groove_bedded = bedded[:, at.groove_left_node]
+    groove_bedded = bedded.take(at.groove_left_node, axis=-1)
     groove_ratio = np.where(groove_bedded, groove_ratio, np.nan)
     groove_claimed = groove_bedded & (shape.mouths.middle >= entry[:, None]) & ~known.missing[:, None]
     speed = feed.angular_speed[:, None]
@@ -128,8 +129,8 @@ def flow_of(shape: Shape, machine: Machine, duties: Sequence[Duty]) -> Flow:
         groove_ratio=groove_ratio,
         groove_state=_claimed(overturn.states(fall[:, LOW], fall[:, HIGH], groove_ratio), groove_claimed),
         groove_power=power,
-        groove_buried=bed.buried(at.line)[:, MIDDLE][:, lower],
-        groove_held_at=bed.held_at[:, MIDDLE][:, lower],
+        groove_buried=bed.buried(at.line)[:, MIDDLE].take(lower, axis=-1),
+        groove_held_at=bed.held_at[:, MIDDLE].take(lower, axis=-1),
         water=taken,
         entry=entry,
         answers=known,
@@ -243,14 +244,14 @@ def _pass(shape: Shape, feed: Feed, before: _Pass | None, steps: int, rounds: in
     film, radius = None, np.broadcast_to(wall, (len(feed.angular_speed), 3, len(wall)))
     if before is not None:
         film = before.film
-        radius = np.maximum(np.minimum(before.bed.radius[..., at.node], wall), LEAST_ROOM * wall)
+        radius = np.maximum(np.minimum(before.bed.radius.take(at.node, axis=-1), wall), LEAST_ROOM * wall)
     carrier, slurry = slurry_of(feed, flow, wall, film, None if before is None else before.carrier)
     speed, friction = feed.angular_speed[:, None, None], feed.friction[:, :, None]
     film = repose.repose(radius, speed, flow, carrier.fraction, slurry, friction, start=film, passes=steps)
     tangent = np.tan(_widened(film, least_band(feed, shape.lip_radius)[:, None]))
     slope = _spread(tangent, at.left_node, at.node_share)
     below = slope.copy()
-    below[..., at.join] = tangent[..., at.join_node]
+    below[..., at.join] = tangent.take(at.join_node, axis=-1)
     bed = bed_surface(at.line, slope, below)
     return _Pass(film, carrier, bed, ring, jacket)
 
@@ -286,5 +287,5 @@ def _widened(film: repose.Film, least: FloatArray) -> FloatArray:
 
 def _spread(at_nodes: FloatArray, left: NDArray[np.intp], share: FloatArray) -> FloatArray:
     """Values at nodes carried linearly to stations or grooves, along the last axis."""
-    low = at_nodes[..., left]
-    return np.asarray(low + (at_nodes[..., left + 1] - low) * share)
+    low = at_nodes.take(left, axis=-1)
+    return np.asarray(low + (at_nodes.take(left + 1, axis=-1) - low) * share)

@@ -161,5 +161,5 @@ def _slurry(shape: Shape, flow: Flow) -> Mass:
 def at_stations(shape: Shape, at_nodes: FloatArray) -> FloatArray:
     """Values at the nodes, (..., m), carried linearly to the stations, (..., n)."""
     left, share = shape.stations.left_node, shape.stations.node_share
-    low = at_nodes[..., left]
-    return np.asarray(low + (at_nodes[..., left + 1] - low) * share)
+    low = at_nodes.take(left, axis=-1)
+    return np.asarray(low + (at_nodes.take(left + 1, axis=-1) - low) * share)

@@ -69,7 +69,7 @@ def overfall(line: WallLine, bed: Bed, edges: Edges, at: Places) -> FloatArray:
     """(..., k) m, signed. Each upper edge counts as a land, whether the mouth is cut or imagined."""
     rise_low = _rise(line, bed, at.lower_index, at.lower_step)
     own_edge = edges.upper_radius - _rise(line, bed, at.upper_index, at.upper_step)
-    held = np.minimum(own_edge, bed.level[..., at.next_land])
+    held = np.minimum(own_edge, bed.level.take(at.next_land, axis=-1))
     return np.asarray(rise_low + held - edges.lower_radius)
 
 
@@ -97,5 +97,6 @@ def _locate(line: WallLine, height: FloatArray) -> tuple[IntArray, FloatArray]:
 def _rise(line: WallLine, bed: Bed, index: IntArray, step: FloatArray) -> FloatArray:
     """B between stations: the slope is linear there, so B is a parabola."""
     whole = line.height[index + 1] - line.height[index]
-    bend = (bed.slope_below[..., index + 1] - bed.slope[..., index]) / np.where(whole > 0.0, whole, 1.0)
-    return np.asarray(bed.rise[..., index] + step * (bed.slope[..., index] + 0.5 * bend * step))
+    slope = bed.slope.take(index, axis=-1)
+    bend = (bed.slope_below.take(index + 1, axis=-1) - slope) * (0.5 * step / np.where(whole > 0.0, whole, 1.0))
+    return np.asarray(bed.rise.take(index, axis=-1) + step * (slope + bend))
