@@ -19,6 +19,7 @@ from profiler.assess.flow.water_network import Cover, Water, added, even, networ
 from profiler.assess.shape.shape_stage import Shape
 from profiler.physics.rotor import rotation
 from profiler.physics.slurry import overturn, repose
+from profiler.physics.slurry.film_solver import PASSES as FILM_PASSES
 from profiler.physics.slurry.surface import Bed, FloatArray, bed_surface
 from profiler.physics.water.jacket import Jacket
 from profiler.study import Duty, Machine
@@ -88,7 +89,8 @@ def flow_of(shape: Shape, machine: Machine, duties: Sequence[Duty]) -> Flow:
     at = shape.stations
     feed = feed_of(duties)
     settled, taken = _settle(shape, feed)
-    film, entry = settled.film, entry_heights(machine, shape, settled.film)
+    film = settled.described
+    entry = entry_heights(machine, shape, film)
     known = answers(shape, machine, entry, settled.carrier.grain_size, film, settled.bed)
     bed = _without_high(settled.bed, known)
 
@@ -169,11 +171,18 @@ def cover_of(shape: Shape, film: repose.Film, carrier: Carrier, bed: Bed) -> Cov
 class _Pass:
     """What one pass found."""
 
-    film: repose.Film
+    sought: repose.Sought | None  # where the next search starts, while that is kept
+    film: repose.Film | None  # described where more than the next search follows from it
+    angle: FloatArray  # (d, 3, m) repose
     carrier: Carrier
     bed: Bed
     ring: FloatArray  # (d, g) m3/s
     jacket: Jacket | None
+
+    @property
+    def described(self) -> repose.Film:
+        assert self.film is not None
+        return self.film
 
 
 def _settle(shape: Shape, feed: Feed) -> tuple[_Pass, Water]:
@@ -195,7 +204,7 @@ def _settle(shape: Shape, feed: Feed) -> tuple[_Pass, Water]:
             *PASSES[min(k, len(PASSES) - 1)],
         )
         shift = _shift(met.ring, new.ring)
-        turned[going] = np.max(np.abs(new.film.angle[:, MIDDLE] - met.film.angle[:, MIDDLE]), axis=1)
+        turned[going] = np.max(np.abs(new.angle[:, MIDDLE] - met.angle[:, MIDDLE]), axis=1)
         turn[going], moved[going] = _rest(turned[going], moved[going]) if k > 1 else turned[going], turned[going]
         rest[going], last[going] = _rest(shift, last[going]) if k > 1 else shift, shift
         before, settled = settled, put(settled, going, count, new) if some else new
@@ -236,7 +245,7 @@ def _pass(shape: Shape, feed: Feed, before: _Pass | None, steps: int, rounds: in
         jacket, ring = None, even(feed, grooves)
         below = feed.water_flow[:, None, None] * (at.node_grooves_below / max(grooves, 1))
     else:
-        cover = _bare(shape, feed) if before is None else cover_of(shape, before.film, before.carrier, before.bed)
+        cover = _bare(shape, feed) if before is None else cover_of(shape, before.described, before.carrier, before.bed)
         jacket = network(shape.holes, feed, cover, None if before is None else before.jacket, rounds)
         ring = jacket.flow
         below = added(ring)[:, None, at.node_grooves_below.astype(np.intp)]
@@ -247,13 +256,17 @@ def _pass(shape: Shape, feed: Feed, before: _Pass | None, steps: int, rounds: in
         radius = np.maximum(np.minimum(before.bed.radius.take(at.node, axis=-1), wall), LEAST_ROOM * wall)
     carrier, slurry = slurry_of(feed, flow, wall, film, None if before is None else before.carrier)
     speed, friction = feed.angular_speed[:, None, None], feed.friction[:, :, None]
-    film = repose.repose(radius, speed, flow, carrier.fraction, slurry, friction, start=film, passes=steps)
-    tangent = np.tan(_widened(film, least_band(feed, shape.lip_radius)[:, None]))
+    start = None if before is None else before.sought or film
+    sought = repose.seek(radius, speed, flow, carrier.fraction, slurry, friction, start=start, passes=steps)
+    cut_short = steps < FILM_PASSES
+    film = None if cut_short and shape.holes is None and feed.classes is None else sought.film()
+    angle, acceleration = (sought.angle, sought.acceleration) if film is None else (film.angle, film.acceleration)
+    tangent = np.tan(_widened(angle, acceleration[:, MIDDLE], least_band(feed, shape.lip_radius)[:, None]))
     slope = _spread(tangent, at.left_node, at.node_share)
     below = slope.copy()
     below[..., at.join] = tangent.take(at.join_node, axis=-1)
     bed = bed_surface(at.line, slope, below)
-    return _Pass(film, carrier, bed, ring, jacket)
+    return _Pass(sought if cut_short else None, film, angle, carrier, bed, ring, jacket)
 
 
 def at_grooves(shape: Shape, at_nodes: FloatArray) -> FloatArray:
@@ -275,11 +288,11 @@ def least_band(feed: Feed, lip_radius_mm: float) -> FloatArray:
     return np.where(np.isnan(feed.measured_radius), UNCALIBRATED_BAND, measured)
 
 
-def _widened(film: repose.Film, least: FloatArray) -> FloatArray:
-    """The band: friction low and high, at least so wide, never below the tilt of clear water."""
-    angle = film.angle.copy()
+def _widened(found: FloatArray, acceleration: FloatArray, least: FloatArray) -> FloatArray:
+    """The band: friction low and high, at least so wide, never below the tilt of clear water at the acceleration."""
+    angle = found.copy()
     middle = angle[:, MIDDLE]
-    tilt = rotation.tilt(film.acceleration[:, MIDDLE])
+    tilt = rotation.tilt(acceleration)
     angle[:, LOW] = np.minimum(angle[:, LOW], np.maximum(middle - least, np.minimum(tilt, middle)))
     angle[:, HIGH] = np.maximum(angle[:, HIGH], middle + least)
     return np.minimum(angle, MOST_ANGLE)

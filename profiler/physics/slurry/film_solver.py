@@ -62,6 +62,11 @@ def started(case: Case, at: Guess) -> State:
     return State(at.depth, at.slope, log_odds, log_reynolds, np.full_like(at.depth, np.inf))
 
 
+def resumed(case: Case, state: State) -> State:
+    """Where a search left off, taken up under conditions that changed a little."""
+    return state._replace(depth=np.minimum(state.depth, case.radius), error=np.full_like(state.depth, np.inf))
+
+
 def solve(case: Case, law: SlopeEquation, start: State, passes: int) -> State:
     """Newton passes for all points; then, with the lag held at its limit, for those that no lag satisfies."""
     state = settle(case, law, start, passes)

@@ -11,6 +11,7 @@ wall's surface, the model's limits.
 """
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -50,6 +51,28 @@ class Film:
     has_bed: BoolArray  # false: the delivered fraction is below NO_BED_FRACTION
 
 
+class Sought(NamedTuple):
+    """A film as a few passes of the solver leave it: enough for the next search at nearly the same conditions."""
+
+    case: Case
+    state: State
+
+    @property
+    def angle(self) -> FloatArray:
+        """As that of the `Film`."""
+        tilt = self.case.tilt * (1.0 + np.exp(self.state.log_odds)) ** 2
+        return np.asarray(_bedded(self.case.fraction) * np.arctan(self.state.tangent) + np.arctan(tilt))
+
+    @property
+    def acceleration(self) -> FloatArray:
+        """As that of the `Film`."""
+        return np.asarray(self.case.acceleration / (1.0 + np.exp(self.state.log_odds)) ** 2)
+
+    def film(self) -> Film:
+        with np.errstate(all="ignore"):
+            return _film(self.case, self.state)
+
+
 def repose(
     radius: Values,
     angular_speed: Values,
@@ -60,7 +83,7 @@ def repose(
     *,
     slip: Values = SLIP,
     lag: bool = True,
-    start: Film | None = None,
+    start: Film | Sought | None = None,
     passes: int = film_solver.PASSES,
 ) -> Film:
     """Repose angle and film at each point of the arguments' broadcast shape.
@@ -74,14 +97,36 @@ def repose(
     All arguments must be positive, the slip at most 1; callers check. A point that makes no sense becomes nan and
     disturbs no other.
     """
+    return seek(
+        radius, angular_speed, flow, solids_fraction, slurry, friction, slip=slip, lag=lag, start=start, passes=passes
+    ).film()
+
+
+def seek(
+    radius: Values,
+    angular_speed: Values,
+    flow: Values,
+    solids_fraction: Values,
+    slurry: Slurry,
+    friction: Values,
+    *,
+    slip: Values = SLIP,
+    lag: bool = True,
+    start: Film | Sought | None = None,
+    passes: int = film_solver.PASSES,
+) -> Sought:
+    """As `repose`, but the film is not described yet: a search that goes on elsewhere does not ask for it."""
     with np.errstate(all="ignore"):
         case = carpet.case_of(radius, angular_speed, flow, solids_fraction, slurry, slip, friction, lag)
         law = carpet.contact_slope(case, friction)
-        state = film_solver.solve(case, law, _start(case, friction, start), passes)
-        return _film(case, state)
+        return Sought(case, film_solver.solve(case, law, _start(case, friction, start), passes))
 
 
-def _start(case: Case, friction: Values, film: Film | None) -> State:
+def _start(case: Case, friction: Values, film: Film | Sought | None) -> State:
+    if isinstance(film, Sought):
+        if np.isfinite(film.state.depth * film.state.tangent * film.state.log_odds).all():
+            return film_solver.resumed(case, film.state)
+        film = film.film()
     if film is not None and all((known > 0.0).all() for known in (film.depth, film.slope, film.lag)):
         return film_solver.started(case, film_solver.Guess(film.depth, np.tan(film.slope), film.lag))
     at = film_solver.guess(case, film_solver.held_slope(case, friction))

@@ -163,7 +163,8 @@ def test_water_added_on_the_way_up_lowers_the_repose_angle_groove_by_groove() ->
     dry = evaluate(study.design, study.machine, Duty(**{**as_dict(study.duty), "water_l_min": 0.0}))
     lowered = (dry.flow.angle[0, MIDDLE] - whole.flow.angle[0, MIDDLE]) / DEGREE
     at = whole.shape.stations
-    assert lowered[at.height <= whole.shape.mouths.lower[0]] == pytest.approx(0.0, abs=1e-9)  # none has joined yet
+    none_joined = lowered[at.height <= whole.shape.mouths.lower[0]]
+    assert none_joined == pytest.approx(0.0, abs=1e-7)  # degrees: the solver ends at 1e-9 of a radian or better
     upper = np.searchsorted(at.height, whole.shape.mouths.upper + 0.01)
     assert np.all(np.diff(lowered[upper[:-1]]) > 0.0)
 

@@ -15,7 +15,7 @@ from profiler.assess.catch.exposed_film import exposed_film
 from profiler.assess.flow import flow_stage
 from profiler.physics.slurry import wall_film
 from profiler.physics.slurry.film import film_friction
-from profiler.physics.slurry.repose import Slurry, repose
+from profiler.physics.slurry.repose import Slurry, repose, seek
 from profiler.physics.slurry.wall_film import LANDING_LOSS, Path, Reposing, march
 from profiler.study import Duty, GrooveRule, HolePlan, Knot, WallCurve
 from profiler.study.files import examples
@@ -192,7 +192,7 @@ GIVEN = {  # velocity over that at repose, at the lower edges of grooves 5 and 9
 
 @pytest.mark.parametrize("name", GIVEN)
 def test_two_bowls_give_what_an_independent_calculation_gave(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(flow_stage.repose, "repose", partial(repose, slip=1.0))
+    monkeypatch.setattr(flow_stage.repose, "seek", partial(seek, slip=1.0))
     study, (curve, expected) = examples.read("graded"), GIVEN[name]
     rule = GrooveRule(count=16, from_mm=8.0, to_mm=336.0, mouth_mm=13.0, depth_mm=12.0)
     design = msgspec.structs.replace(study.design, wall=curve, grooves=rule, holes=HolePlan())
