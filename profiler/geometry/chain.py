@@ -39,7 +39,7 @@ class Chain:
     def ends(self) -> tuple[FloatArray, FloatArray, FloatArray]:
         """Start points, end points and bulges of the segments."""
         n = self.segments
-        return self.points[:n], np.roll(self.points, -1, axis=0)[:n], self.bulges[:n]
+        return self.points[:n], _following(self.points)[:n], self.bulges[:n]
 
     def reversed(self) -> "Chain":
         """The same curve run the other way."""
@@ -140,11 +140,16 @@ def _to_nearest(points: FloatArray, line: FloatArray) -> tuple[FloatArray, Float
 
 def without_repeats(points: FloatArray, bulges: FloatArray, closed: bool, least: float = 1e-9) -> Chain:
     """A chain without segments of no length."""
-    following = np.roll(points, -1, axis=0)
-    keep = np.hypot(*(following - points).T) > least
+    chord = _following(points) - points
+    keep = np.hypot(chord[:, 0], chord[:, 1]) > least
     if not closed:
         keep[-1] = True
     return Chain(points[keep], bulges[keep], closed)
+
+
+def _following(points: FloatArray) -> FloatArray:
+    """The next point of each; after the last comes the first."""
+    return np.concatenate((points[1:], points[:1]))
 
 
 def _of_lines(chain: Chain) -> FloatArray:
@@ -188,7 +193,9 @@ def _along(start: FloatArray, end: FloatArray, bulge: FloatArray, share: FloatAr
     cos, sin = ratio * np.cos(turn), ratio * np.sin(turn)
     x = start[..., 0] + chord[..., 0] * cos - chord[..., 1] * sin
     y = start[..., 1] + chord[..., 0] * sin + chord[..., 1] * cos
-    return np.stack((x, y), axis=-1)
+    both = np.empty((*x.shape, 2))
+    both[..., 0], both[..., 1] = x, y
+    return both
 
 
 def _arc_over_chord(sweep: FloatArray) -> FloatArray:

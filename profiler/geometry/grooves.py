@@ -135,7 +135,7 @@ def contours(wall: Wall, mouths: Mouths, cut: Cut) -> Contours:
     zero = np.zeros(len(mouths))
     curls = (below.bulge, zero, np.tan(0.25 * turn_low), zero, np.tan(0.25 * turn_high), zero, above.bulge, zero)
     room = np.minimum(low_len - below.reach - reach_low, high_len - above.reach - reach_high)
-    ahead = np.einsum("ij,ij->i", floor, _axis_of(corners, cut)) > 0.0
+    ahead = _dot(floor, _axis_of(corners, cut)) > 0.0
     floor_room = np.where(ahead, floor_len, -floor_len) - np.abs(reach_low) - np.abs(reach_high)
     return Contours(corners, points, np.stack(curls, axis=1), room, floor_room)
 
@@ -179,7 +179,11 @@ def _axis_of(corners: FloatArray, cut: Cut) -> FloatArray:
 def _turn(before: FloatArray, after: FloatArray) -> FloatArray:
     """Signed angle from one direction to the next, counter-clockwise positive."""
     cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    return np.asarray(np.arctan2(cross, np.einsum("ij,ij->i", before, after)))
+    return np.asarray(np.arctan2(cross, _dot(before, after)))
+
+
+def _dot(a: FloatArray, b: FloatArray) -> FloatArray:
+    return np.asarray(a[:, 0] * b[:, 0] + a[:, 1] * b[:, 1])
 
 
 def _round_edge(
@@ -198,8 +202,8 @@ def _round_edge(
     into = pairs(up[:, 1], -up[:, 0])
     # the centre lies `radius` from the flank, on the land's side; it moves along until it lies so from the wall
     beside = sense * radius * pairs(flank[:, 1], -flank[:, 0])
-    fa, fb = (np.einsum("ij,ij->i", flank, v) for v in (up, into))
-    a0, b0 = (np.einsum("ij,ij->i", beside, v) for v in (up, into))
+    fa, fb = (_dot(flank, v) for v in (up, into))
+    a0, b0 = (_dot(beside, v) for v in (up, into))
     short = 2.0 * (radius - b0)
     t = short / np.maximum(fb + np.sqrt(np.maximum(fb * fb - k * short, 0.0)), 1e-9)
     a, b = a0 + t * fa, b0 + t * fb

@@ -6,6 +6,7 @@ the thickness vanish. The result is the outer limit of all points closer to the 
 """
 
 from dataclasses import dataclass
+from math import asin, cos, sin, tan
 
 import numpy as np
 
@@ -26,13 +27,13 @@ class _Piece:
 
     def sine(self, z: float) -> float:
         share = (z - self.z0) / (self.z1 - self.z0)
-        return float(np.sin(self.t0) + share * (np.sin(self.t1) - np.sin(self.t0)))
+        return sin(self.t0) + share * (sin(self.t1) - sin(self.t0))
 
     def angle(self, z: float) -> float:
-        return float(np.arcsin(min(1.0, max(-1.0, self.sine(z)))))
+        return asin(min(1.0, max(-1.0, self.sine(z))))
 
     def radius(self, z: float) -> float:
-        return float(self.r0 + (z - self.z0) * np.tan(0.5 * (self.angle(z) + self.t0)))
+        return self.r0 + (z - self.z0) * tan(0.5 * (self.angle(z) + self.t0))
 
     def below(self, z: float) -> "_Piece":
         return _Piece(self.z0, z, self.t0, self.angle(z), self.r0)
@@ -58,12 +59,12 @@ def outward(wall: Wall, thickness: float, lowest: float, highest: float) -> Wall
 def _straight_ends(wall: Wall, thickness: float, lowest: float, highest: float) -> tuple[_Piece, _Piece]:
     """The wall's straight continuations, moved; they reach beyond both heights."""
     first, last = float(wall.lower[0]), float(wall.upper[-1])
-    z0 = float(wall.height[0] - thickness * np.sin(first))
-    z1 = float(wall.height[-1] - thickness * np.sin(last))
-    r0 = float(wall.radius[0] + thickness * np.cos(first))
-    r1 = float(wall.radius[-1] + thickness * np.cos(last))
+    z0 = float(wall.height[0] - thickness * sin(first))
+    z1 = float(wall.height[-1] - thickness * sin(last))
+    r0 = float(wall.radius[0] + thickness * cos(first))
+    r1 = float(wall.radius[-1] + thickness * cos(last))
     low, high = min(lowest, z0) - thickness, max(highest, z1) + thickness
-    below = _Piece(low, z0, first, first, float(r0 - (z0 - low) * np.tan(first)))
+    below = _Piece(low, z0, first, first, r0 - (z0 - low) * tan(first))
     return below, _Piece(z1, high, last, last, r1)
 
 
@@ -83,15 +84,15 @@ def _moved(wall: Wall, thickness: float) -> list[_Piece]:
         if i and t0 < wall.upper[i - 1] - 1e-12:
             found.append(_arc_about(wall, i, float(wall.upper[i - 1]), t0, thickness))
         if 1.0 - curvature[i] * thickness > 1e-9:
-            z0, z1 = (float(wall.height[i + k] - thickness * np.sin(t)) for k, t in ((0, t0), (1, t1)))
-            found.append(_Piece(z0, z1, t0, t1, float(wall.radius[i] + thickness * np.cos(t0))))
+            z0, z1 = (float(wall.height[i + k] - thickness * sin(t)) for k, t in ((0, t0), (1, t1)))
+            found.append(_Piece(z0, z1, t0, t1, float(wall.radius[i] + thickness * cos(t0))))
     return found
 
 
 def _arc_about(wall: Wall, i: int, before: float, after: float, thickness: float) -> _Piece:
     z = float(wall.height[i])
-    z0, z1 = z - thickness * np.sin(before), z - thickness * np.sin(after)
-    return _Piece(float(z0), float(z1), before, after, float(wall.radius[i] + thickness * np.cos(before)))
+    z0, z1 = z - thickness * sin(before), z - thickness * sin(after)
+    return _Piece(z0, z1, before, after, float(wall.radius[i] + thickness * cos(before)))
 
 
 def _append(pieces: list[_Piece], new: _Piece) -> None:

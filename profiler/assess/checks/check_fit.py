@@ -9,7 +9,7 @@ from profiler.assess.findings.kinds import Kind, Severity
 from profiler.assess.shape.held_ends import CannotJoin, joined, mismatch_mm
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, distances, sampled
-from profiler.geometry.wall import FloatArray
+from profiler.geometry.wall import FloatArray, pairs
 from profiler.study import Design, Duty, Machine, not_given
 from profiler.study.records.design import BODY_FILL
 from profiler.study.records.duty import SPEED
@@ -190,7 +190,7 @@ def _seat_findings(
 
 def _outer_points(shape: Shape) -> FloatArray:
     outer = shape.shell.outer
-    points = np.stack((outer.radius, outer.height), axis=1)
+    points = pairs(outer.radius, outer.height)
     bulges = np.append(outer.bulge(outer.height[:-1], outer.height[1:]), 0.0)
     return sampled(Chain(points, bulges, closed=False), 0.02)
 

@@ -53,7 +53,8 @@ class Stations:
 
 def place_stations(wall: Wall, mouths: Mouths, contours: Contours | None) -> Stations:
     height, tabulated, lower_twin = _heights(wall, mouths)
-    upper_twin = np.concatenate(([False], lower_twin[:-1]))
+    upper_twin = np.zeros(len(height), dtype=bool)
+    upper_twin[1:] = lower_twin[:-1]
     radius = wall.radius_at(height)
     above = wall.angle_at(height, above=True)
     joint = np.flatnonzero(_among(height, wall.height))  # elsewhere below and above are one
@@ -106,21 +107,30 @@ def _heights(wall: Wall, mouths: Mouths) -> tuple[FloatArray, BoolArray, BoolArr
     is_corner = np.abs(wall.lower[1:] - wall.upper[:-1]) > 1e-12
     corners = wall.height[1:-1][is_corner]
     edges = np.concatenate((mouths.lower, mouths.upper))
-    others = np.concatenate((wall.height, np.clip(edges, 0.0, lip)))
-    height = np.unique(np.concatenate((equal, others)))
-    height = height[np.concatenate(([True], np.diff(height) > SAME_MM))]
+    height = np.concatenate((equal, wall.height, np.minimum(np.maximum(edges, 0.0), lip)))
+    height.sort()
+    height = _apart(height)
     height[-1] = lip
     lower_twin = _among(height, corners)
     tabulated = _among(height, equal) | lower_twin
-    twice = np.repeat(np.arange(len(height)), np.where(lower_twin, 2, 1))
+    if not len(corners):
+        return height, tabulated, lower_twin
+    twice = np.arange(len(height)).repeat(np.where(lower_twin, 2, 1))
     first = np.concatenate(([True], np.diff(twice) > 0))
     return height[twice], tabulated[twice], lower_twin[twice] & first
+
+
+def _apart(height: FloatArray) -> FloatArray:
+    """Of sorted heights those that stand apart from the one before."""
+    kept = np.ones(len(height), dtype=bool)
+    np.greater(height[1:] - height[:-1], SAME_MM, out=kept[1:])
+    return height[kept]
 
 
 def _among(height: FloatArray, wanted: FloatArray) -> BoolArray:
     if not len(wanted):
         return np.zeros(len(height), dtype=bool)
-    nearest = wanted[np.minimum(np.searchsorted(wanted, height - SAME_MM), len(wanted) - 1)]
+    nearest = wanted[np.minimum(wanted.searchsorted(height - SAME_MM), len(wanted) - 1)]
     return np.asarray(np.abs(nearest - height) <= SAME_MM)
 
 
@@ -146,25 +156,26 @@ def _nodes(height: FloatArray, mouths: Mouths) -> tuple[IntArray, BoolArray]:
     lip = float(height[-1])
     equal = np.linspace(0.0, lip, EQUAL_HEIGHTS)[::NODE_EVERY]
     equal = equal[mouth_of(mouths, equal) < 0]
-    wanted = np.unique(np.concatenate((equal, mouths.lower, mouths.upper)))
-    node = np.minimum(np.searchsorted(height, wanted - SAME_MM), len(height) - 1)
-    node = np.unique(node)
-    node = node[np.concatenate(([True], np.diff(height[node]) > SAME_MM))]
+    wanted = np.concatenate((equal, mouths.lower, mouths.upper))
+    wanted.sort()
+    found = height[np.minimum(height.searchsorted(wanted - SAME_MM), len(height) - 1)]
+    node = height.searchsorted(_apart(found))
     joins = _among(height[node], mouths.upper) & (height[node] < lip - SAME_MM)
-    twice = np.repeat(np.arange(len(node)), np.where(joins, 2, 1))
-    before = np.concatenate((np.diff(twice) == 0, [False]))
-    return node[twice], before
+    twice = node.repeat(np.where(joins, 2, 1))
+    before = np.zeros(len(twice), dtype=bool)
+    np.equal(twice[1:], twice[:-1], out=before[:-1])
+    return twice, before
 
 
 def mouth_of(mouths: Mouths, height: FloatArray) -> IntArray:
     """Index of the groove whose mouth is open at each height, edges left out; -1 on a land."""
     if not len(mouths):
         return np.full(len(height), -1, dtype=np.intp)
-    below = np.searchsorted(mouths.lower, height - SAME_MM) - 1
+    below = mouths.lower.searchsorted(height - SAME_MM) - 1
     inside = (below >= 0) & (height < mouths.upper[np.maximum(below, 0)] - SAME_MM)
     return np.where(inside, below, -1).astype(np.intp)
 
 
 def _between(nodes: FloatArray, height: FloatArray) -> tuple[IntArray, FloatArray]:
-    left = np.minimum(np.maximum(np.searchsorted(nodes, height, side="right") - 1, 0), len(nodes) - 2)
+    left = np.minimum(np.maximum(nodes.searchsorted(height, "right") - 1, 0), len(nodes) - 2)
     return left, np.asarray((height - nodes[left]) / (nodes[left + 1] - nodes[left]))

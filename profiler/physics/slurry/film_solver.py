@@ -81,8 +81,8 @@ def solve(case: Case, law: SlopeEquation, start: State, passes: int) -> State:
 def settle(case: Case, law: SlopeEquation, state: State, passes: int) -> State:
     """Points that have settled stay as they are, so that no answer depends on who else is asked about."""
     before: FloatArray | float = _FIRST_STEP
+    moving = state.error > CLOSE
     for _ in range(passes):
-        moving = state.error > CLOSE
         after = _step(case, law, state)
         moved = after.error
         after = after._replace(error=moved * np.minimum(moved / before, 1.0))  # what the next step would move
@@ -90,7 +90,8 @@ def settle(case: Case, law: SlopeEquation, state: State, passes: int) -> State:
         if not moving.all():
             after = State(*(np.where(moving, new, old) for new, old in zip(after, state, strict=True)))
         state = after
-        if not np.fmax.reduce(state.error, axis=None) > CLOSE:
+        moving = state.error > CLOSE
+        if not moving.any():
             break
     return state
 

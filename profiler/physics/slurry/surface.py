@@ -74,24 +74,18 @@ def bed_surface(line: WallLine, slope: FloatArray, slope_below: FloatArray | Non
     index = np.arange(candidates.shape[-1])
     holder = np.where(candidates <= level, index, index[-1])
     holder = np.minimum.accumulate(holder[..., ::-1], axis=-1)[..., ::-1]
-    at_stations = level[..., ::2]
-    holder = holder[..., ::2]
-    rows = np.arange(heights.size // len(index)).reshape(*holder.shape[:-1], 1) * len(index)
-    held_at = heights.ravel()[rows + holder]
-    return Bed(slope, end, rise, at_stations, held_at, rise + at_stations)
+    held_at = heights.take(holder) if heights.ndim == 1 else np.take_along_axis(heights, holder, axis=-1)
+    return Bed(slope, end, rise, level, held_at, rise + level)
 
 
 def _candidates(
     line: WallLine, slope: FloatArray, end: FloatArray, reach: FloatArray, step: FloatArray
 ) -> tuple[FloatArray, FloatArray]:
-    """r_w - B at stations on lands (even places) and at turning points between them (odd places), with heights."""
-    n = len(line.height)
-    shape = (*slope.shape[:-1], 2 * n - 1)
-    values = np.full(shape, np.inf)
-    values[..., ::2] = np.where(line.on_land, reach, np.inf)
-    heights = np.empty(shape)
-    heights[..., ::2] = line.height
-    heights[..., 1::2] = line.height[1:]
+    """r_w - B at stations on lands, and its height: (n,), or (..., n) where one lies above its station.
+
+    Where a turning point lies between a station and the next it stands for the station: it is lower.
+    """
+    values, heights = np.where(line.on_land, reach, np.inf), line.height
     falling = line.slope_above[:-1] < slope[..., :-1]
     turning = falling & (line.slope_below[1:] > end[..., 1:]) & (line.land & (step > 0.0))  # no corner
     if turning.any():
@@ -102,8 +96,9 @@ def _candidates(
         d0 = h * (line.slope_above[i] - slope[where])
         d1 = h * (line.slope_below[i + 1] - end[(*where[:-1], i + 1)])
         share, lowest = _lowest(g0, g1, d0, d1)
-        values[(*where[:-1], 2 * i + 1)] = lowest
-        heights[(*where[:-1], 2 * i + 1)] = line.height[i] + share * h
+        values[where] = np.minimum(lowest, g0)
+        heights = np.broadcast_to(heights, values.shape).copy()
+        heights[where] += share * h
     return values, heights
 
 
@@ -112,7 +107,7 @@ def _lowest(g0: FloatArray, g1: FloatArray, d0: FloatArray, d1: FloatArray) -> t
     a = 3.0 * (2.0 * (g0 - g1) + d0 + d1)
     b = 2.0 * (3.0 * (g1 - g0) - 2.0 * d0 - d1)
     root = np.sqrt(np.maximum(b * b - 4.0 * a * d0, 0.0))
-    share = np.clip(-2.0 * d0 / (b + root), 0.0, 1.0)
+    share = np.minimum(np.maximum(-2.0 * d0 / (b + root), 0.0), 1.0)
     return share, _cubic(g0, g1, d0, d1, share)
 
 

@@ -269,12 +269,19 @@ def not_given(record: Record) -> tuple[Field[float], ...]:
 def objections(record: Record) -> list[tuple[Field[float], float, str]]:
     """Every number of the record that lies outside its bounds: field, value, sentence."""
     found = []
-    for name, spec in fields_of(type(record)).items():
+    for name, low, high, whole, spec in _bounds_of(type(record)):
         held = getattr(record, name)
-        sentence = spec.objection(held) if held is not None else None
+        if held is None or (low <= held <= high and not whole):  # nearly every one, which is soon seen
+            continue
+        sentence = spec.objection(held)
         if sentence is not None:
             found.append((spec, held, sentence))
     return found
+
+
+@cache
+def _bounds_of(of: type[Record]) -> tuple[tuple[str, float, float, bool, Field[float]], ...]:
+    return tuple((name, spec.low, spec.high, spec.is_whole, spec) for name, spec in fields_of(of).items())
 
 
 def _spec(hint: object) -> Field[object] | None:
