@@ -62,6 +62,7 @@ def beyond(section: FloatArray, start: FloatArray, end: FloatArray) -> FloatArra
     return both.reshape(*off.shape[:-1], 2 * off.shape[-1], 2)
 
 
+@lru_cache(maxsize=8)  # a check and the catch ask for the same one
 def kept_at_rest(contours: Contours) -> FloatArray:
     """(g,) volume each groove keeps when the bowl stands: what lies lower than the top of its lower edge's rounding."""
     section = rounded_section(contours)

@@ -90,7 +90,7 @@ def march(path: Path, repose: Reposing, losses: tuple[float, ...] = LANDING_LOSS
             y, w = y + np.where(y_step < 0.0, hold, 1.0) * y_step, w + w_step
             moved = np.maximum(np.abs(y_step) / y, np.abs(w_step) / np.sqrt(y + w * w)).max(axis=-1)
             settled = moved < CLOSE
-            if settled.all():
+            if not (moved >= CLOSE).any():  # what makes no sense never will
                 break
     velocity = np.where(settled[..., None], np.sqrt(y), np.nan)
     return WallFilm(velocity, np.where(settled[..., None], w, np.nan), repose.rim_flow[:, None] / velocity)
@@ -108,6 +108,18 @@ class _Rates:
     round_by_w: FloatArray
 
 
+@dataclass(frozen=True, slots=True)
+class _Lean:
+    """An angle that stays while the film is sought."""
+
+    sine: FloatArray
+    cosine: FloatArray
+
+    @classmethod
+    def of(cls, angle: FloatArray) -> "_Lean":
+        return cls(np.sin(angle), np.cos(angle))
+
+
 class _Case:
     """The equations of all places, with their derivatives: two for each place, bound to the place before it."""
 
@@ -117,11 +129,11 @@ class _Case:
         self._field = (repose.angular_speed**2 * path.radius)[:, None]
         self.still_y = (repose.velocity**2)[:, None]
         self.still_w = repose.lag[:, None] * self._rim_speed
-        self._still = self._rates(self.still_y, self.still_w, repose.angle[:, None])
+        self._still = self._rates(self.still_y, self.still_w, _Lean.of(repose.angle[:, None]))
         self._bound = ~np.broadcast_to(path.at_repose, repose.angle.shape)[:, None, 1:]  # to the place before
-        self._wall = np.broadcast_to(path.wall_angle, repose.angle.shape)[:, None]
+        self._wall = _Lean.of(np.broadcast_to(path.wall_angle, repose.angle.shape)[:, None])
 
-    def _rates(self, y: FloatArray, w: FloatArray, angle: FloatArray) -> _Rates:
+    def _rates(self, y: FloatArray, w: FloatArray, theta: _Lean) -> _Rates:
         r, speed = self._repose, self._repose.angular_speed[:, None]
         flow, heaping = r.rim_flow[:, None], r.heaping[:, None]
         velocity, relative = np.sqrt(y), np.sqrt(y + w * w)
@@ -129,14 +141,16 @@ class _Case:
         remaining = 1.0 - w / self._rim_speed
         field = self._field * remaining * remaining
         tilt = GRAVITY / field
-        alpha = angle - np.arctan(tilt)
+        level = 1.0 / np.sqrt(1.0 + tilt * tilt)  # cosine of the tilt
+        sine, cosine = ((theta.sine - theta.cosine * tilt) * level, (theta.cosine + theta.sine * tilt) * level)
         drag = friction.factor * relative / (8.0 * flow)
-        drag_by_y = drag * (0.5 / relative**2 - 0.5 * friction.gradient / y)
         drag_by_w = drag * w / relative**2
-        drive = 2.0 * field * heaping * np.sin(alpha)
-        turn_by_lag = -2.0 * tilt / (1.0 + tilt * tilt)  # d alpha/d L times (1 - L)
-        drive_by_lag = 2.0 * field * heaping * (np.cos(alpha) * turn_by_lag - 2.0 * np.sin(alpha)) / remaining
-        swing = 2.0 * speed * np.sin(angle)
+        drag_by_y = 0.5 * drag * (1.0 / relative**2 - friction.gradient / y)
+        weight = 2.0 * field * heaping
+        drive = weight * sine  # of alpha
+        turn_by_lag = -2.0 * tilt * level * level  # d alpha/d L times (1 - L)
+        drive_by_lag = weight * (cosine * turn_by_lag - 2.0 * sine) / remaining
+        swing = 2.0 * speed * theta.sine
         return _Rates(
             along=drive - 2.0 * drag * y,
             along_by_y=-2.0 * (drag + y * drag_by_y),
@@ -147,30 +161,24 @@ class _Case:
         )
 
     def newton(self, y: FloatArray, w: FloatArray) -> tuple[FloatArray, FloatArray]:
-        """The next step of y and W at every place."""
-        from scipy.linalg import solve_banded  # when used: nothing on the way to the first paint needs it
-
-        at, still, path = self._rates(y, w, self._wall), self._still, self._path
-        half, bound = 0.5 * path.step, self._bound
+        """The next step x = (y, W) at every place: A x = e + G x', with x' of the place before and e what is wrong."""
+        at, still, bound = self._rates(y, w, self._wall), self._still, self._bound
+        half = bound * (0.5 * self._path.step)
         off_y, off_w = y - self.still_y, w - self.still_w
         along, turn = at.along - still.along, at.round - still.round
-        landed = self._landing(y, w)
-        errors = np.stack((off_y, off_w), axis=-1)
-        errors[..., 1:, 0] -= bound * (off_y[..., :-1] + half * (along[..., 1:] + along[..., :-1]) + landed[0])
-        errors[..., 1:, 1] -= bound * (off_w[..., :-1] + half * (turn[..., 1:] + turn[..., :-1]) + landed[1])
-        bands = np.zeros((5, *self.shape, 2))  # one diagonal above the main one, three below
-        bands[1] = 1.0
-        for row, column, slope, gained in (
-            (0, 0, at.along_by_y, 1.0),
-            (0, 1, at.along_by_w, landed[2]),
-            (1, 0, at.round_by_y, 0.0),
-            (1, 1, at.round_by_w, 1.0 + landed[3]),
-        ):
-            bands[1 + row - column, ..., 1:, column] -= bound * half * slope[..., 1:]
-            bands[3 + row - column, ..., :-1, column] = bound * -(gained + half * slope[..., :-1])
-        step = solve_banded((3, 1), bands.reshape(5, -1), -errors.ravel(), overwrite_ab=True, check_finite=False)
-        found = step.reshape(errors.shape)
-        return found[..., 0], found[..., 1]
+        fallen_y, fallen_w, fallen_y_by_w, fallen_w_by_w = self._landing(y, w)
+        wrong_y, wrong_w = -off_y, -off_w
+        wrong_y[..., 1:] += bound * (off_y[..., :-1] + fallen_y) + half * (along[..., 1:] + along[..., :-1])
+        wrong_w[..., 1:] += bound * (off_w[..., :-1] + fallen_w) + half * (turn[..., 1:] + turn[..., :-1])
+        rates = at.along_by_y, at.along_by_w, at.round_by_y, at.round_by_w
+        own = [half * rate[..., 1:] for rate in rates]
+        given = [half * rate[..., :-1] for rate in rates]
+        return _upwards(
+            (1.0 - own[0], -own[1], -own[2], 1.0 - own[3]),
+            (given[0] + bound, given[1] + bound * fallen_y_by_w, given[2], given[3] + bound * (1.0 + fallen_w_by_w)),
+            wrong_y,
+            wrong_w,
+        )
 
     def _landing(self, y: FloatArray, w: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
         """What y and W gain where the stream falls to the next place, and how that changes with W here."""
@@ -180,3 +188,35 @@ class _Case:
         kept = 2.0 * self._field[..., :-1] * fall * (1.0 - self._loss)
         swing = 2.0 * speed * fall
         return kept * remaining**2, swing * remaining, -2.0 * kept * remaining / rim, -swing / rim
+
+
+Four = tuple[FloatArray, FloatArray, FloatArray, FloatArray]
+
+
+def _upwards(own: Four, given: Four, wrong_y: FloatArray, wrong_w: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """A x = e + G x' from the lowest place up: A (own) and G (given) by rows, (d, 3, n - 1), e (d, 3, n).
+
+    Each place's pair is solved for at once, A^-1 e and A^-1 G; what is left is triangular.
+    """
+    a, b, c, d = own
+    whole = 1.0 / (a * d - b * c)
+    a, b, c, d = d * whole, -b * whole, -c * whole, a * whole
+    pairs, bands = np.empty((*wrong_y.shape, 2)), np.zeros((*wrong_y.shape, 2, 4))  # a column's diagonal, three below
+    pairs[..., 0, 0], pairs[..., 0, 1] = wrong_y[..., 0], wrong_w[..., 0]
+    pairs[..., 1:, 0] = a * wrong_y[..., 1:] + b * wrong_w[..., 1:]
+    pairs[..., 1:, 1] = c * wrong_y[..., 1:] + d * wrong_w[..., 1:]
+    for column in (0, 1):
+        bands[..., :-1, column, 2 - column] = -(a * given[column] + b * given[2 + column])
+        bands[..., :-1, column, 3 - column] = -(c * given[column] + d * given[2 + column])
+    found = _substituted(bands, pairs)
+    if not np.isfinite(found).all():  # what makes no sense under one duty and loss must not reach the next
+        for lane in np.ndindex(pairs.shape[:-2]):
+            found[lane] = _substituted(bands[lane], pairs[lane])
+    return found[..., 0], found[..., 1]
+
+
+def _substituted(bands: FloatArray, right: FloatArray) -> FloatArray:
+    from scipy.linalg.lapack import dtbtrs  # when used: nothing on the way to the first paint needs it
+
+    found, _ = dtbtrs(bands.reshape(-1, 4).T, right.reshape(-1, 1), uplo="L", diag="U")
+    return np.asarray(found).reshape(right.shape)

@@ -1,6 +1,6 @@
 """Laws of the film on an exposed wall, and the same equations integrated by scipy's solve_ivp."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from functools import partial
 from itertools import pairwise
 
@@ -79,6 +79,24 @@ def test_a_bed_over_the_wall_carries_the_film_at_repose_and_what_leaves_it_start
     found = march(replace(at.path, at_repose=covered), at.film).velocity[0, 1]
     assert found[:40] == pytest.approx(at.film.velocity[0, :40], rel=1e-13)
     assert np.all(found[40:51] > at.film.velocity[0, 40:51])
+
+
+def test_a_duty_that_makes_no_sense_leaves_the_others_as_they_are() -> None:
+    at = wall(20.0)
+    alone = march(at.path, at.film)
+
+    def three(values: Array) -> Array:
+        return np.repeat(values, 3, axis=0)
+
+    flow = three(at.film.rim_flow)
+    flow[1, 200:] = np.nan
+    film = Reposing(**{f.name: three(getattr(at.film, f.name)) for f in fields(Reposing)} | {"rim_flow": flow})
+    path = replace(at.path, fall=three(at.path.fall), at_repose=three(at.path.at_repose))
+    found = march(path, film)
+    assert np.all(np.isnan(found.velocity[1]))
+    for k in (0, 2):
+        assert found.velocity[k] == pytest.approx(alone.velocity[0], rel=1e-9)
+        assert found.lag_speed[k] == pytest.approx(alone.lag_speed[0], rel=1e-9)
 
 
 @pytest.mark.parametrize("angle_deg", [11.0, 14.0, 20.0, 30.0])
