@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 FloatArray = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # told apart by being themselves, so that what follows can be kept
 class Wall:
     """n pieces from floor to lip. Lengths in one unit, angles in radians."""
 
@@ -23,10 +23,10 @@ class Wall:
     radius: FloatArray  # (n+1,) at the ends
     length: FloatArray  # (n+1,) along the wall, from the floor
     # what follows from them, kept because every question asks for it
-    _step: FloatArray = field(init=False, repr=False, compare=False)  # (n,) height of each piece
-    _sine: FloatArray = field(init=False, repr=False, compare=False)  # (n,) of its lower angle
-    _gain: FloatArray = field(init=False, repr=False, compare=False)  # (n,) of the sine, from end to end
-    _cosine: FloatArray = field(init=False, repr=False, compare=False)  # (n,) of its lower angle
+    _step: FloatArray = field(init=False, repr=False)  # (n,) height of each piece
+    _sine: FloatArray = field(init=False, repr=False)  # (n,) of its lower angle
+    _gain: FloatArray = field(init=False, repr=False)  # (n,) of the sine, from end to end
+    _cosine: FloatArray = field(init=False, repr=False)  # (n,) of its lower angle
 
     def __post_init__(self) -> None:
         sine = np.sin(self.lower)

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from profiler.assess import evaluate
 from profiler.assess.quantities.course import course_of, heights_above_zero
-from profiler.assess.quantities.table import QUANTITIES, quantity
+from profiler.assess.quantities.table import QUANTITIES, Scope, quantity
 from profiler.explore.search.free_curve import free_curve
 from profiler.explore.search.goal import (
     OF_THE_BAND,
@@ -20,6 +20,7 @@ from profiler.explore.search.goal import (
     course_goal,
     goal_keys,
     goal_quantity,
+    stages_of,
 )
 from profiler.explore.search.kept import with_found
 from profiler.explore.search.search import Asked, search, sobol
@@ -67,6 +68,14 @@ def test_height_above_zero_is_that_of_the_straight_pieces():
     assert heights_above_zero(z, v[None], 2.5)[0] == pytest.approx(0.5 + 7.0 * 0.8 + 5.0)
     assert heights_above_zero(z, v[None], 12.0)[0] == pytest.approx(3.0)
     assert heights_above_zero(z, v[None], 25.0)[0] == 0.0
+
+
+@pytest.mark.parametrize("key", [q.key for q in QUANTITIES if q.scope is Scope.BOWL])
+def test_the_stages_a_quantity_names_are_all_that_its_number_follows_from(key):
+    q = quantity(key)
+    whole = evaluate(STUDY.design, STUDY.machine, STUDY.duty)
+    part = evaluate(STUDY.design, STUDY.machine, STUDY.duty, stages_of([q]))
+    assert np.array_equal(q.get(part), q.get(whole), equal_nan=True) and q.get(part).size == q.get(whole).size
 
 
 def test_a_straight_cone_lies_level_near_repose_and_nowhere_else():

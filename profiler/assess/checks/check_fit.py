@@ -1,6 +1,7 @@
 """Checks of a bowl against its machine: seat, lip, height, speed; and the caution that goes with anything spinning."""
 
 from contextlib import suppress
+from functools import lru_cache
 
 import numpy as np
 
@@ -9,7 +10,7 @@ from profiler.assess.findings.kinds import Kind, Severity
 from profiler.assess.shape.held_ends import CannotJoin, joined, mismatch_mm
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, distances, sampled
-from profiler.geometry.wall import FloatArray, pairs
+from profiler.geometry.wall import FloatArray, Wall, pairs
 from profiler.study import Design, Duty, Machine, not_given
 from profiler.study.records.design import BODY_FILL
 from profiler.study.records.duty import SPEED
@@ -67,7 +68,7 @@ def fit_findings(design: Design, machine: Machine, shape: Shape) -> list[Finding
     unsure = _unsure_seat(machine)
     if unsure:
         return [*found, *unsure]
-    outer = _outer_points(shape)
+    outer = _outer_points(shape.shell.outer)
     seat = np.array([[p.radius_mm, p.height_mm + shape.shell.underside] for p in machine.seat])
     gap = _signed_gap(outer, seat)
     found += _seat_findings(design, machine, outer, gap, float(seat[-1, 1]))
@@ -188,8 +189,8 @@ def _seat_findings(
     return []
 
 
-def _outer_points(shape: Shape) -> FloatArray:
-    outer = shape.shell.outer
+@lru_cache(maxsize=4)  # along a seat it stays while the wall is shaped
+def _outer_points(outer: Wall) -> FloatArray:
     points = pairs(outer.radius, outer.height)
     bulges = np.append(outer.bulge(outer.height[:-1], outer.height[1:]), 0.0)
     return sampled(Chain(points, bulges, closed=False), 0.02)

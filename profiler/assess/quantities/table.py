@@ -92,9 +92,51 @@ _SUMS: tuple[Quantity, ...] = (
              _UNCALIBRATED),
     Quantity("power_w", "Overturn power, all grooves", "W", 1, Scope.BOWL,
              _of_flow(lambda s, f: shares.total_power_w(f)), "Σ q_m a σ", _DERIVED, _UNCALIBRATED),
-    Quantity("body_energy_j", "Energy of the turning body", "J", 0, Scope.BOWL, shares.body_energy_j, "½ I ω²",
-             "any mechanics text", "body alone: no slurry, no rotor"),
 )  # fmt: skip
+
+_BODY: tuple[Quantity, ...] = (
+    Quantity(
+        "section_area_mm2",
+        "Section area",
+        "mm²",
+        0,
+        Scope.BOWL,
+        _figure("section_area_mm2"),
+        "½∮(x dy − y dx)",
+        _BOUNDARY,
+    ),
+    Quantity(
+        "section_length_mm", "Outline length", "mm", 1, Scope.BOWL, _figure("section_length_mm"), "∮ ds", _BOUNDARY
+    ),
+    Quantity(
+        "body_volume_l",
+        "Body volume",
+        "L",
+        3,
+        Scope.BOWL,
+        _figure("volume_mm3", MM**3 / LITRE),
+        "π∮x² dy",
+        _BOUNDARY,
+        "water holes left out",
+    ),
+    Quantity("mass_kg", "Body mass", "kg", 2, Scope.BOWL, _figure("mass_kg"), "ρ V", _BOUNDARY, "water holes left out"),
+    Quantity(
+        "inertia_kg_m2",
+        "Polar inertia",
+        "kg m²",
+        4,
+        Scope.BOWL,
+        _figure("inertia_kg_m2"),
+        "ρ π/2 ∮x⁴ dy",
+        _BOUNDARY,
+        "water holes left out",
+    ),
+)
+
+_ENERGY = Quantity("body_energy_j", "Energy of the turning body", "J", 0, Scope.BOWL, shares.body_energy_j, "½ I ω²",
+                   "any mechanics text", "body alone: no slurry, no rotor")  # fmt: skip
+
+BODY_QUANTITIES = (*_BODY, _ENERGY)  # of the bowl's body without its slurry
 
 QUANTITIES: tuple[Quantity, ...] = (
     Quantity("height_mm", "Height", "mm", 1, Scope.WALL, _of_shape(lambda s: s.stations.height), "", "as typed"),
@@ -324,43 +366,9 @@ QUANTITIES: tuple[Quantity, ...] = (
         "groove floor to outer wall, square to it",
         "from the outline",
     ),
-    Quantity(
-        "section_area_mm2",
-        "Section area",
-        "mm²",
-        0,
-        Scope.BOWL,
-        _figure("section_area_mm2"),
-        "½∮(x dy − y dx)",
-        _BOUNDARY,
-    ),
-    Quantity(
-        "section_length_mm", "Outline length", "mm", 1, Scope.BOWL, _figure("section_length_mm"), "∮ ds", _BOUNDARY
-    ),
-    Quantity(
-        "body_volume_l",
-        "Body volume",
-        "L",
-        3,
-        Scope.BOWL,
-        _figure("volume_mm3", MM**3 / LITRE),
-        "π∮x² dy",
-        _BOUNDARY,
-        "water holes left out",
-    ),
-    Quantity("mass_kg", "Body mass", "kg", 2, Scope.BOWL, _figure("mass_kg"), "ρ V", _BOUNDARY, "water holes left out"),
-    Quantity(
-        "inertia_kg_m2",
-        "Polar inertia",
-        "kg m²",
-        4,
-        Scope.BOWL,
-        _figure("inertia_kg_m2"),
-        "ρ π/2 ∮x⁴ dy",
-        _BOUNDARY,
-        "water holes left out",
-    ),
+    *_BODY,
     *_SUMS,
+    _ENERGY,
     *COURSE_QUANTITIES,
     *SIZE_QUANTITIES,
     *CATCH_QUANTITIES,

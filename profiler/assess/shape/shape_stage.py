@@ -5,6 +5,7 @@ Nothing is repaired here. What cannot be built is named, all of it at once, and 
 
 import itertools
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,7 +22,7 @@ from profiler.geometry.groove_capacity import kept_at_rest
 from profiler.geometry.offset import NoOffset, inward, outward
 from profiler.geometry.section import Shell, inner_edge, outline
 from profiler.geometry.wall import FloatArray, Wall, build_wall
-from profiler.study import Design, Knot, Machine, Placing, SquareTo
+from profiler.study import Design, Knot, Machine, Placing, SquareTo, WallCurve
 from profiler.study.records.design import LEAST_KNOT_GAP_MM, too_near, too_near_words
 from profiler.units import DEGREE
 
@@ -95,7 +96,11 @@ def shape_of(design: Design, machine: Machine) -> tuple[Shape | None, tuple[Find
 
 def wall_of(design: Design) -> Wall:
     """The wall line. Raises ValueError where heights do not increase or angles reach 90 degrees."""
-    curve = design.wall
+    return _wall_through(design.wall)
+
+
+@lru_cache(maxsize=8)  # rule, room and shape of one design ask for the same one
+def _wall_through(curve: WallCurve) -> Wall:
     heights, lower, upper = _pieces(curve.knots)
     if curve.lip_radius_mm is not None:
         return build_wall(heights, lower, upper, curve.lip_radius_mm, hold_lip=True)
@@ -295,6 +300,7 @@ def _outer_wall(design: Design, machine: Machine, wall: Wall) -> tuple[Wall | No
     return outer, []
 
 
+@lru_cache(maxsize=8)  # it stays while the wall is shaped
 def along_seat(machine: Machine, low: float, high: float) -> Wall:
     """The outside of a body that fills the seat but for the jacket gap; sealed at the floor and the lip flange."""
     if len(machine.seat) < 2:

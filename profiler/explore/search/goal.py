@@ -15,7 +15,7 @@ from profiler.assess import Evaluation, Stages
 from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
 from profiler.assess.quantities.course import COURSE_QUANTITIES, course_of
 from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
-from profiler.assess.quantities.table import QUANTITIES, Quantity, Scope
+from profiler.assess.quantities.table import BODY_QUANTITIES, QUANTITIES, Quantity, Scope
 from profiler.numbers import fixed, significant
 
 CLAIM = "Best found for your goal within this model. The model does not know which bowl catches more."
@@ -161,7 +161,7 @@ def stages_of(quantities: Sequence[Quantity]) -> Stages:
             want |= Stages.CATCH
         elif q in SPIN_QUANTITIES:
             want |= Stages.SPIN
-        elif q not in COURSE_QUANTITIES:
+        elif q in BODY_QUANTITIES:
             want |= Stages.BODY
     return want
 

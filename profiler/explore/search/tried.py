@@ -63,13 +63,14 @@ class Judge:
     conditions: tuple[Condition, ...]
     no_stop: bool = True
     cache: StageCache = field(default_factory=StageCache)  # machine and duties are looked through once for all designs
+    want: Stages = field(init=False)  # what of an evaluation goal and conditions ask for
 
-    @property
-    def want(self) -> Stages:
+    def __post_init__(self) -> None:
         asked = [c.quantity for c in self.conditions]
         if self.goal.quantity is not None:
             asked.append(self.goal.quantity)
-        return stages_of(asked) | (Stages.FINDINGS if self.no_stop else Stages(0))
+        want = stages_of(asked) | (Stages.FINDINGS if self.no_stop else Stages(0))
+        object.__setattr__(self, "want", want)
 
     def excluded(self, design: Design) -> Tried | None:
         """What keeps a design out before any flow is asked; None where nothing does."""
