@@ -18,7 +18,7 @@ class Scope(StrEnum):
     BOWL = "bowl"  # one
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # each stands once, in the table
 class Quantity:
     """A number an evaluation holds. `get` gives it in the unit shown, for the first duty; nan where there is none."""
 

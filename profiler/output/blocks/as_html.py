@@ -29,19 +29,19 @@ def block_html(block: Block, anchor: str = "", caption: str = "") -> str:
 
 
 def _table(grid: Grid, caption: str) -> str:
-    head = ""
+    head, numeric = "", grid.numeric
     if any(grid.heads):
-        head = "<thead><tr>" + _row("th", grid.heads, grid.numeric) + "</tr></thead>"
-    rows = "".join(_body_row(grid, k) for k in range(len(grid.rows)))
+        head = "<thead><tr>" + _row("th", grid.heads, numeric) + "</tr></thead>"
+    rows = "".join(_body_row(grid, k, numeric) for k in range(len(grid.rows)))
     width = f' style="width: {100.0 * grid.share:g}%"' if grid.share < 1.0 else ""
     said = f"<caption>{escape(caption)}</caption>" if caption else ""
     kind = ' class="hand"' if grid.by_hand else ""
     return f"<table{kind}{width}>{said}{head}<tbody>{rows}</tbody></table>"
 
 
-def _body_row(grid: Grid, index: int) -> str:
+def _body_row(grid: Grid, index: int, numeric: tuple[bool, ...]) -> str:
     strong = ' class="strong"' if index in grid.strong else ""
-    return f"<tr{strong}>{_row('td', grid.rows[index], grid.numeric)}</tr>"
+    return f"<tr{strong}>{_row('td', grid.rows[index], numeric)}</tr>"
 
 
 def _row(tag: str, cells: tuple[str, ...], numeric: tuple[bool, ...]) -> str:

@@ -31,7 +31,8 @@ def _table(grid: Grid) -> list[str]:
     if not shown:
         return []
     widths = _widths(shown)
-    return [line for cells in shown for line in _row(cells, widths, grid.numeric)]
+    numeric = grid.numeric
+    return [line for cells in shown for line in _row(cells, widths, numeric)]
 
 
 def _widths(rows: Sequence[Sequence[str]]) -> list[int]:
