@@ -24,10 +24,40 @@ _NUMBER = re.compile(
 )
 _WRITTEN = re.compile(f"[+{MINUS}-]?[0-9]+(?:[{THOUSANDS},][0-9]{{3}})*(?:[.,][0-9]+)?(?:[eE][+{MINUS}-]?[0-9]+)?")
 _HYPHEN = re.compile(r"(?<![\w)\u2212-])-(?=\d)")
+_MINUS_NOTHING = re.compile(r"(?<![\w)\u2212-])-(?=0+(?:\.0+)?(?![\d.]))")
+_FIXED = re.compile(r"\.(\d+)f")
+_FINER = 4  # decimals more, at most, to tell two numbers apart
 _MEASURE = re.compile(r"(?<![\w.,])[0-9]{5,}(?=(?:\.[0-9]+)? (?:[kmµMG]?(?:Pa|J|N|W|Hz|g|m|L|s)|rpm|t|h|min)\b)")
 _YES = ("yes", "y", "true", "1", "x")
 _NO = ("no", "n", "false", "0", "")
 _EMPTY = ("", "-", "–", "—", "n/a", "na", "nan", "null", "none")
+
+
+class Against(float):
+    """A number told beside another: written with as many decimals more as it takes to show which is the larger.
+
+    >>> f"{Against(4.546, 4.54):.1f} is more than 4.54"
+    '4.55 is more than 4.54'
+    >>> f"{Against(0.034, 0.0):.1f}"
+    '0.03'
+    """
+
+    def __new__(cls, value: float, other: float) -> "Against":
+        told = super().__new__(cls, value)
+        told._other = float(other)
+        return told
+
+    _other: float
+
+    def __format__(self, spec: str) -> str:
+        value, other, fixed_point = float(self), self._other, _FIXED.fullmatch(spec)
+        if fixed_point is None or value == other or not (isfinite(value) and isfinite(other)):
+            return format(value, spec)
+        for decimals in range(int(fixed_point[1]), int(fixed_point[1]) + _FINER + 1):
+            text, beside = f"{value:.{decimals}f}", f"{other:.{decimals}f}"
+            if text != beside and (float(text) > other) == (value > other) and float(text) != other:
+                return text
+        return format(value, spec)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,8 +169,8 @@ def is_number(text: str) -> bool:
 
 
 def with_minus(text: str) -> str:
-    """A sentence with a true minus before every negative number; dates and standards stay."""
-    return _HYPHEN.sub(MINUS, text) if "-" in text else text
+    """A sentence with a true minus before every negative number, none before a nought; dates and standards stay."""
+    return _HYPHEN.sub(MINUS, _MINUS_NOTHING.sub("", text)) if "-" in text else text
 
 
 def as_printed(sentence: str) -> str:

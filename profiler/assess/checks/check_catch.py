@@ -7,11 +7,14 @@ from profiler.assess.findings.by_groove import per_run
 from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind, Severity
 from profiler.assess.shape.shape_stage import Shape
+from profiler.numbers import Against, significant
 from profiler.physics.grains import capture
 from profiler.study import Duty
 from profiler.units import MICRON
 
 EASIEST, MIDDLE, STRICTEST = 0, 1, 2
+DRIP_L_MIN = 0.05  # less runs back from no ring that anyone would see; the balance's own noise is far below
+SHORT_MIN = 9.5  # a shorter time is told with two figures
 
 
 def catch_findings(duty: Duty, shape: Shape, catch: Catch) -> list[Finding]:
@@ -49,18 +52,17 @@ def _off_findings(shape: Shape, catch: Catch) -> list[Finding]:
     """Rings through which slurry runs back once the water is shut off."""
     if catch.moments is None:
         return []
-    back = catch.moments.flow[0, -1] < 0.0
     rate = -catch.moments.flow[0, -1] * 6.0e4
     text = "{who}: with the water off slurry runs back through the holes, up to {value:.1f} L/min: stop the feed first."
-    return per_run(Kind.OFF_BACKFLOW, shape.mouths, back, rate, 0.0, "L/min", text)
+    return per_run(Kind.OFF_BACKFLOW, shape.mouths, rate > DRIP_L_MIN, rate, 0.0, "L/min", text)
 
 
 def _cycle_findings(duty: Duty, catch: Catch) -> list[Finding]:
     fill = float(catch.contents.fill_time[0]) / MINUTE
     if not fill < duty.cycle_min:
         return []
+    told = f"{Against(fill, duty.cycle_min):.0f}" if fill >= SHORT_MIN else significant(fill, 2)
     text = (
-        f"If every heavy grain stayed, the grooves would be full after {fill:.0f} min; "
-        f"the cycle is {duty.cycle_min:g} min."
+        f"If every heavy grain stayed, the grooves would be full after {told} min; the cycle is {duty.cycle_min:g} min."
     )
     return [Finding(kind=Kind.FULL_EARLY, text=text, value=fill, limit=duty.cycle_min, unit="min")]

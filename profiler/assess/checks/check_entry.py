@@ -8,6 +8,7 @@ from profiler.assess.findings.kinds import Kind
 from profiler.assess.flow.flow_stage import MIDDLE, Flow
 from profiler.assess.flow.sizes import coarsest_um
 from profiler.assess.shape.shape_stage import Shape
+from profiler.numbers import Against
 from profiler.study import Duty, Machine
 from profiler.study.records.machine import DEFLECTOR, FEED_PIPE
 from profiler.units import DEGREE, MM
@@ -22,12 +23,13 @@ def entry_findings(machine: Machine, duty: Duty, shape: Shape, flow: Flow) -> li
     z = float(flow.entry[0])
     text = f"Below {z:.0f} mm the film is still coming up to speed: no state is claimed there."
     found = [Finding(kind=Kind.ENTRY, text=text, value=z, unit="mm", from_mm=0.0, to_mm=z)]
-    inner = float(flow.bed.radius[0, MIDDLE, 0] - flow.film.depth[0, MIDDLE, 0]) / MM
+    inner = max(float(flow.bed.radius[0, MIDDLE, 0] - flow.film.depth[0, MIDDLE, 0]) / MM, 0.0)
     fed = ((WETTED[part.word], part.word, 0.5 * part.across_mm, part.height_mm) for part in machine.feed_parts)
     parts = ((Kind.SLURRY_OVER_HUB, "hub hole", shape.shell.hub_radius, 0.0), *fed)
     for kind, word, radius, height in parts:
         if inner < radius and height <= z:
-            text = f"The slurry at the floor reaches in to R {inner:.0f} mm, to the {word} of radius {radius:g} mm."
+            to = f"R {Against(inner, radius):.0f} mm, to" if inner > 0.0 else "the axis, past"
+            text = f"The slurry at the floor reaches in to {to} the {word} of radius {radius:g} mm."
             found.append(Finding(kind=kind, text=text, value=inner, limit=radius, unit="mm", from_mm=0.0, to_mm=height))
     least = float(np.min(shape.cut.mouth)) if len(shape.mouths) else np.inf
     coarsest = coarsest_um(duty)
@@ -63,7 +65,7 @@ def standing_findings(shape: Shape) -> list[Finding]:
     found = []
     for run in groove_runs(shape.mouths, kept > 0.05):
         litres = 1e-3 * float(kept[run.at].sum())
-        text = f"{run.who}: {litres:.3f} L stay behind at rest, below the lower edges; rinse them out."
+        text = f"{run.who}: {Against(litres, 0.0):.3f} L stay behind at rest, below the lower edges; rinse them out."
         found.append(
             Finding(
                 kind=Kind.KEEPS_AT_REST, text=text, value=litres, limit=0.0, unit="L",
@@ -104,9 +106,10 @@ def overhang_findings(shape: Shape) -> list[Finding]:
     for first, past in cuts.reshape(-1, 2).tolist():
         low, high = float(at.height[first]), float(at.height[past - 1])
         worst = -float(np.min(at.angle[first:past])) / DEGREE
+        where = f"Between {low:.0f} and {high:.0f} mm" if high - low >= 1.0 else f"At {low:.0f} mm"
         text = (
-            f"Between {low:.0f} and {high:.0f} mm the wall leans inward by up to {worst:.1f}°: an overhang, over which "
-            "no former is drawn and behind which a bed stands."
+            f"{where} the wall leans inward by up to {Against(worst, 0.0):.1f}°: an overhang, over which no former is "
+            "drawn and behind which a bed stands."
         )
         found.append(Finding(kind=Kind.OVERHANG, text=text, value=-worst, limit=0.0, unit="°", from_mm=low, to_mm=high))
     return found

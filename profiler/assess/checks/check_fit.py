@@ -11,6 +11,7 @@ from profiler.assess.shape.held_ends import CannotJoin, joined, mismatch_mm
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import Chain, distances, sampled
 from profiler.geometry.wall import FloatArray, Wall, pairs
+from profiler.numbers import Against
 from profiler.study import Design, Duty, Machine, not_given
 from profiler.study.records.design import BODY_FILL
 from profiler.study.records.duty import SPEED
@@ -84,7 +85,7 @@ def _fits(machine: Machine, outer: FloatArray, gap: FloatArray) -> Finding:
     needed = "what is needed is not given" if wanted is None else f"{wanted:g} mm are needed"
     text = (
         f"The bowl fits {machine.name}: lip radius and height match, and the water jacket is nowhere narrower than "
-        f"{least:.1f} mm, at {at:.0f} mm; {needed}."
+        f"{Against(least, wanted or 0.0):.1f} mm, at {at:.0f} mm; {needed}."
     )
     return Finding(
         kind=Kind.FITS, text=text, value=least, limit=wanted, unit="mm", from_mm=at, to_mm=at,
@@ -101,7 +102,9 @@ def _held_findings(design: Design) -> list[Finding]:
     with suppress(CannotJoin):
         turned = joined(design)
         remedy = Remedy(f"Turn the unlocked knots by {turned.turned_deg:+.2f}°", turned.design)
-    text = f"Lip and floor radius are both held, but the curve misses the floor radius by {abs(off):.2f} mm."
+    text = (
+        f"Lip and floor radius are both held, but the curve misses the floor radius by {Against(abs(off), 0.0):.2f} mm."
+    )
     return [
         Finding(
             kind=Kind.ENDS_NOT_JOINED, text=text, value=off, limit=SAME_MM, unit="mm", from_mm=0.0, to_mm=0.0,
@@ -117,7 +120,8 @@ def _lip_findings(machine: Machine, shape: Shape) -> list[Finding]:
     if abs(off) > SAME_MM:
         side = "outside" if off > 0 else "inside"
         wanted = machine.lip_radius_mm
-        text = f"The lip radius is {shape.lip_radius:.2f} mm, {abs(off):.2f} mm {side} the machine's {wanted:g} mm."
+        told, by = Against(shape.lip_radius, wanted), Against(abs(off), 0.0)
+        text = f"The lip radius is {told:.2f} mm, {by:.2f} mm {side} the machine's {wanted:g} mm."
         found.append(
             Finding(
                 kind=Kind.LIP_RADIUS, text=text, value=shape.lip_radius, limit=wanted, unit="mm", from_mm=z, to_mm=z,
@@ -163,7 +167,7 @@ def _seat_findings(
     worst = int(np.argmin(gap))
     source = f"machine {machine.name}"
     if gap[worst] < -1e-6:
-        text = f"The bowl cuts {-gap[worst]:.1f} mm into the seat at {outer[worst, 1]:.0f} mm."
+        text = f"The bowl cuts {Against(-gap[worst], 0.0):.1f} mm into the seat at {outer[worst, 1]:.0f} mm."
         low, high = _span(outer, gap < 0)
         return [
             Finding(
@@ -178,7 +182,8 @@ def _seat_findings(
         least, at = float(gap[narrowest]), float(outer[narrowest, 1])
         low, high = _span(outer, tight)
         where = f"at {low:.0f} mm" if high - low < 1.0 else f"between {low:.0f} and {high:.0f} mm"
-        text = f"The water jacket narrows to {least:.1f} mm {where}; the machine needs {wanted:g} mm."
+        told = Against(least, wanted or 0.0)
+        text = f"The water jacket narrows to {told:.1f} mm {where}; the machine needs {wanted:g} mm."
         remedy = None if design.body.fill_seat else Remedy("Fill the seat", BODY_FILL.set(design, True))
         return [
             Finding(

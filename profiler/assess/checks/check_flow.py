@@ -11,6 +11,7 @@ from profiler.assess.flow.no_answer import Why, named
 from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.shape.slopes import slopes_of
 from profiler.geometry.wall import FloatArray
+from profiler.numbers import Against
 from profiler.physics.slurry.overturn import State
 from profiler.study import Machine
 from profiler.units import DEGREE, MICRON, MM
@@ -57,7 +58,8 @@ def _why(shape: Shape, machine: Machine, flow: Flow, level: int) -> tuple[Kind, 
         return Kind.BED_CLOSES, reason, 0.0, 0.0, where
     if why is Why.THIN_FILM:
         depth, grain = float(np.min(flow.film.depth[0, level])) / MICRON, float(flow.carrier.grain_size[0]) / MICRON
-        reason = f"the film, {depth:.0f} µm deep, would be thinner than one grain of {grain:.0f} µm"
+        thin, size = Against(depth, grain), Against(grain, depth)
+        reason = f"the film, {thin:.0f} µm deep, would be thinner than one grain of {size:.0f} µm"
         return Kind.FILM_BELOW_GRAIN, reason, depth, grain, None
     reason = "the wall does not carry the slurry round: no film lag satisfies the balance"
     return Kind.NOT_CARRIED, reason, 1.0, 0.0, None
@@ -84,7 +86,8 @@ def _buried_findings(shape: Shape, flow: Flow) -> list[Finding]:
         most = run.at[int(np.argmax(deep[run.at]))]
         worst, cut = float(deep[most]), float(limit[most])
         held = float(flow.groove_held_at[0, most] / MM)
-        text = f"{run.who}: buried {worst:.1f} mm, deeper than cut ({cut:g} mm); the bed is held at {held:.0f} mm."
+        told = Against(worst, cut)
+        text = f"{run.who}: buried {told:.1f} mm, deeper than cut ({cut:g} mm); the bed is held at {held:.0f} mm."
         found.append(
             Finding(
                 kind=Kind.GROOVE_BURIED, text=text, value=worst, limit=cut, unit="mm",
@@ -128,7 +131,7 @@ def _slope_findings(shape: Shape, flow: Flow) -> list[Finding]:
         for first, last in _stretches(at.height, slope == sign):
             low, high = float(at.height[first]), float(at.height[last])
             worst = float(np.max(np.abs(margin[first : last + 1])))
-            text = f"{low:.0f} to {high:.0f} mm: the wall {words.format(worst=worst)}."
+            text = f"{low:.0f} to {high:.0f} mm: the wall {words.format(worst=Against(worst, 0.0))}."
             found.append(Finding(kind=kind, text=text, value=worst, limit=0.0, unit="°", from_mm=low, to_mm=high))
     return found
 

@@ -11,6 +11,7 @@ from profiler.assess.findings.kinds import Kind, Severity
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import crossing
 from profiler.geometry.wall import FloatArray
+from profiler.numbers import Against
 from profiler.study import Design, GrooveRule
 from profiler.study.edits.design_edits import turned_over
 
@@ -50,13 +51,15 @@ class _Thin:
     limit: Callable[[GrooveRule], float]
     value: Callable[[Shape], FloatArray]  # (g,) of each groove, inf where it does not apply
     text: str
+    gone: str = ""  # where nothing is left: a stop
 
 
 _THIN = (
     _Thin(Kind.LAND_NARROW, lambda r: r.least_land_mm, lambda s: _lands(s),
           "{who}: the land above is {value:.1f} mm wide, less than the {limit:g} mm asked."),
     _Thin(Kind.WALL_THIN, lambda r: r.least_wall_mm, lambda s: s.wall_behind,
-          "{who}: the wall behind is {value:.1f} mm thick, less than the {limit:g} mm asked."),
+          "{who}: the wall behind is {value:.1f} mm thick, less than the {limit:g} mm asked.",
+          "{who}: cut through the outside of the wall by {below:.1f} mm; {limit:g} mm of wall are asked."),
     _Thin(Kind.MOUTH_NEAR_END, lambda r: 0.5 * r.least_land_mm, lambda s: _end_lands(s),
           "{who}: only {value:.1f} mm of wall between the mouth and the end; {limit:g} mm asked."),
 )  # fmt: skip
@@ -69,16 +72,17 @@ def shape_findings(design: Design, shape: Shape) -> list[Finding]:
         return [*found, Finding(kind=Kind.NO_GROOVES, text=text, value=0.0, limit=1.0)]
     for rule in _THIN:
         limit, value = rule.limit(design.grooves), rule.value(shape)
-        own = Severity.STOP if rule.kind is Kind.WALL_THIN and float(np.min(value)) <= 0.0 else None
-        broken = value < limit - 1e-9
-        found += per_run(rule.kind, shape.mouths, broken, value, limit, "mm", rule.text, above=False, severity=own)
+        broken, gone = value < limit - 1e-9, value <= 0.0 if rule.gone else np.zeros(len(value), dtype=bool)
+        for which, text, severity in ((broken & gone, rule.gone, Severity.STOP), (broken & ~gone, rule.text, None)):
+            found += per_run(rule.kind, shape.mouths, which, value, limit, "mm", text, above=False, severity=severity)
     return found
 
 
 def _flange_findings(shape: Shape) -> list[Finding]:
     flange, lip = shape.shell.flange_radius, shape.lip_radius
     if flange <= lip:
-        text = f"The lip flange ends at a radius of {flange:.1f} mm, inside the lip's {lip:.1f} mm: widen or thin it."
+        ends, lies = Against(flange, lip), Against(lip, flange)
+        text = f"The lip flange ends at a radius of {ends:.1f} mm, inside the lip's {lies:.1f} mm: widen or thin it."
         z = shape.height
         return [Finding(kind=Kind.FLANGE_INSIDE_LIP, text=text, value=flange, limit=lip, unit="mm", from_mm=z, to_mm=z)]
     return []

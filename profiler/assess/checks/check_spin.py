@@ -8,7 +8,7 @@ from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.spin.loads import leans
 from profiler.assess.spin.parts import has_shell, lacks_supply
 from profiler.assess.spin.spin_stage import Spin
-from profiler.numbers import fixed, significant
+from profiler.numbers import Against, fixed, significant
 from profiler.physics.rotor.body import EN_12547_ENERGY
 from profiler.study import Body, Duty, Machine
 from profiler.units import DEGREE, KILOPASCAL, MM
@@ -41,7 +41,8 @@ def _factor_findings(machine: Machine, body: Body, spin: Spin) -> list[Finding]:
     for kind, who, material, factors, when, at in table:
         factor = float(factors[0])
         if material is not None and factor < asked:
-            text = f"{who}'s strength is {factor:.2f} times its hoop stress {when}; {asked:g} is asked."
+            told = Against(factor, asked)
+            text = f"{who}'s strength is {told:.2f} times its hoop stress {when}; {asked:g} is asked."
             found.append(
                 Finding(
                     kind=kind, text=text, value=factor, limit=asked, from_mm=at, to_mm=at,
@@ -68,7 +69,8 @@ def _pressing_findings(machine: Machine, body: Body, duty: Duty, shape: Shape, s
         return []
     high = float(spin.insert.folds_high[0]) / KILOPASCAL
     text = (
-        f"{how} {pressed:.0f} kPa press inward, water on and no slurry; a bare bowl can buckle from {least:.1f} to "
+        f"{how} {Against(pressed, least):.0f} kPa press inward, water on and no slurry; a bare bowl can buckle from "
+        f"{least:.1f} to "
         f"{high:.1f} kPa: back it, or make it stiffer."
     )
     return [Finding(kind=Kind.BOWL_FOLDS, text=text, value=pressed, limit=least, unit="kPa", from_mm=0.0, to_mm=top)]
@@ -84,7 +86,8 @@ def _thrust_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
         return [Finding(kind=Kind.FLANGE_CAPACITY_UNKNOWN, text=text, value=force, unit="kN", own_source=source)]
     if force <= limit:
         return []
-    text = f"Jacket pressure parts bowl and rotor with {least}{force:.1f} kN; the flange bolts carry {limit:g} kN."
+    told = Against(force, limit)
+    text = f"Jacket pressure parts bowl and rotor with {least}{told:.1f} kN; the flange bolts carry {limit:g} kN."
     return [Finding(kind=Kind.FLANGE_THRUST, text=text, value=force, limit=limit, unit="kN", own_source=source)]
 
 
@@ -97,10 +100,11 @@ def _drive_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
         return [Finding(kind=Kind.DRIVE_UNKNOWN, text=text, value=need, unit="kW", own_source=source)]
     found = []
     if feed > limit:
-        text = f"The feed alone takes {feed:.1f} kW from the shaft; the drive gives {limit:g} kW."
+        text = f"The feed alone takes {Against(feed, limit):.1f} kW from the shaft; the drive gives {limit:g} kW."
         found.append(Finding(kind=Kind.DRIVE_FEED, text=text, value=feed, limit=limit, unit="kW", own_source=source))
     if peak > limit:
-        text = f"Spinning up in {machine.spin_up_s:g} s takes {peak:.1f} kW at the end; the drive gives {limit:g} kW."
+        told = Against(peak, limit)
+        text = f"Spinning up in {machine.spin_up_s:g} s takes {told:.1f} kW at the end; the drive gives {limit:g} kW."
         found.append(Finding(kind=Kind.DRIVE_SPIN_UP, text=text, value=peak, limit=limit, unit="kW", own_source=source))
     return found
 

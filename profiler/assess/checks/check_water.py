@@ -12,6 +12,7 @@ from profiler.assess.flow.flow_stage import SETTLED, SETTLED_ANGLE, Flow
 from profiler.assess.shape.rings import HoleRings
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.wall import FloatArray
+from profiler.numbers import Against
 from profiler.physics.water import hole_flow
 from profiler.physics.water.jacket import Jacket
 from profiler.study import Duty, Machine
@@ -54,7 +55,9 @@ def hole_findings(machine: Machine, shape: Shape) -> list[Finding]:
     for rule in _DRILLED:
         value, limit = rule.value(shape, shape.holes), rule.limit(machine, shape, shape.holes)
         broken = ringed & ((value > limit) if rule.above else (value < limit))
-        found += per_run(rule.kind, shape.mouths, broken, value, limit, rule.unit, rule.text, rule.above)
+        gone = broken & (value < 0.0) if rule.gone else np.zeros(len(value), dtype=bool)
+        for which, text in ((gone, rule.gone), (broken & ~gone, rule.text)):
+            found += per_run(rule.kind, shape.mouths, which, value, limit, rule.unit, text, rule.above)
     return found
 
 
@@ -64,7 +67,8 @@ def _supply_findings(machine: Machine, duty: Duty, given: float, jacket: Jacket)
         return []
     against = float(jacket.inlet_pressure[0]) / KILOPASCAL
     how = f"against {against:.0f} kPa" if against > 0.0 else "with no pressure against it"
-    text = f"The supply gives {given:.1f} L/min {how}; {duty.water_l_min:g} L/min are asked for."
+    told = Against(given, duty.water_l_min)
+    text = f"The supply gives {told:.1f} L/min {how}; {duty.water_l_min:g} L/min are asked for."
     return [
         Finding(
             kind=Kind.SUPPLY_WEAK, text=text, value=given, limit=duty.water_l_min, unit="L/min",
@@ -104,6 +108,7 @@ class _Drilled:
     limit: Callable[[Machine, Shape, HoleRings], FloatArray]
     unit: str
     text: str
+    gone: str = ""  # where the value lies below nought
 
 
 def _diameter(shape: Shape, drilled: HoleRings) -> FloatArray:
@@ -131,7 +136,8 @@ _DRILLED = (
              "{who}: a hole of {value:.1f} mm is wider than the groove floor, {limit:.1f} mm."),
     _Drilled(Kind.HOLE_LIGAMENT, False, lambda s, h: np.asarray(_spacing(s, h) - _diameter(s, h)),
              lambda m, s, h: np.asarray(LIGAMENT * _diameter(s, h)), "mm",
-             "{who}: only {value:.1f} mm of wall between holes; two diameters, {limit:.1f} mm, are wanted."),
+             "{who}: only {value:.1f} mm of wall between holes; two diameters, {limit:.1f} mm, are wanted.",
+             "{who}: holes overlap by {below:.1f} mm; two diameters, {limit:.1f} mm, of wall are wanted."),
     _Drilled(Kind.HOLE_SPACING, True, _spacing, lambda m, s, h: MOUTHS_PER_SPACING * s.cut.mouth, "mm",
              "{who}: holes {value:.0f} mm apart, over four mouth widths ({limit:.0f} mm): dead sectors between them."),
     _Drilled(Kind.HOLE_STRAINER, False, _diameter,

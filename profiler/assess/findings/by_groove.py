@@ -10,6 +10,7 @@ from profiler.assess.findings.finding import Finding
 from profiler.assess.findings.kinds import Kind, Severity
 from profiler.geometry.grooves import IntArray, Mouths
 from profiler.geometry.wall import FloatArray
+from profiler.numbers import Against
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +55,8 @@ def per_run(
 ) -> list[Finding]:
     """A finding for each run of grooves where a rule is `broken`, all (g,).
 
-    Its numbers are those of the groove whose value lies farthest above its limit, or below. `text` names {who}, {value}
-    and {limit}.
+    Its numbers are those of the groove whose value lies farthest above its limit, or below. `text` names {who},
+    {value}, {limit} and {below}, how far the value lies below nought.
     """
     found: list[Finding] = []
     if not broken.any():
@@ -65,7 +66,9 @@ def per_run(
         over = (value - limits)[run.at]
         worst = run.at[int(np.argmax(over) if above else np.argmin(over))]
         reached, bound = float(value[worst]), float(limits[worst])
-        words = text.format(who=run.who, value=reached, limit=bound)
+        words = text.format(
+            who=run.who, value=Against(reached, bound), limit=Against(bound, reached), below=Against(-reached, 0.0)
+        )
         found.append(
             Finding(
                 kind=kind, text=words, value=reached, limit=bound, unit=unit,

@@ -12,6 +12,7 @@ import numpy as np
 from profiler.assess.shape.shape_stage import along_seat, behind_grooves, mouths_of, wall_of
 from profiler.geometry import grooves as g
 from profiler.geometry.wall import Wall
+from profiler.numbers import Against
 from profiler.study import Design, Machine
 from profiler.study.records.machine import FEED_PIPE
 
@@ -70,14 +71,16 @@ class Room:
         machine, hub = self.machine, 0.5 * design.body.hub_hole_mm
         floor, low, top = float(wall.radius[0]), float(np.min(wall.radius)), float(wall.height[-1])
         if floor <= hub:
-            words = f"the floor radius would come to {floor:.2f} mm, {hub - floor:.2f} mm inside the hub hole"
+            told, by = Against(floor, hub), Against(hub - floor, 0.0)
+            words = f"the floor radius would come to {told:.2f} mm, {by:.2f} mm inside the hub hole"
             yield Miss(Limit.HUB, hub - floor, f"{words} of radius {hub:g} mm")
         elif low <= 0.0:
-            yield Miss(Limit.HUB, -low, f"the wall would pass the axis by {-low:.2f} mm")
+            yield Miss(Limit.HUB, -low, f"the wall would pass the axis by {Against(-low, 0.0):.2f} mm")
         for part in machine.feed_parts:
             radius, half = float(wall.radius_at(min(part.height_mm, top))), 0.5 * part.across_mm
             if radius <= half:
-                words = f"the wall would come to R {radius:.2f} mm at {part.height_mm:g} mm, {half - radius:.2f} mm"
+                told, by = Against(radius, half), Against(half - radius, 0.0)
+                words = f"the wall would come to R {told:.2f} mm at {part.height_mm:g} mm, {by:.2f} mm"
                 limit = Limit.FEED_PIPE if part.word == FEED_PIPE else Limit.DEFLECTOR
                 yield Miss(limit, half - radius, f"{words} inside the {part.word} of radius {half:g} mm")
 
@@ -103,11 +106,12 @@ def _thin(design: Design, left_mm: float, where: str) -> Iterator[Miss]:
     by = least - left_mm
     if by > 1e-9:
         left, beyond = (
-            f"{left_mm:.2f} mm of wall would be left",
-            f"the wall would pass its outside by {-left_mm:.2f} mm",
+            f"{Against(left_mm, least):.2f} mm of wall would be left",
+            f"the wall would pass its outside by {Against(-left_mm, 0.0):.2f} mm",
         )
         words = left if left_mm > 0.0 else beyond
-        yield Miss(Limit.LEAST_WALL, by, f"{words} {where}, {by:.2f} mm short of the least wall of {least:g} mm")
+        short = Against(by, 0.0)
+        yield Miss(Limit.LEAST_WALL, by, f"{words} {where}, {short:.2f} mm short of the least wall of {least:g} mm")
 
 
 def room_of(design: Design, machine: Machine) -> Room:

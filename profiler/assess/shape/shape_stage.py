@@ -22,6 +22,7 @@ from profiler.geometry.groove_capacity import kept_at_rest
 from profiler.geometry.offset import NoOffset, inward, outward
 from profiler.geometry.section import Shell, inner_edge, outline
 from profiler.geometry.wall import FloatArray, Wall, build_wall
+from profiler.numbers import Against
 from profiler.study import Design, Knot, Machine, Placing, SquareTo, WallCurve
 from profiler.study.records.design import LEAST_KNOT_GAP_MM, too_near, too_near_words
 from profiler.units import DEGREE
@@ -227,7 +228,7 @@ def _radius_problems(design: Design, wall: Wall) -> list[Finding]:
     hub = 0.5 * design.body.hub_hole_mm
     floor = float(wall.radius[0])
     if floor <= hub:
-        text = f"The floor radius comes to {floor:.1f} mm, inside the hub hole of radius {hub:g} mm."
+        text = f"The floor radius comes to {Against(floor, hub):.1f} mm, inside the hub hole of radius {hub:g} mm."
         return [
             Finding(kind=Kind.FLOOR_INSIDE_HUB, text=text, value=floor, limit=hub, unit="mm", from_mm=0.0, to_mm=0.0)
         ]
@@ -293,7 +294,7 @@ def _outer_wall(design: Design, machine: Machine, wall: Wall) -> tuple[Wall | No
     thin = (outer.radius_at(at) - wall.radius_at(at)) * np.cos(wall.angle_at(at))
     if float(np.min(thin)) <= 0.0:
         z, least = float(at[int(np.argmin(thin))]), float(np.min(thin))
-        text = f"At {z:.0f} mm the outside of the bowl lies {-least:.1f} mm inside its wall."
+        text = f"At {z:.0f} mm the outside of the bowl lies {Against(-least, 0.0):.1f} mm inside its wall."
         return None, [
             Finding(kind=Kind.WALL_INSIDE_OUT, text=text, value=least, limit=0.0, unit="mm", from_mm=z, to_mm=z)
         ]
