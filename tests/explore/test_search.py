@@ -7,7 +7,9 @@ import numpy as np
 import pytest
 from msgspec.structs import replace
 
-from profiler.assess import evaluate
+from profiler.assess import Severity, evaluate
+from profiler.assess.findings.kinds import Kind
+from profiler.assess.fitting.limits import Limit
 from profiler.assess.quantities.course import course_of, heights_above_zero
 from profiler.assess.quantities.table import QUANTITIES, Scope, quantity
 from profiler.explore.search.free_curve import free_curve
@@ -23,6 +25,7 @@ from profiler.explore.search.goal import (
     stages_of,
 )
 from profiler.explore.search.kept import with_found
+from profiler.explore.search.left_out import left_out, words_of
 from profiler.explore.search.search import Asked, search, sobol
 from profiler.progress import Cancelled, Progress
 from profiler.study import Way
@@ -315,3 +318,15 @@ def test_the_found_design_holds_its_lineage_and_goes_through_the_file():
     for word in ("overturns strongly", "seed 1", "friction 0.6", "0.45 to 0.8", "does not know"):
         assert word in lineage.told
     assert decode_study(encode_study(study), "x.bowl").design == made
+
+
+@pytest.mark.parametrize("key", [k.code for k in Kind if k.severity is Severity.STOP] + [str(limit) for limit in Limit])
+def test_every_reason_to_leave_a_bowl_out_has_words(key):
+    words = words_of(key)
+    assert words != f"with {key.replace('_', ' ')}"
+    assert left_out([(key, 3), ("mass_kg", 1)]) == f"Left out: 3 {words}, 1 missing the condition on body mass."
+
+
+def test_reasons_of_the_same_words_are_counted_together():
+    assert left_out([("hub", 2), ("floor_inside_hub", 3)]) == "Left out: 5 reaching in to the hub hole."
+    assert left_out([]) == ""

@@ -7,6 +7,7 @@ import json
 from math import isfinite
 
 from profiler.explore.search.goal import CLAIM, SINGLE_HEIGHTS, TRIVIAL
+from profiler.explore.search.left_out import left_out
 from profiler.explore.search.search import Found, best_of
 from profiler.explore.search.tried import Tried
 from profiler.numbers import as_printed, counted, fixed
@@ -50,11 +51,7 @@ def remarks(found: Found) -> list[str]:
         lines.append(TRIVIAL)
     if not found.complete:
         lines.append("Stopped: this is what was found until then.")
-    if found.excluded:
-        lines.append(
-            "Left out: " + ", ".join(f"{count} by {key.replace('_', ' ')}" for key, count in found.excluded) + "."
-        )
-    return lines
+    return [*lines, told] if (told := left_out(found.excluded)) else lines
 
 
 def curve_words(tried: Tried) -> str:
