@@ -25,7 +25,7 @@ _NUMBER = re.compile(
 _WRITTEN = re.compile(f"[+{MINUS}-]?[0-9]+(?:[{THOUSANDS},][0-9]{{3}})*(?:[.,][0-9]+)?(?:[eE][+{MINUS}-]?[0-9]+)?")
 _HYPHEN = re.compile(r"(?<![\w)\u2212-])-(?=\d)")
 _MINUS_NOTHING = re.compile(r"(?<![\w)\u2212-])-(?=0+(?:\.0+)?(?![\d.]))")
-_FIXED = re.compile(r"\.(\d+)f")
+_FIXED = re.compile(r"(\+?)\.(\d+)f")
 _FINER = 4  # decimals more, at most, to tell two numbers apart
 _MEASURE = re.compile(r"(?<![\w.,])[0-9]{5,}(?=(?:\.[0-9]+)? (?:[kmµMG]?(?:Pa|J|N|W|Hz|g|m|L|s)|rpm|t|h|min)\b)")
 _YES = ("yes", "y", "true", "1", "x")
@@ -34,7 +34,7 @@ _EMPTY = ("", "-", "–", "—", "n/a", "na", "nan", "null", "none")
 
 
 class Against(float):
-    """A number told beside another: written with as many decimals more as it takes to show which is the larger.
+    """A number told beside others: written with as many decimals as it takes to show that it is larger, or less.
 
     >>> f"{Against(4.546, 4.54):.1f} is more than 4.54"
     '4.55 is more than 4.54'
@@ -42,22 +42,30 @@ class Against(float):
     '0.03'
     """
 
-    def __new__(cls, value: float, other: float) -> "Against":
+    _others: tuple[float, ...]
+
+    def __new__(cls, value: float, *others: float) -> "Against":
         told = super().__new__(cls, value)
-        told._other = float(other)
+        told._others = tuple(float(other) for other in others)
         return told
 
-    _other: float
-
     def __format__(self, spec: str) -> str:
-        value, other, fixed_point = float(self), self._other, _FIXED.fullmatch(spec)
-        if fixed_point is None or value == other or not (isfinite(value) and isfinite(other)):
+        value, fixed_point = float(self), _FIXED.fullmatch(spec)
+        others = [other for other in self._others if isfinite(other) and other != value]
+        if fixed_point is None or not others or not isfinite(value):
             return format(value, spec)
-        for decimals in range(int(fixed_point[1]), int(fixed_point[1]) + _FINER + 1):
-            text, beside = f"{value:.{decimals}f}", f"{other:.{decimals}f}"
-            if text != beside and (float(text) > other) == (value > other) and float(text) != other:
+        sign, least = fixed_point[1], int(fixed_point[2])
+        for decimals in range(least, least + _FINER + 1):
+            text = f"{value:{sign}.{decimals}f}"
+            if all(_tells(text, decimals, value, other) for other in others):
                 return text
         return format(value, spec)
+
+
+def _tells(text: str, decimals: int, value: float, other: float) -> bool:
+    """Whether the value's text lies on its own side of the other number, and does not read like it."""
+    shown = float(text)
+    return shown != float(f"{other:.{decimals}f}") and shown != other and (shown > other) == (value > other)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ settings are known numbers and are held against their own spread. Not here: the 
 
 import numpy as np
 
+from profiler.numbers import Against
 from profiler.statistics.inference.comparison import Interval, Kind, Values
 from profiler.statistics.inference.differences import compare
 from profiler.statistics.trial.gates import Answer, Evidence
@@ -76,9 +77,10 @@ def _matched(column: str, evidence: Evidence, differ: str) -> Answer:
     limits = _interval(kind, first, second, swapped, 0.90).times(100.0 / mean)
     shown = _interval(kind, first, second, swapped, 0.95).excludes_zero()
     share = 100.0 * float(second.mean() - first.mean()) / mean
+    told, low, high = (Against(v, -tolerance_pct, tolerance_pct) for v in (share, limits.low, limits.high))
     text = (
-        f"{_range(first)} against {_range(second)}: {share:+.1f} %, 90 % interval {limits.low:+.1f} to "
-        f"{limits.high:+.1f} %, tolerance {tolerance_pct:g} %"
+        f"{_range(first)} against {_range(second)}: {told:+.1f} %, 90 % interval {low:+.1f} to {high:+.1f} %, "
+        f"tolerance {tolerance_pct:g} %"
     )
     if limits.within(tolerance_pct):
         return _if_complete(GateState.MET, text, lost, evidence)

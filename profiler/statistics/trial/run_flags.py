@@ -10,6 +10,7 @@ from math import isfinite
 
 import numpy as np
 
+from profiler.numbers import Against
 from profiler.statistics.balances.balance import Balances, Stream, Streams, Values
 from profiler.statistics.balances.closing import DOUBTFUL_ERRORS, FALLBACK
 from profiler.statistics.balances.reconciliation import ReconciledRuns
@@ -58,10 +59,11 @@ def cleaner_flags(concentrate: Stream, cleaned: Stream, left: Stream) -> Iterato
     sd = np.sqrt(sum(errors))
     limit = np.where(sd > 0.0, _DEVIATIONS * sd, FALLBACK[DOUBTFUL_ERRORS] * into)
     for run in np.flatnonzero(np.abs(out - into) > limit):
+        share = Against(100.0 * out[run] / into[run], 100.0)
         yield RunFlag(
             int(run),
             "cleaner-does-not-close",
-            f"the cleaner's products hold {100.0 * out[run] / into[run]:.1f} % of the concentrate's gold",
+            f"the cleaner's products hold {share:.1f} % of the concentrate's gold",
             float(out[run] - into[run]),
             float(limit[run]),
         )
@@ -142,7 +144,7 @@ def _too_much(balances: Balances) -> Iterator[RunFlag]:
         yield RunFlag(
             int(run),
             "recovery-above-100",
-            f"concentrate holds {100.0 * recovery[run]:.1f} % of the metal assayed in the feed",
+            f"concentrate holds {Against(100.0 * recovery[run], 100.0):.1f} % of the metal assayed in the feed",
             float(recovery[run]),
             1.0,
         )
@@ -157,7 +159,7 @@ def _accountability(balances: Balances) -> Iterator[RunFlag]:
                 yield RunFlag(
                     int(run),
                     "accountability",
-                    f"accountability {100.0 * value[run]:.1f} %, further from 100 than "
+                    f"accountability {_beyond(value[run], _DEVIATIONS * sd[run]):.1f} %, further from 100 than "
                     f"{_DEVIATIONS:g} deviations ({100.0 * _DEVIATIONS * sd[run]:.1f})",
                     float(value[run]),
                     float(_DEVIATIONS * sd[run]),
@@ -166,29 +168,36 @@ def _accountability(balances: Balances) -> Iterator[RunFlag]:
             yield RunFlag(
                 int(run),
                 "accountability",
-                f"accountability {100.0 * value[run]:.1f} %, outside 90 to 110 (assay error not known)",
+                f"accountability {_beyond(value[run], FALLBACK[DOUBTFUL_ERRORS]):.1f} %, outside 90 to 110 "
+                "(assay error not known)",
                 float(value[run]),
                 FALLBACK[DOUBTFUL_ERRORS],
             )
 
 
+def _beyond(share: float, allowed: float) -> Against:
+    """A share in per cent, told apart from 100 less and more what is allowed."""
+    return Against(100.0 * share, 100.0 * (1.0 - allowed), 100.0 * (1.0 + allowed))
+
+
 def _reconciliation(reconciled: ReconciledRuns) -> Iterator[RunFlag]:
     limit = chi_square_quantile(0.95, 1.0)
     for run in np.flatnonzero(reconciled.chi_square > limit):
+        found = Against(reconciled.chi_square[run], limit)
         yield RunFlag(
             int(run),
             "does-not-close",
-            f"chi-square {reconciled.chi_square[run]:.2f} above {limit:.2f}: the balance does not close "
-            "within its errors",
+            f"chi-square {found:.2f} above {limit:.2f}: the balance does not close within its errors",
             float(reconciled.chi_square[run]),
             limit,
         )
     moved: Values = np.abs(reconciled.adjustments)
     for part, run in np.argwhere(moved > _DEVIATIONS):
+        by = Against(moved[part, run], _DEVIATIONS)
         yield RunFlag(
             int(run),
             "adjustment",
-            f"{_NAMES[part]} would have to move by {moved[part, run]:.1f} deviations to close the balance",
+            f"{_NAMES[part]} would have to move by {by:.1f} deviations to close the balance",
             float(moved[part, run]),
             _DEVIATIONS,
         )

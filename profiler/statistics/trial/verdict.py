@@ -8,6 +8,7 @@ turns signs and nothing else. Not here: the full account (account).
 from dataclasses import dataclass
 from math import isfinite
 
+from profiler.numbers import Against
 from profiler.statistics.inference.comparison import Comparison, Interval, Kind
 from profiler.statistics.trial.gates import Gate
 from profiler.statistics.trial.planner import LEAST_UNITS
@@ -96,14 +97,19 @@ class Verdict:
     @property
     def text(self) -> str:
         """The state in words with the difference and its 95 per cent interval, and the 90 where that decided."""
-        narrow = f", 90 % {signed(self.interval90)}" if self.state in _BY_NARROW else ""
+        narrow = f", 90 % {self._told(self.interval90)}" if self.state in _BY_NARROW else ""
         return f"{self._words()}: {self.difference_text}{narrow}"
 
     @property
     def difference_text(self) -> str:
         """New less reference, which is said unless the new design's gain has just been spoken of."""
         less = "" if self.points_to == self.new else f"{self.new} less {self.reference} "
-        return f"{less}{self.comparison.difference:+.2f} percentage points, 95 % interval {signed(self.interval95)}"
+        return f"{less}{self.comparison.difference:+.2f} percentage points, 95 % interval {self._told(self.interval95)}"
+
+    def _told(self, interval: Interval) -> str:
+        """Both limits, told apart from what they are held against."""
+        gain = 0.0 if self.worthwhile is None else self.worthwhile
+        return signed(interval, 2, 0.0, gain, -gain)
 
     def _words(self) -> str:
         state, better = self.state, self.points_to
@@ -130,6 +136,7 @@ def points(gain: float) -> str:
     return f"{gain:g} point" if gain == 1.0 else f"{gain:g} points"
 
 
-def signed(interval: Interval, decimals: int = 2) -> str:
-    """Both limits with their sign."""
-    return f"{interval.low:+.{decimals}f} to {interval.high:+.{decimals}f}"
+def signed(interval: Interval, decimals: int = 2, *edges: float) -> str:
+    """Both limits with their sign, told apart from the edges the interval is held against."""
+    low, high = Against(interval.low, *edges), Against(interval.high, *edges)
+    return f"{low:+.{decimals}f} to {high:+.{decimals}f}"

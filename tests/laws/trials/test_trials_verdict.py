@@ -130,6 +130,19 @@ def test_a_worthwhile_gain_must_be_above_zero(gain: float) -> None:
         plan(gain)
 
 
+@pytest.mark.parametrize("edge", [0.0, 1.0])
+@pytest.mark.parametrize("off", [-0.004, -0.0009, 0.0002, 0.003])
+def test_a_limit_never_reads_as_what_it_is_held_against(edge: float, off: float) -> None:
+    """Where the lower limit of 95 per cent lies a hair beside zero, or beside the worthwhile point."""
+    error = 0.3
+    low = _verdict(2.0, error, 1.0, 10).interval95.low
+    verdict = _verdict(2.0 - low + edge + off, error, 1.0, 10)
+    assert verdict.interval95.low == pytest.approx(edge + off, abs=1e-9)
+    told = re.search(r"95 % interval ([+-][0-9.]+) to", verdict.text)
+    assert told is not None
+    assert (float(told[1]) > edge) == (off > 0.0) and float(told[1]) != edge
+
+
 def _verdict(
     difference: float,
     error: float,
