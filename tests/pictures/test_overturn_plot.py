@@ -1,6 +1,7 @@
 """Why a groove overturns, as a picture: states by pattern and legend, every number readable, every word explained."""
 
 import itertools
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -14,7 +15,7 @@ from profiler.pictures.basics.display import Area, Label, Role, Strokes
 from profiler.pictures.basics.state_marks import SHORT_WORDS, STATE_ROLES, pattern_role
 from profiler.pictures.charts.overturn_plot import LETTER_PX, LINE_PX, MARK_PX, power_plot, ratio_plot, stepped_plot
 from profiler.study.files import examples
-from profiler.ui.eddy.why_pane import words_of
+from profiler.ui.eddy.why_pane import overfall_words, words_of
 from profiler.units import MM
 from tests.pictures.scenes import of_kind
 
@@ -78,3 +79,12 @@ def test_matched_is_told_by_its_two_overfalls() -> None:
             assert f"is buried {-high:.1f} mm at high" in words
             seen += 1
     assert seen > 5
+
+
+def test_what_is_told_of_a_groove_reads_as_what_it_is() -> None:
+    """A fall that is small is no 0.0, and a ratio that is not strong does not read as the least that is."""
+    assert [overfall_words(mm) for mm in (0.04, -0.02, 1.26)] == ["falls 0.04 mm", "is buried 0.02 mm", "falls 1.3 mm"]
+    found = why(evaluated("graded", "As designed"), 5)
+    ratios = found.grooves_ratio.copy()
+    ratios[4] = 1.9971
+    assert "weak" in words_of(found) and "ratio 1.997," in words_of(replace(found, grooves_ratio=ratios))

@@ -18,8 +18,8 @@ from profiler.assess.quantities.quantity import Quantity
 from profiler.assess.quantities.table import STATE_WORDS, quantity
 from profiler.assess.shape.rings import HoleRings
 from profiler.assess.shape.shape_stage import Shape
-from profiler.numbers import fixed, significant
-from profiler.physics.slurry.overturn import State
+from profiler.numbers import Against, fixed, significant
+from profiler.physics.slurry.overturn import STRONG_RATIO, State
 from profiler.physics.water.jacket import Jacket
 from profiler.study import Duty
 from profiler.units import DEGREE, GRAVITY, KILOPASCAL, LITRE, LITRE_PER_MINUTE, MM
@@ -151,13 +151,13 @@ def _state(at: _Groove) -> CardRow:
         "State",
         STATE_WORDS[State(int(at.flow.groove_state[0, at.i]))],
         "overturns where σ > 0 even at high friction, strong from E = 2; matched, sheltered by σ at low friction",
-        f"{_overfall(at)}, E {fixed(at.flow.groove_ratio[0, at.i], 2)}",
+        f"{_overfall(at)}, E {fixed(Against(at.flow.groove_ratio[0, at.i], STRONG_RATIO, 0.0), 2)}",
         "derived; the 2 is this program's own choice",
     )
 
 
 def _overfall(at: _Groove) -> str:
-    low, _, high = at.flow.groove_overfall[0, :, at.i] / MM
+    low, _, high = (Against(mm, 0.0) for mm in at.flow.groove_overfall[0, :, at.i] / MM)
     return f"at low friction {fixed(low, 2)} mm, at high {fixed(high, 2)} mm"
 
 

@@ -8,8 +8,8 @@ from profiler.assess import Evaluation
 from profiler.assess.flow.flow_stage import HIGH, LOW
 from profiler.assess.quantities.table import STATE_WORDS, quantity
 from profiler.explore.why_overturn import Why, why
-from profiler.numbers import fixed
-from profiler.physics.slurry.overturn import State
+from profiler.numbers import Against, fixed
+from profiler.physics.slurry.overturn import STRONG_RATIO, State
 from profiler.pictures.charts import overturn_plot
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.theme import LIGHT, Theme
@@ -50,7 +50,8 @@ def words_of(w: Why) -> str:
     """What the curves say of the chosen groove, and what its ratio and state rest on."""
     i = w.groove - 1
     low, middle, high = w.repose_deg
-    ratio = quantity("groove_ratio").text(float(w.grooves_ratio[i]))
+    ratio = quantity("groove_ratio").text(Against(w.grooves_ratio[i], STRONG_RATIO, 0.0))
+    wall, opens = float(w.grooves_deg[i]), Against(w.grooves_deg[i], w.strong_deg, low)
     state = STATE_WORDS[State(int(w.grooves_state[i]))]
     alone = w.exposed_ratio(i)
     held = "" if abs(alone - float(w.grooves_ratio[i])) < 0.25 else (
@@ -61,10 +62,10 @@ def words_of(w: Why) -> str:
     if int(w.grooves_state[i]) == State.MATCHED:
         at_low, at_high = (overfall_words(float(w.grooves_overfall_mm[level, i])) for level in (LOW, HIGH))
         state_means = f" Matched: it {at_low} at low friction, {at_high} at high."
-    strong = "" if w.strong_deg != w.strong_deg else f", strongly from {fixed(w.strong_deg, 1)}°"
-    low_deg = fixed(low, 1)
+    strong = "" if w.strong_deg != w.strong_deg else f", strongly from {fixed(Against(w.strong_deg, wall), 1)}°"
+    low_deg = fixed(Against(low, wall), 1)
     return (
-        f"Groove {w.groove}: {state}, ratio {ratio}, wall {fixed(w.grooves_deg[i], 1)}°. "
+        f"Groove {w.groove}: {state}, ratio {ratio}, wall {fixed(opens, 1)}°. "
         f"The stream here rests at {fixed(middle, 1)}° "
         f"({low_deg}° to {fixed(high, 1)}°): an exposed wall that opens more overturns{strong}; "
         f"below {low_deg}° none does."
@@ -76,4 +77,5 @@ def overfall_words(mm: float) -> str:
     """An overfall as a sentence has it: 'falls 0.4 mm', 'is buried 0.2 mm'."""
     if not isfinite(mm):
         return "has no answer"
-    return f"falls {fixed(mm, 1)} mm" if mm > 0.0 else f"is buried {fixed(-mm, 1)} mm"
+    deep = fixed(Against(abs(mm), 0.0), 1)
+    return f"falls {deep} mm" if mm > 0.0 else f"is buried {deep} mm"
