@@ -8,7 +8,7 @@ from math import isfinite
 from profiler.assess.evaluate.evaluation import Evaluation
 from profiler.assess.evidence.words import as_it_stands
 from profiler.geometry.wall import FloatArray
-from profiler.numbers import NOTHING, fixed
+from profiler.numbers import NOTHING, Against, fixed
 from profiler.study import Duty
 
 
@@ -32,6 +32,7 @@ class Quantity:
     source: str
     limits: str = ""
     good: tuple[float, float] | None = None  # window of good values, in the unit shown
+    edges: tuple[float, ...] = ()  # where the words told beside it change: its text never reads as one that it is not
 
     def limits_under(self, duty: Duty) -> str:
         """Its limits, as the model stands to measurements under the duty."""
@@ -39,4 +40,8 @@ class Quantity:
 
     def text(self, value: float) -> str:
         """The value with its unit; a dash where there is none."""
-        return f"{fixed(value, self.decimals)} {self.unit}".strip() if isfinite(value) else NOTHING
+        return f"{self.number(value)} {self.unit}".strip() if isfinite(value) else NOTHING
+
+    def number(self, value: float) -> str:
+        """The same without its unit."""
+        return fixed(Against(value, *self.edges), self.decimals)

@@ -22,7 +22,7 @@ from profiler.assess.shape.shape_stage import Shape
 from profiler.assess.spin.parts import at_stations
 from profiler.geometry.wall import FloatArray
 from profiler.physics.slurry.carpet import PACKED, SLIP
-from profiler.physics.slurry.overturn import State
+from profiler.physics.slurry.overturn import STRONG_RATIO, State
 from profiler.units import DEGREE, GRAVITY, LITRE, MM, PERCENT
 
 STATE_WORDS = {
@@ -288,6 +288,7 @@ QUANTITIES: tuple[Quantity, ...] = (
         "E = σ / (m tan(θ_f − δ))",
         _DERIVED,
         "from 2 the overturn is called strong: this program's own choice",
+        edges=(0.0, STRONG_RATIO),
     ),
     Quantity(
         "groove_overfall_mm",

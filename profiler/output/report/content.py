@@ -170,7 +170,7 @@ def _grooves(e: Evaluation) -> list[Block]:
         shown = [q for q in map(quantity, keys) if _has_values(e, q)]
         if not shown:
             continue
-        columns = [[_number(q, v) for v in q.get(e)] for q in shown]
+        columns = [[q.number(v) for v in q.get(e)] for q in shown]
         heads = ["No.", *(f"{q.label} {q.unit}".strip() for q in shown)]
         if states is not None and title == GROOVE_TABLES[0][0]:
             columns.append(states)
@@ -237,7 +237,3 @@ def _cautions() -> list[Block]:
 def _has_values(e: Evaluation, q: Quantity) -> bool:
     values = q.get(e)
     return bool(len(values)) and bool(np.any(np.isfinite(values)))
-
-
-def _number(q: Quantity, value: float) -> str:
-    return fixed(value, q.decimals)

@@ -9,7 +9,7 @@ from profiler.assess.flow.flow_stage import HIGH, LOW
 from profiler.assess.quantities.table import STATE_WORDS, quantity
 from profiler.explore.why_overturn import Why, why
 from profiler.numbers import Against, fixed
-from profiler.physics.slurry.overturn import STRONG_RATIO, State
+from profiler.physics.slurry.overturn import State
 from profiler.pictures.charts import overturn_plot
 from profiler.ui.widgets.canvas import Canvas
 from profiler.ui.widgets.theme import LIGHT, Theme
@@ -50,7 +50,7 @@ def words_of(w: Why) -> str:
     """What the curves say of the chosen groove, and what its ratio and state rest on."""
     i = w.groove - 1
     low, middle, high = w.repose_deg
-    ratio = quantity("groove_ratio").text(Against(w.grooves_ratio[i], STRONG_RATIO, 0.0))
+    ratio = quantity("groove_ratio").text(float(w.grooves_ratio[i]))
     wall, opens = float(w.grooves_deg[i]), Against(w.grooves_deg[i], w.strong_deg, low)
     state = STATE_WORDS[State(int(w.grooves_state[i]))]
     alone = w.exposed_ratio(i)

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from profiler.assess import Finding, evaluate
+from profiler.assess.quantities.table import quantity
 from profiler.numbers import MINUS, THOUSANDS, Against
 from profiler.study import Duty
 from profiler.study.files import examples
@@ -108,3 +109,10 @@ def test_a_sentence_that_reads_as_its_limit_is_noticed(text, value, limit):
 ])  # fmt: skip
 def test_a_number_takes_as_many_decimals_as_tell_it_from_its_limit(value, limit, spec, text):
     assert f"{Against(value, limit):{spec}}" == text
+
+
+@pytest.mark.parametrize(
+    ("ratio", "text"), [(1.9971, "1.997"), (2.0, "2.00"), (2.004, "2.004"), (0.001, "0.001"), (2.36, "2.36")]
+)
+def test_a_ratio_beside_its_state_never_reads_as_that_of_another(ratio, text):
+    assert quantity("groove_ratio").text(ratio) == text
