@@ -38,7 +38,7 @@ def _eddy(given: argparse.Namespace) -> int:
         complain(f"no eddy, “{design.name}” has no flow: {e.findings[0].text}")
         return STOPPED
     with sentences():
-        setting = Setting(_number(given.fill), _number(given.reynolds), _number(given.landing))
+        setting = Setting(_number(given.fill), _number(given.reynolds), _number(given.landing)).checked()
         out = _file(given)
         found = answer(e, given.groove, setting)
     if given.svg is not None:

@@ -34,6 +34,23 @@ LACKING = [field for field in fields_of(Machine).values() if field.empty == NOT_
 NO_DIRECTION = {"rotor_centre_mm"}  # moves either way, with where the missing part is
 
 
+def test_a_bowl_whose_feed_parts_are_in_the_way_is_not_said_to_fit() -> None:
+    for part in ({"feed_pipe_mm": 380.0}, {"deflector_mm": 380.0}):
+        codes = {f.code for f in evaluate(STUDY.design, replace(WHOLE, **part), STUDY.duty).findings}
+        assert "fits" not in codes and codes & {"feed_pipe_clash", "deflector_clash"}
+    assert "fits" in {f.code for f in evaluate(STUDY.design, WHOLE, STUDY.duty).findings}
+
+
+def test_the_bed_that_unbalances_is_told_of_what_is_given_alone() -> None:
+    def said(machine: Machine) -> str:
+        found = evaluate(STUDY.design, machine, STUDY.duty).findings
+        return next(f.text for f in found if f.kind is Kind.UNBALANCE_BED)
+
+    assert "not given" not in said(WHOLE)
+    for missing_part in ({"further_mass_kg": None}, {"shell_floor_mm": None}, {"shell_mm": None}):
+        assert said(replace(WHOLE, **missing_part)).endswith("what is not given adds to both.")
+
+
 @pytest.fixture(scope="module")
 def whole() -> Evaluation:
     return evaluate(STUDY.design, WHOLE, STUDY.duty)

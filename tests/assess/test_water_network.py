@@ -44,6 +44,40 @@ def test_the_rings_take_all_of_the_supply_and_no_more(plan: HolePlan, water: flo
     assert total <= water * LITRE_PER_MINUTE * (1.0 + 1e-12)
 
 
+@pytest.mark.parametrize("inlet_mm", [60.0, 160.0, 200.0, 215.0])
+@pytest.mark.parametrize("supply_kpa", [5.0, 20.0, 120.0])
+def test_a_jacket_with_a_dry_ring_is_part_full_wherever_its_water_enters(inlet_mm: float, supply_kpa: float) -> None:
+    """Its water stands between the rings that are dry and those that are not; and no sentence speaks of no number."""
+    machine = replace(MACHINE, jacket_inlet_mm=inlet_mm, supply_kpa=supply_kpa, supply_l_min=400.0)
+    e = worked(machine=machine)
+    assert e.shape is not None and e.shape.holes is not None and e.flow is not None and e.flow.water.jacket is not None
+    jacket, radius = e.flow.water.jacket, e.shape.holes.rings.radius
+    level = float(jacket.free_surface[0])
+    if jacket.dry.any():
+        assert radius[jacket.dry[0]].max() < level + 1e-3 and level < radius[~jacket.dry[0]].min() + 1e-3
+    else:
+        assert np.isnan(level) or float(jacket.inlet_pressure[0]) < 0.0
+    assert not any("nan" in f.text for f in e.findings)
+
+
+@pytest.mark.parametrize("name", ["As designed", "Thick and coarse"])
+def test_what_is_still_to_settle_is_what_more_passes_move(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Rings that run back swing: two shifts alike do not say how the next will be."""
+    duty = next(d for d in WATERED.duties if d.name == name)
+    asked = [replace(duty, water_l_min=water) for water in (4.0, 6.35, 7.7, 10.25, 13.95, 18.0, 25.0, 40.0)]
+
+    def rings() -> tuple[np.ndarray, np.ndarray]:
+        water = evaluate(DESIGN, MACHINE, asked, Stages.FLOW).flow.water  # type: ignore[union-attr]
+        return water.ring, water.unsettled
+
+    usual, claimed = rings()
+    monkeypatch.setattr("profiler.assess.flow.flow_stage.MOST_PASSES", 60)
+    monkeypatch.setattr("profiler.assess.flow.flow_stage.SETTLED", 1e-8)
+    final, _ = rings()
+    moved = np.max(np.abs(final - usual), axis=1) / np.mean(np.abs(usual), axis=1)
+    assert np.all(moved < 1.5e-3) and np.all(moved < 2.0 * claimed + 2e-4)
+
+
 def test_a_groove_whose_bed_grows_gets_less_water_and_the_others_more() -> None:
     """An upright top buries the upper grooves; the plan, the supply and the lower wall stay as they are."""
     plan = HolePlan(32, 0.8)

@@ -94,6 +94,17 @@ def test_it_says_what_is_set_the_orders_the_cautions_and_what_to_note(watered):
         assert words in said
 
 
+def test_an_expected_pressure_names_the_water_at_which_it_is_read_where_the_supply_gives_less():
+    weak = evaluated(edit=lambda s: s.having("machine", replace(s.machine, supply_kpa=150.0, supply_l_min=20.0)))
+    said = " ".join(blocks_text(setup_blocks(weak)).split())
+    assert "L/min that the supply gives: note the reading" in said
+    assert "that the supply gives" not in blocks_text(setup_blocks(evaluated()))
+
+
+def test_a_small_feed_is_told_as_it_is():
+    assert "0.012 t/h" in blocks_text(setup_blocks(evaluated(dry_feed_t_h=0.012)))
+
+
 def test_a_design_with_stops_says_that_it_is_not_checked():
     slow = evaluated(speed_rpm=2000.0)
     assert "NOT CHECKED" in blocks_text(setup_blocks(slow))

@@ -24,7 +24,7 @@ class Contents:
     volume: FloatArray  # (d, g) m3 below the mouth line and the groove's own bed
     capacity: FloatArray  # (d, 3, g) kg of heavy minerals settled in it, packed loosely, as usual, densely
     heavy_flow: FloatArray  # (d,) kg/s fed
-    fill_time: FloatArray  # (d,) s until all grooves are full if every heavy grain stayed; nan without any
+    fill_time: FloatArray  # (d,) s until all grooves are full if every heavy grain stayed; nan without either
     mass_pull: FloatArray  # (d,) share of the dry feed that leaves as concentrate, grooves full at every rinse
     concentrate_per_day: FloatArray  # (d,) kg
     rinse_water: FloatArray  # (d,) m3 a rinse
@@ -46,7 +46,7 @@ def contents_of(shape: Shape, flow: Flow, duties: Sequence[Duty]) -> Contents:
     feed = column("dry_feed_t_h", TONNE_PER_HOUR)
     heavy_flow = feed * column("heavy_pct", PERCENT)
     cycle, rinse = column("cycle_min", MINUTE), column("rinse_min", MINUTE)
-    fill_time = np.divide(whole, heavy_flow, out=np.full_like(whole, np.nan), where=heavy_flow > 0.0)
+    fill_time = np.divide(whole, heavy_flow, out=np.full_like(whole, np.nan), where=(heavy_flow > 0.0) & (whole > 0.0))
     behind = float(np.sum(shape.retained_ml)) * 1e-6 if len(shape.mouths) else 0.0
     return Contents(
         volume,

@@ -22,7 +22,7 @@ def catch_findings(duty: Duty, shape: Shape, catch: Catch) -> list[Finding]:
     if not len(shape.mouths):
         return []
     ratio, kept = catch.water.ratio[0], catch.kept[0] / MICRON
-    running = catch.water.mouth_velocity[0] > 0.0
+    running = (catch.water.mouth_velocity[0] > 0.0) & (duty.water_l_min > 0.0)  # slurry that returns is no water
     wanted = duty.target_um
     low, high = LOOSE
     own = Severity.NOTE if shape.holes is None else None  # spread evenly it is a guess
@@ -30,7 +30,7 @@ def catch_findings(duty: Duty, shape: Shape, catch: Catch) -> list[Finding]:
         *per_run(Kind.WATER_LOW, shape.mouths, running & (ratio[MIDDLE] < low), ratio[MIDDLE], low, "",
                  "{who}: water at {value:.2f} of what just lifts the bed; below {limit:g} it packs.",
                  above=False, severity=own),
-        *per_run(Kind.WATER_HIGH, shape.mouths, ratio[MIDDLE] > high, ratio[MIDDLE], high, "",
+        *per_run(Kind.WATER_HIGH, shape.mouths, running & (ratio[MIDDLE] > high), ratio[MIDDLE], high, "",
                  "{who}: water at {value:.1f} times what just lifts the bed; above {limit:g} it flushes.",
                  severity=own),
         *per_run(Kind.TARGET_FLUSHED, shape.mouths, catch.flush_ratio[0] >= 1.0, catch.flush_ratio[0], 1.0, "",

@@ -71,7 +71,10 @@ def _exposure_findings(shape: Shape, flow: Flow) -> list[Finding]:
     exposed[-1] = False  # the lip itself always is
     if exposed.any():
         return []
-    text = "Nothing of the wall is exposed: a calm bed covers it from lip to floor and no groove sees the stream."
+    text = (
+        "Nothing of the wall is exposed at middle friction: a calm bed covers it from lip to floor and no groove sees "
+        "the stream."
+    )
     return [Finding(kind=Kind.NOTHING_EXPOSED, text=text, value=0.0, limit=0.0, from_mm=0.0, to_mm=shape.height)]
 
 
@@ -86,8 +89,8 @@ def _buried_findings(shape: Shape, flow: Flow) -> list[Finding]:
         most = run.at[int(np.argmax(deep[run.at]))]
         worst, cut = float(deep[most]), float(limit[most])
         held = float(flow.groove_held_at[0, most] / MM)
-        told = Against(worst, cut)
-        text = f"{run.who}: buried {told:.1f} mm, deeper than cut ({cut:g} mm); the bed is held at {held:.0f} mm."
+        deeper = f"buried {Against(worst, cut):.1f} mm, square to the wall, deeper than cut ({cut:g} mm)"
+        text = f"{run.who}: {deeper}; the bed is held at {held:.0f} mm."
         found.append(
             Finding(
                 kind=Kind.GROOVE_BURIED, text=text, value=worst, limit=cut, unit="mm",

@@ -86,7 +86,7 @@ def model_findings(duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
             worst = float(np.max(value[broken]) if rule.above else np.min(value[broken]))
             low, high = float(heights[broken].min()), float(heights[broken].max())
             where = f"{low:.0f} to {high:.0f} mm" if high - low >= 1.0 else f"At {low:.0f} mm"
-            text = f"{where}: {rule.text.format(value=Against(worst, rule.limit), limit=rule.limit)}."
+            text = f"{where}: {rule.text.format(value=Against(worst, rule.limit, 0.0), limit=rule.limit)}."
             found.append(
                 Finding(
                     kind=rule.kind, text=text, value=worst, limit=rule.limit, unit=rule.unit, from_mm=low, to_mm=high

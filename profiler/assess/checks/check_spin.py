@@ -13,6 +13,8 @@ from profiler.physics.rotor.body import EN_12547_ENERGY
 from profiler.study import Body, Duty, Machine
 from profiler.units import DEGREE, KILOPASCAL, MM
 
+LEAST_PRESSED_KPA = 0.5  # less is told as none
+
 
 def spin_findings(machine: Machine, body: Body, duty: Duty, shape: Shape, spin: Spin) -> list[Finding]:
     return [
@@ -63,6 +65,8 @@ def _pressing_findings(machine: Machine, body: Body, duty: Duty, shape: Shape, s
     pressed, least = (float(a[0]) / KILOPASCAL for a in (spin.insert.inward_bare, spin.insert.folds_low))
     top, how = shape.height, "At least" if lacks_supply(machine, duty) else "Up to"
     if body.backed:
+        if pressed < LEAST_PRESSED_KPA:
+            return []
         text = f"{how} {pressed:.0f} kPa press inward on the bowl: its backing has to carry them."
         return [Finding(kind=Kind.BOWL_BACKED, text=text, value=pressed, unit="kPa", from_mm=0.0, to_mm=top)]
     if not pressed > least:
@@ -103,8 +107,8 @@ def _drive_findings(machine: Machine, duty: Duty, spin: Spin) -> list[Finding]:
         text = f"The feed alone takes {Against(feed, limit):.1f} kW from the shaft; the drive gives {limit:g} kW."
         found.append(Finding(kind=Kind.DRIVE_FEED, text=text, value=feed, limit=limit, unit="kW", own_source=source))
     if peak > limit:
-        told = Against(peak, limit)
-        text = f"Spinning up in {machine.spin_up_s:g} s takes {told:.1f} kW at the end; the drive gives {limit:g} kW."
+        told = f"{'' if _is_whole(machine) else 'at least '}{Against(peak, limit):.1f} kW"
+        text = f"Spinning up in {machine.spin_up_s:g} s takes {told} at the end; the drive gives {limit:g} kW."
         found.append(Finding(kind=Kind.DRIVE_SPIN_UP, text=text, value=peak, limit=limit, unit="kW", own_source=source))
     return found
 
@@ -169,5 +173,7 @@ def _balance_findings(machine: Machine, spin: Spin) -> list[Finding]:
     if np.isfinite(arc):
         what += f", {arc:.0f}° of it,"
     permitted = float(b.unbalance[0]) * 1e6
-    text = f"{what[0].upper()}{what[1:]} equals all the unbalance G {machine.balance_grade_mm_s:g} permits."
+    text = f"{what[0].upper()}{what[1:]} equals all the unbalance G {machine.balance_grade_mm_s:g} permits"
+    given = has_shell(machine) and None not in (machine.shell_floor_mm, machine.further_mass_kg)
+    text += "." if given else " for what is given of the rotor; what is not given adds to both."
     return [Finding(kind=Kind.UNBALANCE_BED, text=text, value=permitted, unit="g mm", grooves=(b.groove + 1,))]

@@ -7,7 +7,7 @@ the surface's answer, and known at once. Lengths become mouths here, and velocit
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from math import pi
+from math import isfinite, pi
 
 import numpy as np
 
@@ -40,6 +40,16 @@ class Setting:
     fill: float = 0.0  # of the groove with a bed: 0 empty, 1 level with the mouth
     reynolds: float = USUAL_REYNOLDS
     loss: float = USUAL_LOSS  # share of the fall lost in landing
+
+    def checked(self) -> "Setting":
+        """Itself. Raises ValueError, one sentence, for a number that no groove can have."""
+        if not 0.0 <= self.fill <= 1.0:
+            raise ValueError(f"The groove is {self.fill:g} full of a bed; the share lies between 0 and 1.")
+        if not (isfinite(self.reynolds) and self.reynolds > 0.0):
+            raise ValueError(f"A turbulent Reynolds number of {self.reynolds:g} is none; it lies above 0.")
+        if not 0.0 <= self.loss <= 1.0:
+            raise ValueError(f"The share of the fall lost in landing is {self.loss:g}; it lies between 0 and 1.")
+        return self
 
 
 USUAL = Setting()

@@ -209,11 +209,15 @@ def fit_of(design: Design, machine: Machine, shape: Shape, cache: StageCache) ->
     return cache.once(
         "fit",
         (design, machine, shape),
-        lambda: (
-            *check_fit.fit_findings(design, machine, shape),
-            *check_entry.feed_part_findings(machine, shape),
+        lambda: _fitting(
+            check_fit.fit_findings(design, machine, shape), check_entry.feed_part_findings(machine, shape)
         ),
     )
+
+
+def _fitting(found: list[Finding], in_the_way: list[Finding]) -> tuple[Finding, ...]:
+    """A bowl that a feed pipe or deflector does not enter does not fit."""
+    return (*(f for f in found if not in_the_way or f.kind is not Kind.FITS), *in_the_way)
 
 
 def _all_checks(whole: Evaluation, cache: StageCache) -> list[Finding]:

@@ -67,7 +67,7 @@ def per_run(
         worst = run.at[int(np.argmax(over) if above else np.argmin(over))]
         reached, bound = float(value[worst]), float(limits[worst])
         words = text.format(
-            who=run.who, value=Against(reached, bound), limit=Against(bound, reached), below=Against(-reached, 0.0)
+            who=run.who, value=Against(reached, bound, 0.0), limit=Against(bound, reached), below=Against(-reached, 0.0)
         )
         found.append(
             Finding(

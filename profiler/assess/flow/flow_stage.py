@@ -33,8 +33,11 @@ CALIBRATED_BAND, FAR_BAND = 1.0 * DEGREE, 1.3 * DEGREE  # with one; far from its
 PASSES = ((2, 1), (2, 3), (16, 3))
 MOST_PASSES = 16
 SETTLED = 1e-3  # of a duty's mean ring flow, what all further passes would still move
+NEARLY_STILL = 0.1  # of the mean: a ring that takes so little may turn, and its flow swings before it shrinks
 SETTLED_ANGLE = 0.005 * DEGREE  # of repose, likewise: under a thick bed the angle follows the surface, water or none
 MOST_ANGLE = 89.9 * DEGREE  # no edge of the band is drawn flatter
+DAMPED = 0.5  # of the way that a damped pass goes
+TINY = 1e-300
 LEAST_ROOM = 0.2  # of the wall's radius is left of a bed that fills the bowl: its angle is then of no use anyway
 
 StateArray = NDArray[np.int8]
@@ -193,6 +196,7 @@ def _settle(shape: Shape, feed: Feed) -> tuple[_Pass, Water]:
     count = len(feed.angular_speed)
     before = settled = _pass(shape, feed, None, *PASSES[0])
     moved, rest, last, turn, turned = (np.zeros(count) for _ in range(5))
+    share = np.ones(count)  # of a shift of the flows, over the one before
     going = np.arange(count)
     for k in range(1, MOST_PASSES):
         some = len(going) < count
@@ -205,8 +209,14 @@ def _settle(shape: Shape, feed: Feed) -> tuple[_Pass, Water]:
         )
         shift = _shift(met.ring, new.ring)
         turned[going] = np.max(np.abs(new.angle[:, MIDDLE] - met.angle[:, MIDDLE]), axis=1)
-        turn[going], moved[going] = _rest(turned[going], moved[going]) if k > 1 else turned[going], turned[going]
-        rest[going], last[going] = _rest(shift, last[going]) if k > 1 else shift, shift
+        turn[going], rest[going] = turned[going], shift
+        if k > 1:
+            least = DAMPED if k >= len(PASSES) else 0.0  # what is damped cannot shrink faster
+            turn[going] = _rest(turned[going], np.maximum(turned[going] / np.maximum(moved[going], TINY), least))
+            now = np.maximum(shift / np.maximum(last[going], TINY), least)
+            rest[going] = _rest(shift, np.where(_swings(new.ring), np.maximum(now, share[going]), now))
+            share[going] = now
+        moved[going], last[going] = turned[going], shift
         before, settled = settled, put(settled, going, count, new) if some else new
         if k + 1 >= len(PASSES):
             open_bowl = np.min(settled.bed.radius[:, MIDDLE], axis=1) > 0.0  # where the bed closes it nothing settles
@@ -231,9 +241,16 @@ def _shift(before: FloatArray, now: FloatArray) -> FloatArray:
     return np.asarray(np.max(np.abs(now - before), axis=1) / np.where(mean > 0.0, mean, np.inf))
 
 
-def _rest(shift: FloatArray, before: FloatArray) -> FloatArray:
-    """(d,) what all further passes would still move: each shifts by the same share of the one before."""
-    share = np.minimum(shift / np.maximum(before, 1e-300), 0.9)
+def _swings(ring: FloatArray) -> BoolArray:
+    """(d,) whether a ring runs back, or nearly stands: one small shift is then no sign that the next are smaller."""
+    if not ring.size:
+        return np.zeros(len(ring), dtype=bool)
+    return np.asarray(ring.min(axis=1) < NEARLY_STILL * np.abs(ring).mean(axis=1))
+
+
+def _rest(shift: FloatArray, share: FloatArray) -> FloatArray:
+    """(d,) what all further passes would still move, each shifting by this share of the one before."""
+    share = np.minimum(share, 0.9)
     return np.asarray(shift * share / (1.0 - share))
 
 

@@ -16,7 +16,7 @@ from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
 from profiler.assess.quantities.course import COURSE_QUANTITIES, course_of
 from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
 from profiler.assess.quantities.table import BODY_QUANTITIES, QUANTITIES, Quantity, Scope
-from profiler.numbers import fixed, significant
+from profiler.numbers import Against, fixed, significant
 
 CLAIM = "Best found for your goal within this model. The model does not know which bowl catches more."
 TRIVIAL = (
@@ -121,7 +121,7 @@ class Condition:
             return "there is no number"
         if self.limit == 0.0:  # nothing is no per cent of 0
             return f"missed by {significant(-slack, 4)} {self.quantity.unit}".rstrip()
-        return f"missed by {fixed(-100.0 * slack, 1)} % of the limit"
+        return f"missed by {fixed(Against(-100.0 * slack, 0.0), 1)} % of the limit"
 
 
 def goal_quantity(key: str) -> Quantity:

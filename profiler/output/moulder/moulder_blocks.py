@@ -13,7 +13,7 @@ from profiler.assess.cautions import of_output
 from profiler.assess.findings.finding import not_checked_words, stops
 from profiler.assess.shape.former_parting import Parting, parting_of
 from profiler.assess.shape.shape_stage import Shape
-from profiler.numbers import NOTHING, counted, fixed, significant
+from profiler.numbers import NOTHING, Against, counted, fixed, significant
 from profiler.output.blocks.blocks import Block, Figure, Grid, Heading, Paragraph
 from profiler.pictures.basics.display import Picture
 from profiler.pictures.charts.parting_picture import former_picture, segments_picture
@@ -62,10 +62,14 @@ def _words(parting: Parting) -> list[str]:
     if parting.split_height is None:
         return ["Nothing is undercut: the former is drawn out whole, upward along the axis."]
     count = int(np.sum(parting.caught > 0.0))
-    words = [f"Drawn upward, {counted(count, 'rib')} of {len(parting.caught)} would be caught, by up to "
-             f"{fixed(float(parting.caught.max(initial=0.0)), 1)} mm, and a casting that lets go by stretching would "
-             f"widen by {fixed(100.0 * float(parting.stretch.max(initial=0.0)), 1)} % there: whether it bears that is "
-             "for its maker to say."]  # fmt: skip
+    words = []
+    if count:
+        caught, wider = Against(parting.caught.max(), 0.0), Against(100.0 * parting.stretch.max(), 0.0)
+        words.append(
+            f"Drawn upward, {counted(count, 'rib')} of {len(parting.caught)} would be caught, by up to "
+            f"{fixed(caught, 1)} mm, and a casting that lets go by stretching would widen by {fixed(wider, 1)} % "
+            "there: whether it bears that is for its maker to say."
+        )
     if parting.wall_caught > 0.0:
         words.append(f"The wall itself leans in and is caught by {fixed(parting.wall_caught, 1)} mm.")
     split = f"Proposed: a split line at {fixed(parting.split_height, 1)} mm, above which it is drawn whole"

@@ -94,6 +94,8 @@ def _water(e: Evaluation) -> str:
     ratio = ratio[np.isfinite(ratio)]
     if not len(ratio):
         return "Water against need: not given, since no groove has a figure."
+    if e.duty.water_l_min <= 0.0:
+        return "Water against need: there is no fluidising water."
     low, high = LOOSE_RATIO
     good = int(np.sum((ratio >= low) & (ratio <= high)))
     return (

@@ -20,6 +20,7 @@ from profiler.study.records.duty import CYCLE, DRY_FEED, RINSE, SOLIDS, SPEED, W
 from profiler.study.records.machine import SPIN_UP, Turning
 
 LONGEST_NAME = 80  # letters
+GIVEN = 0.995  # of the water asked for: less is told
 CHART_PX = (640.0, 128.0)
 BLANK_ROWS = (7, 3)  # without the chart, and with it
 NOTED = ("clock", "speed, rpm", "water, L/min", "pressure, kPa", "dry feed, t/h", "solids, %", "what was seen")
@@ -74,7 +75,7 @@ def _told(e: Evaluation, key: str) -> str:
 
 def _pressures(curve: WaterCurve, with_chart: bool) -> list[Block]:
     rows = tuple(
-        (fixed(float(asked), 0), *(_reading(curve, n, k) for k in range(len(SHOWN))))
+        (_litres(float(asked)), *(_reading(curve, n, k) for k in range(len(SHOWN))))
         for n, asked in enumerate(curve.asked_l_min)
     )
     words = (
@@ -89,13 +90,17 @@ def _pressures(curve: WaterCurve, with_chart: bool) -> list[Block]:
     return [table, *chart]
 
 
+def _litres(asked: float) -> str:
+    return fixed(asked, 0) if asked >= 9.5 or not asked else significant(asked, 2)
+
+
 def _reading(curve: WaterCurve, n: int, k: int) -> str:
     value = float(curve.inlet_kpa[n, k])
     if value != value:
         return NOTHING
     said = "part full" if value < 0.0 else fixed(value, 1)
-    if curve.given_l_min[n, k] < 0.995 * curve.asked_l_min[n]:
-        said += f" at {fixed(float(curve.given_l_min[n, k]), 0)} L/min given"
+    if curve.given_l_min[n, k] < GIVEN * curve.asked_l_min[n]:
+        said += f" at {significant(float(curve.given_l_min[n, k]), 2)} L/min given"
     back = int(curve.runs_back[n, k])
     return f"{said}; {back} back" if back else said
 
@@ -143,7 +148,9 @@ def _expected(curve: WaterCurve, k: int) -> str:
     value = float(curve.inlet_kpa[curve.duty_at, k])
     if value != value:
         return ""
-    return ", no pressure at the inlet" if value < 0.0 else f", about {significant(value, 2)} kPa"
+    given, asked = float(curve.given_l_min[curve.duty_at, k]), float(curve.asked_l_min[curve.duty_at])
+    short = f" at the {significant(given, 2)} L/min that the supply gives" if given < GIVEN * asked else ""
+    return f", no pressure at the inlet{short}" if value < 0.0 else f", about {significant(value, 2)} kPa{short}"
 
 
 def _to_note(with_chart: bool) -> Grid:

@@ -11,6 +11,7 @@ from profiler.assess.flow.clay import clay_words
 from profiler.assess.flow.sizes import size_words
 from profiler.assess.quantities.reading import DATUM
 from profiler.assess.quantities.spin_quantities import CAUTION
+from profiler.assess.quantities.table import quantity
 from profiler.numbers import NOTHING, fixed, significant
 from profiler.output.blocks.in_unit import table_in
 from profiler.output.terminal.check_json import Check, FindingRow, GrooveRow, WallRow, check_of
@@ -100,8 +101,12 @@ def _finding(finding: FindingRow, text: str) -> list[str]:
 
 
 def _groove_cells(g: GrooveRow) -> tuple[str, ...]:
-    numbers = (_text(g.overfall_mm, 2), _text(g.buried_mm, 2), _text(g.overturn_ratio, 2), _text(g.overturn_power_w, 1))
+    numbers = (_text(g.overfall_mm, 2), _text(g.buried_mm, 2), _ratio(g.overturn_ratio), _text(g.overturn_power_w, 1))
     return (str(g.number), _text(g.height_mm, 1), _text(g.radius_mm, 1), g.state or NOTHING, *numbers)
+
+
+def _ratio(value: float | None) -> str:
+    return NOTHING if value is None else quantity("groove_ratio").number(value)
 
 
 def _catch_cells(g: GrooveRow) -> tuple[str, ...]:

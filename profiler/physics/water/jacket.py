@@ -77,7 +77,7 @@ class Jacket:
     back_pressure: FloatArray  # (d, g) Pa
     coefficient: FloatArray  # (d, g) C_d
     reynolds: FloatArray  # (d, g) of a hole
-    free_surface: FloatArray  # (d,) m, r_0; nan where the jacket is full
+    free_surface: FloatArray  # (d,) m, r_0; nan where the jacket is full: no ring dry, no pull at the inlet
     dry: BoolArray  # (d, g) no water reaches the ring
 
     @property
@@ -138,6 +138,7 @@ def balance(
         velocity = hole_flow.closer_velocity(np.maximum(velocity, 1e-3 * size), size, scale, ratio)
         coefficient = velocity / size
     at_ring = pressure[:, None] + head
+    dry = (at_ring < 0.0) & (rings.count > 0.0)
     inner = np.square(supply.inlet_radius) - 2.0 * pressure / (liquid_density * np.square(angular_speed))
     return Jacket(
         flow=area * coefficient * ideal,
@@ -147,8 +148,8 @@ def balance(
         back_pressure=resisting,
         coefficient=coefficient,
         reynolds=np.abs(coefficient * ideal) * scale,
-        free_surface=np.where(pressure < 0.0, np.sqrt(np.maximum(inner, 0.0)), np.nan),
-        dry=np.asarray((at_ring < 0.0) & (rings.count > 0.0)),
+        free_surface=np.where((pressure < 0.0) | dry.any(axis=1), np.sqrt(np.maximum(inner, 0.0)), np.nan),
+        dry=np.asarray(dry),
     )
 
 

@@ -14,12 +14,13 @@ from typing import Annotated, Generic, TypeAlias, TypeVar, cast, get_args, get_o
 
 import msgspec
 
-from profiler.numbers import fixed
+from profiler.numbers import fixed, significant
 from profiler.study.records.record import Record, Rows, Step
 
 T = TypeVar("T")
 Holder = TypeVar("Holder", bound=Record)
 
+OFF = 0.05  # of a small number: what its rounded text may be off by
 BY_RULE = "by rule"  # what an empty box means where nothing else is said
 NOT_GIVEN = "not given"  # what it means of a number that nobody knows but whoever owns the thing
 
@@ -109,8 +110,10 @@ class Field(Generic[T]):
         return f"{text[0].upper()}{text[1:]}"
 
     def text(self, value: float) -> str:
-        """The number with the field's decimals, without its unit."""
-        return fixed(value, self.decimals)
+        """The number with the field's decimals, without its unit; two figures where it is too small for them."""
+        text = fixed(value, self.decimals)
+        small = 0.0 < abs(value) < 10.0 ** (1 - self.decimals)
+        return significant(value, 2) if small and abs(round(value, self.decimals) - value) > OFF * abs(value) else text
 
     def with_unit(self, value: float) -> str:
         return f"{self.text(value)} {self.unit}".strip()
