@@ -91,7 +91,7 @@ def _grains(moved: Moving | None, lifted: Lifted | None) -> tuple[EddyFigure, ..
         ("Smallest target that stays, computed", "By the eddy's rise inside the groove."),
         ("Smallest target kept, closed form", "By the exchange across the mouth; see the groove's card."),
     )
-    depth = "A bed of such grains at rest begins below it; order of magnitude only."
+    depth = "Over any bed: one of such grains lies at rest below it only; order of magnitude only."
     return (
         EddyFigure("Keeps gangue moving down to", "mm", 1, None, _scaled(gangue, MM), depth),
         EddyFigure("Keeps target moving down to", "mm", 1, None, _scaled(target, MM), depth),

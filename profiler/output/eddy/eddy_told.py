@@ -11,7 +11,7 @@ from profiler.assess import Evaluation
 from profiler.assess.eddy.answers import STANDING, Answer, Case
 from profiler.assess.eddy.eddy_figures import EddyFigure, eddy_figures
 from profiler.assess.eddy.grains_moved import LIFT_EXPLAINED, Lifted, Moving
-from profiler.numbers import NOTHING
+from profiler.numbers import NOTHING, fixed
 from profiler.output.blocks.blocks import Block, Figure, Grid, Heading, Paragraph
 from profiler.pictures.eddy.groove_picture import GrooveScene, groove_picture
 from profiler.study.files.csv_text import Cell, csv_text
@@ -97,7 +97,8 @@ def eddy_row(e: Evaluation, found: Answer, moved: Moving) -> EddyRow:
 
 def eddy_csv(found: Answer, moved: Moving, lifted: Lifted | None) -> str:
     """A line a figure, in full precision; empty where there is none."""
-    rows: list[tuple[Cell, ...]] = [("figure", "unit", "low", "middle", "high")]
+    fill = 100.0 * found.setting.fill
+    rows: list[tuple[Cell, ...]] = [("figure", "unit", "low", "middle", "high"), ("Bed", "% full", fill, fill, fill)]
     for f in eddy_figures(found, moved, lifted):
         low, high = (None, None) if f.band is None else (f.band.low, f.band.high)
         rows.append((f.label, f.unit, low, f.middle, high))
@@ -106,7 +107,8 @@ def eddy_csv(found: Answer, moved: Moving, lifted: Lifted | None) -> str:
 
 def eddy_blocks(e: Evaluation, found: Answer, moved: Moving, lifted: Lifted | None, drawn: bool = True) -> list[Block]:
     """Picture, standing sentence, figures, and what is left out."""
-    blocks: list[Block] = [Heading(f"The eddy in groove {found.groove}")]
+    bed = f", {fixed(100.0 * found.setting.fill, 0)} % full of a bed" if found.setting.fill else ""
+    blocks: list[Block] = [Heading(f"The eddy in groove {found.groove}{bed}")]
     if drawn:
         scene = GrooveScene(e, found.groove, found)
         blocks.append(Figure((groove_picture(scene, *SIZE_PX),), CAPTION))
