@@ -37,6 +37,8 @@ NEARLY_STILL = 0.1  # of the mean: a ring that takes so little may turn, and its
 SETTLED_ANGLE = 0.005 * DEGREE  # of repose, likewise: under a thick bed the angle follows the surface, water or none
 MOST_ANGLE = 89.9 * DEGREE  # no edge of the band is drawn flatter
 DAMPED = 0.5  # of the way that a damped pass goes
+SWINGING = 0.65  # of a shift over the one before, at least, where a ring runs back
+SLOW = 0.4  # a shift over the one before, from which the next pass is damped
 TINY = 1e-300
 LEAST_ROOM = 0.2  # of the wall's radius is left of a bed that fills the bowl: its angle is then of no use anyway
 
@@ -196,7 +198,7 @@ def _settle(shape: Shape, feed: Feed) -> tuple[_Pass, Water]:
     count = len(feed.angular_speed)
     before = settled = _pass(shape, feed, None, *PASSES[0])
     moved, rest, last, turn, turned = (np.zeros(count) for _ in range(5))
-    share = np.ones(count)  # of a shift of the flows, over the one before
+    share, half = np.ones(count), np.zeros(count, dtype=bool)  # of a shift over the one before; what is damped
     going = np.arange(count)
     for k in range(1, MOST_PASSES):
         some = len(going) < count
@@ -204,17 +206,18 @@ def _settle(shape: Shape, feed: Feed) -> tuple[_Pass, Water]:
         new = _pass(
             shape,
             cut(feed, going, count) if some else feed,
-            met if k < len(PASSES) else _between(old, met),  # what swings is damped
+            _damped(old, met, half[going]),
             *PASSES[min(k, len(PASSES) - 1)],
         )
         shift = _shift(met.ring, new.ring)
         turned[going] = np.max(np.abs(new.angle[:, MIDDLE] - met.angle[:, MIDDLE]), axis=1)
         turn[going], rest[going] = turned[going], shift
         if k > 1:
-            least = DAMPED if k >= len(PASSES) else 0.0  # what is damped cannot shrink faster
-            turn[going] = _rest(turned[going], np.maximum(turned[going] / np.maximum(moved[going], TINY), least))
+            least = np.where(half[going], DAMPED, 0.0)  # what is damped cannot shrink faster
+            turns = np.maximum(turned[going] / np.maximum(moved[going], TINY), least)
             now = np.maximum(shift / np.maximum(last[going], TINY), least)
-            rest[going] = _rest(shift, np.where(_swings(new.ring), np.maximum(now, share[going]), now))
+            turn[going], half[going] = _rest(turned[going], turns), np.maximum(now, turns) > SLOW
+            rest[going] = _rest(shift, _trusted(now, share[going], new.ring))
             share[going] = now
         moved[going], last[going] = turned[going], shift
         before, settled = settled, put(settled, going, count, new) if some else new
@@ -228,9 +231,12 @@ def _settle(shape: Shape, feed: Feed) -> tuple[_Pass, Water]:
     return settled, Water(settled.ring, total, settled.jacket, moved, rest, turn)
 
 
-def _between(a: _Pass, b: _Pass) -> _Pass:
-    """The later pass with its surface half-way to that of the one before."""
-    return replace(b, bed=replace(b.bed, radius=0.5 * (a.bed.radius + b.bed.radius)))
+def _damped(a: _Pass, b: _Pass, half: BoolArray) -> _Pass:
+    """The later pass, these duties' surfaces half-way to those of the one before: what shrinks slowly may swing."""
+    if not half.any():
+        return b
+    radius = np.where(half[:, None, None], (1.0 - DAMPED) * a.bed.radius + DAMPED * b.bed.radius, b.bed.radius)
+    return replace(b, bed=replace(b.bed, radius=radius))
 
 
 def _shift(before: FloatArray, now: FloatArray) -> FloatArray:
@@ -241,11 +247,13 @@ def _shift(before: FloatArray, now: FloatArray) -> FloatArray:
     return np.asarray(np.max(np.abs(now - before), axis=1) / np.where(mean > 0.0, mean, np.inf))
 
 
-def _swings(ring: FloatArray) -> BoolArray:
-    """(d,) whether a ring runs back, or nearly stands: one small shift is then no sign that the next are smaller."""
+def _trusted(share: FloatArray, before: FloatArray, ring: FloatArray) -> FloatArray:
+    """(d,) the share of a shift that is counted on. Where a ring runs back, or nearly stands, one is now and then small
+    though the next is not."""
     if not ring.size:
-        return np.zeros(len(ring), dtype=bool)
-    return np.asarray(ring.min(axis=1) < NEARLY_STILL * np.abs(ring).mean(axis=1))
+        return share
+    swings = ring.min(axis=1) < NEARLY_STILL * np.abs(ring).mean(axis=1)
+    return np.asarray(np.where(swings, np.maximum(np.maximum(share, before), SWINGING), share))
 
 
 def _rest(shift: FloatArray, share: FloatArray) -> FloatArray:
