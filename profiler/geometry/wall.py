@@ -99,9 +99,9 @@ def build_wall(
     z, t1, t2 = (np.asarray(a, dtype=float) for a in (height, lower, upper))
     steps = z[1:] - z[:-1]
     if len(z) < 2 or not (steps > 0.0).all():
-        raise ValueError("the heights of a wall must increase")
+        raise ValueError("The heights of a wall must increase.")
     if not ((np.abs(t1) < 0.5 * np.pi).all() and (np.abs(t2) < 0.5 * np.pi).all()):
-        raise ValueError("wall angles must lie within 90 degrees of the axis")
+        raise ValueError("Wall angles must lie within 90° of the axis.")
     rise, length = np.zeros(len(z)), np.zeros(len(z))
     mean = 0.5 * (t1 + t2)
     np.add.accumulate(steps * np.tan(mean), out=rise[1:])

@@ -22,6 +22,8 @@ WETTED = {DEFLECTOR: Kind.SLURRY_ON_DEFLECTOR, FEED_PIPE: Kind.SLURRY_ON_FEED_PI
 def entry_findings(machine: Machine, duty: Duty, shape: Shape, flow: Flow) -> list[Finding]:
     z = float(flow.entry[0])
     text = f"Below {z:.0f} mm the film is still coming up to speed: no state is claimed there."
+    if z >= shape.height:
+        text = "The film is still coming up to speed at the lip: no state is claimed of any height."
     found = [Finding(kind=Kind.ENTRY, text=text, value=z, unit="mm", from_mm=0.0, to_mm=z)]
     inner = max(float(flow.bed.radius[0, MIDDLE, 0] - flow.film.depth[0, MIDDLE, 0]) / MM, 0.0)
     fed = ((WETTED[part.word], part.word, 0.5 * part.across_mm, part.height_mm) for part in machine.feed_parts)

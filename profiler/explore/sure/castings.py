@@ -16,6 +16,7 @@ from profiler.assess import Stages, evaluate
 from profiler.assess.flow.flow_stage import MIDDLE
 from profiler.assess.shape.shape_stage import wall_of
 from profiler.geometry.wall import FloatArray
+from profiler.numbers import counted
 from profiler.progress import SILENT, Progress
 from profiler.study import Design, Duty, GrooveChange, GrooveRule, Knot, Machine, Placing
 from profiler.study.edits.design_edits import with_grooves
@@ -91,7 +92,7 @@ def as_cast(
 ) -> AsCast:
     """Raises ValueError, one sentence, where the drawn bowl has no grooves or no flow, or hardly a bowl can be cast."""
     if bowls < LEAST_BOWLS:
-        raise ValueError(f"{bowls} bowls say nothing of castings; ask for at least {LEAST_BOWLS}.")
+        raise ValueError(f"{counted(bowls, 'bowl')} cannot speak for castings; ask for at least {LEAST_BOWLS}.")
     duties = at_each_friction(duty)
     nominal = _overfalls(design, machine, duties)
     if nominal is None or not nominal.size:

@@ -105,6 +105,8 @@ def _water(e: Evaluation) -> str:
 
 
 def _turning(e: Evaluation) -> str:
+    if e.spin is None:
+        return "What turns: not given, since the slurry's flow could not be worked out."
     return (
         f"It turns with {_value(e, 'lip_g')} at the lip; shell strength factor {_value(e, 'strength_factor')}; grooves "
         f"full after {_value(e, 'fill_min')} at the soonest, of a cycle of {CYCLE.with_unit(e.duty.cycle_min)}."

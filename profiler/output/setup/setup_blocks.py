@@ -20,6 +20,7 @@ from profiler.study.records.duty import CYCLE, DRY_FEED, RINSE, SOLIDS, SPEED, W
 from profiler.study.records.machine import SPIN_UP, Turning
 
 LONGEST_NAME = 80  # letters
+NO_ANSWER = "no answer of the model"
 GIVEN = 0.995  # of the water asked for: less is told
 CHART_PX = (640.0, 128.0)
 BLANK_ROWS = (7, 3)  # without the chart, and with it
@@ -70,7 +71,7 @@ def _settings(e: Evaluation) -> Grid:
 def _told(e: Evaluation, key: str) -> str:
     values = quantity(key).get(e)
     text = quantity(key).text(float(values[0])) if len(values) else NOTHING
-    return NOT_GIVEN if text == NOTHING else text
+    return (NOT_GIVEN if e.flow is not None else NO_ANSWER) if text == NOTHING else text
 
 
 def _pressures(curve: WaterCurve, with_chart: bool) -> list[Block]:

@@ -20,6 +20,7 @@ from profiler.study.records.record import Record, Rows, Step
 T = TypeVar("T")
 Holder = TypeVar("Holder", bound=Record)
 
+HUGE = 1e12  # from here on a number is told with a power of ten
 OFF = 0.05  # of a small number: what its rounded text may be off by
 BY_RULE = "by rule"  # what an empty box means where nothing else is said
 NOT_GIVEN = "not given"  # what it means of a number that nobody knows but whoever owns the thing
@@ -111,7 +112,7 @@ class Field(Generic[T]):
 
     def text(self, value: float) -> str:
         """The number with the field's decimals, without its unit; two figures where it is too small for them."""
-        text = fixed(value, self.decimals)
+        text = fixed(value, self.decimals) if abs(value) < HUGE else significant(value, 4)
         small = 0.0 < abs(value) < 10.0 ** (1 - self.decimals)
         return significant(value, 2) if small and abs(round(value, self.decimals) - value) > OFF * abs(value) else text
 

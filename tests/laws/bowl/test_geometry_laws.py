@@ -125,7 +125,7 @@ def test_turning_a_knot_leaves_a_held_floor_where_it_is():
     ("heights", "angle"), [([0.0, 10.0, 10.0], 5.0), ([0.0, 10.0, 5.0], 5.0), ([0.0, 1.0, 2.0], 90.0)]
 )
 def test_a_wall_that_is_none_is_refused(heights, angle):
-    with pytest.raises(ValueError, match=r"increase|90 degrees"):
+    with pytest.raises(ValueError, match=r"increase|90°"):
         build_wall(heights, [angle * DEGREE] * 2, [angle * DEGREE] * 2, 100.0)
 
 
