@@ -31,6 +31,7 @@ from profiler.pictures.sheet.papers import SCALES, scale_text
 LEAST, MOST = 18.0, 70.0  # mm, the larger of mouth and depth on paper
 LEAST_WIDTH = 90.0  # mm, to which words under the title are wrapped where the groove is narrower
 AIR = 0.4  # mm round a text
+ASIDE = (8.0, 15.0, 22.0)  # mm from the end of the piece to the depth's measure
 REACHES = (12.0, 17.0, 22.0)  # mm from the mouth to its measure
 BESIDE, STEP = 4.0, 4.0  # mm from all that is drawn to a leader's elbow, and from one such place to the next
 LEAST_LEAN = 1.0  # degrees of flank that can be shown as an angle
@@ -169,17 +170,20 @@ def _measures(shape: Shape, index: int, piece: _Piece, view: View, digits: Digit
     into = into / hypot(*into)
     per_mm = 1.0 / view.scale
     end = np.array(view.point(*(float(v) for v in piece.edge.points[-1])))
-    beyond = end + 8.0 * along
     mouth_line = 0.5 * (low + high) if cut.square_to_axis else high
     floor = 0.5 * (floor_low + floor_high)
-    depth = Dimension(_pair(mouth_line), _pair(floor if cut.square_to_axis else floor_high), angle_of(into),
-                      _pair(beyond), digits.length(float(cut.depth[index]), digits.depth), per_mm)  # fmt: skip
+    depth = [
+        Dimension(_pair(mouth_line), _pair(floor if cut.square_to_axis else floor_high), angle_of(into),
+                  _pair(end + aside * along), digits.length(float(cut.depth[index]), digits.depth), per_mm)
+        for aside in ASIDE
+    ]  # fmt: skip
     mouth = [
         Dimension(_pair(low), _pair(high), angle_of(along), _pair(low + reach * hollow),
                   digits.length(float(cut.mouth[index]), digits.mouth), per_mm)
         for reach in REACHES
     ]  # fmt: skip
-    return [next((m for m in mouth if _keep_clear(m, depth)), mouth[0]), depth]
+    pairs = itertools.product(depth, mouth)
+    return list(next(((m, d) for d, m in pairs if _keep_clear(m, d)), (mouth[0], depth[0])))
 
 
 def _keep_clear(one: Dimension, other: Dimension) -> bool:

@@ -148,6 +148,18 @@ def test_no_texts_meet_over_fifteen_designs_with_holes(design, plan):
         assert clashes(sheet) == []
 
 
+def test_a_groove_square_to_the_axis_in_a_wall_that_leans_in_is_told():
+    """Mouth and depth stand apart, though neither is clear of the other near by; found by the long run too."""
+    knots = (Knot(0.0, 15.56, eased=True), Knot(5.9, -3.2, 83.99), Knot(23.1, -3.16), Knot(69.6, -4.64, -7.27),
+             Knot(93.1, -53.9), Knot(211.8, -3.49))  # fmt: skip
+    grooves = GrooveRule(count=1, from_mm=9.4, to_mm=185.4, mouth_mm=7.52, depth_mm=6.16, flank_deg=15.3,
+                         floor_radius_mm=0.0, edge_radius_mm=0.0, square_to=SquareTo.AXIS)  # fmt: skip
+    body = Body(wall_mm=27.7, floor_plate_mm=12.0, hub_hole_mm=15.0, flange_width_mm=0.0, flange_mm=13.5)
+    wall = WallCurve(knots, floor_radius_mm=407.8)
+    made = drawing(evaluated(design=replace(STUDY.design, wall=wall, grooves=grooves, body=body)))
+    assert all(clashes(sheet) == [] for sheet in made.sheets)
+
+
 def test_a_groove_whose_measures_are_wider_than_itself_is_told_on_a_small_sheet():
     """The texts of mouth and depth both stand beside what they measure; found by the long run over many designs."""
     wall = WallCurve((Knot(0.0, 4.37, eased=True), Knot(61.4, 19.48)), lip_radius_mm=103.3)
