@@ -78,6 +78,14 @@ def test_what_is_still_to_settle_is_what_more_passes_move(name: str, monkeypatch
     assert np.all(moved < 1.5e-3) and np.all(moved < 2.0 * claimed + 2e-4)
 
 
+def test_a_bowl_without_grooves_takes_no_water_and_no_power_for_it() -> None:
+    smooth = replace(DESIGN, grooves=replace(DESIGN.grooves, count=0))
+    wet, dry = worked(smooth), worked(smooth, water_l_min=0.0)
+    assert wet.flow is not None and float(wet.flow.water.total[0]) == 0.0
+    assert quantity("feed_power_kw").get(wet) == quantity("feed_power_kw").get(dry)
+    assert np.isnan(quantity("fill_min").get(wet)).all()
+
+
 def test_a_groove_whose_bed_grows_gets_less_water_and_the_others_more() -> None:
     """An upright top buries the upper grooves; the plan, the supply and the lower wall stay as they are."""
     plan = HolePlan(32, 0.8)

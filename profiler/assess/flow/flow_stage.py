@@ -226,7 +226,8 @@ def _settle(shape: Shape, feed: Feed) -> tuple[_Pass, Water]:
             going = np.flatnonzero(((rest > SETTLED) | (turn > SETTLED_ANGLE)) & open_bowl)
             if not len(going):
                 break
-    total = feed.water_flow if settled.jacket is None else settled.jacket.supplied
+    entering = feed.water_flow * (len(shape.mouths) > 0)  # where nothing is grooved no water comes in
+    total = entering if settled.jacket is None else settled.jacket.supplied
     moved = np.round(moved, 7)  # what is finer is the solver's own noise
     return settled, Water(settled.ring, total, settled.jacket, moved, rest, turn)
 
