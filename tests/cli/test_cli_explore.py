@@ -85,6 +85,12 @@ def test_what_cannot_be_used_is_one_sentence_and_exit_code_2(file, arguments, wo
     assert said.out == "" and words in said.err and said.err.count("\n") == 1
 
 
+def test_the_columns_of_a_map_of_small_numbers_stay_apart(file, capsys):
+    assert main(["map", file, "--x", "feed=0.0012345:0.02", "--y", "d50", "--count", "6"]) == 0
+    rows = [line.split() for line in capsys.readouterr().out.splitlines()[3:10]]
+    assert [len(row) for row in rows] == [7] * 6 + [6]
+
+
 def test_a_design_without_a_flow_cannot_be_mapped_and_exits_with_1(tmp_path, capsys):
     from msgspec.structs import replace
 

@@ -10,6 +10,7 @@ from profiler.pictures.basics.lengths import MILLIMETRES, LengthUnit
 from profiler.study.files.csv_text import Cell, csv_text
 
 SHOWN = 9  # columns and rows of the terminal's table
+LEAST_WIDTH = 9  # letters of a column
 
 
 def map_csv(m: OreMap, lengths: LengthUnit = MILLIMETRES) -> str:
@@ -49,15 +50,18 @@ def map_text(m: OreMap, lengths: LengthUnit = MILLIMETRES) -> str:
     columns, rows = (_some(lines, at) for lines, at in zip((m.x, m.y), m.present, strict=True))
     q, values = m.asked.quantity, _values(m, lengths)
     decimals = q.decimals + (lengths.more_decimals if q.unit == MILLIMETRES.name else 0)
-    heads = "".join(f"{m.x[c]:>9.5g}" for c in columns)
+    heads = ["", *(f"{m.x[c]:.5g}" for c in columns)]
+    cells = [
+        [f"{m.y[r]:.5g}", *(f"{v:.{decimals}f}" if isfinite(v) else "–" for v in values[r, columns])]
+        for r in rows[::-1]
+    ]
+    width = max(LEAST_WIDTH, 2 + max(len(cell) for row in (heads, *cells) for cell in row))
+    *parts, foot = ["".join(f"{cell:>{width}}" for cell in row) for row in (*cells, heads)]
     parts = [f"{m.evaluation.design.name}, {m.duty.name}: {lengths.head(m.asked.title)}",
-             f"now {lengths.told(q.text(m.present_value))}", ""]  # fmt: skip
-    for r in rows[::-1]:
-        cells = "".join(f"{v:>9.{decimals}f}" if isfinite(v) else f"{'–':>9}" for v in values[r, columns])
-        parts.append(f"{m.y[r]:>9.5g}{cells}")
+             f"now {lengths.told(q.text(m.present_value))}", "", *parts]  # fmt: skip
     lost = [f"–: no answer: {'; '.join(m.lost)}"] if m.lost else []
     axes = f"across {m.asked.x.axis.field.title}; upward {m.asked.y.axis.field.title}"
-    return "\n".join([*parts, f"{'':>9}{heads}", axes, *lost])
+    return "\n".join([*parts, foot, axes, *lost])
 
 
 def _values(m: OreMap, lengths: LengthUnit) -> "np.ndarray[tuple[int, ...], np.dtype[np.float64]]":
