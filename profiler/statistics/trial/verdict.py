@@ -104,7 +104,8 @@ class Verdict:
     def difference_text(self) -> str:
         """New less reference, which is said unless the new design's gain has just been spoken of."""
         less = "" if self.points_to == self.new else f"{self.new} less {self.reference} "
-        return f"{less}{self.comparison.difference:+.2f} percentage points, 95 % interval {self._told(self.interval95)}"
+        mean = Against(self.comparison.difference, self.interval95.low, self.interval95.high)
+        return f"{less}{mean:+.2f} percentage points, 95 % interval {self._told(self.interval95)}"
 
     def _told(self, interval: Interval) -> str:
         """Both limits, told apart from what they are held against."""
