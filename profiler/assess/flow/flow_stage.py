@@ -38,7 +38,7 @@ SETTLED_ANGLE = 0.005 * DEGREE  # of repose, likewise: under a thick bed the ang
 MOST_ANGLE = 89.9 * DEGREE  # no edge of the band is drawn flatter
 DAMPED = 0.5  # of the way that a damped pass goes
 SWINGING = 0.65  # of a shift over the one before, at least, where a ring runs back
-SLOW = 0.4  # a shift over the one before, from which the next pass is damped
+SLOW = 0.1  # a shift over the one before, from which the next pass is damped
 TINY = 1e-300
 LEAST_ROOM = 0.2  # of the wall's radius is left of a bed that fills the bowl: its angle is then of no use anyway
 
