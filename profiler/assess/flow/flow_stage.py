@@ -101,13 +101,11 @@ def flow_of(shape: Shape, machine: Machine, duties: Sequence[Duty]) -> Flow:
 
     tilted = np.tan(film.slope[:, MIDDLE])
     overfall = overturn.overfall(at.line, bed, at.imagined, at.imagined_places)
-    ratio = overturn.overturn_ratio(
-        overfall[:, MIDDLE], at.imagined.mouth, _spread(tilted, at.left_node, at.node_share)
-    )
+    ratio = overturn.overturn_ratio(overfall[:, MIDDLE], at.imagined.mouth, at_stations(shape, tilted))
     bedded = film.has_bed[:, MIDDLE]
-    at_stations = bedded.take(at.left_node, axis=-1)
-    ratio = np.where(at_stations, ratio, np.nan)
-    claimed = at_stations & (at.height >= entry[:, None]) & ~known.missing[:, None]
+    bedded_here = bedded.take(at.left_node, axis=-1)
+    ratio = np.where(bedded_here, ratio, np.nan)
+    claimed = bedded_here & (at.height >= entry[:, None]) & ~known.missing[:, None]
     state = _claimed(overturn.states(overfall[:, LOW], overfall[:, HIGH], ratio), claimed)
 
     fall = overturn.overfall(at.line, bed, at.edges, at.edge_places)
@@ -126,7 +124,7 @@ def flow_of(shape: Shape, machine: Machine, duties: Sequence[Duty]) -> Flow:
         film=film,
         carrier=settled.carrier,
         angle=np.arctan(bed.slope),
-        film_acceleration=_spread(film.acceleration[:, MIDDLE], at.left_node, at.node_share),
+        film_acceleration=at_stations(shape, film.acceleration[:, MIDDLE]),
         acceleration=rotation.acceleration(speed, at.radius * MM),
         bed=bed,
         overfall=overfall,
@@ -288,11 +286,16 @@ def _pass(shape: Shape, feed: Feed, before: _Pass | None, steps: int, rounds: in
     film = None if cut_short and shape.holes is None and feed.classes is None else sought.film()
     angle, acceleration = (sought.angle, sought.acceleration) if film is None else (film.angle, film.acceleration)
     tangent = np.tan(_widened(angle, acceleration[:, MIDDLE], least_band(feed, shape.lip_radius)[:, None]))
-    slope = _spread(tangent, at.left_node, at.node_share)
+    slope = at_stations(shape, tangent)
     below = slope.copy()
     below[..., at.join] = tangent.take(at.join_node, axis=-1)
     bed = bed_surface(at.line, slope, below)
     return _Pass(sought if cut_short else None, film, angle, carrier, bed, ring, jacket)
+
+
+def at_stations(shape: Shape, at_nodes: FloatArray) -> FloatArray:
+    """Values at the nodes, (..., m), carried linearly to the stations, (..., n)."""
+    return _spread(at_nodes, shape.stations.left_node, shape.stations.node_share)
 
 
 def at_grooves(shape: Shape, at_nodes: FloatArray) -> FloatArray:

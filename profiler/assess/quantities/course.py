@@ -12,10 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from profiler.assess.evaluate.evaluation import Evaluation
-from profiler.assess.flow.flow_stage import MIDDLE
+from profiler.assess.flow.flow_stage import MIDDLE, at_stations
 from profiler.assess.quantities.quantity import Quantity, Scope
 from profiler.assess.shape.stations import BoolArray
-from profiler.assess.spin.parts import at_stations
 from profiler.geometry.wall import FloatArray
 from profiler.physics.slurry.overturn import LEAST_SLOPE, STRONG_RATIO
 from profiler.physics.slurry.surface import EXPOSURE_TOLERANCE

@@ -10,7 +10,7 @@ import numpy as np
 
 from profiler.assess.evaluate.evaluation import Evaluation
 from profiler.assess.evidence.words import LEAST_BAND, UNCALIBRATED_SHORT
-from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow
+from profiler.assess.flow.flow_stage import HIGH, LOW, MIDDLE, Flow, at_stations
 from profiler.assess.quantities import shares
 from profiler.assess.quantities.catch_quantities import CATCH_QUANTITIES
 from profiler.assess.quantities.course import COURSE_QUANTITIES
@@ -19,7 +19,6 @@ from profiler.assess.quantities.quantity import Scope as Scope
 from profiler.assess.quantities.size_quantities import SIZE_QUANTITIES
 from profiler.assess.quantities.spin_quantities import SPIN_QUANTITIES
 from profiler.assess.shape.shape_stage import Shape
-from profiler.assess.spin.parts import at_stations
 from profiler.geometry.wall import FloatArray
 from profiler.physics.slurry.carpet import PACKED, SLIP
 from profiler.physics.slurry.overturn import STRONG_RATIO, State

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from profiler.assess.flow.flow_stage import MIDDLE, Flow
+from profiler.assess.flow.flow_stage import MIDDLE, Flow, at_stations
 from profiler.assess.shape.shape_stage import Shape
-from profiler.assess.spin.parts import at_stations, has_seat, has_shell, seat_profile
+from profiler.assess.spin.parts import has_seat, has_shell, seat_profile
 from profiler.geometry.wall import FloatArray
 from profiler.physics.grains import packing, suspension
 from profiler.physics.rotor import stress as rotor_stress

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from profiler.assess.flow.flow_stage import MIDDLE, Flow
+from profiler.assess.flow.flow_stage import MIDDLE, Flow, at_stations
 from profiler.assess.shape.shape_stage import Shape
 from profiler.geometry.chain import figures
 from profiler.geometry.revolved import Revolved, between, of_figures
@@ -156,10 +156,3 @@ def _slurry(shape: Shape, flow: Flow) -> Mass:
     height = at.line.height
     moving, calm = between(height, inner, surface, thin), between(height, surface, at.line.radius, bed)
     return together((_weighed(moving), _weighed(calm)))
-
-
-def at_stations(shape: Shape, at_nodes: FloatArray) -> FloatArray:
-    """Values at the nodes, (..., m), carried linearly to the stations, (..., n)."""
-    left, share = shape.stations.left_node, shape.stations.node_share
-    low = at_nodes.take(left, axis=-1)
-    return np.asarray(low + (at_nodes.take(left + 1, axis=-1) - low) * share)
